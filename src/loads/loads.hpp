@@ -1,0 +1,22 @@
+#pragma once
+// Load cases: weight, people on the walking surface by pattern. Theory: docs/theory/loads.md.
+
+#include "assembly/assembly.hpp"
+#include "brief/brief.hpp"
+
+namespace skewback {
+
+/// Adds to each block the walkway and parapets it carries.
+void add_carried(const Brief& brief, Assembly& assembly);
+
+/// dead; full; each half (along each walking line and across it); each arm.
+[[nodiscard]] std::vector<LoadCase> load_cases(const Brief& brief, const Assembly& assembly);
+
+/// The walking surface: strips along the walking lines inside the outline.
+[[nodiscard]] Regions walking_surface(const Brief& brief);
+
+/// Pressure p (Pa, downward) over part of the walking surface as one force on each block it stands on,
+/// at the centroid of the loaded area; its sum is p times the loaded area.
+[[nodiscard]] std::vector<LiveForce> pressure_on_blocks(const Assembly& assembly, const Regions& where, double p);
+
+}  // namespace skewback

@@ -1,0 +1,24 @@
+#pragma once
+// Runs the stages in order, closes the loops between them, keeps times. Start reading here.
+
+#include <functional>
+#include <map>
+
+#include "base/progress.hpp"
+#include "deliver/deliver.hpp"
+
+namespace skewback {
+
+struct WorksOptions {
+  int jobs = 0;                    // threads; 0: all cores
+  std::string until;               // stage name; empty: all
+};
+
+/// brief -> form <-> body -> cut -> loads -> stand -> ground, print, erect, survey.
+/// Faults: the first stage that has no answer says why.
+[[nodiscard]] Result<Dossier> run_works(const Brief& brief, const WorksOptions& options, const Progress& progress);
+
+/// The stage names run_works knows, in order.
+[[nodiscard]] const std::vector<std::string>& stage_names();
+
+}  // namespace skewback
