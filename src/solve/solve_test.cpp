@@ -1,0 +1,95 @@
+#include "solve/solve.hpp"
+
+#include <gtest/gtest.h>
+
+#include <random>
+
+namespace skewback {
+namespace {
+
+constexpr double kInf = std::numeric_limits<double>::infinity();
+
+LinearProgram program(const Eigen::MatrixXd& A, const VectorX& b, const VectorX& c) {
+  return {A.sparseView(), b, c, VectorX::Zero(A.cols()), VectorX::Constant(A.cols(), kInf)};
+}
+
+// Worked by hand: the best corner of {x + y <= 4, x + 3y <= 6} for 3x + 5y is (3, 1), value 14.
+TEST(LinearProgram, FindsTheCornerWorkedByHand) {
+  Eigen::MatrixXd A(2, 4);
+  A << 1, 1, 1, 0, 1, 3, 0, 1;
+  const LpSummary s = solve(program(A, Eigen::Vector2d(4, 6), Eigen::Vector4d(-3, -5, 0, 0)));
+  ASSERT_EQ(s.status, SolveStatus::kOptimal) << s.reason;
+  EXPECT_NEAR(s.objective, -14, 1e-8);
+  EXPECT_NEAR(s.x[0], 3, 1e-7);
+  EXPECT_NEAR(s.x[1], 1, 1e-7);
+  // Shadow prices by hand: -(2, 1), so that c - A'y >= 0.
+  EXPECT_NEAR(s.y[0], -2, 1e-7);
+  EXPECT_NEAR(s.y[1], -1, 1e-7);
+  EXPECT_LE(s.primal_residual, 1e-8);
+  EXPECT_LE(s.gap_rel, 1e-8);
+}
+
+TEST(LinearProgram, KeepsUpperBounds) {
+  Eigen::MatrixXd A(1, 2);
+  A << 1, -1;
+  LinearProgram lp = program(A, VectorX::Constant(1, 0.0), Eigen::Vector2d(-1, 0));
+  lp.upper << 20, 5;
+  const LpSummary s = solve(lp);
+  ASSERT_EQ(s.status, SolveStatus::kOptimal) << s.reason;
+  EXPECT_NEAR(s.objective, -5, 1e-8);
+}
+
+TEST(LinearProgram, SaysInfeasible) {
+  Eigen::MatrixXd A(1, 2);
+  A << 1, 1;
+  const LpSummary s = solve(program(A, VectorX::Constant(1, -1.0), Eigen::Vector2d(1, 1)));
+  EXPECT_EQ(s.status, SolveStatus::kInfeasible);
+  EXPECT_FALSE(s.reason.empty());
+}
+
+TEST(LinearProgram, SaysUnbounded) {
+  Eigen::MatrixXd A(1, 2);
+  A << 1, -1;
+  const LpSummary s = solve(program(A, VectorX::Constant(1, 0.0), Eigen::Vector2d(-1, 0)));
+  EXPECT_EQ(s.status, SolveStatus::kUnbounded);
+  EXPECT_FALSE(s.reason.empty());
+}
+
+// A random program built around a complementary pair (x, s), so its optimum is known beforehand.
+TEST(LinearProgram, RandomProgramsReachTheOptimumTheyWereBuiltFrom) {
+  std::mt19937 rng(7);
+  std::uniform_real_distribution<double> u(-1, 1);
+  for (int round = 0; round < 20; ++round) {
+    const int m = 5 + round, n = 3 * m;
+    const Eigen::MatrixXd A = Eigen::MatrixXd::NullaryExpr(m, n, [&] { return u(rng); });
+    VectorX x = VectorX::Zero(n), s = VectorX::Zero(n);
+    for (int j = 0; j < n; ++j) (j % 3 == 0 ? x[j] : s[j]) = 0.1 + std::abs(u(rng));
+    const VectorX y = VectorX::NullaryExpr(m, [&] { return u(rng); });
+    const VectorX c = A.transpose() * y + s;
+    const LpSummary out = solve(program(A, A * x, c));
+    ASSERT_EQ(out.status, SolveStatus::kOptimal) << "round " << round << ": " << out.reason;
+    EXPECT_NEAR(out.objective, c.dot(x), 1e-7) << "round " << round;
+  }
+}
+
+TEST(SparseCholesky, SolvesAndReusesThePattern) {
+  Eigen::MatrixXd D(3, 3);
+  D << 4, 1, 0, 1, 3, 1, 0, 1, 2;
+  SparseCholesky factor;
+  for (const double scale : {1.0, 10.0}) {
+    const Eigen::MatrixXd S = scale * D;
+    ASSERT_TRUE(factor.factorise(S.sparseView()));
+    const VectorX b = Eigen::Vector3d(1, 2, 3);
+    EXPECT_LE((S * factor.solve(b) - b).norm(), 1e-14);
+  }
+}
+
+TEST(SparseCholesky, RefusesAnIndefiniteMatrix) {
+  Eigen::MatrixXd D(2, 2);
+  D << 1, 2, 2, 1;
+  SparseCholesky factor;
+  EXPECT_FALSE(factor.factorise(D.sparseView()));
+}
+
+}  // namespace
+}  // namespace skewback
