@@ -19,7 +19,8 @@ class Progress {
   Progress() = default;
   Progress(Sink sink, const std::atomic<bool>* stop) : sink_(std::move(sink)), stop_(stop) {}
 
-  /// Tells the sink that `stage` is done to `fraction` (0 to 1); throws Interrupted if asked to stop.
+  /// Tells the sink that `stage` is done to `fraction` (0 to 1); throws Interrupted if asked to
+  /// stop.
   void checkpoint(const std::string& stage, double fraction) const {
     if (stop_ != nullptr && stop_->load()) throw Interrupted{};
     if (sink_) sink_(stage, fraction);

@@ -15,8 +15,8 @@ struct Fault {
   std::string file;
   int line = 0;
   int column = 0;
-  std::string key;       // "plan.outline[3]", or the stage and place: "form: free edge yard-orchard"
-  std::string found;     // what was there
+  std::string key;    // "plan.outline[3]", or the stage and place: "form: free edge yard-orchard"
+  std::string found;  // what was there
   std::string expected;  // what would have been accepted
   std::string change;    // the least change that mends it
 };
@@ -30,15 +30,24 @@ using Faults = std::vector<Fault>;
 template <class T>
 class [[nodiscard]] Result {
  public:
-  Result(T value) : value_(std::move(value)) {}                          // NOLINT: implicit by design
+  Result(T value) : value_(std::move(value)) {}  // NOLINT: implicit by design
   Result(Faults faults) : faults_(std::move(faults)) { assert(!faults_.empty()); }  // NOLINT
-  Result(Fault fault) : faults_{std::move(fault)} {}                     // NOLINT
+  Result(Fault fault) : faults_{std::move(fault)} {}                                // NOLINT
 
   [[nodiscard]] bool ok() const { return value_.has_value(); }
   explicit operator bool() const { return ok(); }
-  [[nodiscard]] const T& value() const& { assert(ok()); return *value_; }
-  [[nodiscard]] T& value() & { assert(ok()); return *value_; }
-  [[nodiscard]] T&& value() && { assert(ok()); return *std::move(value_); }
+  [[nodiscard]] const T& value() const& {
+    assert(ok());
+    return *value_;
+  }
+  [[nodiscard]] T& value() & {
+    assert(ok());
+    return *value_;
+  }
+  [[nodiscard]] T&& value() && {
+    assert(ok());
+    return *std::move(value_);
+  }
   const T* operator->() const { return &value(); }
   const T& operator*() const& { return value(); }
   [[nodiscard]] const Faults& faults() const { return faults_; }

@@ -1,5 +1,6 @@
 #pragma once
-// Frames, planes, polygons, solids. Metres, right-handed, z up. Frames by suffix: _W world, _J joint.
+// Frames, planes, polygons, solids. Metres, right-handed, z up. Frames by suffix: _W world, _J
+// joint.
 
 #include <Eigen/Core>
 #include <array>
@@ -21,19 +22,27 @@ struct Plane {
   Vec3 normal = Vec3::UnitZ();  // unit length
   [[nodiscard]] double distance(const Vec3& p) const { return normal.dot(p - point); }  // signed, m
   [[nodiscard]] Plane opposite() const { return {point, -normal}; }
-  [[nodiscard]] Plane moved(double along_normal) const { return {point + along_normal * normal, normal}; }
+  [[nodiscard]] Plane moved(double along_normal) const {
+    return {point + along_normal * normal, normal};
+  }
 };
 
 struct Frame {
   Vec3 origin = Vec3::Zero();
   Vec3 x = Vec3::UnitX(), y = Vec3::UnitY(), z = Vec3::UnitZ();  // orthonormal, right-handed
-  [[nodiscard]] Vec3 to_local(const Vec3& p_W) const { const Vec3 d = p_W - origin; return {d.dot(x), d.dot(y), d.dot(z)}; }
-  [[nodiscard]] Vec3 to_world(const Vec3& p) const { return origin + p.x() * x + p.y() * y + p.z() * z; }
+  [[nodiscard]] Vec3 to_local(const Vec3& p_W) const {
+    const Vec3 d = p_W - origin;
+    return {d.dot(x), d.dot(y), d.dot(z)};
+  }
+  [[nodiscard]] Vec3 to_world(const Vec3& p) const {
+    return origin + p.x() * x + p.y() * y + p.z() * z;
+  }
   [[nodiscard]] Vec3 to_world(const Vec2& p) const { return origin + p.x() * x + p.y() * y; }
   [[nodiscard]] Plane plane() const { return {origin, z}; }
 };
 
-/// Frame in a plane whose y axis is the line of steepest ascent in it (world x if the plane is level).
+/// Frame in a plane whose y axis is the line of steepest ascent in it (world x if the plane is
+/// level).
 [[nodiscard]] Frame frame_on(const Plane& plane);
 
 struct Rigid {  // p -> R p + t
@@ -44,9 +53,10 @@ struct Rigid {  // p -> R p + t
 
 // ---- plane regions -----------------------------------------------------------------------------
 
-using Polygon = std::vector<Vec2>;  // closed, last point not repeated; counter-clockwise = positive area
+using Polygon =
+    std::vector<Vec2>;  // closed, last point not repeated; counter-clockwise = positive area
 
-struct Region {  // one connected piece of a plane
+struct Region {                // one connected piece of a plane
   Polygon outer;               // counter-clockwise
   std::vector<Polygon> holes;  // clockwise
 };
@@ -80,9 +90,9 @@ struct Solid {  // closed surface; faces are flat, counter-clockwise seen from o
 };
 
 struct MassProperties {
-  double volume = 0;                 // m3
-  Vec3 centroid = Vec3::Zero();      // m
-  Mat3 inertia = Mat3::Zero();       // about the centroid at unit density, m5
+  double volume = 0;             // m3
+  Vec3 centroid = Vec3::Zero();  // m
+  Mat3 inertia = Mat3::Zero();   // about the centroid at unit density, m5
 };
 
 /// Exact for closed surfaces with flat faces, holes and voids included (divergence theorem).
@@ -92,14 +102,15 @@ struct MassProperties {
 [[nodiscard]] Solid box(const Vec3& low, const Vec3& high);
 /// Prism between a polygon in `frame` at local z = from and the same polygon at z = to (from < to).
 [[nodiscard]] Solid prism(const Frame& frame, const Polygon& polygon, double from, double to);
-/// Closed tube skinned through rings of equal point count; rings counter-clockwise seen from the last
-/// towards the first; both ends capped by a fan about their centroid.
+/// Closed tube skinned through rings of equal point count; rings counter-clockwise seen from the
+/// last towards the first; both ends capped by a fan about their centroid.
 [[nodiscard]] Solid skin(const std::vector<std::vector<Vec3>>& rings);
 [[nodiscard]] Solid join(const std::vector<Solid>& parts);  // concatenates; no boolean
 
 /// Flat pieces of the surface that lie in the frame's plane (|z| <= tol), in frame coordinates,
 /// united and cleaned. Only faces whose outward normal is along +z (`facing` = +1) or -z (-1).
-[[nodiscard]] Regions faces_in_plane(const Solid& solid, const Frame& frame, int facing, double tol);
+[[nodiscard]] Regions faces_in_plane(const Solid& solid, const Frame& frame, int facing,
+                                     double tol);
 
 // ---- the operations CGAL does for us (geometry/cgal.cpp) ---------------------------------------
 

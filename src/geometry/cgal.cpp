@@ -1,0 +1,177 @@
+// The only file that includes CGAL.
+#include <CGAL/Constrained_Delaunay_triangulation_2.h>
+#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
+#include <CGAL/Polygon_mesh_processing/clip.h>
+#include <CGAL/Polygon_mesh_processing/corefinement.h>
+#include <CGAL/Polygon_mesh_processing/self_intersections.h>
+#include <CGAL/Polygon_mesh_processing/triangulate_faces.h>
+#include <CGAL/Surface_mesh.h>
+#include <CGAL/Triangulation_face_base_with_info_2.h>
+#include <CGAL/Triangulation_vertex_base_with_info_2.h>
+
+#include <deque>
+#include <limits>
+
+#include "geometry/geometry.hpp"
+
+namespace skewback {
+namespace {
+
+namespace pmp = CGAL::Polygon_mesh_processing;
+using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
+using Point = Kernel::Point_3;
+using Mesh = CGAL::Surface_mesh<Point>;
+
+Result<Mesh> to_mesh(const Solid& solid) {
+  Mesh mesh;
+  mesh.reserve(static_cast<Mesh::size_type>(solid.vertices.size()), 0, 0);
+  for (const Vec3& v : solid.vertices) mesh.add_vertex(Point(v.x(), v.y(), v.z()));
+  std::vector<Mesh::Vertex_index> ring;
+  for (const auto& face : solid.faces) {
+    ring.clear();
+    for (int v : face) ring.push_back(Mesh::Vertex_index(static_cast<Mesh::size_type>(v)));
+    if (mesh.add_face(ring) == Mesh::null_face()) {
+      return Fault{.key = "geometry",
+                   .found = "a surface with an edge shared by more than two faces",
+                   .expected = "a closed two-sided surface",
+                   .change = ""};
+    }
+  }
+  if (!CGAL::is_closed(mesh)) {
+    return Fault{
+        .key = "geometry", .found = "an open surface", .expected = "a closed one", .change = ""};
+  }
+  if (!CGAL::is_triangle_mesh(mesh)) pmp::triangulate_faces(mesh);
+  return mesh;
+}
+
+Solid to_solid(Mesh& mesh) {
+  mesh.collect_garbage();
+  Solid out;
+  out.vertices.reserve(mesh.number_of_vertices());
+  for (const auto v : mesh.vertices()) {
+    const Point& p = mesh.point(v);
+    out.vertices.emplace_back(p.x(), p.y(), p.z());
+  }
+  out.faces.reserve(mesh.number_of_faces());
+  for (const auto f : mesh.faces()) {
+    std::vector<int> face;
+    for (const auto v : CGAL::vertices_around_face(mesh.halfedge(f), mesh))
+      face.push_back(static_cast<int>(v.idx()));
+    out.faces.push_back(std::move(face));
+  }
+  return out;
+}
+
+Kernel::Plane_3 to_plane(const Plane& p) {
+  return {Point(p.point.x(), p.point.y(), p.point.z()),
+          Kernel::Vector_3(p.normal.x(), p.normal.y(), p.normal.z())};
+}
+
+Fault clip_failed() {
+  return {.key = "geometry",
+          .found = "a surface that could not be clipped by a plane",
+          .expected = "a closed surface that does not cross itself",
+          .change = ""};
+}
+
+}  // namespace
+
+Result<Solid> clip(const Solid& solid, const Plane& plane) {
+  Result<Mesh> mesh = to_mesh(solid);
+  if (!mesh) return mesh.faults();
+  Mesh m = std::move(mesh).value();
+  try {
+    if (!pmp::clip(m, to_plane(plane), CGAL::parameters::clip_volume(true))) return clip_failed();
+  } catch (const std::exception&) {
+    return clip_failed();
+  }
+  return to_solid(m);
+}
+
+Result<std::pair<Solid, Solid>> split(const Solid& solid, const Plane& plane) {
+  Result<Mesh> mesh = to_mesh(solid);
+  if (!mesh) return mesh.faults();
+  Mesh behind = mesh.value(), front = std::move(mesh).value();
+  const Kernel::Plane_3 p = to_plane(plane);
+  try {
+    if (!pmp::clip(behind, p, CGAL::parameters::clip_volume(true)) ||
+        !pmp::clip(front, p.opposite(), CGAL::parameters::clip_volume(true))) {
+      return clip_failed();
+    }
+  } catch (const std::exception&) {
+    return clip_failed();
+  }
+  return std::pair{to_solid(behind), to_solid(front)};
+}
+
+Result<Solid> subtract(const Solid& a, const Solid& b) {
+  Result<Mesh> ma = to_mesh(a), mb = to_mesh(b);
+  if (!ma) return ma.faults();
+  if (!mb) return mb.faults();
+  Mesh body = std::move(ma).value(), tool = std::move(mb).value(), out;
+  try {
+    if (!pmp::corefine_and_compute_difference(body, tool, out)) return clip_failed();
+  } catch (const std::exception&) {
+    return clip_failed();
+  }
+  return to_solid(out);
+}
+
+Result<bool> self_intersects(const Solid& solid) {
+  Result<Mesh> mesh = to_mesh(solid);
+  if (!mesh) return mesh.faults();
+  return pmp::does_self_intersect(mesh.value());
+}
+
+TriangleMesh2 triangulate(const Region& region) {
+  using Vb = CGAL::Triangulation_vertex_base_with_info_2<int, Kernel>;
+  using Fb = CGAL::Triangulation_face_base_with_info_2<
+      int, Kernel, CGAL::Constrained_triangulation_face_base_2<Kernel>>;
+  using Tds = CGAL::Triangulation_data_structure_2<Vb, Fb>;
+  using Cdt = CGAL::Constrained_Delaunay_triangulation_2<Kernel, Tds, CGAL::Exact_predicates_tag>;
+  Cdt cdt;
+  TriangleMesh2 out;
+  const auto insert = [&](const Polygon& ring) {
+    std::vector<Cdt::Vertex_handle> handles;
+    for (const Vec2& p : ring) {
+      const auto h = cdt.insert(Kernel::Point_2(p.x(), p.y()));
+      h->info() = static_cast<int>(out.vertices.size());
+      out.vertices.push_back(p);
+      handles.push_back(h);
+    }
+    for (std::size_t i = 0; i < handles.size(); ++i) {
+      cdt.insert_constraint(handles[i], handles[(i + 1) % handles.size()]);
+    }
+  };
+  insert(region.outer);
+  for (const Polygon& hole : region.holes) insert(hole);
+  // Depth of each face = constraints crossed from outside; odd is inside.
+  constexpr int kUnseen = -1;
+  for (const auto f : cdt.all_face_handles()) f->info() = kUnseen;
+  cdt.infinite_face()->info() = 0;
+  std::deque<Cdt::Face_handle> inner{cdt.infinite_face()};
+  while (!inner.empty()) {
+    const auto f = inner.front();
+    inner.pop_front();
+    for (int i = 0; i < 3; ++i) {
+      const auto g = f->neighbor(i);
+      if (g->info() != kUnseen) continue;
+      const bool crossed = f->is_constrained(i);
+      g->info() = f->info() + (crossed ? 1 : 0);
+      if (crossed) {
+        inner.push_back(g);
+      } else {
+        inner.push_front(g);
+      }
+    }
+  }
+  for (const auto f : cdt.finite_face_handles()) {
+    if (f->info() % 2 == 1) {
+      out.triangles.push_back({f->vertex(0)->info(), f->vertex(1)->info(), f->vertex(2)->info()});
+    }
+  }
+  return out;
+}
+
+}  // namespace skewback
