@@ -17,20 +17,21 @@ struct CarriedMass {  // dead load that rides on a block: parapet, walkway, fill
 
 /// Where a block sits in the bridge; empty for assemblies that came from elsewhere.
 struct BlockPlace {
-  int arm = -1;           // index of the support it belongs to; -1: key or ground
-  int course = 0;         // 1 at the springing; 0: ground; keys count on from the last course
-  int place = 1;          // within the course, from the left looking along the flow
-  double phi_m = 0;       // of its middle, metres along the flow from the support
-  double phi_length_min_m = 0, phi_length_max_m = 0;  // shortest and longest flow line between its beds
+  int arm = -1;      // index of the support it belongs to; -1: key or ground
+  int course = 0;    // 1 at the springing; 0: ground; keys count on from the last course
+  int place = 1;     // within the course, from the left looking along the flow
+  double phi_m = 0;  // of its middle, metres along the flow from the support
+  double phi_length_min_m = 0,
+         phi_length_max_m = 0;  // shortest and longest flow line between its beds
 };
 
 struct Block {
   std::string id;
   Solid solid;
-  double density = 0;     // kg/m3
-  bool fixed = false;     // is the ground
+  double density = 0;  // kg/m3
+  bool fixed = false;  // is the ground
   std::vector<CarriedMass> carried;
-  MassProperties mass;    // of the solid, at unit density; filled by `measure`
+  MassProperties mass;  // of the solid, at unit density; filled by `measure`
   BlockPlace place;
 };
 
@@ -40,24 +41,25 @@ struct Pad {
 };
 
 struct Joint {
-  int a = -1, b = -1;          // block indices
-  Frame frame;                 // mid-plane of the pad; z points from a into b; y steepest ascent
-  Regions contact;             // in frame x, y; several parts and holes allowed
+  int a = -1, b = -1;  // block indices
+  Frame frame;         // mid-plane of the pad; z points from a into b; y steepest ascent
+  Regions contact;     // in frame x, y; several parts and holes allowed
   double friction = 0.6;
   std::optional<Pad> pad;      // none: the blocks touch
+  double gap_tolerance_m = 0;  // as built: how far a face may stray from its place; packers fill it
 };
 
 struct LiveForce {
   int block = -1;
   Vec3 point = Vec3::Zero();
-  Vec3 force = Vec3::Zero();   // N
+  Vec3 force = Vec3::Zero();  // N
 };
 
 struct LoadCase {
   std::string id;
   Vec3 gravity = {0, 0, -9.81};
-  std::vector<LiveForce> live;               // times the load factor
-  Vec3 live_acceleration = Vec3::Zero();     // times each block's mass and the load factor
+  std::vector<LiveForce> live;            // times the load factor
+  Vec3 live_acceleration = Vec3::Zero();  // times each block's mass and the load factor
   [[nodiscard]] bool has_live() const { return !live.empty() || live_acceleration.norm() > 0; }
 };
 
@@ -69,15 +71,22 @@ struct Assembly {
 
 /// Fills Block::mass of every block.
 void measure(Assembly& assembly);
-[[nodiscard]] double mass_kg(const Block& block);            // concrete and what it carries
+[[nodiscard]] double mass_kg(const Block& block);  // concrete and what it carries
 [[nodiscard]] double concrete_mass_kg(const Block& block);
-[[nodiscard]] Vec3 centre_of_gravity(const Block& block);    // of both together
+[[nodiscard]] Vec3 centre_of_gravity(const Block& block);  // of both together
 
-/// Coplanar opposed faces that overlap, gap up to `tolerance_m`. Non-convex and hollow blocks are legal.
+/// Coplanar opposed faces that overlap, gap up to `tolerance_m`. Non-convex and hollow blocks are
+/// legal. One joint for each pair of blocks and plane, in the order of the blocks, its origin at
+/// the centroid; contacts thinner than a micrometre (edges that touch) are none. Two fixed blocks
+/// have no joint.
 [[nodiscard]] std::vector<Joint> detect_joints(const std::vector<Block>& blocks, double friction,
                                                double tolerance_m = 1e-3);
 
+/// Measured, and every fault at once: see docs/assembly.md for what is refused. Joints come back
+/// with the origin of their frame at the centroid of the contact.
 [[nodiscard]] Result<Assembly> read_assembly(const std::filesystem::path& file);
-[[nodiscard]] std::string write_assembly(const Assembly& assembly);  // JSON text, same every time
+/// JSON text, same every time, numbers exact. Throws std::invalid_argument on a number that is not
+/// finite and std::out_of_range on an index that no block has: bugs of the caller.
+[[nodiscard]] std::string write_assembly(const Assembly& assembly);
 
 }  // namespace skewback
