@@ -3,6 +3,7 @@
 // joint.
 
 #include <Eigen/Core>
+#include <Eigen/Geometry>
 #include <array>
 #include <utility>
 #include <vector>
@@ -102,8 +103,8 @@ struct MassProperties {
 [[nodiscard]] Solid box(const Vec3& low, const Vec3& high);
 /// Prism between a polygon in `frame` at local z = from and the same polygon at z = to (from < to).
 [[nodiscard]] Solid prism(const Frame& frame, const Polygon& polygon, double from, double to);
-/// Closed tube skinned through rings of equal point count; rings counter-clockwise seen from the
-/// last towards the first; both ends capped by a fan about their centroid.
+/// Closed tube skinned through rings of equal point count, each counter-clockwise for an eye that stands
+/// before the first ring and looks towards the last; both ends capped by a fan about their centroid.
 [[nodiscard]] Solid skin(const std::vector<std::vector<Vec3>>& rings);
 [[nodiscard]] Solid join(const std::vector<Solid>& parts);  // concatenates; no boolean
 
