@@ -1,0 +1,88 @@
+#include <nlohmann/json.hpp>
+
+#include "stand/program.hpp"
+#include "stand/stand.hpp"
+
+namespace skewback {
+
+namespace {
+
+using Json = nlohmann::ordered_json;  // numbers are written so that they read back bit for bit
+
+Json json(const Vec3& v) { return Json::array({v.x(), v.y(), v.z()}); }
+
+const std::string& id_of(const Assembly& assembly, int block) {
+  return assembly.blocks[static_cast<std::size_t>(block)].id;
+}
+
+Json present_ids(const Assembly& assembly, const StandOptions& options) {
+  if (options.present.empty()) return nullptr;
+  Json ids = Json::array();
+  for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
+    if (is_present(options, static_cast<int>(i))) ids.push_back(assembly.blocks[i].id);
+  }
+  return ids;
+}
+
+Json head(const Assembly& assembly, const LoadCase& load, const StandOptions& options) {
+  Json props = Json::array();
+  for (const Prop& prop : options.props) {
+    props.push_back({{"block", id_of(assembly, prop.block)},
+                     {"point", json(prop.point)},
+                     {"direction", json(prop.direction)},
+                     {"friction", prop.friction}});
+  }
+  Json out;
+  out["case"] = load.id;
+  out["kind"] = "none";
+  out["load_factor"] = nullptr;
+  out["present"] = present_ids(assembly, options);
+  out["friction"] = options.friction ? Json(*options.friction) : Json(nullptr);
+  out["props"] = props;
+  return out;
+}
+
+void add(const Assembly& assembly, const Forces& forces, Json& out) {
+  out["kind"] = "forces";
+  out["load_factor"] = forces.load_factor;
+  Json contacts = Json::array(), props = Json::array();
+  for (const ContactForce& c : forces.contacts) {
+    const Joint& joint = assembly.joints[static_cast<std::size_t>(c.joint)];
+    contacts.push_back({{"a", id_of(assembly, joint.a)},
+                        {"b", id_of(assembly, joint.b)},
+                        {"point", json(c.point)},
+                        {"force", json(c.force)}});
+  }
+  for (const PropForce& p : forces.props) {
+    props.push_back({{"prop", p.prop}, {"force", json(p.force)}});
+  }
+  out["contacts"] = contacts;
+  out["prop_forces"] = props;
+}
+
+void add(const Assembly& assembly, const Mechanism& mechanism, Json& out) {
+  out["kind"] = "mechanism";
+  out["load_factor"] = mechanism.load_factor;
+  Json blocks = Json::array();
+  for (std::size_t i = 0; i < mechanism.blocks.size(); ++i) {
+    blocks.push_back({{"id", assembly.blocks[i].id},
+                      {"v", json(mechanism.blocks[i].v)},
+                      {"w", json(mechanism.blocks[i].w)}});
+  }
+  out["blocks"] = blocks;
+  out["work"] = mechanism.work;
+}
+
+}  // namespace
+
+std::string write_evidence(const Assembly& assembly, const LoadCase& load, const CaseProof& proof,
+                           const StandOptions& options) {
+  Json out = head(assembly, load, options);
+  if (const auto* forces = std::get_if<Forces>(&proof.evidence)) add(assembly, *forces, out);
+  if (const auto* mechanism = std::get_if<Mechanism>(&proof.evidence)) {
+    add(assembly, *mechanism, out);
+  }
+  return out.dump(1) + "\n";
+}
+
+}  // namespace skewback

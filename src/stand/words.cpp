@@ -1,0 +1,108 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "stand/mechanism.hpp"
+#include "stand/stand.hpp"
+
+namespace skewback {
+
+namespace {
+
+constexpr double kStill = 1e-5;  // of the greatest speed
+
+enum class Movement { kNone, kHinge, kSlide, kPart };
+
+struct JointMovement {
+  Movement movement = Movement::kNone;
+  Vec3 hinge = Vec3::Zero();   // mean of the corners that stay in touch
+  Vec3 middle = Vec3::Zero();  // of all corners
+};
+
+JointMovement movement_of(const std::vector<Contact>& corners,
+                          const std::vector<BlockVelocity>& blocks) {
+  JointMovement out;
+  double fastest = 0, slip = 0;
+  int touching = 0;
+  for (const Contact& c : corners) {
+    const Vec3 opening = opening_at(c, blocks);
+    const double normal = opening.dot(c.n), along = (opening - normal * c.n).norm();
+    fastest = std::max(fastest, opening.norm());
+    out.middle += c.point / static_cast<double>(corners.size());
+    // On an associated mechanism, sliding lifts by friction x slip; more than that is open.
+    if (normal > c.friction * along * 1.1 + kStill) continue;
+    slip = std::max(slip, along);
+    out.hinge += c.point;
+    ++touching;
+  }
+  if (fastest <= kStill) return out;
+  if (touching == 0) {
+    out.movement = Movement::kPart;
+    return out;
+  }
+  out.hinge /= touching;
+  out.movement = slip > kStill ? Movement::kSlide : Movement::kHinge;
+  return out;
+}
+
+std::string edge_name(const Joint& joint, const JointMovement& m) {
+  const Vec3 away = m.hinge - m.middle;
+  const double up = away.dot(joint.frame.y), side = away.dot(joint.frame.x);
+  if (std::abs(joint.frame.y.z()) > 0.05) {
+    if (std::abs(up) >= std::abs(side)) return up > 0 ? "extrados edge" : "intrados edge";
+    return side > 0 ? "right edge" : "left edge";
+  }
+  // A level joint has no upper edge: say which way the hinge lies.
+  const std::array<const char*, 4> ways = {"+x edge", "-x edge", "+y edge", "-y edge"};
+  const std::size_t axis = std::abs(away.x()) >= std::abs(away.y()) ? 0 : 1;
+  return ways[2 * axis + (away[static_cast<Eigen::Index>(axis)] > 0 ? 0 : 1)];
+}
+
+std::string joint_name(const Assembly& assembly, const Joint& joint) {
+  return assembly.blocks[static_cast<std::size_t>(joint.a)].id + "/" +
+         assembly.blocks[static_cast<std::size_t>(joint.b)].id;
+}
+
+std::string listed(const std::string& singular, const std::vector<std::string>& parts) {
+  if (parts.empty()) return "";
+  static constexpr std::array<const char*, 7> kCount = {"no",   "one",  "two", "three",
+                                                        "four", "five", "six"};
+  const std::string count =
+      parts.size() < kCount.size() ? kCount[parts.size()] : std::to_string(parts.size());
+  std::string text = count + " " + singular + (parts.size() > 1 ? "s: " : ": ");
+  constexpr std::size_t kMost = 6;
+  for (std::size_t i = 0; i < std::min(parts.size(), kMost); ++i) {
+    text += (i > 0 ? ", " : "") + parts[i];
+  }
+  if (parts.size() > kMost) text += " and " + std::to_string(parts.size() - kMost) + " more";
+  return text;
+}
+
+}  // namespace
+
+std::string in_words(const Assembly& assembly, const Mechanism& mechanism) {
+  std::vector<std::string> hinges, slides, partings;
+  std::vector<std::vector<Contact>> corners(assembly.joints.size());
+  for (const Contact& c : contacts_of(assembly, {})) {
+    corners[static_cast<std::size_t>(c.joint)].push_back(c);
+  }
+  for (std::size_t j = 0; j < corners.size(); ++j) {
+    if (corners[j].empty()) continue;
+    const JointMovement m = movement_of(corners[j], mechanism.blocks);
+    const Joint& joint = assembly.joints[j];
+    const std::string name = joint_name(assembly, joint);
+    if (m.movement == Movement::kHinge) {
+      hinges.push_back("at the " + edge_name(joint, m) + " of joint " + name);
+    }
+    if (m.movement == Movement::kSlide) slides.push_back("at joint " + name);
+    if (m.movement == Movement::kPart) partings.push_back("at joint " + name);
+  }
+  std::string text;
+  for (const std::string& part :
+       {listed("hinge", hinges), listed("slide", slides), listed("parting", partings)}) {
+    if (!part.empty()) text += (text.empty() ? "" : "; ") + part;
+  }
+  return text.empty() ? "every moving block moves away from its supports" : text;
+}
+
+}  // namespace skewback

@@ -1,0 +1,72 @@
+#pragma once
+// Circular arches one metre deep in the x-z plane, for the published checks.
+//
+// Voussoirs are true circular sectors: volume and centre of gravity of each are the closed-form
+// ones of a sector of a ring, put into Block::mass directly, so no polygon stands in for the curved
+// faces.
+
+#include <cmath>
+
+#include "assembly/assembly.hpp"
+#include "base/constants.hpp"
+
+namespace skewback {
+
+struct Ring {
+  double radius = 1;       // of the centreline, m
+  double thickness = 0.1;  // m
+  double embrace = kPi;    // whole angle, rad, symmetric about the crown
+  int voussoirs = 7;
+  double friction = 10;  // high enough that nothing slides, never unlimited
+  double density = 2000;
+};
+
+/// Angle from the horizontal of joint i; 0: right springing, `voussoirs`: left springing.
+inline double joint_angle(const Ring& ring, int i) {
+  return (kPi - ring.embrace) / 2 + ring.embrace * i / ring.voussoirs;
+}
+
+/// Blocks: right ground, voussoirs from right to left, left ground. Joint i lies before voussoir i.
+inline Assembly make_arch(const Ring& ring) {
+  const double inner = ring.radius - ring.thickness / 2, outer = ring.radius + ring.thickness / 2;
+  const double half = ring.embrace / ring.voussoirs / 2;
+  const double area = half * (outer * outer - inner * inner);
+  const double reach =
+      2.0 / 3.0 * std::sin(half) * (std::pow(outer, 3) - std::pow(inner, 3)) / area;
+  Assembly assembly;
+  const auto ground = [](const char* id) {
+    Block block;
+    block.id = id;
+    block.fixed = true;
+    return block;
+  };
+  assembly.blocks.push_back(ground("right"));
+  for (int i = 0; i < ring.voussoirs; ++i) {
+    const double middle = (joint_angle(ring, i) + joint_angle(ring, i + 1)) / 2;
+    Block block;
+    block.id = "v" + std::to_string(i + 1);
+    block.density = ring.density;
+    block.mass.volume = area;
+    block.mass.centroid = reach * Vec3(std::cos(middle), 0, std::sin(middle));
+    assembly.blocks.push_back(block);
+  }
+  assembly.blocks.push_back(ground("left"));
+  const double h = ring.thickness / 2;
+  for (int i = 0; i <= ring.voussoirs; ++i) {
+    const double angle = joint_angle(ring, i);
+    Joint joint;
+    joint.a = i;
+    joint.b = i + 1;
+    joint.frame.y = {std::cos(angle), 0, std::sin(angle)};
+    joint.frame.z = {-std::sin(angle), 0, std::cos(angle)};
+    joint.frame.x = Vec3::UnitY();
+    joint.frame.origin = ring.radius * joint.frame.y;
+    joint.contact = {{{{-0.5, -h}, {0.5, -h}, {0.5, h}, {-0.5, h}}, {}}};
+    joint.friction = ring.friction;
+    assembly.joints.push_back(joint);
+  }
+  assembly.cases.push_back({"dead", {0, 0, -kGravity}, {}, Vec3::Zero()});
+  return assembly;
+}
+
+}  // namespace skewback
