@@ -17,11 +17,11 @@ namespace skewback {
 
 struct RequiredCheck {
   std::string name;
-  std::optional<double> value;     // none: not checked
+  std::optional<double> value;  // none: not checked
   double limit = 0;
-  std::optional<bool> passes;      // none: not checked
-  std::string source;              // where the limit comes from
-  std::string note;                // why it is not checked, or which case governs
+  std::optional<bool> passes;  // none: not checked
+  std::string source;          // where the limit comes from
+  std::string note;            // why it is not checked, or which case governs
 };
 
 /// All that a run found; a stage that was not run is empty.
@@ -29,10 +29,10 @@ struct Dossier {
   Brief brief;
   std::optional<Form> form;
   std::optional<Body> body;
-  std::optional<Cut> cut;                         // assembly with carried masses and cases
-  std::vector<CaseProof> proofs;                  // per assembly case
+  std::optional<Cut> cut;         // assembly with carried masses and cases
+  std::vector<CaseProof> proofs;  // per assembly case
   StandOptions stand_options;
-  std::vector<JointResultant> dead_resultants;    // per joint, view 1, dead load
+  std::vector<JointResultant> dead_resultants;  // per joint, view 1, dead load
   double joint_angle_median_deg = 0, joint_angle_max_deg = 0;
   std::optional<Groundworks> ground;
   std::optional<PrintSet> print;
@@ -43,13 +43,14 @@ struct Dossier {
   [[nodiscard]] bool all_required_pass() const;
 };
 
-/// JSON text of summary.json (keys: docs/summary.md). `timings` false leaves timings_s out, so that two
-/// runs can be compared byte for byte.
+/// JSON text of summary.json (keys: docs/summary.md). `timings` false leaves timings_s out, so that
+/// two runs can be compared byte for byte.
 [[nodiscard]] std::string summary_json(const Dossier& dossier, bool timings);
 
-/// Writes the whole folder: built beside `out` under a temporary name and moved into place at the end;
-/// an interrupted or failed run leaves `out` as it was. Returns the files written, relative.
-[[nodiscard]] Result<std::vector<std::string>> write_folder(const Dossier& dossier, const std::filesystem::path& out,
+/// Writes the whole folder: built beside `out` under a temporary name and moved into place at the
+/// end; an interrupted or failed run leaves `out` as it was. Returns the files written, relative.
+[[nodiscard]] Result<std::vector<std::string>> write_folder(const Dossier& dossier,
+                                                            const std::filesystem::path& out,
                                                             const Progress& progress = {});
 
 }  // namespace skewback

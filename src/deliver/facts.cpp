@@ -1,0 +1,128 @@
+#include "deliver/facts.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+
+#include "base/constants.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr std::array<Colour, 6> kArms = {{{86, 180, 233},   // sky blue
+                                          {230, 159, 0},    // orange
+                                          {0, 158, 115},    // bluish green
+                                          {204, 121, 167},  // reddish purple
+                                          {0, 114, 178},    // blue
+                                          {213, 94, 0}}};   // vermilion
+
+int concern(Verdict verdict) {
+  if (verdict == Verdict::kFalls) return 0;
+  return verdict == Verdict::kUndecided ? 1 : 2;
+}
+
+constexpr double kSteelDensity = 7850;  // kg/m3
+
+}  // namespace
+
+bool Dossier::all_required_pass() const {
+  return !required.empty() && std::all_of(required.begin(), required.end(), [](const auto& check) {
+    return check.passes.value_or(false);
+  });
+}
+
+Colour arm_colour(int arm) {
+  return arm < 0 ? kKey : kArms[static_cast<std::size_t>(arm) % kArms.size()];
+}
+
+Colour block_colour(const Block& block) {
+  return block.fixed ? kGround : arm_colour(block.place.arm);
+}
+
+std::string arm_name(const Brief& brief, const Block& block) {
+  if (block.fixed) return "ground";
+  const int arm = block.place.arm;
+  if (arm < 0) return "key";
+  const auto k = static_cast<std::size_t>(arm);
+  return k < brief.plan.supports.size() ? brief.plan.supports[k].id : "arm " + std::to_string(arm);
+}
+
+std::vector<std::size_t> worst_first(const std::vector<CaseProof>& proofs) {
+  std::vector<std::size_t> order(proofs.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  const auto key = [&](std::size_t i) {
+    const CaseProof& p = proofs[i];
+    return std::pair(concern(p.verdict), p.load_factor.value_or(1e300));
+  };
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
+  return order;
+}
+
+std::vector<std::string> evidence_paths(const std::vector<CaseProof>& proofs,
+                                        const std::string& folder) {
+  std::set<std::string> used;
+  std::vector<std::string> paths;
+  for (const CaseProof& proof : proofs) {
+    const std::string stem = folder + "/" + file_stem(proof.id);
+    std::string path = stem + ".json";
+    for (int n = 2; !used.insert(path).second; ++n) path = stem + "~" + std::to_string(n) + ".json";
+    paths.push_back(path);
+  }
+  return paths;
+}
+
+std::vector<std::string> stage_evidence_paths(const Programme& programme) {
+  std::vector<std::string> paths;
+  for (std::size_t i = 0; i < programme.stages.size(); ++i) {
+    std::string number = std::to_string(i + 1);
+    if (number.size() < 2) number = "0" + number;
+    paths.push_back("evidence/stage-" + number + "-" + file_stem(programme.stages[i].what) +
+                    ".json");
+  }
+  return paths;
+}
+
+BlockTotals totals(const Assembly& assembly) {
+  BlockTotals t;
+  t.joints = assembly.joints.size();
+  for (const Block& block : assembly.blocks) {
+    if (block.fixed) {
+      ++t.ground_blocks;
+      continue;
+    }
+    const double m = concrete_mass_kg(block);
+    if (t.blocks == 0 || m > t.mass_max_kg) {
+      t.mass_max_kg = m;
+      t.heaviest = block.id;
+    }
+    t.mass_min_kg = t.blocks == 0 ? m : std::min(t.mass_min_kg, m);
+    ++t.blocks;
+    t.mass_kg += m;
+    t.carried_kg += mass_kg(block) - m;
+    t.volume_m3 += block.mass.volume;
+  }
+  return t;
+}
+
+Vec2 meeting_point(const Dossier& dossier) {
+  const Plan& plan = dossier.brief.plan;
+  if (plan.meeting) return *plan.meeting;
+  if (plan.outline.size() >= 3) return centroid(Region{plan.outline, {}});
+  return Vec2::Zero();
+}
+
+double tie_steel_kg(const Groundworks& ground, const Brief& brief) {
+  double kg = 0;
+  for (std::size_t k = 0; k < ground.ties.size(); ++k) {
+    const TieForce& tie = ground.ties[k];
+    const auto rods = tie.rod_force_n.empty() && k < brief.ground.ties.size()
+                          ? static_cast<double>(brief.ground.ties[k].rods)
+                          : static_cast<double>(tie.rod_force_n.size());
+    kg += rods * tie.length_m * kPi / 4 * tie.diameter_m * tie.diameter_m * kSteelDensity;
+  }
+  return kg;
+}
+
+}  // namespace skewback

@@ -1,0 +1,203 @@
+#include <nlohmann/json.hpp>
+
+#include "deliver/deliver.hpp"
+#include "deliver/facts.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback {
+namespace {
+
+using Json = nlohmann::ordered_json;  // numbers that are not finite are written as null
+
+Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
+Json vector(const Vec3& v) { return Json::array({v.x(), v.y(), v.z()}); }
+
+Json form_json(const Form& form) {
+  return {{"vertices", form.vertices.size()},
+          {"edges", form.edges.size()},
+          {"residual_rel", form.residual_rel},
+          {"tension_max_n", form.tension_max_n},
+          {"fit_rms_m", form.fit_rms_m},
+          {"rise_asked_m", form.rise_asked_m},
+          {"rise_m", form.rise_m},
+          {"plan_shift_max_m", form.plan_shift_max_m},
+          {"thrust_max_n", form.thrust_max_n}};
+}
+
+// Once the blocks are cut the volume is that of the hollow body, joints not yet taken out.
+Json body_json(const Dossier& dossier) {
+  const Body& body = *dossier.body;
+  const double volume = dossier.cut ? dossier.cut->report.designed_volume_m3 : body.outer_volume_m3;
+  return {{"volume_m3", volume},
+          {"mass_kg", volume * body.density},
+          {"outer_volume_m3", body.outer_volume_m3},
+          {"voids_taken_out", dossier.cut.has_value()},
+          {"thickness_min_m", body.thickness_min_m},
+          {"thickness_max_m", body.thickness_max_m}};
+}
+
+Json cut_json(const Dossier& dossier) {
+  const BlockTotals t = totals(dossier.cut->assembly);
+  const CutReport& report = dossier.cut->report;
+  return {{"blocks", t.blocks},
+          {"ground_blocks", t.ground_blocks},
+          {"joints", t.joints},
+          {"mass_kg", t.mass_kg},
+          {"carried_kg", t.carried_kg},
+          {"block_mass_max_kg", t.mass_max_kg},
+          {"block_mass_min_kg", t.mass_min_kg},
+          {"joint_angle_median_deg", dossier.joint_angle_median_deg},
+          {"joint_angle_max_deg", dossier.joint_angle_max_deg},
+          {"watertight", report.watertight},
+          {"volume_error_rel", report.volume_error_rel},
+          {"designed_volume_m3", report.designed_volume_m3},
+          {"pads_volume_m3", report.pads_volume_m3},
+          {"leaf_least_m", report.leaf_least_m},
+          {"remarks", report.remarks}};
+}
+
+Json required_json(const std::vector<RequiredCheck>& checks) {
+  Json list = Json::array();
+  for (const RequiredCheck& check : checks) {
+    list.push_back({{"name", check.name},
+                    {"value", number(check.value)},
+                    {"limit", check.limit},
+                    {"passes", check.passes ? Json(*check.passes) : Json("not checked")},
+                    {"source", check.source},
+                    {"note", check.note}});
+  }
+  return list;
+}
+
+Json cases_json(const std::vector<CaseProof>& proofs, const std::string& folder) {
+  const auto paths = evidence_paths(proofs, folder);
+  Json list = Json::array();
+  for (std::size_t i = 0; i < proofs.size(); ++i) {
+    const CaseProof& proof = proofs[i];
+    list.push_back({{"id", proof.id},
+                    {"verdict", word(proof.verdict)},
+                    {"views", proof.views},
+                    {"load_factor", number(proof.load_factor)},
+                    {"load_factor_is_at_least", proof.at_cap},
+                    {"friction_needed", nullptr},
+                    {"joint_stress_max_pa", number(proof.joint_stress_max_pa)},
+                    {"residual_rel", proof.residual_rel},
+                    {"reason", proof.reason},
+                    {"certificate", paths[i]}});
+  }
+  return list;
+}
+
+Json stand_json(const Dossier& dossier) {
+  return {{"governing", dossier.proofs[worst_first(dossier.proofs).front()].id},
+          {"cases", cases_json(dossier.proofs, "evidence")}};
+}
+
+Json ground_json(const Groundworks& ground) {
+  Json supports = Json::array(), ties = Json::array(), cases = Json::array();
+  for (const SupportReaction& s : ground.supports) {
+    supports.push_back({{"id", s.id},
+                        {"reaction_n", vector(s.force)},
+                        {"moment_nm", vector(s.moment)},
+                        {"point_m", vector(s.point)},
+                        {"thrust_n", s.thrust_n}});
+  }
+  for (const TieForce& tie : ground.ties) {
+    ties.push_back({{"id", tie.id},
+                    {"force_n", tie.force_n},
+                    {"diameter_m", tie.diameter_m},
+                    {"rod_force_n", tie.rod_force_n},
+                    {"governing_rod_force_n", tie.governing_n},
+                    {"length_m", tie.length_m}});
+  }
+  for (const TieState& state : ground.cases) {
+    cases.push_back({{"id", state.case_id},
+                     {"balanced", state.balanced},
+                     {"residual_rel", state.residual_rel},
+                     {"rod_force_n", state.rod_force_n},
+                     {"reason", state.reason}});
+  }
+  return {{"supports", supports},
+          {"ties", ties},
+          {"spread_m", nullptr},
+          {"cases", cases},
+          {"remarks", ground.remarks}};
+}
+
+Json print_json(const PrintSet& print) {
+  Json list = Json::array();
+  for (const BlockLayers& block : print.blocks) {
+    list.push_back({{"id", block.id},
+                    {"layers", block.layers},
+                    {"layer_min_m", block.layer_min_m},
+                    {"layer_max_m", block.layer_max_m},
+                    {"printable", block.printable},
+                    {"reason", block.reason}});
+  }
+  return {{"blocks", list}};
+}
+
+Json erect_json(const Programme& programme) {
+  const auto paths = stage_evidence_paths(programme);
+  Json stages = Json::array();
+  for (std::size_t i = 0; i < programme.stages.size(); ++i) {
+    const Stage& stage = programme.stages[i];
+    stages.push_back({{"step", stage.step},
+                      {"what", stage.what},
+                      {"block", joined(stage.blocks, ", ")},
+                      {"blocks", stage.blocks},
+                      {"verdict", word(stage.proof.verdict)},
+                      {"views", stage.proof.views},
+                      {"residual_rel", stage.proof.residual_rel},
+                      {"seat_force_max_n", stage.seat_force_max_n},
+                      {"reason", stage.proof.reason},
+                      {"certificate", paths[i]}});
+  }
+  return {{"order", programme.order}, {"stages", stages}};
+}
+
+Json survey_json(const Refit& refit) {
+  Json footings = Json::array();
+  for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k) {
+    footings.push_back({{"id", refit.supports[k]},
+                        {"fit_rms_m", refit.footings[k].rms_m},
+                        {"shift_m", vector(refit.footings[k].X.t)}});
+  }
+  return {{"fit_rms_m", refit.whole.rms_m},
+          {"offset_max_m", refit.offset_max_m},
+          {"packers", refit.packers},
+          {"load_factor_after", number(refit.load_factor_after)},
+          {"key_goes_in", refit.key_goes_in},
+          {"finding", refit.finding},
+          {"footings", footings},
+          {"assembly", "asbuilt/assembly.json"},
+          {"cases", cases_json(refit.proofs, "asbuilt/evidence")}};
+}
+
+Json quantities_json(const Dossier& dossier) {
+  Json q = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
+  if (dossier.ground) q["steel_kg"] = tie_steel_kg(*dossier.ground, dossier.brief);
+  return q;
+}
+
+}  // namespace
+
+std::string summary_json(const Dossier& dossier, bool timings) {
+  Json out;
+  out["ok"] = dossier.all_required_pass();
+  out["name"] = dossier.brief.name;
+  if (dossier.form) out["form"] = form_json(*dossier.form);
+  if (dossier.body) out["body"] = body_json(dossier);
+  if (dossier.cut) out["cut"] = cut_json(dossier);
+  out["required"] = required_json(dossier.required);
+  if (!dossier.proofs.empty()) out["stand"] = stand_json(dossier);
+  if (dossier.ground) out["ground"] = ground_json(*dossier.ground);
+  if (dossier.print) out["print"] = print_json(*dossier.print);
+  if (dossier.programme) out["erect"] = erect_json(*dossier.programme);
+  if (dossier.refit) out["survey"] = survey_json(*dossier.refit);
+  if (dossier.cut) out["quantities"] = quantities_json(dossier);
+  if (timings) out["timings_s"] = dossier.timings_s;
+  return out.dump(2) + "\n";
+}
+
+}  // namespace skewback
