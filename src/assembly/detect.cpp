@@ -168,8 +168,8 @@ double perimeter(const Polygon& p) {
 std::optional<Joint> joint_of(const Meeting& meeting, const Solid& a, const Solid& b) {
   Joint joint;
   joint.frame = frame_on(meeting.middle);
-  for (Region& part : intersect(projected(a, meeting.faces_a, joint.frame),
-                                projected(b, meeting.faces_b, joint.frame))) {
+  for (Region& part : intersect(unite(projected(a, meeting.faces_a, joint.frame)),
+                                unite(projected(b, meeting.faces_b, joint.frame)))) {
     if (2 * area(part) > kThinnest * perimeter(part.outer))
       joint.contact.push_back(std::move(part));
   }
