@@ -1,6 +1,6 @@
 #pragma once
-// What the user asks for: read, checked, defaulted. SI inside. Keys: docs/brief.md (made from the same
-// table that reads them).
+// What the user asks for: read, checked, defaulted. SI inside. Keys: docs/brief.md (made from the
+// same table that reads them).
 
 #include <filesystem>
 #include <optional>
@@ -11,85 +11,86 @@
 
 namespace skewback {
 
-struct Support {            // a springing line; both ends lie on the outline
+struct Support {  // a springing line; both ends lie on the outline
   std::string id;
   Vec2 a = Vec2::Zero(), b = Vec2::Zero();  // a before b walking the outline counter-clockwise
   double level_m = 0;
 };
 
-struct FreeEdge {           // outline between the end of one support and the start of the next
-  int from = 0, to = 0;     // support indices
-  std::vector<Vec2> line;   // from supports[from].b to supports[to].a, curve already sampled
+struct FreeEdge {          // outline between the end of one support and the start of the next
+  int from = 0, to = 0;    // support indices
+  std::vector<Vec2> line;  // from supports[from].b to supports[to].a, curve already sampled
 };
 
 struct Plan {
-  Polygon outline;                    // counter-clockwise, curves sampled
-  std::vector<Support> supports;      // counter-clockwise
-  std::vector<FreeEdge> free_edges;   // free_edges[k] follows supports[k]
+  Polygon outline;                   // counter-clockwise, curves sampled
+  std::vector<Support> supports;     // counter-clockwise
+  std::vector<FreeEdge> free_edges;  // free_edges[k] follows supports[k]
   std::vector<Polygon> openings;
-  std::optional<Vec2> meeting;        // where the arms meet; none: found from the outline
+  std::optional<Vec2> meeting;  // where the arms meet; none: found from the outline
 };
 
 struct FormRequest {
-  double rise_m = 0;                  // of the middle surface at the meeting over the mean springing
-  double mesh_size_m = 0.15;          // length of an edge across the plan
+  double rise_m = 0;          // of the middle surface at the meeting over the mean springing
+  double mesh_size_m = 0.15;  // length of an edge across the plan
 };
 
 struct Section {
   double depth_crown_m = 0, depth_springing_m = 0;
   bool hollow = false;
-  double leaf_m = 0.045;              // outer leaves all round
+  double leaf_m = 0.045;  // outer leaves all round
   double web_m = 0.045;
-  double web_spacing_m = 0.3;         // centre to centre, at most
+  double web_spacing_m = 0.3;  // centre to centre, at most
 };
 
 struct Material {
-  double density = 0;                 // kg/m3
-  double fck_pa = 0;                  // cylinder strength
+  double density = 0;  // kg/m3
+  double fck_pa = 0;   // cylinder strength
 };
 
 struct BlockRequest {
   double mass_max_kg = 0;
-  double length_m = 0;                // along the flow; 0 when `count` rules
-  int count = 0;                      // voussoirs from springing to springing (two-legged plans); 0: by length
+  double length_m = 0;  // along the flow; 0 when `count` rules
+  int count = 0;        // voussoirs from springing to springing (two-legged plans); 0: by length
 };
 
 struct JointRequest {
   double friction = 0.6;
-  double pad_thickness_m = 0;         // 0: dry, no pad
+  double pad_thickness_m = 0;  // 0: dry, no pad
   double pad_shear_modulus_pa = 0.9e6;
 };
 
 struct Walkway {
   double width_m = 0;
-  double weight_pa = 0;               // N/m2
-  std::vector<std::vector<Vec2>> lines;   // walking lines
+  double weight_pa = 0;                  // N/m2
+  std::vector<std::vector<Vec2>> lines;  // walking lines
 };
 
-struct Parapet {                      // on every free edge in this version: weight only
-  double weight_n_per_m = 0;          // per metre of free edge
-  double inset_m = 0.1;               // from the edge to its middle
+struct Parapet {              // on every free edge in this version: weight only
+  double weight_n_per_m = 0;  // per metre of free edge
+  double inset_m = 0.1;       // from the edge to its middle
 };
 
 struct Loads {
   double people_pa = 0;
-  double cap = 20;                    // a load factor at the cap reads "at least"
+  double cap = 20;  // a load factor at the cap reads "at least"
 };
 
 struct Tie {
   std::string id;
-  int from = 0, to = 0;               // supports
+  int from = 0, to = 0;  // supports
   int rods = 2;
-  double spacing_m = 1.0;             // between its outer rods
+  double spacing_m = 1.0;  // between its outer rods
   double level_m = 0;
 };
 
 struct GroundRequest {
   std::vector<Tie> ties;
   double rod_yield_pa = 355e6;
-  double tie_factor = 1.35;           // on the live and dead thrust when rods are sized
-  double footing_length_m = 0.6, footing_width_m = 0.4, footing_depth_m = 0.5;  // beyond, out from, below the springing
-  double ground_shear_n = 0;          // each footing may count on, any direction
+  double tie_factor = 1.35;  // on the live and dead thrust when rods are sized
+  double footing_length_m = 0.6, footing_width_m = 0.4,
+         footing_depth_m = 0.5;  // beyond, out from, below the springing
+  double ground_shear_n = 0;     // each footing may count on, any direction
 };
 
 struct PrintRequest {
@@ -97,12 +98,12 @@ struct PrintRequest {
 };
 
 struct CentringRequest {
-  double friction = 0.3;              // block on its seat
+  double friction = 0.3;  // block on its seat
 };
 
 struct SurveyPoint {
   std::string support;
-  std::string mark;                   // "left", "right" end of the springing line at its bed, "back"
+  std::string mark;  // "left", "right" end of the springing line at its bed, "back"
   Vec3 measured = Vec3::Zero();
 };
 struct SurveyRequest {
@@ -111,7 +112,7 @@ struct SurveyRequest {
 };
 
 struct Required {
-  double live_factor = 1.35;          // on dead 1.0
+  double live_factor = 1.35;  // on dead 1.0
   double geometric_safety = 2.0;
   double friction_reserve = 1.25;
 };
@@ -120,7 +121,7 @@ struct Brief {
   std::string name;
   std::string title;
   std::filesystem::path file;
-  std::string text;                   // as read, for the report
+  std::string text;  // as read, for the report
   Plan plan;
   FormRequest form;
   Section section;
@@ -137,7 +138,8 @@ struct Brief {
   Required required;
 };
 
-/// Reads and checks a brief. All faults at once, each with file, line, column, key, found, expected.
+/// Reads and checks a brief. All faults at once, each with file, line, column, key, found,
+/// expected.
 [[nodiscard]] Result<Brief> read_brief(const std::filesystem::path& file);
 
 /// docs/brief.md, made from the table of keys.

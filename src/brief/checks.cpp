@@ -1,0 +1,176 @@
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "brief/draft.hpp"
+#include "brief/outline.hpp"
+#include "brief/text.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kMostVertices = 150e3;  // of the net: beyond it a run takes hours and much memory
+constexpr double kBeside = 0.01;         // m: a walking line may end this far off the outline
+
+std::string numbered(const std::string& list, std::size_t index) {
+  return list + "[" + std::to_string(index + 1) + "]";
+}
+
+void check_section(Draft& draft) {
+  const Section& s = draft.brief.section;
+  if (!s.hollow || !draft.has("section.hollow")) return;
+  for (const auto& [key, depth] : {std::pair("section.depth_crown", s.depth_crown_m),
+                                   std::pair("section.depth_springing", s.depth_springing_m)})
+    if (draft.has(key) && depth <= 2 * s.leaf_m)
+      draft.fault(key, metres(depth) + ", no more than two leaves of " + metres(s.leaf_m),
+                  "room for a void between the leaves",
+                  "make it deeper or the leaves thinner, or set hollow = false");
+  if (s.web_spacing_m <= s.web_m)
+    draft.fault(draft.has("section.web_spacing") ? "section.web_spacing" : "section.web",
+                "webs of " + metres(s.web_m) + " every " + metres(s.web_spacing_m),
+                "a spacing greater than the web's thickness", "space the webs further apart");
+}
+
+void check_blocks(Draft& draft) {
+  const BlockRequest& blocks = draft.brief.blocks;
+  const bool length = draft.has("blocks.length"), count = draft.has("blocks.count");
+  const bool tried = draft.spots.contains("blocks.length") || draft.spots.contains("blocks.count");
+  if (length && count)
+    draft.fault("blocks.count", "both `length` and `count`", "one of them", "take one out");
+  if (!tried && draft.spots.contains("blocks"))
+    draft.fault("blocks", "neither `length` nor `count`", "one of them",
+                "add a line such as length = \"0.40 m\" under [blocks]");
+  if (count && blocks.count > 0 && draft.supports.size() > 2)
+    draft.fault("blocks.count",
+                "a count in a plan with " + std::to_string(draft.supports.size()) + " supports",
+                "`length`, where there are more than two supports",
+                "write length = \"0.40 m\" instead");
+}
+
+void check_print(Draft& draft) {
+  const PrintRequest& print = draft.brief.print;
+  if (print.layer_min_m >= print.layer_max_m)
+    draft.fault(draft.has("print.layer_min") ? "print.layer_min" : "print.layer_max",
+                "layers from " + metres(print.layer_min_m) + " to " + metres(print.layer_max_m),
+                "layer_min less than layer_max", "swap them, or widen the range");
+}
+
+int support_index(const Draft& draft, const std::string& id) {
+  const auto& supports = draft.brief.plan.supports;
+  const auto it =
+      std::find_if(supports.begin(), supports.end(), [&](const Support& s) { return s.id == id; });
+  return it == supports.end() ? -1 : static_cast<int>(it - supports.begin());
+}
+
+bool check_support_name(Draft& draft, const std::string& key, const std::string& id) {
+  std::vector<std::string> ids;
+  for (const SupportDraft& s : draft.supports) ids.push_back(s.id);
+  if (!draft.has(key) || std::find(ids.begin(), ids.end(), id) != ids.end()) return true;
+  const std::string near = nearest_word(id, ids);
+  std::string all;
+  for (const std::string& other : ids) all += (all.empty() ? "" : ", ") + other;
+  draft.fault(key, "\"" + id + "\", which no support is called", "one of " + all,
+              near.empty() ? "" : "did you mean \"" + near + "\"?");
+  return false;
+}
+
+void settle_ties(Draft& draft) {
+  std::set<std::string> ids;
+  for (std::size_t i = 0; i < draft.ties.size(); ++i) {
+    TieDraft& tie = draft.ties[i];
+    const std::string key = numbered("ground.tie", i);
+    if (!tie.tie.id.empty() && !ids.insert(tie.tie.id).second)
+      draft.fault(key + ".id", "\"" + tie.tie.id + "\" for the second time",
+                  "an id of its own for each tie", "rename one");
+    const bool from = check_support_name(draft, key + ".from", tie.from);
+    const bool to = check_support_name(draft, key + ".to", tie.to);
+    if (from && to && !tie.from.empty() && tie.from == tie.to)
+      draft.fault(key + ".to", "a tie from \"" + tie.from + "\" to itself",
+                  "two different supports", "name the other support");
+    if (tie.tie.rods > 1 && tie.tie.spacing_m <= 0)
+      draft.fault(key + ".spacing", std::to_string(tie.tie.rods) + " rods in one place",
+                  "some spacing between the outer rods", "write spacing = \"1.2 m\"");
+    tie.tie.from = support_index(draft, tie.from);
+    tie.tie.to = support_index(draft, tie.to);
+    draft.brief.ground.ties.push_back(tie.tie);
+  }
+}
+
+void settle_survey(Draft& draft) {
+  std::set<std::pair<std::string, std::string>> marks;
+  for (std::size_t i = 0; i < draft.survey.points.size(); ++i) {
+    const SurveyPoint& point = draft.survey.points[i];
+    const std::string key = numbered("survey.point", i);
+    check_support_name(draft, key + ".support", point.support);
+    if (!point.support.empty() && !point.mark.empty() &&
+        !marks.insert({point.support, point.mark}).second)
+      draft.fault(key + ".mark",
+                  "the " + point.mark + " mark of \"" + point.support + "\" for the second time",
+                  "each mark once", "take one out");
+  }
+  if (!draft.survey.points.empty()) draft.brief.survey = draft.survey;
+}
+
+void settle_walkway(Draft& draft) {
+  Brief& brief = draft.brief;
+  Walkway& walkway = brief.walkway;
+  if (brief.loads.people_pa > 0 && walkway.width_m == 0)
+    draft.fault(draft.has("walkway.width") ? "walkway.width" : "loads.people",
+                "people and no walkway", "a walkway for them",
+                "write width = \"1.4 m\" under [walkway]");
+  if (brief.plan.outline.empty()) return;
+  for (std::size_t k = 0; k < walkway.lines.size(); ++k) {
+    const std::string key = numbered("walkway.lines", k);
+    if (walkway.lines[k].size() < 2)
+      draft.fault(key, "a line of one point", "two or more points", "add the other end");
+    for (std::size_t i = 0; i < walkway.lines[k].size(); ++i) {
+      const Vec2& p = walkway.lines[k][i];
+      const double off = nearest_on_outline(brief.plan.outline, p).distance_m;
+      if (!inside(brief.plan.outline, p) && off > kBeside)
+        draft.fault(numbered(key, i), place_text(p) + ", " + metres(off) + " outside the outline",
+                    "a walking line inside the outline", "move it in");
+      if (i > 0 && (p - walkway.lines[k][i - 1]).norm() < 1e-3)
+        draft.fault(numbered(key, i), "the same point twice", "points at least 1 mm apart",
+                    "take one out");
+    }
+  }
+  if (!walkway.lines.empty() || walkway.width_m == 0 || draft.spots.contains("walkway.lines"))
+    return;
+  const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
+  if (brief.plan.meeting)
+    for (const Support& s : brief.plan.supports)
+      walkway.lines.push_back({middle(s), *brief.plan.meeting});
+  else if (brief.plan.supports.size() == 2)
+    walkway.lines.push_back({middle(brief.plan.supports[0]), middle(brief.plan.supports[1])});
+  else
+    draft.fault("walkway", "neither walkway.lines nor plan.meeting", "one of them",
+                "add meeting = [\"0 m\", \"0 m\"] under [plan], at the point where the arms meet");
+}
+
+void check_mesh(Draft& draft) {
+  const double h = draft.brief.form.mesh_size_m, whole = std::abs(area(draft.brief.plan.outline));
+  const double vertices = whole / (std::sqrt(3.0) / 2 * h * h);  // equilateral net
+  if (draft.brief.plan.outline.empty() || vertices <= kMostVertices) return;
+  draft.fault(
+      "form.mesh_size",
+      metres(h) + " on " + number(whole) + " m2: some " + number(std::round(vertices)) + " points",
+      "at most " + number(kMostVertices) + " points",
+      "make it " +
+          metres(std::ceil(1e3 * std::sqrt(2 / std::sqrt(3.0) * whole / kMostVertices)) / 1e3) +
+          " or more");
+}
+
+}  // namespace
+
+void settle_rest(Draft& draft) {
+  check_section(draft);
+  check_blocks(draft);
+  check_print(draft);
+  settle_ties(draft);
+  settle_survey(draft);
+  settle_walkway(draft);
+  check_mesh(draft);
+  if (draft.brief.title.empty()) draft.brief.title = draft.brief.name;
+}
+
+}  // namespace skewback

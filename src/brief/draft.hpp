@@ -1,0 +1,58 @@
+#pragma once
+// A brief on its way in: what was written, where, and what is wrong with it so far.
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "brief/brief.hpp"
+
+namespace skewback {
+
+struct Spot {  // 1-based; 0: unknown
+  int line = 0, column = 0;
+};
+
+struct SupportDraft {
+  std::string id;
+  std::vector<Vec2> ends;
+  double level_m = 0;
+};
+
+struct TieDraft {
+  std::string from, to;
+  Tie tie;
+};
+
+/// The keys' values as written. `brief` holds what needs no further work.
+struct Draft {
+  Brief brief;
+  std::vector<Vec2> outline;
+  std::string free_edges = "smooth";
+  std::vector<std::vector<Vec2>> openings;
+  std::vector<SupportDraft> supports;
+  std::vector<TieDraft> ties;
+  SurveyRequest survey;
+
+  std::map<std::string, Spot> spots;  // of every key read: "plan.outline[3]"; and of every section
+  std::map<std::string, bool> sound;  // per key read: whether its value could be taken
+  Faults faults;
+
+  /// Faults carry the spot of `key`, or of the nearest thing that encloses it.
+  void fault(const std::string& key, const std::string& found, const std::string& expected,
+             const std::string& change);
+  [[nodiscard]] bool has(const std::string& key) const;  // was read, and its value is sound
+  [[nodiscard]] Spot spot(const std::string& key) const;
+};
+
+/// Faults in the plan are added to the draft; without any, fills draft.brief.plan. (plan.cpp)
+void settle_plan(Draft& draft);
+
+/// Faults between keys other than the plan's own; defaults that depend on the plan. (checks.cpp)
+void settle_rest(Draft& draft);
+
+/// read_brief on text that is already in memory; `file` goes into messages only. (reader.cpp)
+[[nodiscard]] Result<Brief> read_brief_text(const std::string& text,
+                                            const std::filesystem::path& file);
+
+}  // namespace skewback

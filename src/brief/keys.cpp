@@ -1,0 +1,68 @@
+#include "brief/keys.hpp"
+
+#include <algorithm>
+
+namespace skewback {
+
+const std::vector<Key>& keys() {
+  static const std::vector<Key> all = [] {
+    std::vector<Key> list;
+    for (const auto& part : {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
+                             making_and_checking()})
+      list.insert(list.end(), part.begin(), part.end());
+    return list;
+  }();
+  return all;
+}
+
+const std::vector<Heading>& headings() {
+  static const std::vector<Heading> all = {
+      {"bridge", true, "What it is called.", nullptr},
+      {"plan", true, "The bridge seen from above: x east, y north, lengths in plan.", nullptr},
+      {"plan.support[]", true, "One table for each springing line; two or more.",
+       [](Draft& d, std::size_t n) { d.supports.resize(n); }},
+      {"form", true, "The shape to be found.", nullptr},
+      {"section", true, "The depth of the blocks, and what is inside them.", nullptr},
+      {"material", true, "What the blocks are made of.", nullptr},
+      {"blocks", true, "How the body is divided.", nullptr},
+      {"joints", false, "What is between the blocks.", nullptr},
+      {"walkway", false, "The carried deck that people walk on.", nullptr},
+      {"parapet", false, "Parapets along the free edges; weight only, so far.", nullptr},
+      {"loads", false, "What comes and goes.", nullptr},
+      {"required", false, "What must be met for the run to end with exit code 0.", nullptr},
+      {"ground", false, "Footings and what ties them together.", nullptr},
+      {"ground.tie[]", false, "One table for each tie drawn between two footings.",
+       [](Draft& d, std::size_t n) { d.ties.resize(n); }},
+      {"print", false, "The printer's layers.", nullptr},
+      {"centring", false, "What carries the blocks until the last is in.", nullptr},
+      {"survey", false, "The footings as they were really built.", nullptr},
+      {"survey.point[]", false, "One table for each measured mark.",
+       [](Draft& d, std::size_t n) { d.survey.points.resize(n); }},
+  };
+  return all;
+}
+
+const Key* find_key(const std::string& path) {
+  const auto it =
+      std::find_if(keys().begin(), keys().end(), [&](const Key& k) { return k.path == path; });
+  return it == keys().end() ? nullptr : &*it;
+}
+
+const Heading* find_heading(const std::string& path) {
+  const auto it = std::find_if(headings().begin(), headings().end(),
+                               [&](const Heading& s) { return s.path == path; });
+  return it == headings().end() ? nullptr : &*it;
+}
+
+std::string leaf_of(const std::string& path) {
+  std::string leaf = path.substr(path.rfind('.') + 1);  // npos + 1 is 0
+  if (leaf.ends_with("[]")) leaf.resize(leaf.size() - 2);
+  return leaf;
+}
+
+std::string section_of(const std::string& path) {
+  const auto dot = path.rfind('.');
+  return dot == std::string::npos ? "" : path.substr(0, dot);
+}
+
+}  // namespace skewback

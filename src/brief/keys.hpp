@@ -1,0 +1,81 @@
+#pragma once
+// The one table of keys: the reader, the checker and docs/brief.md are made from it.
+
+#include <limits>
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+
+#include "brief/draft.hpp"
+
+namespace skewback {
+
+enum class Kind {
+  kQuantity,  // "45 mm"
+  kNumber,    // dimensionless
+  kInteger,
+  kFlag,  // true or false
+  kText,
+  kName,    // letters, digits, '-', '_'
+  kChoice,  // one of `choices`
+  kPoint,   // ["1 m", "2 m"]
+  kPoint3,
+  kPoints,  // a list of points
+  kLines    // a list of lists of points
+};
+
+/// Where a key's value goes; the alternative fits the kind.
+using Slot = std::variant<double*, int*, bool*, std::string*, Vec2*, std::optional<Vec2>*, Vec3*,
+                          std::vector<Vec2>*, std::vector<std::vector<Vec2>>*>;
+
+inline constexpr double kFar = 10e3;  // m; larger coordinates leave the 1 nm grid of plan geometry
+
+struct Range {  // of the value in its SI unit
+  static constexpr Range over(double low, double high) { return {low, high, false}; }
+  static constexpr Range within(double low, double high) { return {low, high, true}; }
+
+  double low = -std::numeric_limits<double>::infinity();
+  double high = std::numeric_limits<double>::infinity();
+  bool low_included = true;
+  [[nodiscard]] bool holds(double v) const {
+    return (low_included ? v >= low : v > low) && v <= high;
+  }
+};
+
+struct Key {
+  std::string path;  // "plan.support[].level": one of a list of tables
+  Kind kind = Kind::kText;
+  std::string unit = {};  // SI, for quantities and points
+  bool required = false;
+  Range range = {};
+  std::vector<std::string> choices = {};
+  std::string meaning = {};
+  std::string example = {};                                 // as written in TOML
+  Slot (*slot)(Draft& draft, std::size_t index) = nullptr;  // index: in the list of tables
+};
+
+struct Heading {
+  std::string path;  // "plan", "plan.support[]"
+  bool required = false;
+  std::string meaning = {};
+  void (*resize)(Draft& draft, std::size_t count) = nullptr;  // for lists of tables
+};
+
+// The parts of the table, by subject. (keys_design.cpp, keys_site.cpp)
+[[nodiscard]] std::vector<Key> bridge_and_plan();
+[[nodiscard]] std::vector<Key> shape_and_stuff();
+[[nodiscard]] std::vector<Key> loads_on_it();
+[[nodiscard]] std::vector<Key> ground_and_ties();
+[[nodiscard]] std::vector<Key> making_and_checking();
+
+[[nodiscard]] const std::vector<Key>& keys();
+[[nodiscard]] const std::vector<Heading>& headings();
+[[nodiscard]] const Key* find_key(const std::string& path);
+[[nodiscard]] const Heading* find_heading(const std::string& path);
+
+/// "support" of "plan.support[]"; "level" of "plan.support[].level".
+[[nodiscard]] std::string leaf_of(const std::string& path);
+[[nodiscard]] std::string section_of(const std::string& path);
+
+}  // namespace skewback
