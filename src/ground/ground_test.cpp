@@ -1,0 +1,115 @@
+#include "ground/ground.hpp"
+
+#include <gtest/gtest.h>
+
+#include "ground/sample_arch.hpp"
+#include "ground/sizing.hpp"
+
+namespace skewback {
+namespace {
+
+double weight(const Assembly& assembly) {
+  double sum = 0;
+  for (const Block& block : assembly.blocks) sum += block.fixed ? 0 : mass_kg(block) * 9.81;
+  return sum;
+}
+
+LoadCase point_load(const Assembly& assembly, int block, double newtons) {
+  LoadCase load;
+  load.id = "point";
+  load.live = {{block, centre_of_gravity(assembly.blocks[block]), {0, 0, -newtons}}};
+  return load;
+}
+
+std::string all(const std::vector<std::string>& remarks) {
+  std::string text;
+  for (const auto& r : remarks) text += r + "\n";
+  return text;
+}
+
+// Statics by hand: supports carry the weight between them, thrusts are equal and opposite, two rods
+// share.
+TEST(HoldFeet, ArchOnTwoFootings) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  const Groundworks works =
+      hold_feet(sample::arch_brief(arch), assembly, {prove(assembly, assembly.cases[0])});
+  ASSERT_EQ(works.supports.size(), 2u);
+  const Vec3 west = works.supports[0].force, east = works.supports[1].force;
+  EXPECT_NEAR(west.z() + east.z(), weight(assembly), 1e-6 * weight(assembly));
+  EXPECT_NEAR(west.x(), -east.x(), 1e-6 * weight(assembly));
+  EXPECT_GT(west.x(), 0);  // the ground pushes the west springing inwards
+  ASSERT_EQ(works.cases.size(), 1u);
+  EXPECT_TRUE(works.cases[0].balanced) << works.cases[0].reason;
+  ASSERT_EQ(works.ties.size(), 1u);
+  const TieForce& tie = works.ties[0];
+  EXPECT_NEAR(tie.force_n, west.x(), 1e-5 * weight(assembly));
+  EXPECT_NEAR(tie.length_m, 6, 1e-12);
+  EXPECT_GE(shank_resistance(tie.diameter_m, 355e6), tie.governing_n);
+  EXPECT_GE(tie.governing_n, 1.35 * tie.force_n / 2 * (1 - 1e-9));
+  EXPECT_NE(all(works.remarks).find("overturning"), std::string::npos);
+}
+
+// The evidence of a live case is at its limit load; reactions are wanted at once the load.
+TEST(HoldFeet, LiveReactionsAreAtFactorOne) {
+  const sample::Arch arch{.thickness = 0.6};
+  Assembly assembly = sample::arch_assembly(arch);
+  assembly.cases.push_back(point_load(assembly, 2, 2000));
+  const std::vector<CaseProof> proofs = prove_all(assembly);
+  const auto* limit = std::get_if<Forces>(&proofs[1].evidence);
+  ASSERT_NE(limit, nullptr);
+  const Groundworks works = hold_feet(sample::arch_brief(arch), assembly, proofs);
+  ASSERT_EQ(works.cases.size(), 2u) << all(works.remarks);
+  double up = 0;
+  for (const SupportReaction& s : works.cases[1].supports) up += s.force.z();
+  EXPECT_NEAR(up, weight(assembly) + 2000, 1e-6 * weight(assembly));
+}
+
+/// A proof whose forces also push the two feet apart sideways by `newtons`: still in equilibrium
+/// for the plan of the footings' sum, but nothing parallel rods can hold.
+CaseProof pushed_sideways(const Assembly& assembly, CaseProof proof, double newtons) {
+  auto& forces = std::get<Forces>(proof.evidence);
+  const int last = static_cast<int>(assembly.joints.size()) - 1;
+  forces.contacts.push_back({0, assembly.joints[0].frame.origin, {0, newtons, 0}});
+  forces.contacts.push_back({last, assembly.joints[last].frame.origin, {0, newtons, 0}});
+  return proof;
+}
+
+TEST(HoldFeet, FindsAStateThatBridgeAndRodsCarryTogether) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  const CaseProof odd = pushed_sideways(assembly, prove(assembly, assembly.cases[0]), 3000);
+  const Groundworks works = hold_feet(sample::arch_brief(arch), assembly, {odd});
+  ASSERT_EQ(works.cases.size(), 1u);
+  EXPECT_TRUE(works.cases[0].balanced) << works.cases[0].reason;
+  EXPECT_NEAR(works.supports[0].force.y(), 0, 1e-6 * weight(assembly));
+  EXPECT_NEAR(works.supports[0].force.z() + works.supports[1].force.z(), weight(assembly),
+              1e-6 * weight(assembly));
+  EXPECT_NE(all(works.remarks).find("feet free in plan"), std::string::npos);
+}
+
+TEST(HoldFeet, WithoutTiesNothingHoldsTheThrust) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  Brief brief = sample::arch_brief(arch);
+  brief.ground.ties.clear();
+  const std::vector<CaseProof> proofs = {prove(assembly, assembly.cases[0])};
+  const Groundworks loose = hold_feet(brief, assembly, proofs);
+  EXPECT_FALSE(loose.cases.at(0).balanced);
+  EXPECT_NE(loose.cases[0].reason.find("kN"), std::string::npos) << loose.cases[0].reason;
+  brief.ground.ground_shear_n = 1e6;
+  const Groundworks held = hold_feet(brief, assembly, proofs);
+  EXPECT_TRUE(held.cases.at(0).balanced) << held.cases[0].reason;
+}
+
+TEST(HoldFeet, CaseThatFallsHasNoReactions) {
+  const sample::Arch arch{.thickness = 0.2};
+  const Assembly assembly = sample::arch_assembly(arch);
+  const Groundworks works =
+      hold_feet(sample::arch_brief(arch), assembly, {prove(assembly, assembly.cases[0])});
+  EXPECT_TRUE(works.cases.empty());
+  EXPECT_NE(all(works.remarks).find("no state of equilibrium"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace skewback
