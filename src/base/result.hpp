@@ -12,13 +12,13 @@ namespace skewback {
 /// One thing that is wrong with what the user gave, or one reason why a stage has no answer.
 /// Parts that do not apply stay empty (line and column 0).
 struct Fault {
-  std::string file;
+  std::string file{};
   int line = 0;
   int column = 0;
-  std::string key;    // "plan.outline[3]", or the stage and place: "form: free edge yard-orchard"
-  std::string found;  // what was there
-  std::string expected;  // what would have been accepted
-  std::string change;    // the least change that mends it
+  std::string key{};    // "plan.outline[3]", or the stage and place: "form: free edge yard-orchard"
+  std::string found{};  // what was there
+  std::string expected{};  // what would have been accepted
+  std::string change{};    // the least change that mends it
 };
 
 /// "brief.toml:12:8: section.leaf: found "45"; expected a length with a unit, such as "45 mm"".

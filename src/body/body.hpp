@@ -1,5 +1,6 @@
 #pragma once
-// Thickness: from the middle surface to intrados and extrados, and what is hollow. Theory: docs/theory/body.md.
+// Thickness: from the middle surface to intrados and extrados, and what is hollow. Theory:
+// docs/theory/body.md.
 
 #include <vector>
 
@@ -11,21 +12,33 @@ struct Body {
   Form form;
   Section section;
   double density = 0;
-  std::vector<double> depth_m;      // per form vertex, square to the surface
-  std::vector<Vec3> normal;         // per form vertex, unit, upward
+  std::vector<double> depth_m;           // per form vertex, square to the surface
+  std::vector<Vec3> normal;              // per form vertex, unit, upward
   std::vector<Vec3> intrados, extrados;  // per form vertex
-  Solid outer;                      // closed, voids not taken out
+  std::vector<Plane>
+      springing;  // per support: mid-plane of its bed joint, normal towards the bridge
+  Solid outer;    // closed, voids not taken out; ends half a pad behind the springing planes
   double outer_volume_m3 = 0;
   double thickness_min_m = 0, thickness_max_m = 0;
 };
 
+/// Depth goes from the springing to the crown evenly with phi. The beds at the springings are cut
+/// square to the mean reaction, through the springing line. Faults: the shell crosses itself.
 [[nodiscard]] Result<Body> give_body(const Brief& brief, const Form& form);
 
-/// Weight of body, walkway and parapets gathered at the form's vertices, N downward; the next call of
-/// find_form takes it. `solid_fraction` scales the concrete: section area over its outline.
-[[nodiscard]] std::vector<double> vertex_loads(const Brief& brief, const Body& body, double solid_fraction);
+/// Through the middle of the springing line, square to the mean reaction there; contains the line.
+[[nodiscard]] Plane springing_plane(const Form& form, const Plan& plan, int support);
 
-/// Share of the section that is concrete at a depth and width, by the rule of leaves and webs.
+/// Tubes side by side in a section of this width.
+[[nodiscard]] int tube_count(const Section& section, double width_m);
+
+/// Share of a rectangular section that is concrete, by the rule of leaves and webs.
 [[nodiscard]] double solid_fraction(const Section& section, double depth_m, double width_m);
+
+/// Weight of body, walkway and parapets gathered at the form's vertices, N downward; the next call
+/// of find_form takes it. `fraction`: concrete over outline volume. The walkway is given as a plan
+/// region.
+[[nodiscard]] std::vector<double> vertex_loads(const Brief& brief, const Body& body,
+                                               const Regions& walkway, double fraction);
 
 }  // namespace skewback

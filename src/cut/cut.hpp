@@ -1,5 +1,6 @@
 #pragma once
-// Blocks: joint planes square to the thrust, contact rings, pads, hollow solids. Theory: docs/theory/cut.md.
+// Blocks: joint planes square to the thrust, contact rings, pads, hollow solids. Theory:
+// docs/theory/cut.md.
 
 #include "assembly/assembly.hpp"
 #include "base/progress.hpp"
@@ -8,20 +9,21 @@
 namespace skewback {
 
 struct CutReport {
-  double designed_volume_m3 = 0;       // outer solid less the tubes, before any cut
+  double designed_volume_m3 = 0;  // outer solid less the tubes, before any cut
   double blocks_volume_m3 = 0, pads_volume_m3 = 0;
-  double volume_error_rel = 0;         // |blocks + pads - designed| / designed
-  bool watertight = false;             // every block closed
-  double leaf_least_m = 0;             // 0 for solid blocks
-  std::vector<std::string> remarks;    // what had to be moved, divided or given up, in words
+  double volume_error_rel = 0;       // |blocks + pads - designed| / designed
+  bool watertight = false;           // every block closed
+  double leaf_least_m = 0;           // 0 for solid blocks
+  std::vector<std::string> remarks;  // what had to be moved, divided or given up, in words
 };
 
 struct Cut {
-  Assembly assembly;                   // blocks, joints, ground blocks; no cases yet
-  std::vector<Solid> pads;             // per joint; empty where there is none
+  Assembly assembly;        // blocks, joints, ground blocks; no cases yet
+  std::vector<Solid> pads;  // per joint; empty where there is none
   CutReport report;
 };
 
-[[nodiscard]] Result<Cut> cut_blocks(const Brief& brief, const Body& body, const Progress& progress = {});
+[[nodiscard]] Result<Cut> cut_blocks(const Brief& brief, const Body& body,
+                                     const Progress& progress = {});
 
 }  // namespace skewback

@@ -1,0 +1,210 @@
+#include "body/body.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "base/constants.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kBeyond =
+    0.25;  // m the shell is carried past a springing line before its bed is cut
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// phi over the largest phi of its arm, averaged over the triangle corners that meet at a vertex.
+std::vector<double> share_of_flow(const Form& form) {
+  std::vector<double> top(form.arms.size(), 1e-12);
+  for (std::size_t t = 0; t < form.triangles.size(); ++t) {
+    for (double phi : form.phi[t]) top[at(form.arm[t])] = std::max(top[at(form.arm[t])], phi);
+  }
+  std::vector<double> sum(form.vertices.size(), 0), count(form.vertices.size(), 0);
+  for (std::size_t t = 0; t < form.triangles.size(); ++t) {
+    for (std::size_t c = 0; c < 3; ++c) {
+      sum[at(form.triangles[t][c])] += form.phi[t][c] / top[at(form.arm[t])];
+      count[at(form.triangles[t][c])] += 1;
+    }
+  }
+  for (std::size_t v = 0; v < sum.size(); ++v)
+    sum[v] = std::clamp(sum[v] / std::max(count[v], 1.0), 0.0, 1.0);
+  return sum;
+}
+
+std::vector<Vec3> vertex_normals(const Form& form) {
+  std::vector<Vec3> n(form.vertices.size(), Vec3::Zero());
+  for (const auto& t : form.triangles) {
+    const Vec3 &a = form.vertices[at(t[0])], &b = form.vertices[at(t[1])],
+               &c = form.vertices[at(t[2])];
+    const Vec3 twice = (b - a).cross(c - a);
+    for (int v : t) n[at(v)] += twice;
+  }
+  for (Vec3& v : n) v.normalize();
+  return n;
+}
+
+using Triangles = std::vector<std::array<int, 3>>;
+
+/// Directed boundary edges of a triangle mesh.
+std::vector<std::pair<int, int>> boundary(const Triangles& triangles) {
+  std::map<std::pair<int, int>, int> seen;
+  for (const auto& t : triangles) {
+    for (std::size_t i = 0; i < 3; ++i) ++seen[{t[i], t[(i + 1) % 3]}];
+  }
+  std::vector<std::pair<int, int>> out;
+  for (const auto& [edge, count] : seen) {
+    if (seen.find({edge.second, edge.first}) == seen.end()) out.push_back(edge);
+  }
+  return out;
+}
+
+/// A skirt past every support line, so that the bed can be cut square across whole material.
+void carry_past_supports(const Form& form, const std::vector<Vec3>& normal, Triangles& triangles,
+                         std::vector<Vec3>& low, std::vector<Vec3>& high) {
+  std::vector<std::pair<int, int>> edges;
+  std::vector<Vec3> outward(form.vertices.size(), Vec3::Zero());
+  for (const auto& [a, b] : boundary(triangles)) {
+    if (form.support_of[at(a)] < 0 || form.support_of[at(a)] != form.support_of[at(b)]) continue;
+    edges.emplace_back(a, b);
+    const Vec3 along = (form.vertices[at(b)] - form.vertices[at(a)]).normalized();
+    const Vec3 out = along.cross((normal[at(a)] + normal[at(b)]).normalized());
+    outward[at(a)] += out;
+    outward[at(b)] += out;
+  }
+  std::map<int, int> twin;
+  const auto skirt = [&](int v) {
+    const auto [it, fresh] = twin.try_emplace(v, static_cast<int>(low.size()));
+    if (fresh) {
+      const Vec3 step = kBeyond * outward[at(v)].normalized();
+      low.push_back(low[at(v)] + step);
+      high.push_back(high[at(v)] + step);
+    }
+    return it->second;
+  };
+  for (const auto& [a, b] : edges) {
+    const int ta = skirt(a), tb = skirt(b);
+    triangles.push_back({b, a, ta});
+    triangles.push_back({b, ta, tb});
+  }
+}
+
+Solid shell(const Triangles& triangles, const std::vector<Vec3>& low,
+            const std::vector<Vec3>& high) {
+  Solid s;
+  s.vertices = high;
+  s.vertices.insert(s.vertices.end(), low.begin(), low.end());
+  const int n = static_cast<int>(high.size());
+  for (const auto& t : triangles) {
+    s.faces.push_back({t[0], t[1], t[2]});
+    s.faces.push_back({t[2] + n, t[1] + n, t[0] + n});
+  }
+  for (const auto& [a, b] : boundary(triangles)) {
+    s.faces.push_back({b, a, a + n});
+    s.faces.push_back({b, a + n, b + n});
+  }
+  return s;
+}
+
+double triangle_area(const Vec3& a, const Vec3& b, const Vec3& c) {
+  return (b - a).cross(c - a).norm() / 2;
+}
+
+}  // namespace
+
+Plane springing_plane(const Form& form, const Plan& plan, int support) {
+  const Support& s = plan.supports[at(support)];
+  Vec3 reaction = Vec3::Zero();
+  for (std::size_t v = 0; v < form.vertices.size(); ++v) {
+    if (form.support_of[v] == support) reaction += form.reaction_n[v];
+  }
+  const Vec2 line = (s.b - s.a).normalized();
+  const Vec3 along(line.x(), line.y(), 0);
+  const Vec2 middle = (s.a + s.b) / 2;
+  return {Vec3(middle.x(), middle.y(), s.level_m),
+          (reaction - reaction.dot(along) * along).normalized()};
+}
+
+Result<Body> give_body(const Brief& brief, const Form& form) {
+  Body body;
+  body.form = form;
+  body.section = brief.section;
+  body.density = brief.material.density;
+  body.normal = vertex_normals(form);
+  const std::vector<double> share = share_of_flow(form);
+  for (std::size_t v = 0; v < form.vertices.size(); ++v) {
+    body.depth_m.push_back(brief.section.depth_springing_m +
+                           (brief.section.depth_crown_m - brief.section.depth_springing_m) *
+                               share[v]);
+    body.intrados.push_back(form.vertices[v] - body.depth_m[v] / 2 * body.normal[v]);
+    body.extrados.push_back(form.vertices[v] + body.depth_m[v] / 2 * body.normal[v]);
+  }
+  body.thickness_min_m = *std::min_element(body.depth_m.begin(), body.depth_m.end());
+  body.thickness_max_m = *std::max_element(body.depth_m.begin(), body.depth_m.end());
+
+  Triangles triangles = form.triangles;
+  std::vector<Vec3> low = body.intrados, high = body.extrados;
+  carry_past_supports(form, body.normal, triangles, low, high);
+  Solid outer = shell(triangles, low, high);
+  for (int k = 0; k < static_cast<int>(brief.plan.supports.size()); ++k) {
+    Plane bed = springing_plane(form, brief.plan, k);
+    body.springing.push_back(bed);
+    bed =
+        bed.moved(-brief.joints.pad_thickness_m / 2).opposite();  // keeps what is ahead of the bed
+    Result<Solid> cut = clip(outer, bed);
+    if (!cut) {
+      Faults faults = cut.faults();
+      faults.front().key = "body: springing bed of " + brief.plan.supports[at(k)].id;
+      faults.front().change =
+          "a smaller depth, a wider curve of the free edges or a finer form.mesh_size";
+      return faults;
+    }
+    outer = std::move(cut).value();
+  }
+  body.outer = std::move(outer);
+  body.outer_volume_m3 = mass_properties(body.outer).volume;
+  return body;
+}
+
+double solid_fraction(const Section& section, double depth_m, double width_m) {
+  if (!section.hollow) return 1;
+  const double inner_width = width_m - 2 * section.leaf_m,
+               inner_depth = depth_m - 2 * section.leaf_m;
+  if (inner_width <= 0 || inner_depth <= 0) return 1;
+  const int cells = tube_count(section, width_m);
+  const double voids = (inner_width - (cells - 1) * section.web_m) * inner_depth;
+  return 1 - std::max(voids, 0.0) / (depth_m * width_m);
+}
+
+int tube_count(const Section& section, double width_m) {
+  const double inner = width_m - 2 * section.leaf_m;
+  return std::max(
+      1, static_cast<int>(std::ceil((inner + section.web_m) / section.web_spacing_m - 1e-9)));
+}
+
+std::vector<double> vertex_loads(const Brief& brief, const Body& body, const Regions& walkway,
+                                 double fraction) {
+  const Form& form = body.form;
+  std::vector<double> load(form.vertices.size(), 0);
+  for (const auto& t : form.triangles) {
+    const Vec3 &a = form.vertices[at(t[0])], &b = form.vertices[at(t[1])],
+               &c = form.vertices[at(t[2])];
+    const double depth =
+        (body.depth_m[at(t[0])] + body.depth_m[at(t[1])] + body.depth_m[at(t[2])]) / 3;
+    const Regions plan{{{a.head<2>(), b.head<2>(), c.head<2>()}, {}}};
+    const double walked = walkway.empty() ? 0 : area(intersect(plan, walkway));
+    const double weight = triangle_area(a, b, c) * depth * fraction * body.density * kGravity +
+                          walked * brief.walkway.weight_pa;
+    for (int v : t) load[at(v)] += weight / 3;
+  }
+  for (const auto& [a, b] : boundary(form.triangles)) {
+    if (form.support_of[at(a)] >= 0 && form.support_of[at(a)] == form.support_of[at(b)]) continue;
+    const double weight = brief.parapet.weight_n_per_m *
+                          (form.vertices[at(b)] - form.vertices[at(a)]).head<2>().norm();
+    load[at(a)] += weight / 2;
+    load[at(b)] += weight / 2;
+  }
+  return load;
+}
+
+}  // namespace skewback

@@ -1,0 +1,108 @@
+#include "cut/slice.hpp"
+
+#include <algorithm>
+
+namespace skewback {
+namespace {
+
+constexpr double kPast =
+    0.004;  // m a tool reaches past what it cuts, so that no faces are coplanar
+constexpr double kOnPlane = 1e-7;
+
+Fault failed(const ArmCuts& cuts, std::size_t plane, Fault fault) {
+  fault.key = "cut: arm " + std::to_string(cuts.support + 1) + ", joint " + std::to_string(plane);
+  fault.change = "another blocks.length, or a gentler curve of the free edges";
+  return fault;
+}
+
+/// Slices from the key down to the springing; outer solids only.
+Result<ArmPieces> slice_outer(const Solid& arm, const ArmCuts& cuts, double pad,
+                              const Progress& progress) {
+  ArmPieces out;
+  const std::size_t last = cuts.planes.size() - 1;
+  out.blocks.resize(last);
+  out.pads.resize(last + 1);
+  Solid rest = arm;
+  for (std::size_t i = last; i >= 1; --i) {
+    progress.checkpoint("cut",
+                        0.1 + 0.5 * static_cast<double>(last - i) / static_cast<double>(last));
+    if (pad > 0) {
+      Result<std::pair<Solid, Solid>> parts = split(rest, cuts.planes[i].moved(-pad / 2));
+      if (!parts) return failed(cuts, i, parts.faults().front());
+      rest = std::move(parts.value().first);
+      out.pads[i] = std::move(parts.value().second);
+    }
+    Result<std::pair<Solid, Solid>> parts = split(rest, cuts.planes[i - 1].moved(pad / 2));
+    if (!parts) return failed(cuts, i - 1, parts.faults().front());
+    rest = std::move(parts.value().first);
+    out.blocks[i - 1] = std::move(parts.value().second);
+    if (out.blocks[i - 1].faces.empty()) {
+      return failed(
+          cuts, i,
+          {.found = "a course with nothing in it", .expected = "planes that do not meet inside"});
+    }
+  }
+  if (pad > 0) out.pads[0] = std::move(rest);
+  return out;
+}
+
+Result<Solid> hollowed(const Solid& solid, const std::vector<const TubeRings*>& rings,
+                       const Vec3& below, const Vec3& above) {
+  return subtract(solid, tubes_through(rings, below, above));
+}
+
+}  // namespace
+
+Result<ArmPieces> slice_arm(const Section& section, const Solid& arm, const ArmCuts& cuts,
+                            double pad, const Progress& progress) {
+  Result<ArmPieces> sliced = slice_outer(arm, cuts, pad, progress);
+  if (!sliced || !section.hollow) return sliced;
+  ArmPieces out = std::move(sliced).value();
+  const std::size_t last = cuts.planes.size() - 1;
+  const int count = tube_count(section, cuts.width_max_m);
+
+  std::vector<TubeRings> rings;
+  out.leaf_least_m = 1e9;
+  for (std::size_t i = 0; i <= last; ++i) {
+    // the bed of the block below plane i, or of the first block on its springing
+    const Solid& block = out.blocks[i == 0 ? 0 : i - 1];
+    const double off = i == 0 ? pad / 2 : -pad / 2;
+    const Frame bed_frame = frame_on(cuts.planes[i].moved(off)),
+                mid_frame = frame_on(cuts.planes[i]);
+    const Regions bed = faces_in_plane(block, bed_frame, i == 0 ? -1 : 1, kOnPlane);
+    Result<TubeRings> ring = rings_in(section, mid_frame, bed, count);
+    if (!ring) return failed(cuts, i, ring.faults().front());
+    out.leaf_least_m = std::min(out.leaf_least_m, thinnest_leaf(mid_frame, bed, *ring));
+    rings.push_back(std::move(ring).value());
+  }
+
+  const Vec3 first = cuts.planes.front().normal, top = cuts.planes.back().normal;
+  std::vector<const TubeRings*> all;
+  for (const TubeRings& ring : rings) all.push_back(&ring);
+  out.tube_volume_m3 = mass_properties(tubes_through(all, -pad / 2 * first, pad / 2 * top)).volume;
+
+  const auto past = [&](std::size_t i, double sign) {
+    return Vec3(sign * (pad / 2 + kPast) * cuts.planes[i].normal);
+  };
+  for (std::size_t i = 0; i < last; ++i) {
+    progress.checkpoint("cut", 0.6 + 0.3 * static_cast<double>(i) / static_cast<double>(last));
+    Result<Solid> block =
+        hollowed(out.blocks[i], {all[i], all[i + 1]}, pad > 0 ? Vec3::Zero() : past(i, -1),
+                 pad > 0 ? Vec3::Zero() : past(i + 1, 1));
+    if (!block) return failed(cuts, i, block.faults().front());
+    out.blocks[i] = std::move(block).value();
+  }
+  for (std::size_t i = 0; pad > 0 && i <= last; ++i) {
+    std::vector<const TubeRings*> near;
+    if (i > 0) near.push_back(all[i - 1]);
+    near.push_back(all[i]);
+    if (i < last) near.push_back(all[i + 1]);
+    Result<Solid> slab = hollowed(out.pads[i], near, i == 0 ? past(i, -1) : Vec3::Zero(),
+                                  i == last ? past(i, 1) : Vec3::Zero());
+    if (!slab) return failed(cuts, i, slab.faults().front());
+    out.pads[i] = std::move(slab).value();
+  }
+  return out;
+}
+
+}  // namespace skewback
