@@ -10,13 +10,17 @@
 namespace skewback {
 
 struct WorksOptions {
-  int jobs = 0;                    // threads; 0: all cores
-  std::string until;               // stage name; empty: all
+  int jobs = 0;       // threads; 0: all cores
+  std::string until;  // stage name; empty: all
 };
 
 /// brief -> form <-> body -> cut -> loads -> stand -> ground, print, erect, survey.
 /// Faults: the first stage that has no answer says why.
-[[nodiscard]] Result<Dossier> run_works(const Brief& brief, const WorksOptions& options, const Progress& progress);
+[[nodiscard]] Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
+                                        const Progress& progress);
+
+/// What must pass for exit code 0, each with its limit and source; what is not computed says so.
+[[nodiscard]] std::vector<RequiredCheck> required_checks(const Dossier& dossier);
 
 /// The stage names run_works knows, in order.
 [[nodiscard]] const std::vector<std::string>& stage_names();

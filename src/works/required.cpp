@@ -1,0 +1,86 @@
+#include <algorithm>
+#include <cmath>
+
+#include "works/works.hpp"
+
+namespace skewback {
+namespace {
+
+RequiredCheck unchecked(const std::string& name, double limit, const std::string& source,
+                        const std::string& note) {
+  return {name, std::nullopt, limit, std::nullopt, source, note};
+}
+
+RequiredCheck live_factor(const Dossier& dossier) {
+  RequiredCheck check{"live_factor",
+                      std::nullopt,
+                      dossier.brief.required.live_factor,
+                      std::nullopt,
+                      "required.live_factor of the brief, on dead 1.0",
+                      ""};
+  bool all = true;
+  for (const CaseProof& proof : dossier.proofs) {
+    if (!proof.load_factor) {
+      // a case with weight alone has no factor; one that should have had it and could not be solved
+      // fails below
+      if (proof.verdict != Verdict::kStands) all = false;
+      continue;
+    }
+    if (!check.value || *proof.load_factor < *check.value) {
+      check.value = proof.load_factor;
+      check.note = "least in case " + proof.id;
+    }
+  }
+  check.passes = all && check.value && *check.value >= check.limit;
+  if (!check.value) check.note = "no case with live load was proved";
+  return check;
+}
+
+RequiredCheck stages(const Dossier& dossier) {
+  RequiredCheck check{"stages_standing",
+                      std::nullopt,
+                      1,
+                      std::nullopt,
+                      "design rule: every stage and striking step stands",
+                      ""};
+  if (!dossier.programme) {
+    check.note = "the stages were not run";
+    return check;
+  }
+  std::size_t standing = 0;
+  for (const Stage& stage : dossier.programme->stages) {
+    if (stage.proof.verdict == Verdict::kStands) {
+      ++standing;
+    } else if (check.note.empty()) {
+      check.note = "step " + std::to_string(stage.step) + " (" + stage.what +
+                   "): " + word(stage.proof.verdict);
+    }
+  }
+  const std::size_t all = dossier.programme->stages.size();
+  check.value = all > 0 ? static_cast<double>(standing) / static_cast<double>(all) : 0;
+  check.passes = all > 0 && standing == all;
+  return check;
+}
+
+}  // namespace
+
+std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
+  const Required& asked = dossier.brief.required;
+  return {
+      live_factor(dossier),
+      stages(dossier),
+      unchecked("geometric_safety", asked.geometric_safety,
+                "required.geometric_safety of the brief, dead load",
+                "not computed by this version"),
+      unchecked("friction_reserve", asked.friction_reserve,
+                "required.friction_reserve of the brief", "not computed by this version"),
+      unchecked("joint_stress", 1, "design strength over peak joint stress",
+                "pad pressures (view 2) are not computed by this version"),
+      unchecked("block_strength", 1, "utilisation of skins, webs and layers",
+                "not computed by this version"),
+      unchecked("moved_footings", asked.live_factor, "survey tolerance on the ten worst patterns",
+                "needs view 2, not computed by this version"),
+  };
+}
+
+}  // namespace skewback

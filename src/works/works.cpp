@@ -1,0 +1,138 @@
+#include "works/works.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/parallel.hpp"
+#include "base/timing.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kSettled = 1e-5;  // relative change of the load at which form and weight agree
+constexpr int kRounds = 12;
+
+double change(const std::vector<double>& a, const std::vector<double>& b) {
+  double most = 0, whole = 0;
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    most = std::max(most, std::abs(a[i] - (i < b.size() ? b[i] : 0)));
+    whole = std::max(whole, std::abs(a[i]));
+  }
+  return whole > 0 ? most / whole : 0;
+}
+
+/// Form and body, with the body's own weight in the form.
+std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress& progress) {
+  const Regions walkway = walking_surface(brief);
+  std::vector<double> load;
+  for (int round = 0; round < kRounds; ++round) {
+    progress.checkpoint("form", static_cast<double>(round) / kRounds);
+    Stopwatch watch;
+    Result<Form> form = find_form(brief, load, progress);
+    if (!form) return form.faults();
+    dossier.timings_s["form"] += watch.seconds();
+    watch = {};
+    Result<Body> body = give_body(brief, *form);
+    if (!body) return body.faults();
+    dossier.form = std::move(form).value();
+    dossier.body = std::move(body).value();
+    const std::vector<double> next =
+        vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
+    const double moved = change(next, dossier.form->load_n);
+    load = next;
+    dossier.timings_s["body"] += watch.seconds();
+    if (moved < kSettled) break;
+  }
+  return std::nullopt;
+}
+
+void judge_angles(Dossier& dossier) {
+  const Assembly& assembly = dossier.cut->assembly;
+  for (std::size_t i = 0; i < assembly.cases.size(); ++i) {
+    const Forces* forces = std::get_if<Forces>(&dossier.proofs[i].evidence);
+    if (assembly.cases[i].has_live() || forces == nullptr) continue;
+    dossier.dead_resultants = joint_resultants(assembly, *forces);
+    std::vector<double> angles;
+    for (const JointResultant& r : dossier.dead_resultants) angles.push_back(r.angle_deg);
+    std::sort(angles.begin(), angles.end());
+    if (angles.empty()) return;
+    dossier.joint_angle_median_deg =
+        (angles[(angles.size() - 1) / 2] + angles[angles.size() / 2]) / 2;
+    dossier.joint_angle_max_deg = angles.back();
+    return;
+  }
+}
+
+}  // namespace
+
+const std::vector<std::string>& stage_names() {
+  static const std::vector<std::string> names{"form",   "body",  "cut",   "loads", "stand",
+                                              "ground", "print", "erect", "survey"};
+  return names;
+}
+
+Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
+                          const Progress& progress) {
+  std::optional<JobLimit> limit;
+  if (options.jobs > 0) limit.emplace(options.jobs);
+  Dossier dossier;
+  dossier.brief = brief;
+  dossier.stand_options.load_factor_cap = brief.loads.cap;
+  const auto done = [&](const char* stage) { return options.until == stage; };
+  const auto timed = [&](const char* stage, auto&& work) {
+    progress.checkpoint(stage, 0);
+    const Stopwatch watch;
+    work();
+    dossier.timings_s[stage] = watch.seconds();
+    progress.checkpoint(stage, 1);
+  };
+
+  if (std::optional<Faults> faults = shape(brief, dossier, progress)) return *faults;
+  if (done("form") || done("body")) return dossier;
+
+  Faults faults;
+  timed("cut", [&] {
+    Result<Cut> cut = cut_blocks(brief, *dossier.body, progress);
+    if (cut) {
+      dossier.cut = std::move(cut).value();
+    } else {
+      faults = cut.faults();
+    }
+  });
+  if (!faults.empty()) return faults;
+  Assembly& assembly = dossier.cut->assembly;
+  if (done("cut")) return dossier;
+
+  timed("loads", [&] {
+    add_carried(brief, assembly);
+    assembly.cases = load_cases(brief, assembly);
+  });
+  if (done("loads")) return dossier;
+
+  timed("stand", [&] {
+    dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
+    judge_angles(dossier);
+  });
+  dossier.required = required_checks(dossier);
+  if (done("stand")) return dossier;
+
+  timed("ground", [&] { dossier.ground = hold_feet(brief, assembly, dossier.proofs); });
+  if (done("ground")) return dossier;
+  timed("print", [&] { dossier.print = lay_layers(brief, assembly); });
+  if (done("print")) return dossier;
+  timed("erect", [&] { dossier.programme = plan_erection(brief, assembly, progress); });
+  dossier.required = required_checks(dossier);
+  if (done("erect") || !brief.survey) return dossier;
+  timed("survey", [&] {
+    Result<Refit> as_built = refit(brief, assembly, dossier.stand_options, progress);
+    if (as_built) {
+      dossier.refit = std::move(as_built).value();
+    } else {
+      faults = as_built.faults();
+    }
+  });
+  if (!faults.empty()) return faults;
+  return dossier;
+}
+
+}  // namespace skewback
