@@ -1,0 +1,92 @@
+#pragma once
+// Private to verify/: the assembly and the evidence as this folder reads them.
+
+#include <Eigen/Core>
+#include <filesystem>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace skewback::audit {
+
+using Vec2 = Eigen::Vector2d;
+using Vec3 = Eigen::Vector3d;
+
+struct PointMass {
+  double kg = 0;
+  Vec3 at = Vec3::Zero();
+};
+
+struct Body {
+  std::string id;
+  bool fixed = false;
+  std::vector<Vec3> vertices;
+  std::vector<std::vector<int>> faces;
+  std::vector<PointMass> masses;  // its own first, then what it carries
+  Vec3 low, high;                 // of its vertices
+  [[nodiscard]] double radius() const { return (high - low).norm() / 2; }
+  [[nodiscard]] Vec3 middle() const { return (high + low) / 2; }
+  [[nodiscard]] double kg() const;
+};
+
+struct ListedJoint {
+  int a = -1, b = -1;
+  double friction = 0;
+  double pad = 0;            // thickness, m; 0: the blocks touch
+  double gap_tolerance = 0;  // above 0: as built, the gap is filled by packers
+  Vec3 point = Vec3::Zero(), normal = Vec3::Zero();  // of its plane; either sense
+};
+
+struct Load {
+  int body = -1;
+  Vec3 at = Vec3::Zero(), newtons = Vec3::Zero();
+};
+
+struct LoadSet {
+  Vec3 gravity = {0, 0, -9.81};
+  std::vector<Load> live;
+  Vec3 live_acceleration = Vec3::Zero();
+  [[nodiscard]] bool has_live() const { return !live.empty() || !live_acceleration.isZero(0); }
+};
+
+struct Model {
+  std::vector<Body> bodies;
+  std::map<std::string, int> index;
+  std::vector<ListedJoint> joints;
+  std::map<std::string, LoadSet> cases;
+  std::optional<double> friction;
+  double tolerance = 1e-3;
+};
+
+struct Prop {
+  int body = -1;
+  Vec3 at = Vec3::Zero(), direction = Vec3::Zero();
+  double friction = 0;
+};
+
+struct Evidence {
+  std::string case_id, kind;
+  std::optional<double> load_factor;
+  std::vector<char> present;  // per body
+  std::optional<double> friction;
+  std::vector<Prop> props;
+  struct Force {
+    int a = -1, b = -1;  // b feels it
+    Vec3 at = Vec3::Zero(), newtons = Vec3::Zero();
+  };
+  std::vector<Force> contacts;
+  std::vector<std::pair<int, Vec3>> prop_forces;
+  struct Motion {
+    Vec3 v = Vec3::Zero(), w = Vec3::Zero();  // point p moves at v + w x p
+    [[nodiscard]] Vec3 at(const Vec3& p) const { return v + w.cross(p); }
+  };
+  std::vector<Motion> motions;  // per body
+};
+
+// Both throw std::runtime_error that says what is wrong.
+[[nodiscard]] Model read_model(const std::filesystem::path& file);
+[[nodiscard]] Evidence read_evidence(const std::filesystem::path& file, const Model& model);
+
+}  // namespace skewback::audit
