@@ -13,49 +13,50 @@ namespace skewback {
 
 struct NetEdge {
   int a = 0, b = 0;
-  double q = 0;             // force density, N/m; > 0 compresses; axial force = q * length
-  int free_edge = -1;       // index of the free edge it lies on, or -1
+  double q = 0;        // force density, N/m; > 0 compresses; axial force = q * length
+  int free_edge = -1;  // index of the free edge it lies on, or -1
 };
 
 struct ArmQuality {
-  double scale = 0;                  // mean of d.grad(phi): phi metres per true metre
-  double angle_median_deg = 0;       // between grad(phi) and the flow
+  double scale = 0;             // mean of d.grad(phi): phi metres per true metre
+  double angle_median_deg = 0;  // between grad(phi) and the flow
   double angle_p90_deg = 0;
 };
 
 struct Form {
-  std::vector<Vec3> vertices;                      // middle surface
-  std::vector<std::array<int, 3>> triangles;       // counter-clockwise seen from above
+  std::vector<Vec3> vertices;                 // middle surface
+  std::vector<std::array<int, 3>> triangles;  // counter-clockwise seen from above
   std::vector<NetEdge> edges;
-  std::vector<int> support_of;                     // per vertex: support index, -1 if free
-  std::vector<int> free_edge_of;                   // per vertex: free edge index, -1 if none
-  std::vector<double> load_n;                      // per vertex, downward
-  std::vector<Vec3> reaction_n;                    // per vertex: force of the support on the surface, 0 if free
+  std::vector<int> support_of;    // per vertex: support index, -1 if free
+  std::vector<int> free_edge_of;  // per vertex: free edge index, -1 if none
+  std::vector<double> load_n;     // per vertex, downward
+  std::vector<Vec3> reaction_n;   // per vertex: force of the support on the surface, 0 if free
   // per triangle
-  std::vector<int> arm;                            // support index its weight goes to
-  std::vector<Vec2> flow;                          // unit, plan, downhill towards the support
-  std::vector<double> flow_strength;               // |v|
-  std::vector<std::array<double, 3>> phi;          // at its corners; doubled along arm borders
-  std::vector<ArmQuality> arms;                    // per support
+  std::vector<int> arm;                    // support index its weight goes to
+  std::vector<Vec2> flow;                  // unit, plan, downhill towards the support
+  std::vector<double> flow_strength;       // |v|
+  std::vector<std::array<double, 3>> phi;  // at its corners; doubled along arm borders
+  std::vector<ArmQuality> arms;            // per support
 
-  double residual_rel = 0;        // largest node residual over the whole load
-  double tension_max_n = 0;       // largest axial tension in an edge, 0 if none
+  double residual_rel = 0;   // largest node residual over the whole load
+  double tension_max_n = 0;  // largest axial tension in an edge, 0 if none
   double rise_asked_m = 0, rise_m = 0;
-  double plan_shift_max_m = 0;    // how far equilibrium moved vertices from the drawn plan
-  double thrust_max_n = 0;        // horizontal, largest support
-  double fit_rms_m = 0;           // rms plan distance of the free edges from the drawn ones
+  double plan_shift_max_m = 0;  // how far equilibrium moved vertices from the drawn plan
+  double thrust_max_n = 0;      // horizontal, largest support
+  double fit_rms_m = 0;         // rms plan distance of the free edges from the drawn ones
 };
 
-/// Finds the form. `vertex_load_n` (per vertex, downward) replaces the first guess of the weight; its
-/// length must be that of an earlier Form of the same brief. Faults: a plan that cannot work, with the
-/// place and the least change that mends it.
-[[nodiscard]] Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n = {},
+/// Finds the form. `vertex_load_n` (per vertex, downward) replaces the first guess of the weight;
+/// its length must be that of an earlier Form of the same brief. Faults: a plan that cannot work,
+/// with the place and the least change that mends it.
+[[nodiscard]] Result<Form> find_form(const Brief& brief,
+                                     const std::vector<double>& vertex_load_n = {},
                                      const Progress& progress = {});
 
 /// Force polygon of a node in plan: the horizontal forces on it, in cyclic order; they close.
 struct ForcePolygon {
   int vertex = -1;
-  std::vector<Vec3> forces;       // edge forces on the node then the load, N; sum = closure error
+  std::vector<Vec3> forces;  // edge forces on the node then the load, N; sum = closure error
   double closure_rel = 0;
 };
 [[nodiscard]] ForcePolygon force_polygon(const Form& form, int vertex);

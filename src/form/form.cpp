@@ -1,0 +1,125 @@
+#include "form/form.hpp"
+
+#include <algorithm>
+
+#include "form/flow.hpp"
+#include "form/phi.hpp"
+#include "form/plan_check.hpp"
+#include "form/polyline.hpp"
+#include "form/search.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr int kSmoothings = 2;  // of the membrane forces
+
+void take_forces(const FoundNet& found, Form& form) {
+  form.load_n = found.load_n;
+  double whole = 0;
+  for (double p : found.load_n) whole += p;
+  const std::vector<Vec3> rest = unbalanced(found.net, as_forces(found.load_n));
+  form.reaction_n.assign(rest.size(), Vec3::Zero());
+  for (std::size_t i = 0; i < rest.size(); ++i) {
+    if (found.net.fixed[i])
+      form.reaction_n[i] = -rest[i];
+    else
+      form.residual_rel = std::max(form.residual_rel, rest[i].norm() / whole);
+  }
+  for (const NetEdge& e : form.edges)
+    form.tension_max_n =
+        std::max(form.tension_max_n, -e.q * (form.vertices[e.a] - form.vertices[e.b]).norm());
+}
+
+void measure_thrust(int supports, Form& form) {
+  std::vector<Vec3> sum(supports, Vec3::Zero());
+  for (std::size_t i = 0; i < form.vertices.size(); ++i)
+    if (form.support_of[i] >= 0) sum[form.support_of[i]] += form.reaction_n[i];
+  for (const Vec3& r : sum) form.thrust_max_n = std::max(form.thrust_max_n, r.head<2>().norm());
+}
+
+// Distances of free edges from where they were drawn, and the largest move of the meeting point.
+void measure_fit(const Plan& plan, const FibreMesh& mesh, Form& form) {
+  double squares = 0, count = 0;
+  for (std::size_t i = 0; i < form.vertices.size(); ++i) {
+    const Vec2 p = form.vertices[i].head<2>();
+    if (int(i) == mesh.meeting)
+      form.plan_shift_max_m = std::max(form.plan_shift_max_m, (p - mesh.points[i]).norm());
+    if (mesh.free_edge_of[i] < 0) continue;
+    const double d = nearest(plan.free_edges[mesh.free_edge_of[i]].line, p).distance;
+    form.plan_shift_max_m = std::max(form.plan_shift_max_m, d);
+    squares += d * d;
+    count += 1;
+  }
+  form.fit_rms_m = count > 0 ? std::sqrt(squares / count) : 0;
+}
+
+void take_flow(int supports, Form& form) {
+  const Flow flow = flow_of_weight(form, membrane_forces(form, kSmoothings));
+  form.flow = flow.direction;
+  form.flow_strength = flow.strength;
+  form.arm = watershed(form, flow, supports);
+  PhiField field = fit_phi(form, flow, supports);
+  form.phi = std::move(field.phi);
+  form.arms = std::move(field.arms);
+}
+
+}  // namespace
+
+Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n,
+                       const Progress& progress) {
+  if (Faults faults = check_plan(brief.plan); !faults.empty()) return faults;
+  Plan workable = brief.plan;  // small wiggles of the drawn edges pulled straight
+  for (FreeEdge& edge : workable.free_edges) edge.line = taut(edge.line);
+  const auto mesh = fibre_mesh(workable, brief.form.mesh_size_m);
+  if (!mesh) return mesh.faults();
+  assert(vertex_load_n.empty() || vertex_load_n.size() == mesh->points.size());
+
+  Form form;
+  form.triangles = triangles_of(*mesh);
+  form.support_of = mesh->support_of;
+  form.free_edge_of = mesh->free_edge_of;
+  const auto found = find_net(brief, *mesh, form.triangles, vertex_load_n, progress);
+  if (!found) return found.faults();
+  form.vertices = found->net.points;
+  form.edges = found->net.edges;
+  const int supports = int(brief.plan.supports.size());
+  double level = 0;
+  for (const Support& s : brief.plan.supports) level += s.level_m / supports;
+  form.rise_asked_m = brief.form.rise_m;
+  form.rise_m = form.vertices[mesh->meeting].z() - level;
+  take_forces(*found, form);
+  measure_thrust(supports, form);
+  measure_fit(brief.plan, *mesh, form);
+  take_flow(supports, form);
+  return form;
+}
+
+ForcePolygon force_polygon(const Form& form, int vertex) {
+  struct Ray {
+    double angle;
+    Vec3 force;
+  };
+  std::vector<Ray> rays;
+  for (const NetEdge& e : form.edges) {
+    if (e.a != vertex && e.b != vertex) continue;
+    const Vec3 away = form.vertices[e.a == vertex ? e.b : e.a] - form.vertices[vertex];
+    rays.push_back({std::atan2(away.y(), away.x()), -e.q * away});
+  }
+  std::stable_sort(rays.begin(), rays.end(),
+                   [](const Ray& a, const Ray& b) { return a.angle < b.angle; });
+  ForcePolygon out;
+  out.vertex = vertex;
+  for (const Ray& ray : rays) out.forces.push_back(ray.force);
+  out.forces.emplace_back(0, 0, -form.load_n[vertex]);
+  if (form.support_of[vertex] >= 0) out.forces.push_back(form.reaction_n[vertex]);
+  Vec3 sum = Vec3::Zero();
+  double greatest = 0;
+  for (const Vec3& f : out.forces) {
+    sum += f;
+    greatest = std::max(greatest, f.norm());
+  }
+  out.closure_rel = greatest > 0 ? sum.norm() / greatest : 0;
+  return out;
+}
+
+}  // namespace skewback

@@ -1,0 +1,56 @@
+#include "form/free_system.hpp"
+
+namespace skewback {
+
+FreeSystem::FreeSystem(const Net& net) : index_(net.points.size(), -1) {
+  for (std::size_t i = 0; i < net.points.size(); ++i)
+    if (!net.fixed[i]) index_[i] = count_++;
+  std::vector<Eigen::Triplet<double>> entries;
+  for (const NetEdge& e : net.edges) {
+    const int a = index_[e.a], b = index_[e.b];
+    if (a >= 0) entries.emplace_back(a, a, e.q);
+    if (b >= 0) entries.emplace_back(b, b, e.q);
+    if (a >= 0 && b >= 0) {
+      entries.emplace_back(a, b, -e.q);
+      entries.emplace_back(b, a, -e.q);
+    }
+  }
+  D_.resize(count_, count_);
+  D_.setFromTriplets(entries.begin(), entries.end());
+  factor_.compute(D_);
+}
+
+bool FreeSystem::ok() const {
+  return count_ == 0 || (factor_.info() == Eigen::Success && factor_.vectorD().minCoeff() > 0);
+}
+
+Eigen::MatrixXd FreeSystem::right_side(const Net& net, const std::vector<Vec3>& load) const {
+  Eigen::MatrixXd b = Eigen::MatrixXd::Zero(count_, 3);
+  for (std::size_t i = 0; i < index_.size(); ++i)
+    if (index_[i] >= 0) b.row(index_[i]) += load[i].transpose();
+  for (const NetEdge& e : net.edges) {
+    const int ia = index_[e.a], ib = index_[e.b];
+    if (ia >= 0 && ib < 0) b.row(ia) -= e.q * net.points[e.b].transpose();
+    if (ib >= 0 && ia < 0) b.row(ib) -= e.q * net.points[e.a].transpose();
+  }
+  return -b;
+}
+
+Eigen::MatrixXd FreeSystem::solve_plainly(const Eigen::MatrixXd& b) const {
+  return factor_.solve(b);
+}
+
+Eigen::MatrixXd FreeSystem::solve(const Eigen::MatrixXd& b) const {
+  Eigen::MatrixXd x = factor_.solve(b);
+  for (int i = 0; i < 2; ++i) x += factor_.solve(b - D_ * x);
+  return x;
+}
+
+std::vector<Vec3> FreeSystem::placed(const Net& net, const Eigen::MatrixXd& x) const {
+  std::vector<Vec3> points = net.points;
+  for (std::size_t i = 0; i < points.size(); ++i)
+    if (index_[i] >= 0) points[i] = x.row(index_[i]).transpose();
+  return points;
+}
+
+}  // namespace skewback

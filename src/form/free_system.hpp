@@ -1,0 +1,35 @@
+#pragma once
+// The linear system of a net over its free points, factorised.
+
+#include <Eigen/SparseCholesky>
+#include <vector>
+
+#include "form/force_density.hpp"
+#include "solve/solve.hpp"
+
+namespace skewback {
+
+class FreeSystem {
+ public:
+  explicit FreeSystem(const Net& net);
+
+  /// False: some free point is not held, or some q is negative enough to make the net unstable.
+  [[nodiscard]] bool ok() const;
+  [[nodiscard]] int size() const { return count_; }
+  [[nodiscard]] int index(int point) const { return index_[point]; }  // -1 if fixed
+
+  /// Loads plus what the fixed points push; size() x 3.
+  [[nodiscard]] Eigen::MatrixXd right_side(const Net& net, const std::vector<Vec3>& load) const;
+  [[nodiscard]] Eigen::MatrixXd solve(const Eigen::MatrixXd& b) const;  // as accurate as can be
+  [[nodiscard]] Eigen::MatrixXd solve_plainly(const Eigen::MatrixXd& b) const;  // no refinement
+  /// All points, the free ones from rows of x.
+  [[nodiscard]] std::vector<Vec3> placed(const Net& net, const Eigen::MatrixXd& x) const;
+
+ private:
+  std::vector<int> index_;
+  int count_ = 0;
+  SparseMatrix D_;
+  Eigen::SimplicialLDLT<SparseMatrix> factor_;
+};
+
+}  // namespace skewback

@@ -1,0 +1,22 @@
+#pragma once
+// Metres along the flow from each support, one field an arm.
+
+#include <array>
+#include <vector>
+
+#include "form/flow.hpp"
+
+namespace skewback {
+
+struct PhiField {
+  std::vector<std::array<double, 3>> phi;  // per triangle, at its corners
+  std::vector<ArmQuality> arms;            // per support
+};
+
+/// For each arm of form.arm, with d the uphill flow:
+///   minimise  integral of w [ (d.grad phi - 1)^2 + mu (d'.grad phi)^2 ],   phi = 0 on its support
+///   line,
+/// natural elsewhere; w = strength times anisotropy, never under a thousandth of its mean.
+[[nodiscard]] PhiField fit_phi(const Form& form, const Flow& flow, int supports, double mu = 10);
+
+}  // namespace skewback

@@ -1,0 +1,81 @@
+#pragma once
+// The two demo briefs built by hand, for tests that must not depend on the reader.
+
+#include <Eigen/Dense>
+
+#include "brief/brief.hpp"
+
+namespace skewback::sample {
+
+// Natural cubic spline through points, knots at the chord lengths, `per_piece` samples a piece.
+inline std::vector<Vec2> smooth(const std::vector<Vec2>& p, int per_piece = 40) {
+  const Eigen::Index n = Eigen::Index(p.size());
+  Eigen::MatrixXd A = Eigen::MatrixXd::Identity(n, n);
+  Eigen::MatrixX2d rhs = Eigen::MatrixX2d::Zero(n, 2);
+  const auto h = [&](Eigen::Index i) { return (p[i + 1] - p[i]).norm(); };
+  for (Eigen::Index i = 1; i + 1 < n; ++i) {
+    A.row(i).segment<3>(i - 1) << h(i - 1), 2 * (h(i - 1) + h(i)), h(i);
+    rhs.row(i) = 6 * ((p[i + 1] - p[i]) / h(i) - (p[i] - p[i - 1]) / h(i - 1)).transpose();
+  }
+  const Eigen::MatrixX2d second = A.partialPivLu().solve(rhs);  // second derivatives at the knots
+  std::vector<Vec2> out;
+  for (Eigen::Index i = 0; i + 1 < n; ++i)
+    for (int s = 0; s < per_piece; ++s) {
+      const double v = double(s) / per_piece, u = 1 - v, hh = h(i) * h(i) / 6;
+      out.push_back(u * p[i] + v * p[i + 1] + hh * (u * u * u - u) * second.row(i).transpose() +
+                    hh * (v * v * v - v) * second.row(i + 1).transpose());
+    }
+  out.push_back(p.back());
+  return out;
+}
+
+inline Plan plan_of(const std::vector<Support>& supports,
+                    const std::vector<std::vector<Vec2>>& free_lines) {
+  Plan plan;
+  plan.supports = supports;
+  const int n = static_cast<int>(supports.size());
+  for (int k = 0; k < n; ++k) {
+    plan.free_edges.push_back({k, (k + 1) % n, free_lines[k]});
+    plan.outline.push_back(supports[k].a);
+    plan.outline.insert(plan.outline.end(), free_lines[k].begin(), free_lines[k].end() - 1);
+  }
+  return plan;
+}
+
+inline Brief drovers_hop() {
+  Brief brief;
+  brief.name = "drovers-hop";
+  const Vec2 nw(-4.5, 0.95), sw(-4.5, -0.95), se(4.5, -0.95), ne(4.5, 0.95);
+  brief.plan = plan_of({{"west", nw, sw, 0}, {"east", se, ne, 0}}, {{sw, se}, {ne, nw}});
+  brief.form = {1.8, 0.2};
+  brief.section = {0.28, 0.28, false};
+  brief.material = {2400, 40e6};
+  brief.walkway = {1.5, 500, {{{-4.5, 0}, {4.5, 0}}}};
+  brief.parapet = {500, 0.1};
+  return brief;
+}
+
+inline Brief wren_leat() {
+  Brief brief;
+  brief.name = "wren-leat";
+  const std::vector<Support> supports = {{"yard", {1.076, 6.441}, {-1.523, 6.351}, 0},
+                                         {"orchard", {-5.370, -2.054}, {-3.916, -4.209}, 0},
+                                         {"towpath", {4.324, -4.358}, {5.740, -2.178}, 0}};
+  const std::vector<std::vector<Vec2>> drawn = {
+      {{-1.523, 6.351}, {-1.116, 3.291}, {-1.069, 0.545}, {-2.973, -0.799}, {-5.370, -2.054}},
+      {{-3.916, -4.209}, {-1.855, -2.457}, {0.010, -1.200}, {2.072, -2.538}, {4.324, -4.358}},
+      {{5.740, -2.178}, {3.161, -0.861}, {1.044, 0.591}, {0.883, 3.361}, {1.076, 6.441}}};
+  brief.plan = plan_of(supports, {smooth(drawn[0]), smooth(drawn[1]), smooth(drawn[2])});
+  brief.plan.meeting = Vec2(0, 0);
+  brief.form = {1.55, 0.15};
+  brief.section = {0.34, 0.42, true, 0.045, 0.045, 0.3};
+  brief.material = {2250, 35e6};
+  brief.walkway = {
+      1.4,
+      600,
+      {{{-0.2234, 6.396}, {0, 0}}, {{-4.643, -3.1315}, {0, 0}}, {{5.032, -3.268}, {0, 0}}}};
+  brief.parapet = {900, 0.1};
+  return brief;
+}
+
+}  // namespace skewback::sample

@@ -1,0 +1,23 @@
+#pragma once
+// Looks for the net: force densities fitted to the drawn plan with level cross-sections, then exact
+// equilibrium, round and round.
+
+#include "base/progress.hpp"
+#include "form/force_density.hpp"
+#include "form/mesh.hpp"
+
+namespace skewback {
+
+struct FoundNet {
+  Net net;                     // in equilibrium under `load_n`, rise exact
+  std::vector<double> load_n;  // per point, downward
+  std::vector<Vec2> drawn;     // where the points of the outline were drawn
+};
+
+/// `vertex_load_n` empty: the first guess of the weight follows the shape.
+[[nodiscard]] Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
+                                        const std::vector<std::array<int, 3>>& triangles,
+                                        const std::vector<double>& vertex_load_n,
+                                        const Progress& progress);
+
+}  // namespace skewback
