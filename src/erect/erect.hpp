@@ -1,5 +1,6 @@
 #pragma once
-// The order of work, each stage proved: placing on the centring, then striking it. Theory: docs/theory/erect.md.
+// The order of work, each stage proved: placing on the centring, then striking it. Theory:
+// docs/theory/erect.md.
 
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
@@ -15,15 +16,16 @@ struct Stage {
   double seat_force_max_n = 0;
 };
 struct Programme {
-  std::vector<std::string> order;   // block ids
+  std::vector<std::string> order;  // block ids
   std::vector<Stage> stages;
-  std::vector<Prop> seats;          // of the centring, on every block; Stage proofs use those still in
+  std::vector<Prop> seats;  // of the centring, on every block; Stage proofs use those still in
 };
 
-[[nodiscard]] Programme plan_erection(const Brief& brief, const Assembly& assembly, const Progress& progress = {});
+[[nodiscard]] Programme plan_erection(const Brief& brief, const Assembly& assembly,
+                                      const Progress& progress = {});
 
 /// Seats still in at a stage, and blocks present: what prove() was given.
-[[nodiscard]] StandOptions stage_options(const Brief& brief, const Assembly& assembly, const Programme& programme,
-                                         std::size_t stage);
+[[nodiscard]] StandOptions stage_options(const Brief& brief, const Assembly& assembly,
+                                         const Programme& programme, std::size_t stage);
 
 }  // namespace skewback

@@ -1,0 +1,122 @@
+#include "erect/erect.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include "base/parallel.hpp"
+#include "erect/seats.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr int kContactPoints =
+    12;  // fewer than for the finished bridge: on the safe side, and quick
+
+bool is_key(const Block& block) { return block.place.arm < 0; }
+
+/// Blocks in the order of work, in groups that go together: a course of every arm, keys last.
+std::vector<std::vector<int>> groups_of(const Assembly& assembly) {
+  std::vector<int> order;
+  for (int i = 0; i < static_cast<int>(assembly.blocks.size()); ++i) {
+    if (!assembly.blocks[i].fixed) order.push_back(i);
+  }
+  const auto group = [&](int i) {
+    const Block& block = assembly.blocks[i];
+    return std::pair(is_key(block), block.place.course);
+  };
+  std::ranges::stable_sort(order, {}, [&](int i) {
+    const BlockPlace& place = assembly.blocks[i].place;
+    return std::tuple(group(i), place.arm, place.place);
+  });
+  std::vector<std::vector<int>> groups;
+  for (const int i : order) {
+    if (groups.empty() || group(groups.back().front()) != group(i)) groups.emplace_back();
+    groups.back().push_back(i);
+  }
+  return groups;
+}
+
+LoadCase dead_load(const Assembly& assembly) {
+  const auto it = std::ranges::find_if(assembly.cases, [](const auto& c) { return !c.has_live(); });
+  if (it != assembly.cases.end()) return *it;
+  LoadCase dead;
+  dead.id = "dead";
+  return dead;
+}
+
+Stage stage_of(const Assembly& assembly, int step, const char* what,
+               const std::vector<int>& group) {
+  Stage stage;
+  stage.step = step;
+  stage.what = what;
+  for (const int i : group) stage.blocks.push_back(assembly.blocks[i].id);
+  return stage;
+}
+
+double largest_seat_force(const CaseProof& proof) {
+  double largest = 0;
+  if (const auto* forces = std::get_if<Forces>(&proof.evidence)) {
+    for (const PropForce& seat : forces->props) largest = std::max(largest, seat.force.norm());
+  }
+  return largest;
+}
+
+}  // namespace
+
+StandOptions stage_options(const Brief& brief, const Assembly& assembly, const Programme& programme,
+                           std::size_t stage) {
+  std::set<std::string> placed, seated;
+  for (std::size_t i = 0; i <= stage; ++i) {
+    for (const std::string& id : programme.stages[i].blocks) {
+      if (programme.stages[i].what == "place") {
+        placed.insert(id);
+        seated.insert(id);
+      } else {
+        seated.erase(id);
+      }
+    }
+  }
+  StandOptions options;
+  options.contact_points_max = kContactPoints;
+  options.load_factor_cap = brief.loads.cap;
+  for (const Block& block : assembly.blocks) {
+    options.present.push_back(block.fixed || placed.contains(block.id));
+  }
+  for (const Prop& seat : programme.seats) {
+    if (seated.contains(assembly.blocks[seat.block].id)) options.props.push_back(seat);
+  }
+  return options;
+}
+
+Programme plan_erection(const Brief& brief, const Assembly& assembly, const Progress& progress) {
+  Programme programme;
+  const auto groups = groups_of(assembly);
+  int step = 0;
+  for (const auto& group : groups) {
+    for (const int i : group) {
+      programme.order.push_back(assembly.blocks[i].id);
+      const auto seats = seats_of(assembly, i, brief.centring.friction);
+      programme.seats.insert(programme.seats.end(), seats.begin(), seats.end());
+    }
+    programme.stages.push_back(stage_of(assembly, ++step, "place", group));
+  }
+  for (auto group = groups.rbegin(); group != groups.rend(); ++group) {
+    programme.stages.push_back(stage_of(assembly, ++step, "strike", *group));
+  }
+
+  const LoadCase dead = dead_load(assembly);
+  std::atomic<std::size_t> done = 0;
+  for_each_index(programme.stages.size(), [&](std::size_t i) {
+    Stage& stage = programme.stages[i];
+    stage.proof = prove(assembly, dead, stage_options(brief, assembly, programme, i));
+    stage.seat_force_max_n = largest_seat_force(stage.proof);
+    progress.checkpoint("erect",
+                        static_cast<double>(++done) / static_cast<double>(programme.stages.size()));
+  });
+  return programme;
+}
+
+}  // namespace skewback
