@@ -1,0 +1,152 @@
+#include <CLI/CLI.hpp>
+#include <iostream>
+
+#include "cli/commands.hpp"
+#include "cli/console.hpp"
+#include "cli/starters.hpp"
+#include "works/works.hpp"
+
+namespace skewback::cli {
+namespace {
+
+const char* const kAbout =
+    "skewback: designs footbridges and vaults of dry-jointed, unreinforced blocks.\n"
+    "From a brief (plan, supports, rise, blocks, loads) it finds a shape that only pushes, cuts "
+    "it\n"
+    "into blocks, proves load case by load case whether they stand, sizes the ties between the\n"
+    "footings, works out the building order, and writes drawings, schedules and a report.\n"
+    "\n"
+    "In this order:\n"
+    "  skewback new mybridge                      a brief to start from, with every number in it\n"
+    "  (edit mybridge/brief.toml; docs/brief.md explains each key)\n"
+    "  skewback check mybridge/brief.toml         every fault in it at once, with line and remedy\n"
+    "  skewback run mybridge/brief.toml           all stages; results in out/<bridge name>/\n"
+    "  skewback verify out/<bridge name>          the evidence, checked again by separate code";
+
+const char* const kFooter =
+    "\nExit codes\n"
+    "  0    done; every required check passes\n"
+    "  1    a fault of the program itself\n"
+    "  2    bad input or usage; nothing was written\n"
+    "  3    it ran, and a required check fails or is not checked (stand: a case does not stand;\n"
+    "       verify: a claim is not true)\n"
+    "  130  interrupted; nothing half-written is left\n"
+    "\n"
+    "Cautions\n"
+    "  A design aid. Results depend on the brief. The licensed engineer of the place and the "
+    "local\n"
+    "  code decide. No partial factor is implied by silence. Never stand under centring, or "
+    "strike\n"
+    "  it, on this program's word alone; lifting plans belong to a competent person.\n"
+    "\n"
+    "More on a command: skewback COMMAND --help";
+
+struct Options {
+  NewOptions fresh;
+  CheckOptions check;
+  RunOptions run;
+  StandCommandOptions stand;
+  VerifyOptions verify;
+};
+
+void json_flag(CLI::App& command, bool& json) {
+  command.add_flag("--json", json, "print what was found as JSON on stdout");
+}
+
+void add_new(CLI::App& app, NewOptions& options) {
+  std::vector<std::string> names;
+  for (const Starter& s : starters()) names.push_back(s.name);
+  CLI::App* c = app.add_subcommand("new", "write a starter brief that runs as it is");
+  c->add_option("DIR", options.folder,
+                "folder for it; made if need be; a brief there is never overwritten")
+      ->required();
+  c->add_option("--from", options.from, "which brief to start from")
+      ->check(CLI::IsMember(names))
+      ->capture_default_str();
+  json_flag(*c, options.json);
+}
+
+void add_check(CLI::App& app, CheckOptions& options) {
+  CLI::App* c = app.add_subcommand("check", "read a brief and report every fault at once");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
+  json_flag(*c, options.json);
+}
+
+void add_run(CLI::App& app, RunOptions& options) {
+  CLI::App* c = app.add_subcommand("run", "run the stages and write the results");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
+  c->add_option(
+      "--out", options.out,
+      "folder for the results; the folder of an earlier run is replaced, any other that is not "
+      "empty is refused (default: out/<bridge name>)");
+  c->add_option("--until", options.until, "last stage to run")->check(CLI::IsMember(stage_names()));
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
+void add_stand(CLI::App& app, StandCommandOptions& options) {
+  CLI::App* c = app.add_subcommand("stand", "prove whether any given set of blocks stands");
+  c->add_option("ASSEMBLY", options.assembly,
+                "blocks, joints and load cases, a JSON file (docs/assembly.md)")
+      ->required();
+  c->add_option("--cap", options.cap, "seek load factors up to this")->check(CLI::Range(1.0, 1e6));
+  c->add_option("--friction", options.friction,
+                "coefficient for every joint, in place of the file's")
+      ->check(CLI::Range(0.0, 10.0));
+  c->add_option("--rays", options.rays,
+                "edges of the friction cone used, even; more is sharper and slower")
+      ->check(CLI::Range(8, 64))
+      ->check(
+          [](const std::string& text) { return std::stoi(text) % 2 == 0 ? "" : "must be even"; });
+  c->add_option("--out", options.out, "folder for the evidence, which `skewback verify` reads");
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
+void add_verify(CLI::App& app, VerifyOptions& options) {
+  CLI::App* c =
+      app.add_subcommand("verify", "check all evidence in a folder of results with separate code");
+  c->add_option("DIR", options.folder, "a folder that `run` or `stand --out` wrote")->required();
+  json_flag(*c, options.json);
+}
+
+int dispatch(const CLI::App& app, const Options& options) {
+  if (app.got_subcommand("new")) return new_command(options.fresh);
+  if (app.got_subcommand("check")) return check_command(options.check);
+  if (app.got_subcommand("verify")) return verify_command(options.verify);
+  ProgressLine line;
+  catch_interrupts();
+  if (app.got_subcommand("run")) return run_command(options.run, line);
+  return stand_command(options.stand, line);
+}
+
+}  // namespace
+
+int main_command(int argc, const char* const* argv) {
+  Options options;
+  CLI::App app(kAbout, "skewback");
+  app.footer(kFooter);
+  app.require_subcommand(1);
+  app.set_version_flag("--version", "skewback " SKEWBACK_VERSION);
+  add_new(app, options.fresh);
+  add_check(app, options.check);
+  add_run(app, options.run);
+  add_stand(app, options.stand);
+  add_verify(app, options.verify);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? kDone : kBadInput;
+  }
+  try {
+    return dispatch(app, options);
+  } catch (const Interrupted&) {
+    std::cerr << "interrupted; nothing was written\n";
+    return kInterrupted;
+  } catch (const std::exception& error) {
+    std::cerr << "internal fault: " << error.what() << "\n";
+    return kInternal;
+  }
+}
+
+}  // namespace skewback::cli

@@ -1,0 +1,40 @@
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "brief/brief.hpp"
+#include "cli/commands.hpp"
+#include "cli/console.hpp"
+#include "cli/table.hpp"
+
+namespace skewback::cli {
+
+int check_command(const CheckOptions& options) {
+  const Result<Brief> read = read_brief(options.brief);
+  if (!read) {
+    print_faults(read.faults(), options.json);
+    return kBadInput;
+  }
+  const Plan& plan = read->plan;
+  const double whole = area(plan.outline);
+  if (options.json) {
+    auto supports = nlohmann::ordered_json::array();
+    for (const Support& s : plan.supports)
+      supports.push_back({{"id", s.id}, {"length_m", (s.b - s.a).norm()}});
+    const nlohmann::ordered_json out = {{"ok", true},
+                                        {"name", read->name},
+                                        {"plan_area_m2", whole},
+                                        {"supports", supports},
+                                        {"faults", nlohmann::json::array()}};
+    std::cout << out.dump(2) << "\n";
+    return kDone;
+  }
+  std::cout << options.brief.string() << ": no faults.\n"
+            << read->title << ": " << fixed(whole, 2) << " m2 in plan, springing lines";
+  for (std::size_t k = 0; k < plan.supports.size(); ++k)
+    std::cout << (k == 0 ? " " : ", ") << plan.supports[k].id << " "
+              << fixed((plan.supports[k].b - plan.supports[k].a).norm(), 2) << " m";
+  std::cout << ".\nWhether such a bridge can stand is what `skewback run` finds out.\n";
+  return kDone;
+}
+
+}  // namespace skewback::cli

@@ -1,0 +1,146 @@
+#include <fstream>
+#include <iostream>
+#include <nlohmann/json.hpp>
+#include <system_error>
+
+#include "cli/commands.hpp"
+#include "cli/console.hpp"
+#include "cli/table.hpp"
+#include "works/works.hpp"
+
+namespace skewback::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+bool holds_our_summary(const fs::path& folder) {
+  std::ifstream in(folder / "summary.json", std::ios::binary);
+  const auto summary = nlohmann::json::parse(in, nullptr, false);
+  return summary.is_object() && summary.contains("ok") && summary.contains("required");
+}
+
+bool lies_in(const fs::path& file, const fs::path& folder) {
+  std::error_code error;
+  const fs::path relative =
+      fs::proximate(fs::weakly_canonical(file, error), fs::weakly_canonical(folder, error), error);
+  return !error && !relative.empty() && *relative.begin() != "..";
+}
+
+// Before the work, so that nobody waits for results that cannot be kept.
+std::optional<Fault> out_fault(const fs::path& out, const fs::path& brief) {
+  std::error_code error;
+  const fs::file_status status = fs::status(out, error);
+  if (!fs::exists(status)) return std::nullopt;
+  const Fault fault{out.string(),
+                    0,
+                    0,
+                    "",
+                    "",
+                    "a new name, an empty folder, or the folder of an earlier run",
+                    "choose another with --out"};
+  Fault found = fault;
+  if (!fs::is_directory(status))
+    found.found = "a file of that name";
+  else if (lies_in(brief, out))
+    found.found = "the folder that the brief is in, which would be replaced";
+  else if (!fs::is_empty(out, error) && !holds_our_summary(out))
+    found.found = "a folder with other things in it";
+  else
+    return std::nullopt;
+  return found;
+}
+
+std::string check_state(const RequiredCheck& check) {
+  return !check.passes ? "not checked" : *check.passes ? "pass" : "FAIL";
+}
+
+std::string required_table(const std::vector<RequiredCheck>& checks) {
+  std::vector<Row> rows{{"required", "result", "value", "limit", "note"}};
+  for (const RequiredCheck& c : checks)
+    rows.push_back(
+        {c.name, check_state(c), c.value ? fixed(*c.value, 3) : "-", fixed(c.limit, 3), c.note});
+  return table(rows);
+}
+
+std::string figures(const Dossier& d) {
+  std::string text;
+  if (d.form)
+    text += "  form: rise " + fixed(d.form->rise_m, 3) + " m, " +
+            std::to_string(d.form->vertices.size()) + " points, greatest thrust " +
+            fixed(d.form->thrust_max_n / 1e3, 1) + " kN\n";
+  if (d.cut) {
+    double least = 0, most = 0, all = 0;
+    std::size_t blocks = 0;
+    for (const Block& b : d.cut->assembly.blocks) {
+      if (b.fixed) continue;
+      const double m = concrete_mass_kg(b);
+      least = blocks == 0 ? m : std::min(least, m);
+      most = std::max(most, m);
+      all += m;
+      ++blocks;
+    }
+    text += "  blocks: " + std::to_string(blocks) + ", " + fixed(least, 0) + " to " +
+            fixed(most, 0) + " kg, " + fixed(all, 0) + " kg in all\n";
+  }
+  if (!d.dead_resultants.empty())
+    text += "  joints: thrust within " + fixed(d.joint_angle_median_deg, 1) +
+            " degrees of square (median), " + fixed(d.joint_angle_max_deg, 1) +
+            " at most, dead load\n";
+  double seconds = 0;
+  std::string stages;
+  for (const auto& [stage, s] : d.timings_s) {
+    stages += (stages.empty() ? "" : ", ") + stage + " " + fixed(s, 1);
+    seconds += s;
+  }
+  return text + "  seconds: " + fixed(seconds, 1) + " (" + stages + ")\n";
+}
+
+void print_report(const Dossier& d, const fs::path& out, std::size_t files) {
+  std::cout << d.brief.title << "\n\n" << figures(d);
+  if (d.cut && !d.proofs.empty()) std::cout << "\n" << verdicts(d.cut->assembly, d.proofs);
+  std::cout << "\n";
+  if (d.required.empty())
+    std::cout << "No required check was run (--until stops before them).\n";
+  else
+    std::cout << required_table(d.required) << "\n";
+  if (!d.all_required_pass())
+    std::cout << "Not everything required was checked and passed: exit code " << kNotPassed
+              << ".\n";
+  std::cout << files << " files in " << out.string()
+            << "/; to check the evidence again: skewback verify " << out.string() << "\n"
+            << "A design aid: the licensed engineer of the place and the local code decide.\n";
+}
+
+}  // namespace
+
+int run_command(const RunOptions& options, ProgressLine& line) {
+  const Result<Brief> brief = read_brief(options.brief);
+  if (!brief) {
+    print_faults(brief.faults(), options.json);
+    return kBadInput;
+  }
+  const fs::path out = options.out.empty() ? fs::path("out") / brief->name : options.out;
+  if (const auto fault = out_fault(out, options.brief)) {
+    print_faults({*fault}, options.json);
+    return kBadInput;
+  }
+  const Result<Dossier> dossier = run_works(*brief, {options.jobs, options.until}, line.progress());
+  line.clear();
+  if (!dossier) {
+    print_faults(dossier.faults(), options.json);
+    return kBadInput;
+  }
+  const Result<std::vector<std::string>> files = write_folder(*dossier, out, line.progress());
+  line.clear();
+  if (!files) {
+    print_faults(files.faults(), options.json);
+    return kBadInput;
+  }
+  if (options.json)
+    std::cout << summary_json(*dossier, true);
+  else
+    print_report(*dossier, out, files->size());
+  return dossier->all_required_pass() ? kDone : kNotPassed;
+}
+
+}  // namespace skewback::cli

@@ -1,0 +1,67 @@
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "cli/commands.hpp"
+#include "cli/console.hpp"
+#include "cli/table.hpp"
+#include "verify/verify.hpp"
+
+namespace skewback::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string state(const EvidenceVerdict& v) {
+  return v.kind == "none" ? "claims nothing" : v.ok ? "true" : "NOT TRUE";
+}
+
+Json as_json(const VerifyReport& report) {
+  Json files = Json::array();
+  for (const EvidenceVerdict& v : report.files)
+    files.push_back({{"file", v.file},
+                     {"case", v.case_id},
+                     {"kind", v.kind},
+                     {"ok", v.ok},
+                     {"load_factor", v.load_factor ? Json(*v.load_factor) : Json(nullptr)},
+                     {"residual_rel", v.residual_rel},
+                     {"worst_cone", v.worst_cone},
+                     {"worst_penetration", v.worst_penetration},
+                     {"power_rel", v.power_rel},
+                     {"assumes", v.assumes},
+                     {"reasons", v.reasons}});
+  return {{"ok", report.ok()},
+          {"failed", report.failed()},
+          {"unclaimed", report.unclaimed()},
+          {"files", files}};
+}
+
+void print(const VerifyReport& report) {
+  std::vector<Row> rows{{"file", "evidence", "claim", "load factor", "imbalance"}};
+  std::string reasons;
+  for (const EvidenceVerdict& v : report.files) {
+    rows.push_back({v.file, v.kind.empty() ? "unreadable" : v.kind, state(v),
+                    v.load_factor ? fixed(*v.load_factor, 3) : "-",
+                    v.kind == "forces" ? Json(v.residual_rel).dump() : "-"});
+    for (const std::string& reason : v.reasons) reasons += "  " + v.file + ": " + reason + "\n";
+  }
+  std::cout << table(rows) << (reasons.empty() ? "" : "\n" + reasons) << "\n"
+            << report.files.size() << " files: " << report.failed() << " not true, "
+            << report.unclaimed() << " claiming nothing (undecided cases)\n";
+}
+
+}  // namespace
+
+int verify_command(const VerifyOptions& options) {
+  const Result<VerifyReport> report = verify_folder(options.folder);
+  if (!report) {
+    print_faults(report.faults(), options.json);
+    return kBadInput;
+  }
+  if (options.json)
+    std::cout << as_json(*report).dump(2) << "\n";
+  else
+    print(*report);
+  return report->ok() ? kDone : kNotPassed;
+}
+
+}  // namespace skewback::cli

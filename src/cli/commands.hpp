@@ -1,0 +1,56 @@
+#pragma once
+// The commands. Each returns the exit code; none computes anything itself.
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+namespace skewback::cli {
+
+class ProgressLine;
+
+inline constexpr int kDone = 0;       // and every required check passes
+inline constexpr int kInternal = 1;   // a fault of ours
+inline constexpr int kBadInput = 2;   // nothing was written
+inline constexpr int kNotPassed = 3;  // it ran; something required fails or is not checked
+inline constexpr int kInterrupted = 130;
+
+struct NewOptions {
+  std::filesystem::path folder;
+  std::string from = "wren-leat";
+  bool json = false;
+};
+struct CheckOptions {
+  std::filesystem::path brief;
+  bool json = false;
+};
+struct RunOptions {
+  std::filesystem::path brief;
+  std::filesystem::path out;  // empty: out/<bridge name>
+  std::string until;
+  int jobs = 0;
+  bool json = false;
+};
+struct StandCommandOptions {
+  std::filesystem::path assembly;
+  std::filesystem::path out;  // empty: nothing is written
+  std::optional<double> cap, friction;
+  std::optional<int> rays;
+  int jobs = 0;
+  bool json = false;
+};
+struct VerifyOptions {
+  std::filesystem::path folder;
+  bool json = false;
+};
+
+[[nodiscard]] int new_command(const NewOptions& options);
+[[nodiscard]] int check_command(const CheckOptions& options);
+[[nodiscard]] int run_command(const RunOptions& options, ProgressLine& line);
+[[nodiscard]] int stand_command(const StandCommandOptions& options, ProgressLine& line);
+[[nodiscard]] int verify_command(const VerifyOptions& options);
+
+/// Reads the command line and runs what it asks for.
+[[nodiscard]] int main_command(int argc, const char* const* argv);
+
+}  // namespace skewback::cli

@@ -1,0 +1,81 @@
+#include "cli/table.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+
+namespace skewback::cli {
+namespace {
+
+std::size_t characters(const std::string& text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
+  }));
+}
+
+std::string printed(const char* format, double value) {
+  std::array<char, 64> buffer{};
+  std::snprintf(buffer.data(), buffer.size(), format, value);
+  return buffer.data();
+}
+
+}  // namespace
+
+std::string table(const std::vector<Row>& rows) {
+  std::vector<std::size_t> widths;
+  for (const Row& row : rows) {
+    widths.resize(std::max(widths.size(), row.size()));
+    for (std::size_t k = 0; k < row.size(); ++k)
+      widths[k] = std::max(widths[k], characters(row[k]));
+  }
+  std::string text;
+  for (const Row& row : rows) {
+    std::string line = " ";
+    for (std::size_t k = 0; k < row.size(); ++k)
+      line += " " + row[k] + std::string(widths[k] - characters(row[k]) + 1, ' ');
+    line.erase(line.find_last_not_of(' ') + 1);
+    text += line + "\n";
+  }
+  return text;
+}
+
+std::string fixed(double value, int decimals) {
+  std::array<char, 64> buffer{};
+  std::snprintf(buffer.data(), buffer.size(), "%.*f", decimals, value);
+  return buffer.data();
+}
+
+std::string verdict_text(const CaseProof& proof) {
+  const bool limit_only = proof.views == std::vector<std::string>{"limit"};
+  return std::string(word(proof.verdict)) + (limit_only ? " (limit only)" : "");
+}
+
+std::string load_factor_text(const CaseProof& proof) {
+  if (!proof.load_factor) return "-";
+  return (proof.at_cap ? "at least " : "") + fixed(*proof.load_factor, 2);
+}
+
+std::string joint_text(const Assembly& assembly, int joint) {
+  if (joint < 0 || joint >= static_cast<int>(assembly.joints.size())) return "-";
+  const Joint& j = assembly.joints[static_cast<std::size_t>(joint)];
+  return assembly.blocks[static_cast<std::size_t>(j.a)].id + " | " +
+         assembly.blocks[static_cast<std::size_t>(j.b)].id;
+}
+
+std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& proofs) {
+  std::vector<Row> rows{
+      {"case", "verdict", "load factor", "residual", "peak stress", "joint that governs"}};
+  std::string reasons;
+  for (const CaseProof& proof : proofs) {
+    const auto& stress = proof.joint_stress_max_pa;
+    rows.push_back({proof.id, verdict_text(proof), load_factor_text(proof),
+                    printed("%.1e", proof.residual_rel),
+                    stress ? fixed(*stress / 1e6, 2) + " MPa" : "-",
+                    joint_text(assembly, proof.governing_joint)});
+    if (proof.verdict != Verdict::kStands && !proof.reason.empty())
+      reasons += "  " + proof.id + ": " + proof.reason + "\n";
+  }
+  return table(rows) + (reasons.empty() ? "" : "\n" + reasons);
+}
+
+}  // namespace skewback::cli
