@@ -1,11 +1,10 @@
 #include <algorithm>
 #include <cmath>
-#include <coin/ClpCholeskyBase.hpp>
-#include <coin/ClpInterior.hpp>
 #include <coin/ClpSimplex.hpp>
 #include <vector>
 
 #include "base/timing.hpp"
+#include "solve/interior_point.hpp"
 #include "solve/solve.hpp"
 
 namespace skewback {
@@ -68,16 +67,9 @@ bool good(const LinearProgram& lp, LpSummary& out, double tolerance) {
   return std::max({out.primal_residual, out.bound_violation, out.gap_rel, dual}) <= tolerance;
 }
 
-bool by_barrier(const LinearProgram& lp, const LpOptions& options, LpSummary& out) {
-  ClpInterior model;
-  load(model, lp);
-  model.setMaximumIterations(options.max_iterations);
-  model.setPrimalTolerance(options.tolerance);
-  model.setDualTolerance(options.tolerance);
-  model.setCholesky(new ClpCholeskyBase());  // owned by the model
-  model.primalDual();
-  read_answer(model, lp, out);
-  return good(lp, out, 100 * options.tolerance);
+bool by_interior_point(const LinearProgram& lp, const LpOptions& options, LpSummary& out) {
+  const bool converged = interior_point(lp, options, out);
+  return out.x.size() == lp.A.cols() && good(lp, out, (converged ? 10 : 100) * options.tolerance);
 }
 
 void by_simplex(const LinearProgram& lp, const LpOptions& options, LpSummary& out) {
@@ -108,7 +100,7 @@ void by_simplex(const LinearProgram& lp, const LpOptions& options, LpSummary& ou
 LpSummary solve(const LinearProgram& lp, const LpOptions& options) {
   const Stopwatch clock;
   LpSummary out;
-  if (by_barrier(lp, options, out)) {
+  if (by_interior_point(lp, options, out)) {
     out.status = SolveStatus::kOptimal;
   } else {
     by_simplex(lp, options, out);

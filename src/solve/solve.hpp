@@ -40,7 +40,8 @@ struct LpSummary {
   double seconds = 0;
 };
 
-/// Interior point without crossover (Clp); falls back to simplex if that does not converge.
+/// Interior point without crossover (predictor and corrector, Mehrotra 1992), so x is the centre of
+/// the optimal face; the simplex method (Clp) where that does not converge.
 [[nodiscard]] LpSummary solve(const LinearProgram& program, const LpOptions& options = {});
 
 /// Sparse symmetric positive definite systems; keeps its factorisation (CHOLMOD).

@@ -17,7 +17,8 @@ LinearProgram program(const Eigen::MatrixXd& A, const VectorX& b, const VectorX&
 TEST(LinearProgram, FindsTheCornerWorkedByHand) {
   Eigen::MatrixXd A(2, 4);
   A << 1, 1, 1, 0, 1, 3, 0, 1;
-  const LpSummary s = solve(program(A, Eigen::Vector2d(4, 6), Eigen::Vector4d(-3, -5, 0, 0)));
+  const LpSummary s =
+      solve(program(A, Eigen::Vector2d(4, 6), Eigen::Vector4d(-3, -5, 0, 0)), {.tolerance = 1e-11});
   ASSERT_EQ(s.status, SolveStatus::kOptimal) << s.reason;
   EXPECT_NEAR(s.objective, -14, 1e-8);
   EXPECT_NEAR(s.x[0], 3, 1e-7);

@@ -171,15 +171,18 @@ std::vector<Contact> contacts_of(const Assembly& assembly, const StandOptions& o
 }
 
 Vec3 generator(const Program& program, const Contact& c, int ray) {
-  const double t = kPi / 2 + 2 * kPi * ray / program.rays;
-  return c.n + c.friction * program.widen * (std::cos(t) * c.x + std::sin(t) * c.y);
+  const bool inner = program.cone == Cone::kInner;
+  const double half = kPi / program.rays;
+  const double t = kPi / 2 + (2 * ray + (inner ? 0 : 1)) * half;
+  const double radius = inner ? c.friction : c.friction / std::cos(half);
+  return c.n + radius * (std::cos(t) * c.x + std::sin(t) * c.y);
 }
 
 Program build(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
               Cone cone) {
   Program program;
   program.rays = std::max(8, options.rays + options.rays % 2);
-  program.widen = cone == Cone::kInner ? 1 : 1 / std::cos(kPi / program.rays);
+  program.cone = cone;
   program.contacts =
       contacts_of(assembly, options, cone == Cone::kInner ? options.contact_points_max : 0);
   number_blocks(assembly, options, program);

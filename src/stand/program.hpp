@@ -11,8 +11,8 @@
 namespace skewback {
 
 enum class Cone {
-  kInner,  // generators on the Coulomb cone: every answer is admissible
-  kOuter   // polyhedron round the Coulomb cone: every mechanism is valid
+  kInner,  // corners on the Coulomb cone, one pair on the joint's y: every answer is admissible
+  kOuter   // sides touch the Coulomb cone, one pair square to y: every mechanism is valid
 };
 
 struct Contact {
@@ -31,7 +31,7 @@ struct Contact {
 struct Program {
   std::vector<Contact> contacts;
   int rays = 8;
-  double widen = 1;          // 1 inside, 1 / cos(pi / rays) outside
+  Cone cone = Cone::kInner;
   std::vector<int> slot;     // per block: which group of six rows, or -1
   std::vector<int> blocks;   // per slot
   std::vector<Vec3> centre;  // per slot
