@@ -88,7 +88,7 @@ Flow flow_of_weight(const Form& form, const Membrane& membrane) {
     const Vec2 nearest =
         std::abs(great.dot(downhill)) >= std::abs(small.dot(downhill)) ? great : small;
     flow.direction.push_back(nearest.dot(downhill) >= 0 ? nearest : Vec2(-nearest));
-    flow.strength.push_back(downhill.norm());
+    flow.weight.push_back(downhill);
     const double low = principal.eigenvalues()[0], high = principal.eigenvalues()[1];
     flow.anisotropy.push_back((high - low) / std::max(1e-300, std::abs(high) + std::abs(low)));
   }
@@ -113,7 +113,7 @@ class Shares {
         continue;
       }
       settled_.push_back(0);
-      out_[t] = outflow(t, flow.direction[t]);
+      out_[t] = outflow(t, flow.weight[t]);
     }
   }
 

@@ -19,7 +19,7 @@ struct Membrane {
 
 struct Flow {                      // per triangle
   std::vector<Vec2> direction;     // unit, downhill: principal direction of N nearest -N grad z
-  std::vector<double> strength;    // |N grad z|, N/m
+  std::vector<Vec2> weight;        // -N grad z, N/m: its divergence is the load
   std::vector<double> anisotropy;  // (N1 - N2) / (N1 + N2)
 };
 [[nodiscard]] Flow flow_of_weight(const Form& form, const Membrane& membrane);

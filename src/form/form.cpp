@@ -56,7 +56,7 @@ void measure_fit(const Plan& plan, const FibreMesh& mesh, Form& form) {
 void take_flow(int supports, Form& form) {
   const Flow flow = flow_of_weight(form, membrane_forces(form, kSmoothings));
   form.flow = flow.direction;
-  form.flow_strength = flow.strength;
+  for (const Vec2& v : flow.weight) form.flow_strength.push_back(v.norm());
   form.arm = watershed(form, flow, supports);
   PhiField field = fit_phi(form, flow, supports);
   form.phi = std::move(field.phi);

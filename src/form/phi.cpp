@@ -16,7 +16,7 @@ std::vector<double> weights(const Form& form, const Flow& flow) {
   std::vector<double> w(form.triangles.size());
   double sum = 0, area = 0;
   for (std::size_t t = 0; t < w.size(); ++t) {
-    w[t] = flow.strength[t] * flow.anisotropy[t];
+    w[t] = flow.weight[t].norm() * flow.anisotropy[t];
     sum += w[t] * plan_area(form, t);
     area += plan_area(form, t);
   }

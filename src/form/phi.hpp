@@ -16,7 +16,7 @@ struct PhiField {
 /// For each arm of form.arm, with d the uphill flow:
 ///   minimise  integral of w [ (d.grad phi - 1)^2 + mu (d'.grad phi)^2 ],   phi = 0 on its support
 ///   line,
-/// natural elsewhere; w = strength times anisotropy, never under a thousandth of its mean.
+/// natural elsewhere; w = |weight flow| times anisotropy, never under a thousandth of its mean.
 [[nodiscard]] PhiField fit_phi(const Form& form, const Flow& flow, int supports, double mu = 10);
 
 }  // namespace skewback

@@ -123,8 +123,11 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
   const double crown = mean_level + brief.form.rise_m;
 
   Net net = start_net(brief, mesh, crown);
+  const double reach = 0.5 * (brief.section.depth_crown_m + brief.section.depth_springing_m);
   const auto weight = [&] {
-    return vertex_load_n.empty() ? first_weight(brief, mesh, triangles, net.points) : vertex_load_n;
+    return spread_across(
+        mesh, reach,
+        vertex_load_n.empty() ? first_weight(brief, mesh, triangles, net.points) : vertex_load_n);
   };
   std::vector<double> load = weight();
   {

@@ -1,10 +1,12 @@
 #include "form/weight.hpp"
 
 #include <Eigen/Geometry>
+#include <Eigen/SparseCholesky>
 #include <algorithm>
 
 #include "base/constants.hpp"
 #include "form/polyline.hpp"
+#include "solve/solve.hpp"
 
 namespace skewback {
 namespace {
@@ -89,6 +91,34 @@ std::vector<double> first_weight(const Brief& brief, const FibreMesh& mesh,
   add_slab_and_walkway(brief, triangles, points, load);
   add_parapets(brief, mesh, points, load);
   return load;
+}
+
+std::vector<double> spread_across(const FibreMesh& mesh, double reach_m,
+                                  const std::vector<double>& load) {
+  const Eigen::Index n = Eigen::Index(load.size());
+  VectorX area = VectorX::Zero(n);
+  for (const std::array<int, 4>& q : mesh.quads) {
+    const Vec2 d = mesh.points[q[2]] - mesh.points[q[0]], e = mesh.points[q[3]] - mesh.points[q[1]];
+    for (int v : q) area[v] += (d.x() * e.y() - d.y() * e.x()) / 8;
+  }
+  std::vector<Eigen::Triplet<double>> entries;
+  for (Eigen::Index i = 0; i < n; ++i) entries.emplace_back(i, i, area[i]);
+  for (const MeshEdge& e : mesh.edges) {
+    if (e.along) continue;
+    const double step2 = (mesh.points[e.a] - mesh.points[e.b]).squaredNorm();
+    const double pass = reach_m * reach_m * 0.5 * (area[e.a] + area[e.b]) / step2;
+    entries.emplace_back(e.a, e.a, pass);
+    entries.emplace_back(e.b, e.b, pass);
+    entries.emplace_back(e.a, e.b, -pass);
+    entries.emplace_back(e.b, e.a, -pass);
+  }
+  SparseMatrix K(n, n);
+  K.setFromTriplets(entries.begin(), entries.end());
+  const Eigen::SimplicialLDLT<SparseMatrix> factor(K);
+  const VectorX density = factor.solve(Eigen::Map<const VectorX>(load.data(), n));
+  std::vector<double> out(load.size());
+  for (Eigen::Index i = 0; i < n; ++i) out[i] = area[i] * density[i];
+  return out;
 }
 
 }  // namespace skewback

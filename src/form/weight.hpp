@@ -15,4 +15,9 @@ namespace skewback {
                                                const std::vector<std::array<int, 3>>& triangles,
                                                const std::vector<Vec3>& points);
 
+/// Spreads loads across the arms over about the depth of the body, which the middle surface cannot
+/// tell from: (area + reach^2 * Laplacian across) density = load. The total is kept.
+[[nodiscard]] std::vector<double> spread_across(const FibreMesh& mesh, double reach_m,
+                                                const std::vector<double>& load);
+
 }  // namespace skewback

@@ -1,0 +1,71 @@
+#include "form/shape_fit.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+namespace skewback {
+namespace {
+
+// A small net of 4 x 3 meshes held on two sides, all forces different.
+struct Small {
+  Net net;
+  std::vector<double> load;
+  ShapeWish wish;
+};
+
+Small small_net() {
+  Small s;
+  const int rows = 5, columns = 4;
+  for (int i = 0; i < rows; ++i)
+    for (int j = 0; j < columns; ++j) {
+      s.net.points.emplace_back(i, 0.8 * j, 0);
+      s.net.fixed.push_back(i == 0 || i == rows - 1);
+      s.load.push_back(1 + 0.1 * ((3 * i + j) % 5));
+      const int here = i * columns + j;
+      if (i + 1 < rows)
+        s.net.edges.push_back({here, here + columns, 2.0 + 0.2 * ((i + 2 * j) % 3)});
+      if (j + 1 < columns && i > 0 && i + 1 < rows)
+        s.net.edges.push_back({here, here + 1, 0.1 + 0.05 * ((i + j) % 3)});
+    }
+  const Eigen::Index n = Eigen::Index(s.net.points.size());
+  s.wish.level.resize(1, n);
+  s.wish.level.insert(0, 8) = 1;
+  s.wish.level.insert(0, 9) = -1;
+  for (const Vec3& p : s.net.points) s.wish.drawn.emplace_back(p.x() + 0.05, p.y() - 0.02 * p.x());
+  s.wish.plan_weight.assign(s.net.points.size(), 0.7);
+  s.wish.crown = 9;
+  s.wish.crown_z = 1.1;
+  s.wish.floor_q.assign(s.net.edges.size(), 0.02);
+  return s;
+}
+
+// Independent: central differences of the misfit itself.
+TEST(ShapeFit, AdjointGradientMeetsCentralDifferences) {
+  const Small s = small_net();
+  const Misfit here = misfit(s.net, s.load, s.wish);
+  const double h = 1e-5;
+  double worst = 0;
+  for (std::size_t k = 0; k < s.net.edges.size(); ++k) {
+    Net up = s.net, down = s.net;
+    const double floor = s.wish.floor_q[k], above = s.net.edges[k].q - floor;
+    up.edges[k].q = floor + above * std::exp(h);
+    down.edges[k].q = floor + above * std::exp(-h);
+    const double slope =
+        (misfit(up, s.load, s.wish).value - misfit(down, s.load, s.wish).value) / (2 * h);
+    worst = std::max(worst, std::abs(slope - here.gradient[Eigen::Index(k)]));
+  }
+  EXPECT_LT(worst / here.gradient.lpNorm<Eigen::Infinity>(), 1e-7);
+}
+
+TEST(ShapeFit, ComesNearerAndStaysInCompression) {
+  const Small s = small_net();
+  const auto none = fit_shape(s.net, s.load, s.wish, 0), fit = fit_shape(s.net, s.load, s.wish, 20);
+  ASSERT_TRUE(none.ok() && fit.ok());
+  EXPECT_LT(misfit(fit->net, s.load, s.wish).value, 0.5 * misfit(none->net, s.load, s.wish).value);
+  EXPECT_NEAR(fit->net.points[9].z(), 1.1, 1e-12);
+  for (const NetEdge& e : fit->net.edges) EXPECT_GT(e.q, 0);
+}
+
+}  // namespace
+}  // namespace skewback
