@@ -69,4 +69,24 @@ inline Assembly make_arch(const Ring& ring) {
   return assembly;
 }
 
+/// The same with straight-edged voussoirs, their masses measured from their solids.
+inline Assembly make_straight_arch(const Ring& ring) {
+  Assembly assembly = make_arch(ring);
+  const double inner = ring.radius - ring.thickness / 2, outer = ring.radius + ring.thickness / 2;
+  for (int i = 0; i < ring.voussoirs; ++i) {
+    const double from = joint_angle(ring, i), to = joint_angle(ring, i + 1);
+    const auto at = [](double r, double angle) {
+      return Vec2(r * std::cos(angle), r * std::sin(angle));
+    };
+    Frame frame;  // x world x, y world z, so that z points along -y
+    frame.y = Vec3::UnitZ();
+    frame.z = -Vec3::UnitY();
+    Block& block = assembly.blocks[static_cast<std::size_t>(i) + 1];
+    block.solid =
+        prism(frame, {at(inner, from), at(outer, from), at(outer, to), at(inner, to)}, -0.5, 0.5);
+    block.mass = mass_properties(block.solid);
+  }
+  return assembly;
+}
+
 }  // namespace skewback

@@ -1,0 +1,146 @@
+// Circular arches against published and independently computed values.
+
+#include <gtest/gtest.h>
+
+#include "ring.hpp"
+#include "stand/stand.hpp"
+
+namespace skewback {
+namespace {
+
+Verdict verdict_of(const Assembly& assembly) { return prove(assembly, assembly.cases[0]).verdict; }
+
+/// Least thickness over radius at which `make` builds an arch that stands, to 1e-6. Every verdict
+/// on the way must be decided.
+template <class Make>
+double least_thickness(Ring ring, Make make) {
+  double falls = 0.06, stands = 0.30;
+  while (stands - falls > 1e-6) {
+    ring.thickness = (falls + stands) / 2 * ring.radius;
+    const Verdict verdict = verdict_of(make(ring));
+    EXPECT_NE(verdict, Verdict::kUndecided) << "at t/R " << ring.thickness / ring.radius;
+    (verdict == Verdict::kStands ? stands : falls) = ring.thickness / ring.radius;
+  }
+  return stands;
+}
+
+struct Thrust {
+  double horizontal = 0;  // of the whole, over the whole weight
+  double hinge_deg = 0;   // of the intrados hinge, from the crown
+};
+
+/// Thrust of an arch that barely stands. The hinge is where the line of thrust comes closest to the
+/// intrados: least of a parabola through the nearest joint and its neighbours.
+Thrust thrust_of(const Ring& ring) {
+  const Assembly arch = make_arch(ring);
+  const CaseProof proof = prove(arch, arch.cases[0]);
+  const auto& joints = joint_resultants(arch, std::get<Forces>(proof.evidence));
+  double weight = 0;
+  for (const Block& block : arch.blocks) weight += block.fixed ? 0 : mass_kg(block) * kGravity;
+  std::vector<double> clear;
+  for (int i = 1; 2 * i < ring.voussoirs; ++i) {
+    const auto j = static_cast<std::size_t>(i);
+    const Frame& frame = arch.joints[j].frame;
+    clear.push_back(joints[j].moment.dot(frame.x) / joints[j].force.dot(frame.z) +
+                    ring.thickness / 2);
+  }
+  const auto least = std::min_element(clear.begin() + 1, clear.end() - 1);
+  const double before = *(least - 1), at = *least, after = *(least + 1);
+  const double offset = (before - after) / (2 * (before - 2 * at + after));
+  const double joint = static_cast<double>(least - clear.begin()) + 1 + offset;
+  const double angle = (kPi - ring.embrace) / 2 + ring.embrace * joint / ring.voussoirs;
+  return {std::abs(joints[0].force.x()) / weight, 90 - angle * 180 / kPi};
+}
+
+// Source: Makris and Alexakis 2013 (abstract), after Milankovitch 1907: semicircle, radial joints,
+// true wedge weight: t/R 0.1075, intrados hinge at 54.5 degrees from the crown, H/W 0.1976.
+// Voussoirs are exact sectors; 200 and 201 of them stand for the continuum (a crown joint or none).
+TEST(PublishedArch, LeastSemicircle) {
+  Ring ring;
+  for (const int voussoirs : {200, 201}) {
+    ring.voussoirs = voussoirs;
+    const double least = least_thickness(ring, make_arch);
+    EXPECT_NEAR(least, 0.1075, 5e-5) << voussoirs << " voussoirs";
+    ring.thickness = least;
+    const Thrust thrust = thrust_of(ring);
+    EXPECT_NEAR(thrust.horizontal, 0.1976, 1e-4) << voussoirs << " voussoirs";
+    EXPECT_NEAR(thrust.hinge_deg, 54.5, 0.05) << voussoirs << " voussoirs";
+    RecordProperty("least_" + std::to_string(voussoirs), std::to_string(least));
+  }
+}
+
+// Source: computed independently (another linear program, for these tests): n equal voussoirs of a
+// semicircle, n odd, as exact sectors and as straight-edged blocks.
+TEST(PublishedArch, FewVoussoirs) {
+  struct Row {
+    int voussoirs;
+    double sectors, straight;
+  };
+  for (const Row& row : {Row{7, 0.09625, 0.09570}, Row{9, 0.10213, 0.10153},
+                         Row{15, 0.10627, 0.10607}, Row{51, 0.10737, 0.10736}}) {
+    Ring ring;
+    ring.voussoirs = row.voussoirs;
+    EXPECT_NEAR(least_thickness(ring, make_arch), row.sectors, 1e-4) << row.voussoirs;
+    EXPECT_NEAR(least_thickness(ring, make_straight_arch), row.straight, 1e-4) << row.voussoirs;
+  }
+}
+
+// Source: closed form of the definition; fewer voussoirs can only restrict where hinges form, so
+// the least thickness grows towards the continuum's (odd counts).
+TEST(PublishedArch, MoreVoussoirsNeedMoreThickness) {
+  double last = 0;
+  for (const int voussoirs : {7, 15, 51, 101}) {
+    Ring ring;
+    ring.voussoirs = voussoirs;
+    const double least = least_thickness(ring, make_arch);
+    EXPECT_GT(least, last) << voussoirs;
+    EXPECT_LT(least, 0.1075);
+    last = least;
+  }
+}
+
+// Source: Oppenheim 1992, Earthquake Engineering and Structural Dynamics 21:1005 (from memory,
+// 0.370 g), computed independently as 0.37001 for exact sectors and 0.37361 for straight edges.
+TEST(PublishedArch, HorizontalAccelerationOfSevenVoussoirs) {
+  Ring ring;
+  ring.radius = 10;
+  ring.thickness = 1.5;
+  ring.embrace = 157.5 * kPi / 180;
+  for (const bool sectors : {true, false}) {
+    const Assembly arch = sectors ? make_arch(ring) : make_straight_arch(ring);
+    LoadCase quake = arch.cases[0];
+    quake.live_acceleration = {kGravity, 0, 0};
+    const CaseProof proof = prove(arch, quake);
+    EXPECT_EQ(proof.verdict, Verdict::kFalls);
+    EXPECT_NEAR(proof.load_factor.value(), sectors ? 0.37001 : 0.37361, 2e-4);
+    ASSERT_TRUE(proof.limit_mechanism.has_value());
+    EXPECT_NEAR(proof.limit_mechanism->load_factor, *proof.load_factor, 1e-5);
+  }
+}
+
+// Source: computed independently (another linear program): least t/R where friction governs.
+TEST(PublishedArch, LeastSemicircleWithLittleFriction) {
+  struct Row {
+    double friction, least;
+  };
+  for (const Row& row : {Row{0.38, 0.121570}, Row{0.36, 0.141378}, Row{0.33, 0.173973}}) {
+    Ring ring;
+    ring.voussoirs = 101;
+    ring.friction = row.friction;
+    EXPECT_NEAR(least_thickness(ring, make_arch), row.least, 2e-4) << "friction " << row.friction;
+  }
+}
+
+// Source: Cocchetti and Rizzi 2020, table 3: below friction 0.309215 no thickness stands.
+TEST(PublishedArch, NoThicknessHelpsBelowTheLeastFriction) {
+  Ring ring;
+  ring.voussoirs = 101;
+  ring.friction = 0.305;
+  for (const double thickness : {0.15, 0.2, 0.25, 0.4}) {
+    ring.thickness = thickness;
+    EXPECT_EQ(verdict_of(make_arch(ring)), Verdict::kFalls) << thickness;
+  }
+}
+
+}  // namespace
+}  // namespace skewback
