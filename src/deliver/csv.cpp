@@ -6,7 +6,7 @@
 #include "deliver/facts.hpp"
 #include "deliver/text.hpp"
 
-namespace skewback {
+namespace skewback::deliver {
 namespace {
 
 // An empty field where there is no number.
@@ -105,4 +105,4 @@ std::string joints_csv(const Dossier& dossier) {
   return text;
 }
 
-}  // namespace skewback
+}  // namespace skewback::deliver

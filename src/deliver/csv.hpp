@@ -6,7 +6,7 @@
 
 #include "deliver/deliver.hpp"
 
-namespace skewback {
+namespace skewback::deliver {
 
 /// Quoted where RFC 4180 asks for it; lines end in CR LF.
 [[nodiscard]] std::string csv_line(const std::vector<std::string>& fields);
@@ -15,4 +15,4 @@ namespace skewback {
 [[nodiscard]] std::string blocks_csv(const Dossier& dossier);
 [[nodiscard]] std::string joints_csv(const Dossier& dossier);
 
-}  // namespace skewback
+}  // namespace skewback::deliver

@@ -8,6 +8,14 @@
 #include "deliver/text.hpp"
 
 namespace skewback {
+
+bool Dossier::all_required_pass() const {
+  return !required.empty() && std::all_of(required.begin(), required.end(), [](const auto& check) {
+    return check.passes.value_or(false);
+  });
+}
+
+namespace deliver {
 namespace {
 
 constexpr std::array<Colour, 6> kArms = {{{86, 180, 233},   // sky blue
@@ -25,12 +33,6 @@ int concern(Verdict verdict) {
 constexpr double kSteelDensity = 7850;  // kg/m3
 
 }  // namespace
-
-bool Dossier::all_required_pass() const {
-  return !required.empty() && std::all_of(required.begin(), required.end(), [](const auto& check) {
-    return check.passes.value_or(false);
-  });
-}
 
 Colour arm_colour(int arm) {
   return arm < 0 ? kKey : kArms[static_cast<std::size_t>(arm) % kArms.size()];
@@ -125,4 +127,5 @@ double tie_steel_kg(const Groundworks& ground, const Brief& brief) {
   return kg;
 }
 
+}  // namespace deliver
 }  // namespace skewback

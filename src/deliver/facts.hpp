@@ -7,7 +7,7 @@
 
 #include "deliver/deliver.hpp"
 
-namespace skewback {
+namespace skewback::deliver {
 
 struct Colour {
   std::uint8_t r = 0, g = 0, b = 0;
@@ -42,4 +42,4 @@ struct BlockTotals {
 [[nodiscard]] Vec2 meeting_point(const Dossier& dossier);  // plan
 [[nodiscard]] double tie_steel_kg(const Groundworks& ground, const Brief& brief);
 
-}  // namespace skewback
+}  // namespace skewback::deliver

@@ -2,8 +2,9 @@
 
 #include "deliver/csv.hpp"
 #include "deliver/facts.hpp"
+#include "deliver/gltf.hpp"
 
-namespace skewback {
+namespace skewback::deliver {
 namespace {
 
 void add_evidence(std::vector<OutputFile>& files, const std::string& folder,
@@ -40,6 +41,7 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
     if (dossier.programme) add_stages(files, dossier);
     files.push_back({"blocks.csv", blocks_csv(dossier)});
     files.push_back({"joints.csv", joints_csv(dossier)});
+    files.push_back({"blocks.glb", blocks_glb(dossier)});
   }
   progress.checkpoint("deliver", 0.2);
   if (dossier.refit) {
@@ -51,4 +53,4 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   return files;
 }
 
-}  // namespace skewback
+}  // namespace skewback::deliver

@@ -6,7 +6,7 @@
 
 #include "deliver/deliver.hpp"
 
-namespace skewback {
+namespace skewback::deliver {
 
 struct OutputFile {
   std::string path;  // relative, with forward slashes
@@ -23,4 +23,4 @@ struct OutputFile {
                                                             const std::filesystem::path& out,
                                                             const Progress& progress);
 
-}  // namespace skewback
+}  // namespace skewback::deliver

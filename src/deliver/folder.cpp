@@ -10,6 +10,7 @@
 #include "deliver/files.hpp"
 
 namespace skewback {
+namespace deliver {
 namespace {
 
 namespace fs = std::filesystem;
@@ -114,9 +115,12 @@ Result<std::vector<std::string>> place_folder(const std::vector<OutputFile>& fil
   return written;
 }
 
-Result<std::vector<std::string>> write_folder(const Dossier& dossier, const fs::path& out,
+}  // namespace deliver
+
+Result<std::vector<std::string>> write_folder(const Dossier& dossier,
+                                              const std::filesystem::path& out,
                                               const Progress& progress) {
-  return place_folder(make_files(dossier, progress), out, progress);
+  return deliver::place_folder(deliver::make_files(dossier, progress), out, progress);
 }
 
 }  // namespace skewback

@@ -7,6 +7,7 @@
 namespace skewback {
 namespace {
 
+using namespace deliver;
 using Json = nlohmann::ordered_json;  // numbers that are not finite are written as null
 
 Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }

@@ -4,7 +4,7 @@
 #include <charconv>
 #include <cmath>
 
-namespace skewback {
+namespace skewback::deliver {
 namespace {
 
 std::string with_format(double value, std::chars_format format, int decimals) {
@@ -51,4 +51,4 @@ std::string file_stem(const std::string& id) {
   return stem.empty() ? "_" : stem;
 }
 
-}  // namespace skewback
+}  // namespace skewback::deliver

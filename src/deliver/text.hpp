@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-namespace skewback {
+namespace skewback::deliver {
 
 /// `value` with that many decimals; "n/a" when it is not finite.
 [[nodiscard]] std::string fixed(double value, int decimals);
@@ -19,4 +19,4 @@ namespace skewback {
 /// Letters, digits, '-', '_' and '.' kept; anything else becomes '_'.
 [[nodiscard]] std::string file_stem(const std::string& id);
 
-}  // namespace skewback
+}  // namespace skewback::deliver

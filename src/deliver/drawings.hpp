@@ -1,0 +1,28 @@
+#pragma once
+// The drawings, each for a sheet of a given size. Parts whose stage was not run are left out.
+
+#include "deliver/sheet.hpp"
+
+namespace skewback::deliver {
+
+struct SheetSize {
+  double width_mm = 420, height_mm = 297;  // A3, lying
+};
+
+/// From above: blocks with their names, joints, supports, ties, walking lines, levels of phi.
+[[nodiscard]] Sheet plan_sheet(const Dossier& dossier, const SheetSize& size);
+/// Only what the form found: levels of phi, flow, free edges as drawn and as found.
+[[nodiscard]] Sheet form_sheet(const Dossier& dossier, const SheetSize& size);
+
+/// One view square to each arm (one for both arms of a two-legged bridge).
+[[nodiscard]] Sheet elevation_sheet(const Dossier& dossier, const SheetSize& size);
+/// The same views with the resultant across each joint under dead load.
+[[nodiscard]] Sheet thrust_sheet(const Dossier& dossier, const SheetSize& size);
+
+/// Horizontal forces on the node of the form nearest the meeting, head to tail.
+[[nodiscard]] Sheet force_polygon_sheet(const Dossier& dossier, const SheetSize& size);
+
+/// How many blocks weigh how much.
+[[nodiscard]] Sheet mass_sheet(const Dossier& dossier, const SheetSize& size);
+
+}  // namespace skewback::deliver

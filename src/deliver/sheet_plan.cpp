@@ -1,0 +1,212 @@
+#include <algorithm>
+
+#include "deliver/drawings.hpp"
+#include "deliver/levels.hpp"
+#include "deliver/outline.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+constexpr double kMargin = 8, kTitle = 10, kFoot = 14;
+constexpr double kLevelStep = 0.5;  // m between lines of equal phi
+constexpr Colour kLevel{150, 150, 150}, kWalk{0, 90, 160}, kTie{150, 60, 0};
+
+Extent plan_extent(const Dossier& dossier, bool with_ground) {
+  Extent extent;
+  for (const Vec2& p : dossier.brief.plan.outline) extent.add(p);
+  if (dossier.form) {
+    for (const Vec3& p : dossier.form->vertices) extent.add(p.head<2>());
+  }
+  if (with_ground && dossier.cut) {
+    for (const Block& block : dossier.cut->assembly.blocks) {
+      for (const Vec3& p : block.solid.vertices) extent.add(p.head<2>());
+    }
+  }
+  if (extent.empty()) extent.add(Vec2::Zero());
+  return extent;
+}
+
+SheetMap map_for(const Extent& extent, const SheetSize& size) {
+  return fit(extent, {kMargin, kMargin + kTitle},
+             {size.width_mm - 2 * kMargin, size.height_mm - 2 * kMargin - kTitle - kFoot});
+}
+
+void add_title(Sheet& sheet, const std::string& title, const std::string& under) {
+  sheet.title = title;
+  sheet.items.emplace_back(
+      Words{{kMargin, kMargin + 4}, title, 4.2, Anchor::kStart, true, kBlack, false});
+  sheet.words({kMargin, kMargin + 8}, under, 2.4);
+}
+
+void add_levels(Sheet& sheet, const SheetMap& map, const Form& form, bool named) {
+  for (const LevelLine& line : level_lines(form, kLevelStep)) {
+    for (const auto& [a, b] : line.pieces) {
+      sheet.line(map(a), map(b), {std::nullopt, kLevel, 0.12});
+    }
+    if (!named) continue;
+    const Vec2 at = map(line.pieces[line.pieces.size() / 2].first);
+    sheet.items.emplace_back(
+        Words{at, fixed(line.level_m, 1), 1.6, Anchor::kMiddle, false, {90, 90, 90}, true});
+  }
+}
+
+void add_supports(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
+  const Vec2 middle = map(meeting_point(dossier));
+  for (const Support& support : dossier.brief.plan.supports) {
+    const Vec2 a = map(support.a), b = map(support.b);
+    sheet.line(a, b, {std::nullopt, kBlack, 0.6});
+    const Vec2 centre = (a + b) / 2, out = (centre - middle).normalized();
+    sheet.items.emplace_back(
+        Words{centre + 4.5 * out + Vec2(0, 1), support.id, 3, Anchor::kMiddle, true, kBlack, true});
+  }
+}
+
+void add_ties(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
+  const auto& supports = dossier.brief.plan.supports;
+  for (const Tie& tie : dossier.brief.ground.ties) {
+    const Support& from = supports[static_cast<std::size_t>(tie.from)];
+    const Support& to = supports[static_cast<std::size_t>(tie.to)];
+    const Vec2 p = (from.a + from.b) / 2, q = (to.a + to.b) / 2;
+    const Vec2 across = tie.spacing_m / 2 * Vec2(p.y() - q.y(), q.x() - p.x()).normalized();
+    for (int rod = 0; rod < tie.rods; ++rod) {
+      const double share = tie.rods > 1 ? 2.0 * rod / (tie.rods - 1) - 1 : 0;
+      sheet.line(map(p + share * across), map(q + share * across), {std::nullopt, kTie, 0.25, 2.0});
+    }
+    sheet.items.emplace_back(
+        Words{map(0.5 * (p + q)), "tie " + tie.id, 2, Anchor::kMiddle, false, kTie, true});
+  }
+}
+
+void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly) {
+  std::vector<Regions> shapes;
+  for (const Block& block : assembly.blocks) {
+    shapes.push_back(map(silhouette(block.solid, plan_view())));
+  }
+  const auto draw = [&](bool fixed_ones) {
+    for (std::size_t i = 0; i < shapes.size(); ++i) {
+      const Block& block = assembly.blocks[i];
+      if (block.fixed != fixed_ones) continue;
+      sheet.regions(shapes[i], {block_colour(block), kBlack, 0.2, 0, fixed_ones ? 0.5 : 0.55});
+    }
+  };
+  draw(true);
+  draw(false);
+}
+
+void add_joints(Sheet& sheet, const SheetMap& map, const Assembly& assembly) {
+  for (const Joint& joint : assembly.joints) {
+    for (const Region& region : joint.contact) {
+      std::vector<Vec2> ring;
+      for (const Vec2& p : region.outer) ring.push_back(map(joint.frame.to_world(p).head<2>()));
+      sheet.path(ring, true, {kPad, std::nullopt, 0.1, 0, 0.45});
+    }
+  }
+}
+
+void add_block_names(Sheet& sheet, const SheetMap& map, const Assembly& assembly) {
+  for (const Block& block : assembly.blocks) {
+    if (block.fixed) continue;
+    const Vec2 at = map(Vec2(block.mass.centroid.head<2>()));
+    const double course_mm =
+        map.mm_per_m * (block.place.phi_length_max_m > 0 ? block.place.phi_length_max_m : 0.4);
+    const double size = std::clamp(0.42 * course_mm, 1.2, 2.6);
+    sheet.items.emplace_back(
+        Words{at + Vec2(0, 0.35 * size), block.id, size, Anchor::kMiddle, false, kBlack, true});
+  }
+}
+
+void add_walking_lines(Sheet& sheet, const SheetMap& map, const Walkway& walkway) {
+  for (const auto& line : walkway.lines) {
+    sheet.path(map(line), false, {std::nullopt, kWalk, 0.25, 1.2});
+  }
+}
+
+void add_north(Sheet& sheet, const Vec2& foot) {
+  sheet.arrow(foot, foot - Vec2(0, 8), {std::nullopt, kBlack, 0.3}, 2.4);
+  sheet.words(foot - Vec2(0, 9), "y", 2.4, Anchor::kMiddle);
+}
+
+void add_key(Sheet& sheet, const Vec2& at, bool with_blocks) {
+  struct Entry {
+    const char* text;
+    Pen pen;
+  };
+  std::vector<Entry> entries = {{"outline as drawn", {std::nullopt, kBlack, 0.2, 0.8}},
+                                {"springing", {std::nullopt, kBlack, 0.6}},
+                                {"phi each 0.5 m", {std::nullopt, kLevel, 0.12}}};
+  if (with_blocks) {
+    entries.push_back({"walking line", {std::nullopt, kWalk, 0.25, 1.2}});
+    entries.push_back({"tie, below", {std::nullopt, kTie, 0.25, 2.0}});
+  }
+  double x = at.x();
+  for (const Entry& entry : entries) {
+    sheet.line({x, at.y() - 0.7}, {x + 6, at.y() - 0.7}, entry.pen);
+    sheet.words({x + 7, at.y()}, entry.text, 1.9);
+    x += with_blocks ? 28 : 32;
+  }
+}
+
+void add_flow(Sheet& sheet, const SheetMap& map, const Form& form) {
+  for (std::size_t t = 0; t < form.triangles.size() && t < form.flow.size(); t += 3) {
+    Vec2 centre = Vec2::Zero();
+    for (const int v : form.triangles[t]) {
+      centre += form.vertices[static_cast<std::size_t>(v)].head<2>() / 3;
+    }
+    const Vec2 half = 0.07 * form.flow[t];
+    sheet.line(map(Vec2(centre - half)), map(Vec2(centre + half)),
+               {std::nullopt, arm_colour(form.arm[t]), 0.3});
+  }
+}
+
+// Free edges as found; those drawn are dashed over them.
+void add_found_edges(Sheet& sheet, const SheetMap& map, const Form& form) {
+  for (const NetEdge& edge : form.edges) {
+    if (edge.free_edge < 0) continue;
+    sheet.line(map(Vec2(form.vertices[static_cast<std::size_t>(edge.a)].head<2>())),
+               map(Vec2(form.vertices[static_cast<std::size_t>(edge.b)].head<2>())),
+               {std::nullopt, kThrust, 0.5});
+  }
+}
+
+}  // namespace
+
+Sheet plan_sheet(const Dossier& dossier, const SheetSize& size) {
+  Sheet sheet{size.width_mm, size.height_mm, "", {}};
+  add_title(sheet, dossier.brief.title + ": plan",
+            "Seen from above. Names of blocks: arm, then course counted from the springing.");
+  const SheetMap map = map_for(plan_extent(dossier, true), size);
+  if (dossier.cut) {
+    add_blocks(sheet, map, dossier.cut->assembly);
+    add_joints(sheet, map, dossier.cut->assembly);
+  }
+  if (dossier.form) add_levels(sheet, map, *dossier.form, false);
+  sheet.path(map(dossier.brief.plan.outline), true, {std::nullopt, kBlack, 0.2, 0.8});
+  add_ties(sheet, map, dossier);
+  add_walking_lines(sheet, map, dossier.brief.walkway);
+  add_supports(sheet, map, dossier);
+  if (dossier.cut) add_block_names(sheet, map, dossier.cut->assembly);
+  add_north(sheet, {size.width_mm - kMargin - 4, kMargin + 16});
+  add_key(sheet, {kMargin, size.height_mm - kMargin}, true);
+  add_scale_bar(sheet, map, {kMargin, size.height_mm - kMargin - 6});
+  return sheet;
+}
+
+Sheet form_sheet(const Dossier& dossier, const SheetSize& size) {
+  Sheet sheet{size.width_mm, size.height_mm, "", {}};
+  add_title(sheet, dossier.brief.title + ": form",
+            "Strokes: where the weight flows, coloured by support. Red: free edges as found.");
+  const SheetMap map = map_for(plan_extent(dossier, false), size);
+  if (dossier.form) {
+    add_flow(sheet, map, *dossier.form);
+    add_levels(sheet, map, *dossier.form, true);
+    add_found_edges(sheet, map, *dossier.form);
+  }
+  sheet.path(map(dossier.brief.plan.outline), true, {std::nullopt, kBlack, 0.2, 0.8});
+  add_supports(sheet, map, dossier);
+  add_key(sheet, {kMargin, size.height_mm - kMargin}, false);
+  add_scale_bar(sheet, map, {kMargin, size.height_mm - kMargin - 6});
+  return sheet;
+}
+
+}  // namespace skewback::deliver
