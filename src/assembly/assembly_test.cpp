@@ -205,7 +205,7 @@ Assembly everything() {
 
 TEST(File, RoundTrip) {
   const Assembly before = everything();
-  const Assembly after = read_text("round.json", write_assembly(before));
+  const Assembly after = read_text("assembly-round.json", write_assembly(before));
   ASSERT_EQ(after.blocks.size(), before.blocks.size());
   for (std::size_t i = 0; i < before.blocks.size(); ++i) {
     EXPECT_EQ(after.blocks[i].id, before.blocks[i].id);
@@ -240,11 +240,11 @@ TEST(File, RoundTrip) {
 
 TEST(File, NormalPointsFromAIntoBWhicheverWayThePolygonRuns) {
   Assembly assembly = everything();
-  const Assembly straight = read_text("way.json", write_assembly(assembly));
+  const Assembly straight = read_text("assembly-way.json", write_assembly(assembly));
   for (Joint& joint : assembly.joints) {
     joint.frame = {joint.frame.origin, joint.frame.x, -joint.frame.y, -joint.frame.z};
   }
-  const Assembly turned = read_text("way.json", write_assembly(assembly));
+  const Assembly turned = read_text("assembly-way.json", write_assembly(assembly));
   for (std::size_t i = 0; i < 2; ++i) {
     EXPECT_GT(straight.joints[i].frame.z.z(), 0.999);
     EXPECT_GT(turned.joints[i].frame.z.z(), 0.999);

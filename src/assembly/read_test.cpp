@@ -37,7 +37,9 @@ json good() {
 }
 
 Result<Assembly> read_text(const std::string& text) {
-  const std::string file = testing::TempDir() + "assembly-read.json";
+  const auto* test =
+      testing::UnitTest::GetInstance()->current_test_info();  // tests run side by side
+  const std::string file = testing::TempDir() + test->name() + "-assembly-read.json";
   std::ofstream(file, std::ios::binary) << text;
   return read_assembly(file);
 }
