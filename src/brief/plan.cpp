@@ -66,9 +66,10 @@ class PlanBuilder {
   }
 
   void build() {
-    if (!seat_all() || !check_seats() || !check_reach(chains_drawn())) return;
-    Plan& plan = draft_.brief.plan;
+    if (!seat_all() || !check_seats()) return;
     const std::vector<std::vector<Vec2>> lines = chains_drawn();
+    if (!check_reach()) return;
+    Plan& plan = draft_.brief.plan;
     for (std::size_t k = 0; k < seats_.size(); ++k) {
       const SupportDraft& written = draft_.supports[seats_[k].index];
       plan.supports.push_back({written.id, seats_[k].a, seats_[k].b, written.level_m});
@@ -181,33 +182,29 @@ class PlanBuilder {
 
   // Each free point of a surface that only pushes, under vertical load, lies within the hull of its
   // neighbours in plan; so all of it lies within the hull of the supports.
-  bool check_reach(const std::vector<std::vector<Vec2>>& chains) {
+  bool check_reach() {
     std::vector<Vec2> ends;
     for (const Seat& s : seats_) ends.insert(ends.end(), {s.a, s.b});
     const Polygon hull = convex_hull(ends);
     const auto outside = [&](const Vec2& p) {
       return hull.size() >= 3 && inside(hull, p) ? 0.0 : nearest_on_outline(hull, p).distance_m;
     };
-    bool good = true;
-    for (std::size_t k = 0; k < chains.size(); ++k) {
-      double most = kOn;
-      std::size_t worst = 0;
+    double most = kOn;
+    std::size_t worst = 0, chain = 0;
+    for (std::size_t k = 0; k < seats_.size(); ++k)
       for (const std::size_t i : chain_corners_[k])
-        if (const double d = outside(outline_[i]); d > most) most = d, worst = i;
-      if (most <= kOn) continue;
-      good = false;
-      const auto id = [&](std::size_t s) {
-        return "\"" + draft_.supports[seats_[s % seats_.size()].index].id + "\"";
-      };
-      draft_.fault(
-          corner_key(worst),
-          place_text(outline_[worst]) + ", " + metres(most) +
-              " outside the lines that join the supports: the part of the outline between " +
-              id(k) + " and " + id(k + 1) + " reaches where nothing holds it up",
-          "free edges inside the lines that join the supports",
-          "put a support at the end of that arm, or draw the edge further in");
-    }
-    return good;
+        if (const double d = outside(outline_[i]); d > most) most = d, worst = i, chain = k;
+    if (most <= kOn) return true;
+    const auto id = [&](std::size_t s) {
+      return "\"" + draft_.supports[seats_[s % seats_.size()].index].id + "\"";
+    };
+    draft_.fault(corner_key(worst),
+                 place_text(outline_[worst]) + ", " + metres(most) +
+                     " outside the lines that join the supports: the outline between " + id(chain) +
+                     " and " + id(chain + 1) + " reaches where nothing holds it up",
+                 "free edges inside the lines that join the supports",
+                 "put a support at the end of that arm, or draw the edge further in");
+    return false;
   }
 
   void check_curve() {

@@ -8,7 +8,7 @@ namespace {
 
 const char* const kPreface = R"(# The brief
 
-Made from the table of keys that the reader itself uses; do not edit by hand.
+Made by `skewback --keys` from the table that the reader itself uses; do not edit by hand.
 
 A brief is a text file in TOML (UTF-8). Every quantity is a string with its unit: `"5 kPa"`, `"2.6 m"`,
 `"8 ft"`, `"0.9 kN/m"`, `"2250 kg/m3"`. Any unit that UDUNITS-2 knows will do, if its dimension is right;

@@ -143,6 +143,7 @@ class ValueReader {
     if (items->size() > kMostItems)
       return fault(node, shown, describe_node(node), expected + " with at most 5000 items",
                    "leave out points");
+    draft_.spots[shown] = spot_of(node.source());
     out.assign(items->size(), Item{});
     bool good = true;
     for (std::size_t i = 0; i < items->size(); ++i)

@@ -18,7 +18,7 @@ const char* const kAbout =
     "\n"
     "In this order:\n"
     "  skewback new mybridge                      a brief to start from, with every number in it\n"
-    "  (edit mybridge/brief.toml; docs/brief.md explains each key)\n"
+    "  (edit mybridge/brief.toml; `skewback --keys` explains each key)\n"
     "  skewback check mybridge/brief.toml         every fault in it at once, with line and remedy\n"
     "  skewback run mybridge/brief.toml           all stages; results in out/<bridge name>/\n"
     "  skewback verify out/<bridge name>          the evidence, checked again by separate code";
@@ -128,6 +128,13 @@ int main_command(int argc, const char* const* argv) {
   app.footer(kFooter);
   app.require_subcommand(1);
   app.set_version_flag("--version", "skewback " SKEWBACK_VERSION);
+  app.add_flag_callback(
+      "--keys",
+      [] {
+        std::cout << brief_reference();
+        throw CLI::Success();
+      },
+      "explain every key of a brief, and exit");
   add_new(app, options.fresh);
   add_check(app, options.check);
   add_run(app, options.run);
