@@ -1,0 +1,81 @@
+#include "deliver/elevations.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "deliver/facts.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+Vec2 middle(const Support& support) { return (support.a + support.b) / 2; }
+
+// The arm's blocks, the keys, and the ground that the arm stands on.
+std::set<std::size_t> seen(const Assembly& assembly, int arm) {
+  std::set<std::size_t> blocks;
+  for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
+    const Block& block = assembly.blocks[i];
+    if (!block.fixed && (block.place.arm == arm || block.place.arm < 0)) blocks.insert(i);
+  }
+  for (const Joint& joint : assembly.joints) {
+    if (joint.a < 0 || joint.b < 0) continue;
+    const auto a = static_cast<std::size_t>(joint.a), b = static_cast<std::size_t>(joint.b);
+    const auto add_ground = [&](std::size_t ground, std::size_t block) {
+      if (assembly.blocks[ground].fixed && assembly.blocks[block].place.arm == arm) {
+        blocks.insert(ground);
+      }
+    };
+    add_ground(a, b);
+    add_ground(b, a);
+  }
+  return blocks;
+}
+
+void set_blocks(Elevation& elevation, const Assembly& assembly,
+                const std::set<std::size_t>& blocks) {
+  elevation.blocks.assign(blocks.begin(), blocks.end());
+  std::stable_sort(elevation.blocks.begin(), elevation.blocks.end(),
+                   [&](std::size_t a, std::size_t b) {
+                     return elevation.view.depth(assembly.blocks[a].mass.centroid) <
+                            elevation.view.depth(assembly.blocks[b].mass.centroid);
+                   });
+}
+
+}  // namespace
+
+std::vector<Elevation> elevations(const Dossier& dossier) {
+  const Assembly& assembly = dossier.cut->assembly;
+  const auto& supports = dossier.brief.plan.supports;
+  std::vector<Elevation> out;
+  if (supports.size() == 2) {
+    Elevation e;
+    e.title = supports[0].id + " to " + supports[1].id;
+    e.view = side_view(middle(supports[0]), middle(supports[1]));
+    e.span_m = (middle(supports[1]) - middle(supports[0])).norm();
+    e.level_m = supports[0].level_m;
+    std::set<std::size_t> all;
+    for (std::size_t i = 0; i < assembly.blocks.size(); ++i) all.insert(i);
+    set_blocks(e, assembly, all);
+    return {e};
+  }
+  const Vec2 meeting = meeting_point(dossier);
+  for (std::size_t k = 0; k < supports.size(); ++k) {
+    Elevation e;
+    e.title = supports[k].id + " to the meeting";
+    e.view = side_view(middle(supports[k]), meeting);
+    e.span_m = (meeting - middle(supports[k])).norm();
+    e.level_m = supports[k].level_m;
+    set_blocks(e, assembly, seen(assembly, static_cast<int>(k)));
+    out.push_back(e);
+  }
+  return out;
+}
+
+std::optional<Vec3> pressure_point(const Joint& joint, const JointResultant& resultant) {
+  const double n = resultant.force.dot(joint.frame.z);
+  if (!(n > 0)) return std::nullopt;
+  const double mx = resultant.moment.dot(joint.frame.x), my = resultant.moment.dot(joint.frame.y);
+  return joint.frame.to_world(Vec2(-my / n, mx / n));
+}
+
+}  // namespace skewback::deliver

@@ -1,0 +1,180 @@
+#include <algorithm>
+
+#include "deliver/drawings.hpp"
+#include "deliver/elevations.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+constexpr double kMargin = 8, kTitle = 11, kFoot = 12, kViewTitle = 6;
+constexpr Colour kFaint{140, 140, 140};
+
+struct Placed {
+  Elevation elevation;
+  SheetMap map;
+  double top_mm = 0;
+};
+
+// All views at one scale, one below the other.
+std::vector<Placed> place(const Dossier& dossier, const SheetSize& size) {
+  std::vector<Placed> out;
+  const auto views = elevations(dossier);
+  const double height = (size.height_mm - 2 * kMargin - kTitle - kFoot) /
+                        static_cast<double>(std::max<std::size_t>(1, views.size()));
+  double scale = 1e300;
+  std::vector<Extent> extents;
+  for (const Elevation& e : views) {
+    Extent extent;
+    for (const std::size_t b : e.blocks) {
+      for (const Vec3& p : dossier.cut->assembly.blocks[b].solid.vertices) extent.add(e.view(p));
+    }
+    if (extent.empty()) extent.add(Vec2::Zero());
+    extents.push_back(extent);
+    const Vec2 box(size.width_mm - 2 * kMargin - 14, height - kViewTitle - 4);
+    scale = std::min(scale, fit(extent, Vec2::Zero(), box).mm_per_m);
+  }
+  for (std::size_t i = 0; i < views.size(); ++i) {
+    Placed p{views[i], {}, kMargin + kTitle + height * static_cast<double>(i)};
+    p.map.mm_per_m = scale;
+    const double drawn = scale * extents[i].size().y();
+    const double space = (height - kViewTitle - drawn) / 2;
+    p.map.corner = {kMargin + 14 - scale * extents[i].low.x(),
+                    p.top_mm + kViewTitle + space + scale * extents[i].high.y()};
+    out.push_back(p);
+  }
+  return out;
+}
+
+void add_title(Sheet& sheet, const std::string& title, const std::string& under) {
+  sheet.title = title;
+  sheet.items.emplace_back(
+      Words{{kMargin, kMargin + 4}, title, 4.2, Anchor::kStart, true, kBlack, false});
+  sheet.words({kMargin, kMargin + 8}, under, 2.4);
+}
+
+void add_level(Sheet& sheet, const Placed& p, double level_m) {
+  const Vec2 left = p.map(Vec2(0, level_m));
+  const Vec2 right = p.map(Vec2(p.elevation.span_m, level_m));
+  sheet.line({kMargin, left.y()}, {right.x(), right.y()}, {std::nullopt, kFaint, 0.12, 1.5});
+  sheet.words({kMargin, left.y() - 0.8}, (level_m >= 0 ? "+" : "") + fixed(level_m, 3), 2);
+}
+
+// Where a joint is seen: from its lowest to its highest point.
+std::optional<std::pair<Vec2, Vec2>> edge_on(const Joint& joint, const View& view) {
+  std::optional<std::pair<Vec3, Vec3>> ends;
+  for (const Region& region : joint.contact) {
+    for (const Vec2& p : region.outer) {
+      const Vec3 at = joint.frame.to_world(p);
+      if (!ends) ends = std::pair(at, at);
+      if (at.z() < ends->first.z()) ends->first = at;
+      if (at.z() > ends->second.z()) ends->second = at;
+    }
+  }
+  if (!ends) return std::nullopt;
+  return std::pair(view(ends->first), view(ends->second));
+}
+
+bool shown(const Elevation& e, const Joint& joint) {
+  const auto in = [&](int b) {
+    return b >= 0 && std::ranges::find(e.blocks, static_cast<std::size_t>(b)) != e.blocks.end();
+  };
+  return in(joint.a) && in(joint.b);
+}
+
+void add_blocks(Sheet& sheet, const Placed& p, const Dossier& dossier, double opacity) {
+  const Assembly& assembly = dossier.cut->assembly;
+  for (const std::size_t b : p.elevation.blocks) {
+    const Block& block = assembly.blocks[b];
+    sheet.regions(p.map(silhouette(block.solid, p.elevation.view)),
+                  {block_colour(block), kBlack, 0.15, 0, block.fixed ? 0.5 * opacity : opacity});
+  }
+}
+
+void add_names(Sheet& sheet, const Placed& p, const Dossier& dossier) {
+  for (const std::size_t b : p.elevation.blocks) {
+    const Block& block = dossier.cut->assembly.blocks[b];
+    if (block.fixed) continue;
+    std::string name = block.place.arm < 0 ? block.id : std::to_string(block.place.course);
+    if (block.place.arm >= 0 && block.place.place > 1)
+      name += "." + std::to_string(block.place.place);
+    const Vec2 at = p.map(p.elevation.view(block.mass.centroid));
+    sheet.items.emplace_back(Words{at + Vec2(0, 0.8), name,
+                                   std::clamp(0.1 * p.map.mm_per_m, 1.4, 2.4), Anchor::kMiddle,
+                                   false, kBlack, true});
+  }
+}
+
+void add_view(Sheet& sheet, const Placed& p, const Dossier& dossier, double opacity) {
+  sheet.items.emplace_back(
+      Words{{kMargin, p.top_mm + 3}, p.elevation.title, 2.8, Anchor::kStart, true, kBlack, false});
+  add_blocks(sheet, p, dossier, opacity);
+  for (const Joint& joint : dossier.cut->assembly.joints) {
+    if (!shown(p.elevation, joint)) continue;
+    const auto ends = edge_on(joint, p.elevation.view);
+    if (ends) sheet.line(p.map(ends->first), p.map(ends->second), {std::nullopt, kPad, 0.3});
+  }
+  add_level(sheet, p, p.elevation.level_m);
+  if (dossier.form) add_level(sheet, p, p.elevation.level_m + dossier.form->rise_m);
+}
+
+double largest_force(const Dossier& dossier) {
+  double largest = 0;
+  for (const JointResultant& r : dossier.dead_resultants)
+    largest = std::max(largest, r.force.norm());
+  return largest;
+}
+
+void add_thrust(Sheet& sheet, const Placed& p, const Dossier& dossier, double largest) {
+  const auto& joints = dossier.cut->assembly.joints;
+  constexpr double kLongest = 0.30;  // m, half the stroke of the largest force
+  for (std::size_t j = 0; j < joints.size() && j < dossier.dead_resultants.size(); ++j) {
+    if (!shown(p.elevation, joints[j])) continue;
+    const JointResultant& r = dossier.dead_resultants[j];
+    const auto at = pressure_point(joints[j], r);
+    if (!at) continue;
+    const Vec3 half = kLongest / largest * r.force;
+    const View& view = p.elevation.view;
+    sheet.line(p.map(view(*at - half)), p.map(view(*at + half)), {std::nullopt, kThrust, 0.35});
+    sheet.dot(p.map(view(*at)), 0.55, {kThrust, std::nullopt});
+  }
+}
+
+}  // namespace
+
+Sheet elevation_sheet(const Dossier& dossier, const SheetSize& size) {
+  Sheet sheet{size.width_mm, size.height_mm, "", {}};
+  add_title(sheet, dossier.brief.title + ": elevations",
+            "Square to each arm. Numbers: course from the springing. Dashed: springing, and the "
+            "middle surface at the crown (m).");
+  if (!dossier.cut) return sheet;
+  const auto placed = place(dossier, size);
+  for (const Placed& p : placed) {
+    add_view(sheet, p, dossier, 0.6);
+    add_names(sheet, p, dossier);
+  }
+  if (!placed.empty()) {
+    add_scale_bar(sheet, placed[0].map, {kMargin, size.height_mm - kMargin - 2});
+  }
+  return sheet;
+}
+
+Sheet thrust_sheet(const Dossier& dossier, const SheetSize& size) {
+  Sheet sheet{size.width_mm, size.height_mm, "", {}};
+  const double largest = largest_force(dossier);
+  add_title(sheet, dossier.brief.title + ": thrust under dead load",
+            "Dots: where the resultant passes each joint; strokes: its line, longest " +
+                fixed(largest / 1000, 1) + " kN. One state of equilibrium among many.");
+  if (!dossier.cut) return sheet;
+  const auto placed = place(dossier, size);
+  for (const Placed& p : placed) {
+    add_view(sheet, p, dossier, 0.2);
+    if (largest > 0) add_thrust(sheet, p, dossier, largest);
+  }
+  if (!placed.empty()) {
+    add_scale_bar(sheet, placed[0].map, {kMargin, size.height_mm - kMargin - 2});
+  }
+  return sheet;
+}
+
+}  // namespace skewback::deliver
