@@ -2,8 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include "assembly/sample_arch.hpp"
+#include "brief/sample_barrel.hpp"
 #include "erect/seats.hpp"
-#include "ground/sample_arch.hpp"
 
 namespace skewback {
 namespace {
@@ -11,7 +12,7 @@ namespace {
 Programme erect(double thickness_over_radius) {
   const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 3 * thickness_over_radius};
   const Assembly assembly = sample::arch_assembly(arch);
-  return plan_erection(sample::arch_brief(arch), assembly);
+  return plan_erection(sample::barrel_brief(arch.radius, arch.width), assembly);
 }
 
 double weight(const Block& block) { return mass_kg(block) * 9.81; }
@@ -82,7 +83,7 @@ TEST(Erect, ThinArchFallsWhenTheLastSeatsGo) {
 TEST(Erect, HalfAnArchFallsWithoutItsSeats) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
-  const Brief brief = sample::arch_brief(arch);
+  const Brief brief = sample::barrel_brief(arch.radius, arch.width);
   const Programme programme = plan_erection(brief, assembly);
   StandOptions options = stage_options(brief, assembly, programme, 2);  // all but the key
   EXPECT_EQ(prove(assembly, assembly.cases[0], options).verdict, Verdict::kStands);
@@ -94,7 +95,7 @@ TEST(Erect, HalfAnArchFallsWithoutItsSeats) {
 TEST(Erect, SeatsAndGroundCarryWhatIsPlaced) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
-  const Brief brief = sample::arch_brief(arch);
+  const Brief brief = sample::barrel_brief(arch.radius, arch.width);
   const Programme programme = plan_erection(brief, assembly);
   for (std::size_t i = 0; i < programme.stages.size(); ++i) {
     const StandOptions options = stage_options(brief, assembly, programme, i);

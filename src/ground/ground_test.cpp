@@ -2,7 +2,8 @@
 
 #include <gtest/gtest.h>
 
-#include "ground/sample_arch.hpp"
+#include "assembly/sample_arch.hpp"
+#include "brief/sample_barrel.hpp"
 #include "ground/sizing.hpp"
 
 namespace skewback {
@@ -32,8 +33,8 @@ std::string all(const std::vector<std::string>& remarks) {
 TEST(HoldFeet, ArchOnTwoFootings) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
-  const Groundworks works =
-      hold_feet(sample::arch_brief(arch), assembly, {prove(assembly, assembly.cases[0])});
+  const Groundworks works = hold_feet(sample::barrel_brief(arch.radius, arch.width), assembly,
+                                      {prove(assembly, assembly.cases[0])});
   ASSERT_EQ(works.supports.size(), 2u);
   const Vec3 west = works.supports[0].force, east = works.supports[1].force;
   EXPECT_NEAR(west.z() + east.z(), weight(assembly), 1e-6 * weight(assembly));
@@ -58,7 +59,8 @@ TEST(HoldFeet, LiveReactionsAreAtFactorOne) {
   const std::vector<CaseProof> proofs = prove_all(assembly);
   const auto* limit = std::get_if<Forces>(&proofs[1].evidence);
   ASSERT_NE(limit, nullptr);
-  const Groundworks works = hold_feet(sample::arch_brief(arch), assembly, proofs);
+  const Groundworks works =
+      hold_feet(sample::barrel_brief(arch.radius, arch.width), assembly, proofs);
   ASSERT_EQ(works.cases.size(), 2u) << all(works.remarks);
   double up = 0;
   for (const SupportReaction& s : works.cases[1].supports) up += s.force.z();
@@ -79,7 +81,8 @@ TEST(HoldFeet, FindsAStateThatBridgeAndRodsCarryTogether) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
   const CaseProof odd = pushed_sideways(assembly, prove(assembly, assembly.cases[0]), 3000);
-  const Groundworks works = hold_feet(sample::arch_brief(arch), assembly, {odd});
+  const Groundworks works =
+      hold_feet(sample::barrel_brief(arch.radius, arch.width), assembly, {odd});
   ASSERT_EQ(works.cases.size(), 1u);
   EXPECT_TRUE(works.cases[0].balanced) << works.cases[0].reason;
   EXPECT_NEAR(works.supports[0].force.y(), 0, 1e-6 * weight(assembly));
@@ -91,7 +94,7 @@ TEST(HoldFeet, FindsAStateThatBridgeAndRodsCarryTogether) {
 TEST(HoldFeet, WithoutTiesNothingHoldsTheThrust) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
-  Brief brief = sample::arch_brief(arch);
+  Brief brief = sample::barrel_brief(arch.radius, arch.width);
   brief.ground.ties.clear();
   const std::vector<CaseProof> proofs = {prove(assembly, assembly.cases[0])};
   const Groundworks loose = hold_feet(brief, assembly, proofs);
@@ -105,8 +108,8 @@ TEST(HoldFeet, WithoutTiesNothingHoldsTheThrust) {
 TEST(HoldFeet, CaseThatFallsHasNoReactions) {
   const sample::Arch arch{.thickness = 0.2};
   const Assembly assembly = sample::arch_assembly(arch);
-  const Groundworks works =
-      hold_feet(sample::arch_brief(arch), assembly, {prove(assembly, assembly.cases[0])});
+  const Groundworks works = hold_feet(sample::barrel_brief(arch.radius, arch.width), assembly,
+                                      {prove(assembly, assembly.cases[0])});
   EXPECT_TRUE(works.cases.empty());
   EXPECT_NE(all(works.remarks).find("no state of equilibrium"), std::string::npos);
 }

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
-#include "ground/sample_arch.hpp"
+#include "assembly/sample_arch.hpp"
+#include "brief/sample_barrel.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
@@ -22,7 +23,7 @@ struct Case {
 };
 Case arch_case(double pad = 0) {
   const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 0.6};
-  Case c{sample::arch_assembly(arch), sample::arch_brief(arch)};
+  Case c{sample::arch_assembly(arch), sample::barrel_brief(arch.radius, arch.width)};
   LoadCase point;
   point.id = "point";
   point.live = {{2, centre_of_gravity(c.assembly.blocks[2]), {0, 0, -1000}}};
