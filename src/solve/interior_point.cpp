@@ -41,7 +41,9 @@ class Solver {
 
  private:
   bool factorise(const Array& d);
-  void newton(const Point& p, const Residuals& r, const Array& xz, const Array& wv, Point& step);
+  void newton(const Point& p, const Residuals& r, const Array& xz, const Array& wv,
+              Point& step) const;
+  VectorX solve_normal(VectorX& rhs) const;
   [[nodiscard]] Residuals residuals(const Point& p) const;
   bool start(Point& p);
   [[nodiscard]] double complementarity(const Point& p) const {
@@ -69,16 +71,43 @@ bool Solver::factorise(const Array& d) {
   return false;
 }
 
+/// Solves A D A' dy = rhs by conjugate gradients on the product form, with the factor of the
+/// shifted normal matrix as preconditioner; leaves rhs - A D A' dy in rhs.
+VectorX Solver::solve_normal(VectorX& rhs) const {
+  constexpr int kRounds = 20;
+  const double enough = 1e-14 * (1 + rhs.lpNorm<Eigen::Infinity>());
+  VectorX dy = VectorX::Zero(rhs.size()), best = dy, least = rhs, direction;
+  double rho = 0;
+  for (int round = 0; round < kRounds && rhs.lpNorm<Eigen::Infinity>() > enough; ++round) {
+    const VectorX z = factor_.solve(rhs);
+    const double next = rhs.dot(z);
+    if (!(next > 0)) break;
+    direction = round == 0 ? z : VectorX(z + next / rho * direction);
+    rho = next;
+    const VectorX image = form_.A * (d_ * (At_ * direction).array()).matrix();
+    const double step = rho / direction.dot(image);
+    if (!std::isfinite(step)) break;
+    dy += step * direction;
+    rhs -= step * image;
+    if (rhs.lpNorm<Eigen::Infinity>() < least.lpNorm<Eigen::Infinity>()) {
+      best = dy;
+      least = rhs;
+    }
+  }
+  rhs = least;
+  return best;
+}
+
 /// Solves for the step that removes the residuals and moves the products x z, w v by xz, wv.
-/// Refined on the true equation A dx = primal residual, not on the shifted normal matrix.
+/// Refined on the true equation A dx = primal residual.
 void Solver::newton(const Point& p, const Residuals& r, const Array& xz, const Array& wv,
-                    Point& step) {
+                    Point& step) const {
   const Array g = r.dual - xz / p.x + bounded_ * (wv - p.v * r.upper) / p.w;
   step.y = VectorX::Zero(form_.b.size());
   step.x = -d_ * g;
-  for (int round = 0; round < 3; ++round) {
-    const VectorX left = r.primal - form_.A * step.x.matrix();
-    const VectorX dy = factor_.solve(left);
+  for (int round = 0; round < 2; ++round) {
+    VectorX left = r.primal - form_.A * step.x.matrix();
+    const VectorX dy = solve_normal(left);
     step.y += dy;
     step.x += d_ * (At_ * dy).array();
   }
@@ -154,7 +183,10 @@ bool Solver::run(const LpOptions& options, Point& best, int& iterations) {
     const double ad = std::min({1.0, longest(p.z, affine.z), longest(p.v, affine.v)});
     Point trial{p.x + ap * affine.x, p.z + ad * affine.z, p.w + ap * affine.w, p.v + ad * affine.v,
                 p.y};
-    const double target = r.mu * std::pow(std::max(complementarity(trial), 0.0) / r.mu, 3);
+    // Products far below the infeasibility would leave nothing to remove it with.
+    const double floor = std::min(r.mu, 0.1 * r.primal.lpNorm<Eigen::Infinity>());
+    const double target =
+        std::max(floor, r.mu * std::pow(std::max(complementarity(trial), 0.0) / r.mu, 3));
     newton(p, r, target - p.x * p.z - affine.x * affine.z,
            bounded_ * (target - p.w * p.v - affine.w * affine.v), step);
     const double back = std::max(0.9, 1 - r.mu);

@@ -1,5 +1,6 @@
 #include <Eigen/Dense>
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/constants.hpp"
@@ -21,28 +22,43 @@ Polygon kept(const Polygon& ring, const Vec3& t) {
   return out;
 }
 
-/// Adds the integrals of (1, x, y)(1, x, y)' over a ring (signed by its sense).
-void add_moments(const Polygon& ring, Mat3& M) {
-  for (std::size_t i = 0; i < ring.size(); ++i) {
-    const Vec2 &p = ring[i], &q = ring[(i + 1) % ring.size()];
-    const double cross = p.x() * q.y() - q.x() * p.y();
-    const Vec2 s = p + q;
-    M(0, 0) += cross / 2;
-    M(0, 1) += cross * s.x() / 6;
-    M(0, 2) += cross * s.y() / 6;
-    M(1, 1) += cross * (p.x() * p.x() + p.x() * q.x() + q.x() * q.x()) / 12;
-    M(2, 2) += cross * (p.y() * p.y() + p.y() * q.y() + q.y() * q.y()) / 12;
-    M(1, 2) += cross * (p.x() * (2 * p.y() + q.y()) + q.x() * (p.y() + 2 * q.y())) / 24;
+struct Integrals {
+  double energy = 0;            // of pressure squared, halved
+  Vec3 force = Vec3::Zero();    // of pressure times (1, x, y)
+  Mat3 moments = Mat3::Zero();  // of (1, x, y)(1, x, y)'
+};
+
+/// Adds a ring where the pressure t . (1, x, y) is not negative, as a fan of signed triangles;
+/// formed from pressures at corners so that a narrow strip loses no digits.
+void add_ring(const Polygon& ring, const Vec3& t, Integrals& sum) {
+  for (std::size_t i = 1; i + 1 < ring.size(); ++i) {
+    const std::array<Vec3, 3> u = {Vec3(1, ring[0].x(), ring[0].y()),
+                                   Vec3(1, ring[i].x(), ring[i].y()),
+                                   Vec3(1, ring[i + 1].x(), ring[i + 1].y())};
+    const Vec2 d = ring[i] - ring[0], e = ring[i + 1] - ring[0];
+    const double share = (d.x() * e.y() - d.y() * e.x()) / 24;
+    const Vec3 total = u[0] + u[1] + u[2];
+    double pressures = 0;
+    for (const Vec3& corner : u) pressures += t.dot(corner);
+    sum.energy += 0.5 * share * pressures * pressures;
+    sum.force += share * pressures * total;
+    sum.moments += share * total * total.transpose();
+    for (const Vec3& corner : u) {
+      const double pressure = t.dot(corner);
+      sum.energy += 0.5 * share * pressure * pressure;
+      sum.force += share * pressure * corner;
+      sum.moments += share * corner * corner.transpose();
+    }
   }
 }
 
-Mat3 moments_under(const Regions& regions, const Vec3& t) {
-  Mat3 M = Mat3::Zero();
+Integrals integrals(const Regions& regions, const Vec3& t) {
+  Integrals sum;
   for (const Region& region : regions) {
-    add_moments(kept(region.outer, t), M);
-    for (const Polygon& hole : region.holes) add_moments(kept(hole, t), M);
+    add_ring(kept(region.outer, t), t, sum);
+    for (const Polygon& hole : region.holes) add_ring(kept(hole, t), t, sum);
   }
-  return M.selfadjointView<Eigen::Upper>();
+  return sum;
 }
 
 Regions in_units(const Regions& regions, const Vec2& origin, double length) {
@@ -64,45 +80,43 @@ double peak_of(const Regions& regions, const Vec3& t) {
   return peak;
 }
 
-bool inside_hull(const Regions& regions, const Vec2& p, double tolerance) {
+bool origin_inside_hull(const Regions& regions, double tolerance) {
   std::vector<Vec2> points;
   for (const Region& region : regions) {
     points.insert(points.end(), region.outer.begin(), region.outer.end());
   }
   const Polygon hull = convex_hull(points);
   for (std::size_t i = 0; i < hull.size(); ++i) {
-    const Vec2 e = hull[(i + 1) % hull.size()] - hull[i], d = p - hull[i];
+    const Vec2 e = hull[(i + 1) % hull.size()] - hull[i], d = -hull[i];
     if (e.x() * d.y() - e.y() * d.x() <= tolerance * e.norm()) return false;
   }
   return hull.size() > 2;
 }
 
-/// Plane t with the no-tension resultant (1 at p): minimises the convex
-/// F(t) = 1/2 integral of max(t.(1,x,y), 0)^2 - t.(1, p) by Newton's method with a line search.
-std::optional<Vec3> solve_plane(const Regions& regions, const Vec2& p) {
-  const Vec3 load(1, p.x(), p.y());
-  const auto F = [&](const Vec3& t) {
-    return 0.5 * t.dot(moments_under(regions, t) * t) - load.dot(t);
-  };
-  const Vec3 everywhere(1, 0, 0);  // a uniform pressure to start with: F < 0 there
-  const double whole = moments_under(regions, everywhere)(0, 0);
-  Vec3 t = everywhere / whole;
-  double value = F(t);
+/// Plane t whose pressure has the resultant 1 at the origin: minimises the convex
+/// F(t) = 1/2 integral of max(t . (1, x, y), 0)^2 - t . (1, 0, 0) by Newton's method, line search.
+std::optional<Vec3> solve_plane(const Regions& regions) {
+  const Vec3 load = Vec3::UnitX();
+  Vec3 t = load / area(regions);  // uniform: F < 0 there, so later steps cannot lift everything off
+  Integrals at = integrals(regions, t);
   for (int round = 0; round < 200; ++round) {
-    const Mat3 M = moments_under(regions, t);
-    const Vec3 gradient = M * t - load;
-    if (gradient.lpNorm<Eigen::Infinity>() <= 1e-13) return t;
-    const Vec3 step = M.ldlt().solve(-gradient);
+    const Vec3 gradient = at.force - load;
+    if (gradient.lpNorm<Eigen::Infinity>() <= 1e-14) break;
+    const Vec3 step = at.moments.ldlt().solve(-gradient);
     const double slope = gradient.dot(step);
     if (!step.allFinite() || !(slope < 0)) break;
+    const double value = at.energy - t[0];
     double s = 1;
-    while (s > 1e-12 && F(t + s * step) > value + 1e-4 * s * slope) s /= 2;
-    if (s <= 1e-12) break;
+    Integrals next = integrals(regions, t + step);
+    while (s > 1e-6 && next.energy - t[0] - s * step[0] > value + 1e-4 * s * slope) {
+      s /= 2;
+      next = integrals(regions, t + s * step);
+    }
+    if (s <= 1e-6) break;
     t += s * step;
-    value = F(t);
+    at = next;
   }
-  const Vec3 left = moments_under(regions, t) * t - load;
-  if (left.lpNorm<Eigen::Infinity>() <= 1e-9) return t;
+  if ((at.force - load).lpNorm<Eigen::Infinity>() <= 1e-10) return t;
   return std::nullopt;
 }
 
@@ -112,11 +126,9 @@ std::optional<double> peak_pressure(const Regions& contact, double N, const Vec2
   const double A = area(contact);
   if (!(A > 0) || !(N > 0)) return N == 0 ? std::optional<double>(0.0) : std::nullopt;
   const double length = std::sqrt(A);
-  const Vec2 origin = centroid(contact);
-  const Regions scaled = in_units(contact, origin, length);
-  const Vec2 at = (p - origin) / length;
-  if (!inside_hull(scaled, at, 1e-9)) return std::nullopt;
-  const std::optional<Vec3> plane = solve_plane(scaled, at);
+  const Regions scaled = in_units(contact, p, length);
+  if (!origin_inside_hull(scaled, 1e-9)) return std::nullopt;
+  const std::optional<Vec3> plane = solve_plane(scaled);
   if (!plane) return std::nullopt;
   return peak_of(scaled, *plane) * N / A;
 }

@@ -59,7 +59,7 @@ inline Assembly make_arch(const Ring& ring) {
     joint.b = i + 1;
     joint.frame.y = {std::cos(angle), 0, std::sin(angle)};
     joint.frame.z = {-std::sin(angle), 0, std::cos(angle)};
-    joint.frame.x = Vec3::UnitY();
+    joint.frame.x = -Vec3::UnitY();
     joint.frame.origin = ring.radius * joint.frame.y;
     joint.contact = {{{{-0.5, -h}, {0.5, -h}, {0.5, h}, {-0.5, h}}, {}}};
     joint.friction = ring.friction;
