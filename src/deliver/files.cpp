@@ -1,11 +1,16 @@
 #include "deliver/files.hpp"
 
 #include "deliver/csv.hpp"
+#include "deliver/drawings.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/gltf.hpp"
+#include "deliver/picture.hpp"
+#include "deliver/report.hpp"
 
 namespace skewback::deliver {
 namespace {
+
+constexpr int kPictureWidth = 1600;
 
 void add_evidence(std::vector<OutputFile>& files, const std::string& folder,
                   const Assembly& assembly, const std::vector<CaseProof>& proofs,
@@ -16,12 +21,32 @@ void add_evidence(std::vector<OutputFile>& files, const std::string& folder,
   }
 }
 
+// What a stage was proved under: its weight, the way the dead case pulls.
+LoadCase weight_alone(const Assembly& assembly, const std::string& id) {
+  LoadCase weight;
+  for (const LoadCase& load : assembly.cases) {
+    if (load.has_live()) continue;
+    weight = load;
+    break;
+  }
+  weight.id = id;
+  return weight;
+}
+
+void add_drawings(std::vector<OutputFile>& files, const Dossier& dossier) {
+  const SheetSize a3;
+  files.push_back({"plan.svg", svg(plan_sheet(dossier, a3))});
+  if (dossier.cut) files.push_back({"elevation.svg", svg(elevation_sheet(dossier, a3))});
+  if (dossier.form) {
+    files.push_back({"force-polygon.svg", svg(force_polygon_sheet(dossier, {210, 210}))});
+  }
+}
+
 void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
   const auto paths = stage_evidence_paths(*dossier.programme);
   for (std::size_t i = 0; i < paths.size(); ++i) {
     const CaseProof& proof = dossier.programme->stages[i].proof;
-    LoadCase weight;
-    weight.id = proof.id;
+    const LoadCase weight = weight_alone(dossier.cut->assembly, proof.id);
     files.push_back({paths[i], write_evidence(dossier.cut->assembly, weight, proof,
                                               stage_options(dossier.brief, dossier.cut->assembly,
                                                             *dossier.programme, i))});
@@ -50,6 +75,16 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
                  dossier.stand_options);
   }
   progress.checkpoint("deliver", 0.3);
+  add_drawings(files, dossier);
+  progress.checkpoint("deliver", 0.5);
+  Image picture;
+  if (dossier.cut) {
+    picture = main_picture(dossier, kPictureWidth);
+    files.push_back({"picture.png", png(picture)});
+  }
+  progress.checkpoint("deliver", 0.7);
+  files.push_back({"report.pdf", report_pdf(dossier, picture)});
+  progress.checkpoint("deliver", 0.9);
   return files;
 }
 

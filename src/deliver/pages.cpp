@@ -17,6 +17,11 @@ cairo_status_t append(void* closure, const unsigned char* data, unsigned int len
   return CAIRO_STATUS_SUCCESS;
 }
 
+// Within a character of UTF-8.
+bool is_inside(const std::string& text, std::size_t at) {
+  return at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U;
+}
+
 void ink(cairo_t* cr, Colour c) { cairo_set_source_rgb(cr, c.r / 255.0, c.g / 255.0, c.b / 255.0); }
 
 }  // namespace
@@ -55,14 +60,22 @@ std::vector<std::string> Pages::wrap(const std::string& text, double width) {
   std::size_t from = 0;
   while (from < text.size()) {
     const std::size_t end = std::min(text.find(' ', from), text.size());
-    const std::string word = text.substr(from, end - from);
+    std::string word = text.substr(from, end - from);
     from = end + 1;
     const std::string longer = out.back().empty() ? word : out.back() + " " + word;
-    if (out.back().empty() || text_width(longer) <= width) {
+    if (text_width(longer) <= width) {
       out.back() = longer;
-    } else {
-      out.push_back(word);
+      continue;
     }
+    if (!out.back().empty()) out.emplace_back();
+    while (text_width(word) > width && word.size() > 1) {  // a name too long for the line
+      std::size_t cut = word.size();
+      while (cut > 1 && (text_width(word.substr(0, cut)) > width || is_inside(word, cut))) --cut;
+      out.back() = word.substr(0, cut);
+      word.erase(0, cut);
+      out.emplace_back();
+    }
+    out.back() = word;
   }
   return out;
 }
@@ -180,7 +193,7 @@ void Pages::verbatim(const std::string& text) {
     from = end + 1;
     do {  // a line longer than the page is wide goes on below; never inside a UTF-8 character
       std::size_t cut = std::min(widest, line.size());
-      while (cut < line.size() && cut > 0 && (line[cut] & 0xC0) == 0x80) --cut;
+      while (cut > 1 && is_inside(line, cut)) --cut;
       lines({line.substr(0, cut)}, kLeft, 8.8);
       line.erase(0, cut);
     } while (!line.empty());
@@ -198,11 +211,11 @@ void Pages::table_head(const std::vector<Column>& columns, const std::vector<dou
 
 void Pages::table_row(const std::vector<Column>& columns, const std::vector<double>& widths,
                       const Row& row) {
-  constexpr double kLeading = 10.5, kPad = 3;
+  constexpr double kLeading = 10.5, kGap = 3;
   std::vector<std::vector<std::string>> cells;
   std::size_t most = 1;
   for (std::size_t c = 0; c < columns.size(); ++c) {
-    cells.push_back(wrap(c < row.cells.size() ? row.cells[c] : "", widths[c] - 2 * kPad));
+    cells.push_back(wrap(c < row.cells.size() ? row.cells[c] : "", widths[c] - 2 * kGap));
     most = std::max(most, cells.back().size());
   }
   const double height = kLeading * static_cast<double>(most) + 4;
@@ -218,7 +231,7 @@ void Pages::table_row(const std::vector<Column>& columns, const std::vector<doub
     y_ = top + 1;
     for (const std::string& line : cells[c]) {
       y_ += kLeading;
-      show(columns[c].right ? x + widths[c] - kPad - text_width(line) : x + kPad, line);
+      show(columns[c].right ? x + widths[c] - kGap - text_width(line) : x + kGap, line);
     }
     x += widths[c];
   }

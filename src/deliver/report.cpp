@@ -1,0 +1,58 @@
+#include "deliver/report.hpp"
+
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+std::string lay_out(const Dossier& dossier, const Image& picture, int pages_in_all, int& count) {
+  Pages pages(dossier.brief.title, pages_in_all);
+  add_front(pages, dossier, picture);
+  add_brief(pages, dossier);
+  if (dossier.form) add_form(pages, dossier);
+  if (dossier.cut) add_blocks(pages, dossier);
+  if (!dossier.proofs.empty()) add_verdicts(pages, dossier);
+  if (dossier.ground) add_ground(pages, dossier);
+  if (dossier.programme) add_work(pages, dossier);
+  if (dossier.refit) add_survey(pages, dossier);
+  add_limits(pages, dossier);
+  count = pages.page();
+  return pages.finish();
+}
+
+}  // namespace
+
+Count count(const std::vector<CaseProof>& proofs) {
+  Count c;
+  for (const CaseProof& proof : proofs) {
+    if (proof.verdict == Verdict::kStands) ++c.stands;
+    if (proof.verdict == Verdict::kUndecided) ++c.undecided;
+    if (proof.verdict == Verdict::kFalls) ++c.falls;
+  }
+  return c;
+}
+
+std::string verdict_words(const CaseProof& proof) {
+  const std::string verdict = word(proof.verdict);
+  if (proof.views == std::vector<std::string>{"limit"}) return verdict + " (limit only)";
+  return proof.views.empty() ? verdict : verdict + " (" + joined(proof.views, ", ") + ")";
+}
+
+std::string factor_words(const CaseProof& proof) {
+  if (!proof.load_factor) return "none";
+  return (proof.at_cap ? "at least " : "") + fixed(*proof.load_factor, proof.at_cap ? 1 : 2);
+}
+
+std::optional<Colour> verdict_tint(Verdict verdict) {
+  if (verdict == Verdict::kFalls) return Colour{248, 205, 184};
+  if (verdict == Verdict::kUndecided) return Colour{250, 240, 190};
+  return std::nullopt;
+}
+
+std::string report_pdf(const Dossier& dossier, const Image& picture) {
+  int count = 0;
+  (void)lay_out(dossier, picture, 0, count);
+  return lay_out(dossier, picture, count, count);
+}
+
+}  // namespace skewback::deliver

@@ -1,0 +1,77 @@
+#include "deliver/drawings.hpp"
+#include "deliver/report.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+
+void add_form(Pages& pages, const Dossier& dossier) {
+  const Form& form = *dossier.form;
+  pages.new_page();
+  pages.heading("Form");
+  pages.paragraph(
+      "The middle surface is a net in equilibrium with its load by compression alone; a weight put "
+      "on it goes down to the support whose colour its place has. Lines of phi run square to that "
+      "flow and count metres from the support; joints follow them.");
+  const std::string cm = " mm";
+  pages.table(
+      {{"figure", 2}, {"asked", 1, true}, {"achieved", 1, true}},
+      {{{"rise of the middle surface", fixed(form.rise_asked_m, 4) + " m",
+         fixed(form.rise_m, 4) + " m"},
+        {}},
+       {{"largest tension in the net", "0 N", fixed(form.tension_max_n, 1) + " N"}, {}},
+       {{"largest residual over the load", "1e-10", scientific(form.residual_rel)}, {}},
+       {{"free edges from those drawn, root mean square", "", fixed(form.fit_rms_m * 1000, 1) + cm},
+        {}},
+       {{"largest move in plan from the drawing", "", fixed(form.plan_shift_max_m * 1000, 1) + cm},
+        {}},
+       {{"largest thrust of a support", "", fixed(form.thrust_max_n / 1000, 2) + " kN"}, {}},
+       {{"net", "",
+         std::to_string(form.vertices.size()) + " nodes, " + std::to_string(form.edges.size()) +
+             " edges"},
+        {}}});
+  std::vector<Row> rows;
+  for (std::size_t k = 0; k < form.arms.size() && k < dossier.brief.plan.supports.size(); ++k) {
+    const ArmQuality& arm = form.arms[k];
+    rows.push_back({{dossier.brief.plan.supports[k].id, fixed(arm.scale, 3),
+                     fixed(arm.angle_median_deg, 2), fixed(arm.angle_p90_deg, 2)},
+                    {}});
+  }
+  pages.table({{"arm", 2},
+               {"phi per metre", 1, true},
+               {"angle to the flow, median (°)", 1.4, true},
+               {"nine in ten below (°)", 1.3, true}},
+              rows);
+  pages.figure(form_sheet(dossier, {pages.width_mm(), std::min(150.0, pages.room_mm() - 10)}), "");
+  pages.figure(force_polygon_sheet(dossier, {pages.width_mm(), 110}), "");
+}
+
+void add_blocks(Pages& pages, const Dossier& dossier) {
+  const CutReport& report = dossier.cut->report;
+  const BlockTotals t = totals(dossier.cut->assembly);
+  pages.new_page();
+  pages.heading("Blocks and joints");
+  pages.paragraph(
+      "Every block and joint is in blocks.csv and joints.csv; the solids are in "
+      "blocks.glb.");
+  pages.table(
+      {{"figure", 2}, {"value", 1.6, true}},
+      {{{"blocks", std::to_string(t.blocks)}, {}},
+       {{"joints", std::to_string(t.joints)}, {}},
+       {{"lightest and heaviest block",
+         fixed(t.mass_min_kg, 1) + " and " + fixed(t.mass_max_kg, 1) + " kg (" + t.heaviest + ")"},
+        {}},
+       {{"concrete", fixed(t.volume_m3, 3) + " m³, " + fixed(t.mass_kg, 0) + " kg"}, {}},
+       {{"every block closed", report.watertight ? "yes" : "no"},
+        report.watertight ? std::nullopt : verdict_tint(Verdict::kFalls)},
+       {{"blocks and pads against the whole, relative", scientific(report.volume_error_rel)}, {}},
+       {{"joint normal to resultant under dead load, median and largest",
+         fixed(dossier.joint_angle_median_deg, 2) + "° and " +
+             fixed(dossier.joint_angle_max_deg, 2) + "°"},
+        {}}});
+  for (const std::string& remark : report.remarks) pages.bullet(remark);
+  pages.figure(mass_sheet(dossier, {pages.width_mm(), 48}), "");
+  pages.figure(plan_sheet(dossier, {pages.width_mm(), 200}), "");
+  pages.figure(elevation_sheet(dossier, {pages.width_mm(), 235}), "");
+}
+
+}  // namespace skewback::deliver

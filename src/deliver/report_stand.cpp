@@ -1,0 +1,61 @@
+#include "deliver/drawings.hpp"
+#include "deliver/report.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+std::string joint_name(const Assembly& assembly, int joint) {
+  if (joint < 0 || static_cast<std::size_t>(joint) >= assembly.joints.size()) return "";
+  const Joint& j = assembly.joints[static_cast<std::size_t>(joint)];
+  const auto id = [&](int b) { return assembly.blocks[static_cast<std::size_t>(b)].id; };
+  return j.a < 0 || j.b < 0 ? "" : id(j.a) + " | " + id(j.b);
+}
+
+std::string mpa(const std::optional<double>& pascal) {
+  return pascal ? fixed(*pascal / 1e6, 2) : "";
+}
+
+}  // namespace
+
+void add_verdicts(Pages& pages, const Dossier& dossier) {
+  pages.new_page();
+  pages.heading("Does it stand?");
+  pages.paragraph(
+      "Each case is dead load as it is, with the live load of the case grown until no set of "
+      "contact forces within friction holds every block. \"Limit only\": the verdict rests on that "
+      "view alone, which takes friction as associated. The evidence file of a case holds the "
+      "forces "
+      "or the mechanism it rests on; `skewback verify` checks it again by other code.");
+  const auto paths = evidence_paths(dossier.proofs, "evidence");
+  std::vector<Row> rows;
+  for (const std::size_t i : worst_first(dossier.proofs)) {
+    const CaseProof& proof = dossier.proofs[i];
+    rows.push_back({{proof.id, verdict_words(proof), factor_words(proof),
+                     scientific(proof.residual_rel), mpa(proof.joint_stress_max_pa), paths[i]},
+                    verdict_tint(proof.verdict)});
+  }
+  pages.table({{"case", 2.2},
+               {"verdict", 1.8},
+               {"live factor", 1.2, true},
+               {"residual", 0.9, true},
+               {"peak joint MPa", 0.9, true},
+               {"evidence", 2.7}},
+              rows);
+  if (dossier.cut) {
+    for (const std::size_t i : worst_first(dossier.proofs)) {
+      const CaseProof& proof = dossier.proofs[i];
+      const std::string joint = joint_name(dossier.cut->assembly, proof.governing_joint);
+      if (proof.reason.empty() && joint.empty()) continue;
+      std::string text = proof.id + ": " + proof.reason;
+      if (!joint.empty()) text += (proof.reason.empty() ? "" : "; ") + ("governing joint " + joint);
+      pages.bullet(text);
+    }
+  }
+  if (dossier.cut && !dossier.dead_resultants.empty()) {
+    pages.subheading("Where the thrust runs");
+    pages.figure(thrust_sheet(dossier, {pages.width_mm(), 225}), "");
+  }
+}
+
+}  // namespace skewback::deliver

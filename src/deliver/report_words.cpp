@@ -1,0 +1,59 @@
+#include "deliver/report.hpp"
+
+namespace skewback::deliver {
+
+std::vector<std::string> cautions() {
+  return {
+      "This is a design aid. The licensed engineer of the place and the code in force there "
+      "decide. "
+      "An independent check and a proof load are part of the job.",
+      "Everything here follows from the brief: friction, pads, weights, loads and ground are as it "
+      "states them. No partial factor is implied by silence.",
+      "Dry blocks have no tension and give no warning. Nothing stands until the last block is in "
+      "and the ties are tight; until then the centring carries it.",
+      "Never stand under the bridge, or strike its centring, on this report's word alone. Strike "
+      "evenly, in small steps, watched, with nobody beneath.",
+      "Feet that move are the chief danger. Unknown ground, or a missing tie, means: not cleared.",
+      "Lifting plans belong to a competent person: no lift before the strength is tested, nobody "
+      "under a hanging block, a limit on the wind.",
+      "A verdict that rests on the limit view alone takes friction as associated. Where joints "
+      "slide it can promise too much.",
+      "After any change (a new survey, another load, a repaired or missing block) run it again: "
+      "this report is then out of date.",
+  };
+}
+
+std::vector<std::string> not_looked_at(const Dossier& dossier) {
+  std::vector<std::string> list;
+  for (const RequiredCheck& check : dossier.required) {
+    if (!check.passes) {
+      list.push_back("Required check " + check.name + ": " +
+                     (check.note.empty() ? "not checked" : check.note) + ".");
+    }
+  }
+  const auto stage = [&](bool was_run, const char* name) {
+    if (!was_run) list.push_back(std::string("Stage not run: ") + name + ".");
+  };
+  stage(dossier.form.has_value(), "form");
+  stage(dossier.cut.has_value(), "blocks and joints");
+  stage(!dossier.proofs.empty(), "standing under load");
+  stage(dossier.ground.has_value(), "reactions and ties");
+  stage(dossier.print.has_value(), "layers");
+  stage(dossier.programme.has_value(), "order of work");
+  stage(dossier.refit.has_value(), "survey as built");
+  for (const char* line :
+       {"The pads' own squeezing and sliding (view 2), and motion in time (view 3).",
+        "Strength of the blocks: skins, webs, layers, bursting at the joints, handling.",
+        "Wind, snow, temperature, service vehicles, braking, crowds in step, pushes on parapets.",
+        "Earthquake, impact, flood, scour, fire, frost, fatigue, vandalism, explosion.",
+        "The soil under the footings: bearing, sliding, settlement. Creep and wear of the pads.",
+        "Parapets and walkway as things of their own: here they are weight along their lines.",
+        "The centring's own timbers and levelling: here it is a set of seats that push.",
+        "Paths of the nozzle, times and overhangs of the printing: here layers are counted only.",
+        "Gradients, steps and heights of parapets against the rules of the place."}) {
+    list.emplace_back(line);
+  }
+  return list;
+}
+
+}  // namespace skewback::deliver

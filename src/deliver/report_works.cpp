@@ -1,0 +1,140 @@
+#include <algorithm>
+
+#include "deliver/report.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+std::string kn(double newton) { return fixed(newton / 1000, 2); }
+std::string mm(double metre) { return fixed(metre * 1000, 1); }
+
+void add_ties(Pages& pages, const Groundworks& ground) {
+  if (ground.ties.empty()) {
+    pages.paragraph("The brief draws no ties: the ground alone must hold the thrust.");
+    return;
+  }
+  std::vector<Row> rows;
+  for (const TieForce& tie : ground.ties) {
+    rows.push_back(
+        {{tie.id, fixed(tie.length_m, 2), std::to_string(tie.rod_force_n.size()), kn(tie.force_n),
+          kn(tie.governing_n), tie.diameter_m > 0 ? fixed(tie.diameter_m * 1000, 0) : "none found"},
+         {}});
+  }
+  pages.table({{"tie", 2},
+               {"length (m)", 1, true},
+               {"rods", 0.7, true},
+               {"dead load, all rods (kN)", 1.4, true},
+               {"one rod, worst case, factored (kN)", 1.6, true},
+               {"rod (mm)", 0.9, true}},
+              rows);
+}
+
+std::string stage_name(const Stage& stage) {
+  constexpr std::size_t kMost = 8;
+  std::vector<std::string> names(
+      stage.blocks.begin(),
+      stage.blocks.begin() + static_cast<std::ptrdiff_t>(std::min(kMost, stage.blocks.size())));
+  std::string text = joined(names, ", ");
+  if (stage.blocks.size() > kMost) {
+    text += " and " + std::to_string(stage.blocks.size() - kMost) + " more";
+  }
+  return text;
+}
+
+std::vector<Row> before_and_after(const Dossier& dossier) {
+  std::vector<Row> rows;
+  for (const CaseProof& after : dossier.refit->proofs) {
+    const auto before = std::ranges::find(dossier.proofs, after.id, &CaseProof::id);
+    const bool known = before != dossier.proofs.end();
+    rows.push_back({{after.id, known ? word(before->verdict) : "",
+                     known ? factor_words(*before) : "", word(after.verdict), factor_words(after)},
+                    verdict_tint(after.verdict)});
+  }
+  return rows;
+}
+
+}  // namespace
+
+void add_ground(Pages& pages, const Dossier& dossier) {
+  const Groundworks& ground = *dossier.ground;
+  pages.heading("Ground and ties");
+  pages.paragraph(
+      "Reactions under dead load, of the ground on the bridge. They are those of the "
+      "evidence: one state of equilibrium among many.");
+  std::vector<Row> rows;
+  for (const SupportReaction& s : ground.supports) {
+    rows.push_back({{s.id, kn(s.force.x()), kn(s.force.y()), kn(s.force.z()), kn(s.thrust_n)}, {}});
+  }
+  pages.table({{"support", 2},
+               {"x (kN)", 1, true},
+               {"y (kN)", 1, true},
+               {"z (kN)", 1, true},
+               {"thrust (kN)", 1, true}},
+              rows);
+  add_ties(pages, ground);
+  for (const TieState& state : ground.cases) {
+    if (!state.balanced)
+      pages.bullet("Footings not held in case " + state.case_id + ": " + state.reason);
+  }
+  for (const std::string& remark : ground.remarks) pages.bullet(remark);
+}
+
+void add_work(Pages& pages, const Dossier& dossier) {
+  const Programme& programme = *dossier.programme;
+  pages.heading("Order of work");
+  const auto stands = std::ranges::count_if(
+      programme.stages, [](const Stage& stage) { return stage.proof.verdict == Verdict::kStands; });
+  pages.paragraph(std::to_string(stands) + " of " + counted(programme.stages.size(), "stage") +
+                  " stand. The centring's seats push and never pull; a block is freed of its seats "
+                  "when it is struck.");
+  std::vector<Row> rows;
+  for (const Stage& stage : programme.stages) {
+    rows.push_back({{std::to_string(stage.step), stage.what, stage_name(stage),
+                     verdict_words(stage.proof), kn(stage.seat_force_max_n)},
+                    verdict_tint(stage.proof.verdict)});
+  }
+  pages.table({{"step", 0.6, true},
+               {"", 0.8},
+               {"blocks", 4},
+               {"verdict", 1.9},
+               {"most on a seat (kN)", 1.2, true}},
+              rows);
+}
+
+void add_survey(Pages& pages, const Dossier& dossier) {
+  const Refit& refit = *dossier.refit;
+  pages.heading("As built");
+  pages.paragraph(refit.finding);
+  std::vector<Row> footings;
+  for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k) {
+    const Vec3& t = refit.footings[k].X.t;
+    footings.push_back({{refit.supports[k], mm(refit.footings[k].rms_m),
+                         mm(refit.footings[k].worst_m), mm(t.norm())},
+                        {}});
+  }
+  pages.table({{"footing", 2},
+               {"fit, root mean square (mm)", 1.4, true},
+               {"worst mark (mm)", 1, true},
+               {"translation term (mm)", 1.2, true}},
+              footings);
+  pages.paragraph("Largest offset of a footing " + mm(refit.offset_max_m) + " mm; " +
+                  counted(static_cast<std::size_t>(std::max(0, refit.packers)), "packer") +
+                  "; the key goes in: " + (refit.key_goes_in ? "yes" : "no") +
+                  ". Least live factor after: " + fixed(refit.load_factor_after, 2) + ".");
+  pages.table({{"case", 2},
+               {"before", 1.2},
+               {"live factor", 1, true},
+               {"as built", 1.2},
+               {"live factor", 1, true}},
+              before_and_after(dossier));
+}
+
+void add_limits(Pages& pages, const Dossier& dossier) {
+  pages.heading("What was not looked at");
+  for (const std::string& line : not_looked_at(dossier)) pages.bullet(line);
+  pages.heading("Once more, before anyone builds");
+  for (const std::string& caution : cautions()) pages.bullet(caution);
+}
+
+}  // namespace skewback::deliver
