@@ -1,6 +1,8 @@
 #include "form/form.hpp"
 
 #include <algorithm>
+#include <cstdio>
+#include <optional>
 
 #include "form/flow.hpp"
 #include "form/phi.hpp"
@@ -28,6 +30,23 @@ void take_forces(const FoundNet& found, Form& form) {
   for (const NetEdge& e : form.edges)
     form.tension_max_n =
         std::max(form.tension_max_n, -e.q * (form.vertices[e.a] - form.vertices[e.b]).norm());
+}
+
+// Equilibrium may move the inside of the plan, but must not fold it.
+std::optional<Fault> folded(const Form& form) {
+  for (std::size_t t = 0; t < form.triangles.size(); ++t) {
+    if (plan_area(form, t) > 0) continue;
+    const Vec3& p = form.vertices[form.triangles[t][0]];
+    char place[64];
+    std::snprintf(place, sizeof place, "(%.3f, %.3f)", p.x(), p.y());
+    Fault fault;
+    fault.key = "form: equilibrium";
+    fault.found = std::string("a surface that folds over in plan at ") + place;
+    fault.expected = "a plan that compression alone can hold near where it is drawn";
+    fault.change = "curve the free edges near that place inward more evenly, or move plan.meeting";
+    return fault;
+  }
+  return std::nullopt;
 }
 
 void measure_thrust(int supports, Form& form) {
@@ -82,6 +101,7 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   if (!found) return found.faults();
   form.vertices = found->net.points;
   form.edges = found->net.edges;
+  if (auto fold = folded(form)) return *fold;
   const int supports = int(brief.plan.supports.size());
   double level = 0;
   for (const Support& s : brief.plan.supports) level += s.level_m / supports;

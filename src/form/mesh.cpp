@@ -33,15 +33,17 @@ double station(double t, double inner, double outer) {
 
 class Builder {
  public:
-  Builder(const Plan& plan, double size) : plan_(plan), size_(size), n_(plan.supports.size()) {
+  Builder(const Plan& plan, double size)
+      : plan_(plan), size_(size), n_(plan.supports.size()), before_(n_), after_(n_) {
     centre_ = meeting_point(plan);
-    mesh_.half_fibres.resize(n_);
+    mesh_.arms.resize(n_);
   }
 
   FibreMesh build() {
     mesh_.meeting = add(centre_, -1, -1);
     for (std::size_t k = 0; k < n_; ++k) add_centreline(k);
     for (std::size_t k = 0; k < n_; ++k) add_bundle(k);
+    for (std::size_t k = 0; k < n_; ++k) gather_arm(k);
     for (const auto& [pair, edge] : edges_) mesh_.edges.push_back(edge);
     return std::move(mesh_);
   }
@@ -67,7 +69,6 @@ class Builder {
     for (int i = 0; i < steps; ++i)
       chain.push_back(add(foot + double(i) / steps * (centre_ - foot), i == 0 ? int(k) : -1, -1));
     chain.push_back(mesh_.meeting);
-    mesh_.half_fibres[k].push_back(chain);
     centrelines_.push_back(chain);
   }
 
@@ -126,9 +127,17 @@ class Builder {
       for (int i = 0; i < last; ++i)
         mesh_.quads.push_back({grid[j + 1][i], grid[j + 1][i + 1], grid[j][i + 1], grid[j][i]});
     for (int j = 1; j <= across; ++j) {
-      mesh_.half_fibres[k].emplace_back(grid[j].begin(), grid[j].begin() + up + 1);
-      mesh_.half_fibres[next].emplace_back(grid[j].rbegin(), grid[j].rbegin() + (last - up) + 1);
+      after_[k].emplace_back(grid[j].begin(), grid[j].begin() + up + 1);
+      before_[next].emplace_back(grid[j].rbegin(), grid[j].rbegin() + (last - up) + 1);
     }
+  }
+
+  void gather_arm(std::size_t k) {
+    Arm& arm = mesh_.arms[k];
+    arm.fibres.assign(before_[k].rbegin(), before_[k].rend());
+    arm.centre = int(arm.fibres.size());
+    arm.fibres.push_back(centrelines_[k]);
+    arm.fibres.insert(arm.fibres.end(), after_[k].begin(), after_[k].end());
   }
 
   const Plan& plan_;
@@ -137,6 +146,8 @@ class Builder {
   Vec2 centre_;
   FibreMesh mesh_;
   std::vector<std::vector<int>> centrelines_;
+  std::vector<std::vector<std::vector<int>>> before_,
+      after_;  // half fibres, outwards from the centre
   std::map<std::pair<int, int>, MeshEdge> edges_;
 };
 

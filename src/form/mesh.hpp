@@ -16,15 +16,20 @@ struct MeshEdge {
   int free_edge = -1;
 };
 
+// Half fibres from a support up to the ridges, all of the same count of points: side by side from
+// the free edge before the support to the one after it. Points on ridges belong to two arms.
+struct Arm {
+  std::vector<std::vector<int>> fibres;
+  int centre = 0;  // the one that ends at the meeting point
+};
+
 struct FibreMesh {
   std::vector<Vec2> points;
   std::vector<std::array<int, 4>> quads;      // counter-clockwise
   std::vector<MeshEdge> edges;                // none between two supported points
   std::vector<int> support_of, free_edge_of;  // per point, -1 if none
   int meeting = -1;
-  // half_fibres[k]: chains of points from support k up to a ridge, every point but those on the
-  // ridges in exactly one chain of one support
-  std::vector<std::vector<std::vector<int>>> half_fibres;
+  std::vector<Arm> arms;  // per support
   // rows: chains of points from a free edge inwards to the centreline (or the meeting point)
   std::vector<std::vector<int>> rows;
 };

@@ -11,20 +11,20 @@ namespace {
 constexpr int kRounds = 3;                                 // fit and equilibrium
 constexpr int kWeightRounds = 6;                           // weight follows the shape, forces kept
 constexpr double kFloorAlong = 0.05, kFloorAcross = 1e-5;  // of the mean force along a fibre
-constexpr int kSteps = 8;
-constexpr double kLevelWeight = 0.3, kInnerWeight = 0.1;
+constexpr int kFirstSteps = 12, kLaterSteps = 6;
+constexpr double kLevelWeight = 0.3, kKinkWeight = 1, kInnerWeight = 0.1;
 
 // Mean rise of a parabola over an arm, to start from.
 std::vector<Vec3> first_shape(const Brief& brief, const FibreMesh& mesh, double crown) {
   std::vector<Vec3> points(mesh.points.size());
   for (std::size_t i = 0; i < points.size(); ++i)
     points[i] = {mesh.points[i].x(), mesh.points[i].y(), crown};
-  for (std::size_t k = 0; k < mesh.half_fibres.size(); ++k) {
+  for (std::size_t k = 0; k < mesh.arms.size(); ++k) {
     const double level = brief.plan.supports[k].level_m;
-    for (const std::vector<int>& chain : mesh.half_fibres[k])
-      for (std::size_t i = 0; i < chain.size(); ++i) {
-        const double rest = 1 - double(i) / double(chain.size() - 1);
-        points[chain[i]].z() = crown - (crown - level) * rest * rest;
+    for (const std::vector<int>& fibre : mesh.arms[k].fibres)
+      for (std::size_t i = 0; i < fibre.size(); ++i) {
+        const double rest = 1 - double(i) / double(fibre.size() - 1);
+        points[fibre[i]].z() = crown - (crown - level) * rest * rest;
       }
   }
   return points;
@@ -38,29 +38,62 @@ std::vector<double> stations(const std::vector<int>& chain, const std::vector<Ve
   return s;
 }
 
-// Rows: height of a point less that of its centreline at the same distance from the support. Points
-// on a ridge have two arms and two rows.
-SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
-  std::vector<Eigen::Triplet<double>> entries;
-  int row = 0;
-  for (const std::vector<std::vector<int>>& arm : mesh.half_fibres) {
-    const std::vector<int>& centre = arm.front();
-    const std::vector<double> along = stations(centre, points);
-    for (std::size_t f = 1; f < arm.size(); ++f) {
-      const std::vector<double> s = stations(arm[f], points);
-      for (std::size_t i = 1; i < s.size(); ++i, ++row) {
-        const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, s[i]);
-        const std::size_t c = above - along.begin();
-        const double t = std::min(1.0, (s[i] - along[c - 1]) / (along[c] - along[c - 1]));
-        entries.emplace_back(row, arm[f][i], 1.0);
-        entries.emplace_back(row, centre[c - 1], t - 1);
-        entries.emplace_back(row, centre[c], -t);
-      }
-    }
+// Rows of a linear map of the heights, each wanted to be zero.
+class Rows {
+ public:
+  using Entries = std::vector<std::pair<int, double>>;  // point, factor
+  void add(const Entries& row, double weight) {
+    for (const auto& [point, factor] : row) entries_.emplace_back(count_, point, weight * factor);
+    ++count_;
   }
-  SparseMatrix level(row, Eigen::Index(points.size()));
-  level.setFromTriplets(entries.begin(), entries.end());
-  return level;
+  [[nodiscard]] SparseMatrix matrix(std::size_t points) const {
+    SparseMatrix m(count_, Eigen::Index(points));
+    m.setFromTriplets(entries_.begin(), entries_.end());
+    return m;
+  }
+
+ private:
+  int count_ = 0;
+  std::vector<Eigen::Triplet<double>> entries_;
+};
+
+// Height of each point of a fibre less that of the centreline as far from the support.
+std::vector<Rows::Entries> over_centre(const std::vector<int>& fibre,
+                                       const std::vector<int>& centre,
+                                       const std::vector<Vec3>& points) {
+  const std::vector<double> along = stations(centre, points), s = stations(fibre, points);
+  std::vector<Rows::Entries> rows;
+  for (std::size_t i = 0; i < s.size(); ++i) {
+    if (fibre[i] == centre[i]) {
+      rows.emplace_back();
+      continue;
+    }
+    const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, s[i]);
+    const std::size_t c = std::size_t(above - along.begin());
+    const double t = std::min(1.0, (s[i] - along[c - 1]) / (along[c] - along[c - 1]));
+    rows.push_back({{fibre[i], 1.0}, {centre[c - 1], t - 1}, {centre[c], -t}});
+  }
+  return rows;
+}
+
+// Level sections: no point over its centreline, and no kinks across.
+SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
+  Rows rows;
+  for (const Arm& arm : mesh.arms) {
+    std::vector<std::vector<Rows::Entries>> over;
+    for (const std::vector<int>& fibre : arm.fibres)
+      over.push_back(over_centre(fibre, arm.fibres[arm.centre], points));
+    for (std::size_t i = 1; i < over.front().size(); ++i)
+      for (std::size_t f = 0; f < over.size(); ++f) {
+        if (!over[f][i].empty()) rows.add(over[f][i], 1.0);
+        if (f == 0 || f + 1 == over.size()) continue;
+        Rows::Entries kink;
+        for (const auto& [g, share] : {std::pair{f - 1, -0.5}, {f, 1.0}, {f + 1, -0.5}})
+          for (const auto& [point, factor] : over[g][i]) kink.emplace_back(point, share * factor);
+        rows.add(kink, kKinkWeight);
+      }
+  }
+  return rows.matrix(points.size());
 }
 
 // Force along a fibre by the width it stands for at its support, a little across.
@@ -68,7 +101,7 @@ void first_forces(const FibreMesh& mesh, Net& net) {
   for (std::size_t k = 0; k < net.edges.size(); ++k) {
     const MeshEdge& e = mesh.edges[k];
     const double length = (mesh.points[e.a] - mesh.points[e.b]).norm();
-    const double force = !e.along ? 0.05 : e.free_edge >= 0 ? 0.5 : 1.0;
+    const double force = !e.along ? 0.02 : e.free_edge >= 0 ? 0.5 : 1.0;
     net.edges[k].q = force / length;
   }
 }
@@ -90,10 +123,12 @@ std::vector<double> floors(const FibreMesh& mesh, const Net& net) {
 
 ShapeWish wish_for(const FibreMesh& mesh, const Net& net, double crown) {
   ShapeWish wish;
-  wish.drawn = mesh.points;
-  wish.plan_weight.resize(mesh.points.size());
-  for (std::size_t i = 0; i < mesh.points.size(); ++i)
-    wish.plan_weight[i] = mesh.free_edge_of[i] >= 0 || int(i) == mesh.meeting ? 1 : kInnerWeight;
+  // outline and meeting point as drawn; the rest may settle, and stays by where it last was
+  for (std::size_t i = 0; i < mesh.points.size(); ++i) {
+    const bool drawn = mesh.free_edge_of[i] >= 0 || int(i) == mesh.meeting;
+    wish.plan_weight.push_back(drawn ? 1 : kInnerWeight);
+    wish.drawn.push_back(drawn ? mesh.points[i] : Vec2(net.points[i].head<2>()));
+  }
   wish.level = levelness(mesh, net.points);
   wish.level_weight = kLevelWeight;
   wish.crown = mesh.meeting;
@@ -137,7 +172,8 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
   }
   for (int round = 0; round < kRounds; ++round) {
     progress.checkpoint("form", double(round) / kRounds);
-    auto fit = fit_shape(net, load, wish_for(mesh, net, crown), kSteps);
+    auto fit =
+        fit_shape(net, load, wish_for(mesh, net, crown), round == 0 ? kFirstSteps : kLaterSteps);
     if (!fit) return fit.faults();
     net = fit->net;
     load = weight();
@@ -148,7 +184,7 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
     net = *found;
     if (round + 1 < kWeightRounds) load = weight();
   }
-  return FoundNet{net, load, mesh.points};
+  return FoundNet{net, load};
 }
 
 }  // namespace skewback

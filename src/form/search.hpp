@@ -11,7 +11,6 @@ namespace skewback {
 struct FoundNet {
   Net net;                     // in equilibrium under `load_n`, rise exact
   std::vector<double> load_n;  // per point, downward
-  std::vector<Vec2> drawn;     // where the points of the outline were drawn
 };
 
 /// `vertex_load_n` empty: the first guess of the weight follows the shape.
