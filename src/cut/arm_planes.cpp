@@ -37,58 +37,102 @@ bool all_apart(const Body& body, const std::vector<Plane>& last) {
   return true;
 }
 
-std::vector<Plane> last_planes(const Body& body, const std::vector<ArmField>& arms,
-                               double past_border) {
-  std::vector<Plane> planes;
-  for (const ArmField& arm : arms)
-    planes.push_back(level_plane(body, arm, arm.border_phi_m + past_border));
-  return planes;
-}
-
-/// How far past the least border phi the arms may reach (negative: must stay short of it).
-Result<double> reach_past_border(const Body& body, const std::vector<ArmField>& arms) {
+/// How far past its least border phi each arm may reach (negative: must stay short of it): all
+/// together as far as they can, then one by one.
+Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField>& arms) {
   constexpr double kStep = 0.02;
+  std::vector<double> reach(arms.size(), 0);
   double shortest = std::numeric_limits<double>::max();
   for (const ArmField& arm : arms) shortest = std::min(shortest, arm.border_phi_m);
-  double reach = 0;
-  if (all_apart(body, last_planes(body, arms, 0))) {
-    while (reach < shortest && all_apart(body, last_planes(body, arms, reach + kStep)))
-      reach += kStep;
-    return reach;
+  const auto stand_apart = [&](const std::vector<double>& past) {
+    std::vector<Plane> planes;
+    for (std::size_t k = 0; k < arms.size(); ++k)
+      planes.push_back(level_plane(body, arms[k], arms[k].border_phi_m + past[k]));
+    return all_apart(body, planes);
+  };
+  while (!stand_apart(reach)) {
+    for (double& r : reach) r -= kStep;
+    if (reach.front() < -0.8 * shortest) {
+      return Fault{.key = "cut: where the arms meet",
+                   .found = "last joint planes of neighbouring arms that cross inside the body",
+                   .expected = "planes that stay apart, with a key between them",
+                   .change = "longer arms, or free edges that bow further in"};
+    }
   }
-  while (reach > -0.8 * shortest) {
-    reach -= kStep;
-    if (all_apart(body, last_planes(body, arms, reach))) return reach;
+  for (bool moved = true; moved;) {
+    moved = false;
+    for (double& r : reach) {
+      r += kStep;
+      if (r < shortest && stand_apart(reach)) {
+        moved = true;
+      } else {
+        r -= kStep;
+      }
+    }
   }
-  return Fault{.key = "cut: where the arms meet",
-               .found = "last joint planes of neighbouring arms that cross inside the body",
-               .expected = "planes that stay apart, with a key between them",
-               .change = "longer arms, or free edges that bow further in"};
+  return reach;
 }
 
-/// Mass of a course between two levels, by the section rule.
-double course_mass(const Body& body, const ArmField& arm, double from, double to, double scale) {
+/// True length along the middle of an arm as a function of phi: the way through the centres of its
+/// levels.
+class Chainage {
+ public:
+  Chainage(const Body& body, const ArmField& arm, double end_phi) {
+    constexpr int kSteps = 64;
+    const double within = std::min(end_phi, arm.border_phi_m);
+    Vec3 before = body.springing[at(arm.support)].point;
+    phi_.push_back(0);
+    length_.push_back(0);
+    for (int i = 1; i <= kSteps; ++i) {
+      const double phi = within * i / kSteps;
+      const Vec3 centre = level_at(body, arm, phi).centre;
+      phi_.push_back(phi);
+      length_.push_back(length_.back() + (centre - before).norm());
+      before = centre;
+    }
+    if (end_phi >
+        within) {  // past the last level planes are moved along their normal: phi is length there
+      phi_.push_back(end_phi);
+      length_.push_back(length_.back() + end_phi - within);
+    }
+  }
+  [[nodiscard]] double length() const { return length_.back(); }
+  [[nodiscard]] double phi_at(double length) const {
+    const std::size_t i = std::clamp<std::size_t>(
+        static_cast<std::size_t>(std::lower_bound(length_.begin(), length_.end(), length) -
+                                 length_.begin()),
+        1, length_.size() - 1);
+    const double s = (length - length_[i - 1]) / (length_[i] - length_[i - 1]);
+    return phi_[i - 1] + s * (phi_[i] - phi_[i - 1]);
+  }
+
+ private:
+  std::vector<double> phi_, length_;
+};
+
+/// Mass of a course between two places along the arm, by the section rule.
+double course_mass(const Body& body, const ArmField& arm, const Chainage& way, double from,
+                   double to) {
   double mass = 0;
   constexpr int kSlices = 4;
   for (int i = 0; i < kSlices; ++i) {
-    const double phi = from + (to - from) * (i + 0.5) / kSlices;
+    const double phi = way.phi_at(from + (to - from) * (i + 0.5) / kSlices);
     const Level level =
         level_at(body, arm, std::clamp(phi, 0.02 * arm.top_phi_m, arm.border_phi_m));
     mass += level.width_m * level.depth_m *
             solid_fraction(body.section, level.depth_m, level.width_m) * body.density *
-            (to - from) / kSlices / scale;
+            (to - from) / kSlices;
   }
   return mass;
 }
 
-int courses_for(const Brief& brief, const Body& body, const ArmField& arm, double length) {
-  const double scale = std::max(0.5, body.form.arms[at(arm.support)].scale);
-  int m = std::max(2, static_cast<int>(std::ceil(length / scale / brief.blocks.length_m - 1e-9)));
+int courses_for(const Brief& brief, const Body& body, const ArmField& arm, const Chainage& way) {
+  int m = std::max(2, static_cast<int>(std::ceil(way.length() / brief.blocks.length_m - 1e-9)));
   for (; m < 400; ++m) {
     double heaviest = 0;
     for (int i = 0; i < m; ++i) {
-      heaviest =
-          std::max(heaviest, course_mass(body, arm, length * i / m, length * (i + 1) / m, scale));
+      heaviest = std::max(
+          heaviest, course_mass(body, arm, way, way.length() * i / m, way.length() * (i + 1) / m));
     }
     if (heaviest * kMassMargin <= brief.blocks.mass_max_kg) break;
   }
@@ -177,27 +221,28 @@ Result<std::vector<ArmCuts>> joint_planes(const Brief& brief, const Body& body,
   const std::vector<ArmField> arms = arm_fields(body.form);
   std::vector<ArmCuts> out;
   if (arms.size() == 2) {
-    const double whole = arms[0].top_phi_m + arms[1].top_phi_m;
-    const int count =
-        brief.blocks.count > 0
-            ? brief.blocks.count
-            : courses_for(brief, body, arms[0], arms[0].top_phi_m) * 2 + 1 + extra[0] + extra[1];
+    const Chainage ways[2] = {{body, arms[0], arms[0].top_phi_m},
+                              {body, arms[1], arms[1].top_phi_m}};
+    const double whole = ways[0].length() + ways[1].length();
+    const int count = brief.blocks.count > 0 ? brief.blocks.count
+                                             : courses_for(brief, body, arms[0], ways[0]) * 2 + 1 +
+                                                   extra[0] + extra[1];
     for (std::size_t k = 0; k < 2; ++k) {
       // the key is one of them; with an even count it stands to one side of the ridge
       const int courses = k == 0 ? count / 2 : (count - 1) / 2;
       std::vector<double> levels;
-      for (int i = 1; i <= courses; ++i) levels.push_back(whole * i / count);
+      for (int i = 1; i <= courses; ++i) levels.push_back(ways[k].phi_at(whole * i / count));
       out.push_back(cuts_at(body, arms[k], levels));
     }
     return out;
   }
-  const Result<double> reach = reach_past_border(body, arms);
+  const Result<std::vector<double>> reach = reaches(body, arms);
   if (!reach) return reach.faults();
   for (std::size_t k = 0; k < arms.size(); ++k) {
-    const double length = arms[k].border_phi_m + *reach;
-    const int courses = courses_for(brief, body, arms[k], length) + extra[k];
+    const Chainage way(body, arms[k], arms[k].border_phi_m + (*reach)[k]);
+    const int courses = courses_for(brief, body, arms[k], way) + extra[k];
     std::vector<double> levels;
-    for (int i = 1; i <= courses; ++i) levels.push_back(length * i / courses);
+    for (int i = 1; i <= courses; ++i) levels.push_back(way.phi_at(way.length() * i / courses));
     out.push_back(cuts_at(body, arms[k], levels));
   }
   return out;

@@ -25,7 +25,7 @@ Result<ArmPieces> slice_outer(const Solid& arm, const ArmCuts& cuts, double pad,
   Solid rest = arm;
   for (std::size_t i = last; i >= 1; --i) {
     progress.checkpoint("cut",
-                        0.1 + 0.5 * static_cast<double>(last - i) / static_cast<double>(last));
+                        0.1 + 0.8 * static_cast<double>(last - i) / static_cast<double>(last));
     if (pad > 0) {
       Result<std::pair<Solid, Solid>> parts = split(rest, cuts.planes[i].moved(-pad / 2));
       if (!parts) return failed(cuts, i, parts.faults().front());
@@ -46,11 +46,6 @@ Result<ArmPieces> slice_outer(const Solid& arm, const ArmCuts& cuts, double pad,
   return out;
 }
 
-Result<Solid> hollowed(const Solid& solid, const std::vector<const TubeRings*>& rings,
-                       const Vec3& below, const Vec3& above) {
-  return subtract(solid, tubes_through(rings, below, above));
-}
-
 }  // namespace
 
 Result<ArmPieces> slice_arm(const Section& section, const Solid& arm, const ArmCuts& cuts,
@@ -61,46 +56,33 @@ Result<ArmPieces> slice_arm(const Section& section, const Solid& arm, const ArmC
   const std::size_t last = cuts.planes.size() - 1;
   const int count = tube_count(section, cuts.width_max_m);
 
-  std::vector<TubeRings> rings;
+  // rings in the middle of each pad; through the pad the tubes run square to it
+  std::vector<TubeRings> below, above;
   out.leaf_least_m = 1e9;
   for (std::size_t i = 0; i <= last; ++i) {
     // the bed of the block below plane i, or of the first block on its springing
     const Solid& block = out.blocks[i == 0 ? 0 : i - 1];
-    const double off = i == 0 ? pad / 2 : -pad / 2;
-    const Frame bed_frame = frame_on(cuts.planes[i].moved(off)),
-                mid_frame = frame_on(cuts.planes[i]);
+    const Frame bed_frame = frame_on(cuts.planes[i].moved(i == 0 ? pad / 2 : -pad / 2));
     const Regions bed = faces_in_plane(block, bed_frame, i == 0 ? -1 : 1, kOnPlane);
-    Result<TubeRings> ring = rings_in(section, mid_frame, bed, count);
-    if (!ring) return failed(cuts, i, ring.faults().front());
-    out.leaf_least_m = std::min(out.leaf_least_m, thinnest_leaf(mid_frame, bed, *ring));
-    rings.push_back(std::move(ring).value());
+    Result<TubeRings> rings = rings_in(section, frame_on(cuts.planes[i]), bed, count);
+    if (!rings) return failed(cuts, i, rings.faults().front());
+    out.leaf_least_m = std::min(out.leaf_least_m, thinnest_leaf(bed_frame, bed, *rings));
+    below.push_back(carried(*rings, -pad / 2 * cuts.planes[i].normal));
+    above.push_back(carried(*rings, pad / 2 * cuts.planes[i].normal));
   }
-
-  const Vec3 first = cuts.planes.front().normal, top = cuts.planes.back().normal;
-  std::vector<const TubeRings*> all;
-  for (const TubeRings& ring : rings) all.push_back(&ring);
-  out.tube_volume_m3 = mass_properties(tubes_through(all, -pad / 2 * first, pad / 2 * top)).volume;
-
-  const auto past = [&](std::size_t i, double sign) {
-    return Vec3(sign * (pad / 2 + kPast) * cuts.planes[i].normal);
-  };
   for (std::size_t i = 0; i < last; ++i) {
-    progress.checkpoint("cut", 0.6 + 0.3 * static_cast<double>(i) / static_cast<double>(last));
-    Result<Solid> block =
-        hollowed(out.blocks[i], {all[i], all[i + 1]}, pad > 0 ? Vec3::Zero() : past(i, -1),
-                 pad > 0 ? Vec3::Zero() : past(i + 1, 1));
+    Result<Solid> block = open_tubes(out.blocks[i], cuts.planes[i].moved(pad / 2), above[i],
+                                     cuts.planes[i + 1].moved(-pad / 2), below[i + 1]);
     if (!block) return failed(cuts, i, block.faults().front());
     out.blocks[i] = std::move(block).value();
+    out.tube_volume_m3 += tube_volume(above[i], below[i + 1]);
   }
   for (std::size_t i = 0; pad > 0 && i <= last; ++i) {
-    std::vector<const TubeRings*> near;
-    if (i > 0) near.push_back(all[i - 1]);
-    near.push_back(all[i]);
-    if (i < last) near.push_back(all[i + 1]);
-    Result<Solid> slab = hollowed(out.pads[i], near, i == 0 ? past(i, -1) : Vec3::Zero(),
-                                  i == last ? past(i, 1) : Vec3::Zero());
+    Result<Solid> slab = open_tubes(out.pads[i], cuts.planes[i].moved(-pad / 2), below[i],
+                                    cuts.planes[i].moved(pad / 2), above[i]);
     if (!slab) return failed(cuts, i, slab.faults().front());
     out.pads[i] = std::move(slab).value();
+    out.tube_volume_m3 += tube_volume(below[i], above[i]);
   }
   return out;
 }

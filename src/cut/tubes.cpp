@@ -97,21 +97,18 @@ double thinnest_leaf(const Frame& frame, const Regions& bed, const TubeRings& ri
   return least;
 }
 
-Solid tubes_through(const std::vector<const TubeRings*>& rings, const Vec3& below,
-                    const Vec3& above) {
-  const auto carried = [](Ring ring, const Vec3& step) {
+TubeRings carried(TubeRings rings, const Vec3& step) {
+  for (Ring& ring : rings) {
     for (Vec3& p : ring) p += step;
-    return ring;
-  };
-  std::vector<Solid> tubes;
-  for (std::size_t j = 0; j < rings.front()->size(); ++j) {
-    std::vector<Ring> run;  // from the top down, as skin() wants them
-    if (above.norm() > 0) run.push_back(carried((*rings.back())[j], above));
-    for (auto it = rings.rbegin(); it != rings.rend(); ++it) run.push_back((**it)[j]);
-    if (below.norm() > 0) run.push_back(carried((*rings.front())[j], below));
-    tubes.push_back(skin(run));
   }
-  return join(tubes);
+  return rings;
+}
+
+double tube_volume(const TubeRings& low, const TubeRings& high) {
+  double sum = 0;
+  for (std::size_t j = 0; j < low.size(); ++j)
+    sum += mass_properties(skin({high[j], low[j]})).volume;
+  return sum;
 }
 
 }  // namespace skewback

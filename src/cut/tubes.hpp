@@ -4,7 +4,6 @@
 #include <vector>
 
 #include "body/body.hpp"
-#include "cut/arm_planes.hpp"
 
 namespace skewback {
 
@@ -20,10 +19,17 @@ using TubeRings = std::vector<Ring>;  // one per tube, from left to right
 [[nodiscard]] double thinnest_leaf(const Frame& bed_frame, const Regions& bed,
                                    const TubeRings& rings);
 
-/// All tubes of the piece between two or more joints in order up the flow, as one solid of several
-/// parts. `below` and `above` carry the ends past the first and last ring, along the planes'
-/// normals.
-[[nodiscard]] Solid tubes_through(const std::vector<const TubeRings*>& rings, const Vec3& below,
-                                  const Vec3& above);
+[[nodiscard]] TubeRings carried(TubeRings rings, const Vec3& step);
+
+/// Volume of the tubes between two beds, each measured as a solid of its own.
+[[nodiscard]] double tube_volume(const TubeRings& low, const TubeRings& high);
+
+/// Opens tubes through a solid from the bed in `low` to the bed in `high` (planes with normals up
+/// the flow; the rings lie in them). Beds are made anew around the rings; the rest of the surface
+/// is kept, so the result is closed if the solid was. Faults: a bed that is not one simple polygon
+/// around all rings.
+[[nodiscard]] Result<Solid> open_tubes(const Solid& solid, const Plane& low,
+                                       const TubeRings& low_rings, const Plane& high,
+                                       const TubeRings& high_rings);
 
 }  // namespace skewback

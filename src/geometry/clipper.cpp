@@ -1,4 +1,4 @@
-// Plane booleans on a 1 nm integer grid.
+// Plane booleans on a 10 nm integer grid: within 10 m of the origin Clipper then works in 64 bits.
 #include <algorithm>
 #include <cmath>
 #include <polyclipping/clipper.hpp>
@@ -9,7 +9,7 @@ namespace skewback {
 namespace {
 
 namespace cl = ClipperLib;
-constexpr double kGrid = 1e9;      // units per metre
+constexpr double kGrid = 1e8;      // units per metre
 constexpr double kSliver = 1e-12;  // m2
 
 cl::Path to_path(const Polygon& p) {

@@ -75,7 +75,7 @@ using Regions = std::vector<Region>;
 /// Second moments of area about the origin: {integral x2, integral y2, integral xy}.
 [[nodiscard]] std::array<double, 3> second_moments(const Region& region);
 
-// Boolean operations on a 1 nm grid (Clipper). Slivers under 1e-12 m2 are dropped.
+// Boolean operations on a 10 nm grid (Clipper). Slivers under 1e-12 m2 are dropped.
 [[nodiscard]] Regions intersect(const Regions& a, const Regions& b);
 [[nodiscard]] Regions unite(const Regions& a);
 [[nodiscard]] Regions subtract(const Regions& a, const Regions& b);

@@ -44,7 +44,7 @@ TEST(Region, HollowSquare) {
   EXPECT_NEAR(meshed, 3, 1e-12);
 }
 
-TEST(Region, BooleansOnTheNanometreGrid) {
+TEST(Region, BooleansOnTheGrid) {
   const Regions a{{square(0, 2), {}}}, b{{square(1, 3), {}}};
   EXPECT_NEAR(area(intersect(a, b)), 1, 1e-9);
   EXPECT_NEAR(area(subtract(a, b)), 3, 1e-9);

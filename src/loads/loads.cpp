@@ -10,15 +10,12 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-/// Plan outline of a block: its upward faces seen from above.
+/// Plan outline of a block, as the hull of its corners seen from above: the free edges of a block
+/// bow in by a few millimetres at most, outside the walking surface.
 Regions footprint(const Solid& solid) {
-  Regions pieces;
-  for (const auto& face : solid.faces) {
-    Polygon p;
-    for (int v : face) p.push_back(solid.vertices[at(v)].head<2>());
-    if (area(p) > 0) pieces.push_back({std::move(p), {}});
-  }
-  return unite(pieces);
+  std::vector<Vec2> corners;
+  for (const Vec3& v : solid.vertices) corners.push_back(v.head<2>());
+  return {{convex_hull(corners), {}}};
 }
 
 /// Height of the top of a solid above a plan point: the highest upward face there.

@@ -15,8 +15,9 @@ void add_carried(const Brief& brief, Assembly& assembly);
 /// The walking surface: strips along the walking lines inside the outline.
 [[nodiscard]] Regions walking_surface(const Brief& brief);
 
-/// Pressure p (Pa, downward) over part of the walking surface as one force on each block it stands on,
-/// at the centroid of the loaded area; its sum is p times the loaded area.
-[[nodiscard]] std::vector<LiveForce> pressure_on_blocks(const Assembly& assembly, const Regions& where, double p);
+/// Pressure p (Pa, downward) over part of the walking surface as one force on each block it stands
+/// on, at the centroid of the loaded area; its sum is p times the loaded area.
+[[nodiscard]] std::vector<LiveForce> pressure_on_blocks(const Assembly& assembly,
+                                                        const Regions& where, double p);
 
 }  // namespace skewback

@@ -9,16 +9,16 @@
 namespace skewback {
 namespace {
 
-constexpr double kSettled = 1e-5;  // relative change of the load at which form and weight agree
-constexpr int kRounds = 12;
+constexpr double kSettled = 1e-3;  // load that changes place or size, over the whole, at which form and weight agree
+constexpr int kRounds = 6;
 
-double change(const std::vector<double>& a, const std::vector<double>& b) {
-  double most = 0, whole = 0;
-  for (std::size_t i = 0; i < a.size(); ++i) {
-    most = std::max(most, std::abs(a[i] - (i < b.size() ? b[i] : 0)));
-    whole = std::max(whole, std::abs(a[i]));
+double change(const std::vector<double>& now, const std::vector<double>& before) {
+  double moved = 0, whole = 0;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    moved += std::abs(now[i] - (i < before.size() ? before[i] : 0));
+    whole += std::abs(now[i]);
   }
-  return whole > 0 ? most / whole : 0;
+  return whole > 0 ? moved / whole : 0;
 }
 
 /// Form and body, with the body's own weight in the form.
@@ -38,7 +38,7 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
     dossier.body = std::move(body).value();
     const std::vector<double> next =
         vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
-    const double moved = change(next, dossier.form->load_n);
+    const double moved = change(next, load);
     load = next;
     dossier.timings_s["body"] += watch.seconds();
     if (moved < kSettled) break;
