@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solve/normal_matrix.hpp"
 #include "solve/standard_form.hpp"
 
 namespace skewback {
@@ -29,7 +30,7 @@ struct Residuals {
 class Solver {
  public:
   explicit Solver(const StandardForm& form)
-      : form_(form), At_(form.A.transpose()), bounded_(form.upper.size()) {
+      : form_(form), At_(form.A.transpose()), normal_(form.A), bounded_(form.upper.size()) {
     for (Eigen::Index j = 0; j < bounded_.size(); ++j) {
       bounded_[j] = std::isfinite(form.upper[j]) ? 1.0 : 0.0;
     }
@@ -52,6 +53,7 @@ class Solver {
 
   const StandardForm& form_;
   SparseMatrix At_;
+  NormalMatrix normal_;
   Array bounded_, upper_, d_;
   double pairs_ = 1;
   SparseCholesky factor_;
@@ -59,14 +61,11 @@ class Solver {
 
 bool Solver::factorise(const Array& d) {
   d_ = d;
-  const SparseMatrix AD = form_.A * d.matrix().asDiagonal();
-  SparseMatrix S = AD * At_;
-  SparseMatrix I(S.rows(), S.cols());
-  I.setIdentity();
-  const double scale = std::max(S.diagonal().maxCoeff(), 1e-300);
+  const double scale = std::max(normal_.form(d.matrix()).diagonal().maxCoeff(), 1e-300);
+  double shifted = 0;
   for (const double shift : {1e-15, 1e-13, 1e-11, 1e-9}) {
-    const SparseMatrix shifted = S + shift * scale * I;
-    if (factor_.factorise(shifted)) return true;
+    if (factor_.factorise(normal_.shift((shift - shifted) * scale))) return true;
+    shifted = shift;
   }
   return false;
 }

@@ -121,8 +121,8 @@ void add_column(const Program& program, int block, const Vec3& p, const Vec3& f,
   const Vec3 arm = p - program.centre[static_cast<std::size_t>(slot)];
   const Vec3 moment = arm.cross(f) / program.length_unit;
   for (int i = 0; i < 3; ++i) {
-    if (f[i] != 0) entries.emplace_back(6 * slot + i, column, f[i]);
-    if (moment[i] != 0) entries.emplace_back(6 * slot + 3 + i, column, moment[i]);
+    entries.emplace_back(6 * slot + i, column, f[i]);  // zeros too: one pattern for all rays
+    entries.emplace_back(6 * slot + 3 + i, column, moment[i]);
   }
 }
 
