@@ -167,7 +167,12 @@ INSTANTIATE_TEST_SUITE_P(
             "[[survey.point]]\nsupport = \"north\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
             "\"0 m\"]\n"
             "[print]",
-            "\"north\"", "survey.point[1].support", "no support is called"}),
+            "\"north\"", "survey.point[1].support", "no support is called"},
+        Bad{"survey_of_half", "[print]",
+            "[[survey.point]]\nsupport = \"west\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
+            "\"0 m\"]\n"
+            "[print]",
+            "", "survey", "no measured right, back of support \"west\""}),
     [](const auto& test) { return test.param.name; });
 
 INSTANTIATE_TEST_SUITE_P(
@@ -346,25 +351,23 @@ TEST(Brief, WalkingLinesDefaultToTheMeeting) {
 }
 
 TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
-  const std::string text = with("[print]", R"(
-[required]
-live_factor = 1.5
-[survey]
-packer_max = "1 in"
-[[survey.point]]
-support = "east"
-mark = "back"
-measured = ["4.9 m", "0 m", "-14 mm"]
-[print])",
-                                with("free_edges",
-                                     "openings = [[[\"0 m\", \"0 m\"], [\"1 m\", \"0 m\"], [\"0 "
-                                     "m\", \"0.5 m\"]]]\nfree_edges"));
+  std::string survey = "[survey]\npacker_max = \"1 in\"\n";
+  for (const char* support : {"west", "east"})
+    for (const char* mark : {"left", "right", "back"})
+      survey += "[[survey.point]]\nsupport = \"" + std::string(support) + "\"\nmark = \"" + mark +
+                "\"\nmeasured = [\"4.9 m\", \"0 m\", \"-14 mm\"]\n";
+  const std::string opening =
+      "openings = [[[\"0 m\", \"0 m\"], [\"1 m\", \"0 m\"], [\"0 m\", \"0.5 m\"]]]\n";
+  const std::string text = with("[print]", "[required]\nlive_factor = 1.5\n" + survey + "[print]",
+                                with("free_edges", opening + "free_edges"));
   const Result<Brief> read = read_brief_text(text, "some.toml");
   ASSERT_TRUE(read.ok()) << all_of(read.faults());
   EXPECT_DOUBLE_EQ(read->required.live_factor, 1.5);
   ASSERT_TRUE(read->survey.has_value());
   EXPECT_DOUBLE_EQ(read->survey->packer_max_m, 0.0254);
-  EXPECT_EQ(read->survey->points.at(0).measured, Vec3(4.9, 0, -0.014));
+  EXPECT_EQ(read->survey->points.at(5).support, "east");
+  EXPECT_EQ(read->survey->points.at(5).mark, "back");
+  EXPECT_EQ(read->survey->points.at(5).measured, Vec3(4.9, 0, -0.014));
   ASSERT_EQ(read->plan.openings.size(), 1u);
   EXPECT_NEAR(area(read->plan.openings[0]), -0.25, 1e-12);  // clockwise
 }

@@ -108,7 +108,17 @@ void settle_survey(Draft& draft) {
                   "the " + point.mark + " mark of \"" + point.support + "\" for the second time",
                   "each mark once", "take one out");
   }
-  if (!draft.survey.points.empty()) draft.brief.survey = draft.survey;
+  if (draft.survey.points.empty()) return;
+  for (const Support& support : draft.brief.plan.supports) {
+    std::string missing;
+    for (const char* mark : {"left", "right", "back"})
+      if (!marks.contains({support.id, mark}))
+        missing += (missing.empty() ? "" : ", ") + std::string(mark);
+    if (!missing.empty())
+      draft.fault("survey", "no measured " + missing + " of support \"" + support.id + "\"",
+                  "the three marks of every support", "add a [[survey.point]] for each");
+  }
+  draft.brief.survey = draft.survey;
 }
 
 void settle_walkway(Draft& draft) {

@@ -197,8 +197,9 @@ std::vector<Key> making_and_checking() {
        .kind = Kind::kChoice,
        .required = true,
        .choices = {"left", "right", "back"},
-       .meaning = "which setting-out mark: the left or right end of the springing line, or behind "
-                  "its middle",
+       .meaning =
+           "which setting-out mark, seen from the bridge: the left or right end of the springing "
+           "line, or `footing_width` behind its middle; all three of every support",
        .example = "\"left\"",
        .slot = [](Draft& d, std::size_t i) -> Slot { return &d.survey.points[i].mark; }},
       {.path = "survey.point[].measured",
