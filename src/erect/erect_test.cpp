@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "assembly/sample_arch.hpp"
+#include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
 #include "erect/seats.hpp"
 
@@ -78,6 +79,20 @@ TEST(Erect, ThinArchFallsWhenTheLastSeatsGo) {
   const Stage& last = programme.stages.back();
   EXPECT_EQ(last.proof.verdict, Verdict::kFalls) << last.proof.reason;
   EXPECT_TRUE(std::holds_alternative<Mechanism>(last.proof.evidence));
+}
+
+TEST(Erect, ThreeArmsRiseTogether) {
+  const sample::Tripod tripod;
+  const Assembly assembly = sample::tripod_assembly(tripod);
+  const Programme programme =
+      plan_erection(sample::tripod_brief(tripod.core + tripod.radius, tripod.width), assembly);
+  ASSERT_EQ(programme.stages.size(), 10u);
+  EXPECT_EQ(programme.stages[0].blocks, (std::vector<std::string>{"A1", "B1", "C1"}));
+  EXPECT_EQ(programme.stages[4].blocks, (std::vector<std::string>{"key"}));
+  EXPECT_EQ(programme.seats.size(), 4u * 13u);
+  for (const Stage& stage : programme.stages) {
+    EXPECT_EQ(stage.proof.verdict, Verdict::kStands) << stage.step << ": " << stage.proof.reason;
+  }
 }
 
 TEST(Erect, HalfAnArchFallsWithoutItsSeats) {

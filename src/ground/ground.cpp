@@ -143,10 +143,9 @@ void add_remarks(const Brief& brief, const Groundworks& works,
       "factor 1; another state of the same bridge can have more or less thrust");
   if (!together.empty()) {
     std::string text =
-        "the state of the proof on fixed ground would turn or push the footings more than parallel "
-        "rods can hold; another state, found with the feet free in plan and held by the rods "
-        "alone, "
-        "is given for:";
+        "the state of the proof on fixed ground would turn or push the footings in a way their "
+        "rods and "
+        "ground shear cannot hold; another state, found with the feet free in plan, is given for:";
     for (const std::string& id : together) text += " " + id;
     remarks.push_back(text);
   }

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "assembly/sample_arch.hpp"
+#include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
 #include "ground/sizing.hpp"
 
@@ -89,6 +90,28 @@ TEST(HoldFeet, FindsAStateThatBridgeAndRodsCarryTogether) {
   EXPECT_NEAR(works.supports[0].force.z() + works.supports[1].force.z(), weight(assembly),
               1e-6 * weight(assembly));
   EXPECT_NE(all(works.remarks).find("feet free in plan"), std::string::npos);
+}
+
+// Three legs. The thrusts are those of the state found; ties from them by hand, joint by joint: at
+// foot a the ties lie at +-30 degrees to the x axis and pull inwards.
+TEST(HoldFeet, TripodOnARingOfTies) {
+  const sample::Tripod tripod;
+  const Assembly assembly = sample::tripod_assembly(tripod);
+  const Brief brief = sample::tripod_brief(tripod.core + tripod.radius, tripod.width);
+  const Groundworks works = hold_feet(brief, assembly, {prove(assembly, assembly.cases[0])});
+  ASSERT_EQ(works.cases.size(), 1u);
+  ASSERT_TRUE(works.cases[0].balanced) << works.cases[0].reason;
+  double up = 0;
+  for (const SupportReaction& s : works.supports) up += s.force.z();
+  EXPECT_NEAR(up, weight(assembly), 1e-6 * weight(assembly));
+  const Vec3 force = works.supports[0].force;
+  const double sum = -force.x() / std::cos(kPi / 6), difference = force.y() / std::sin(kPi / 6);
+  EXPECT_NEAR(works.ties[0].force_n, (sum + difference) / 2, 1e-5 * sum);
+  EXPECT_NEAR(works.ties[2].force_n, (sum - difference) / 2, 1e-5 * sum);
+  for (const TieForce& tie : works.ties) {
+    EXPECT_NEAR(tie.length_m, 3.5 * std::sqrt(3), 1e-9);
+    for (const double f : tie.rod_force_n) EXPECT_GE(f, 0);
+  }
 }
 
 TEST(HoldFeet, WithoutTiesNothingHoldsTheThrust) {

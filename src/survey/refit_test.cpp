@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include "assembly/sample_arch.hpp"
+#include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
 #include "survey/survey.hpp"
 
@@ -96,6 +97,25 @@ TEST(Refit, SpreadOpensBothJointsOfTheKeyAlike) {
   // Its contact is what the two shifted faces share: 0.6 m less the step, by a width of 1 m.
   const Joint& key_joint = found.as_built.joints[found.misfits[0].joint];
   EXPECT_NEAR(area(key_joint.contact), 0.6 - 0.005 * std::cos(a), 1e-6);
+}
+
+// By hand: foot a 15 mm out draws the key after it by a third. That opens its joint by 10 mm and
+// the two others by 5 cos 60 = 2.5 mm, with a step of 5 sin 60.
+TEST(Refit, KeyOfThreeArmsSharesTheError) {
+  const sample::Tripod tripod{.pad = 0.008};
+  Case c{sample::tripod_assembly(tripod),
+         sample::tripod_brief(tripod.core + tripod.radius, tripod.width)};
+  const Refit found = refit_with(c, "a", {0.015, 0, 0});
+  ASSERT_EQ(found.misfits.size(), 3u);
+  for (const JointMisfit& m : found.misfits) {
+    const bool at_a = c.assembly.blocks[c.assembly.joints[m.joint].a].place.arm == 0;
+    EXPECT_NEAR(m.gap_min_m, at_a ? 0.010 : 0.0025, 1e-6);
+    EXPECT_NEAR(m.gap_max_m, at_a ? 0.010 : 0.0025, 1e-6);
+    EXPECT_NEAR(m.step_m, at_a ? 0 : 0.005 * std::sin(kPi / 3), 1e-6);
+  }
+  EXPECT_TRUE(found.key_goes_in);
+  EXPECT_EQ(found.packers, 12);
+  EXPECT_EQ(found.proofs.at(0).verdict, Verdict::kStands) << found.proofs[0].reason;
 }
 
 TEST(Refit, FootingsTooNearLeaveNoRoomForTheKey) {
