@@ -195,6 +195,11 @@ Program build(const Assembly& assembly, const LoadCase& load, const StandOptions
   return program;
 }
 
+void put_live(const Assembly& assembly, const LoadCase& load, Program& program) {
+  program.live = live_rows(assembly, load, program);
+  scale(program, program.live);
+}
+
 Forces forces_of(const Program& program, const VectorX& x, double load_factor) {
   Forces forces;
   forces.load_factor = load_factor;

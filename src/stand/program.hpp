@@ -43,6 +43,9 @@ struct Program {
 [[nodiscard]] Program build(const Assembly& assembly, const LoadCase& load,
                             const StandOptions& options, Cone cone);
 
+/// Replaces the live load by that of a case with the same gravity.
+void put_live(const Assembly& assembly, const LoadCase& load, Program& program);
+
 [[nodiscard]] bool is_present(const StandOptions& options, int block);
 [[nodiscard]] Vec3 generator(const Program& program, const Contact& contact, int ray);
 

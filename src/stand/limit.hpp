@@ -1,0 +1,42 @@
+#pragma once
+// Private to stand/: the programs behind a verdict and the mechanism in their duals.
+
+#include <optional>
+#include <string>
+
+#include "stand/program.hpp"
+
+namespace skewback {
+
+struct Question {
+  const Assembly& assembly;
+  const LoadCase& load;
+  const StandOptions& options;
+};
+
+struct Balance {
+  bool found = false;   // forces that balance to the last digits
+  VectorX x;            // multipliers
+  VectorX rows;         // dual, as velocities
+  double factor = 0;    // load factor
+  double support = 0;   // least added support, mean block weights
+  std::string trouble;  // solver's words, when it gave none
+};
+
+/// Least force and moment that must be added to hold the blocks under their weight. Always
+/// feasible.
+[[nodiscard]] Balance least_support(const Program& program, double tolerance);
+
+/// Largest load factor up to the cap. With `dead`, multipliers that balance the weight alone, the
+/// equilibrium is then put right to the last digits; without, only the dual is of use.
+[[nodiscard]] Balance largest_factor(const Program& program, const VectorX& dead, double cap,
+                                     double tolerance);
+
+/// The mechanism in dual rows, if it holds for the true Coulomb cone. `at`: the load factor it must
+/// prove; without one, the least that it does prove. None where the check fails.
+[[nodiscard]] std::optional<Mechanism> mechanism_from(const Question& question,
+                                                      const Program& program,
+                                                      const Balance& balance,
+                                                      std::optional<double> at);
+
+}  // namespace skewback
