@@ -1,0 +1,97 @@
+#include "deliver/drawings.hpp"
+
+#include <gtest/gtest.h>
+
+#include "deliver/elevations.hpp"
+#include "deliver/levels.hpp"
+#include "deliver/picture.hpp"
+#include "deliver/sample_dossier.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+// phi is 3 + x in the west arm, 3 - x in the east one, so its lines lie at known x.
+TEST(Levels, LieWherePhiHasTheirValue) {
+  const auto lines = level_lines(sample::small_form(), 0.4);
+  EXPECT_EQ(lines.size(), 2U * 7U);  // 0.4 to 2.8 on each arm
+  for (const LevelLine& line : lines) {
+    double length = 0;
+    for (const auto& [a, b] : line.pieces) {
+      const double x = line.arm == 0 ? line.level_m - 3 : 3 - line.level_m;
+      EXPECT_NEAR(a.x(), x, 1e-12);
+      EXPECT_NEAR(b.x(), x, 1e-12);
+      length += (b - a).norm();
+    }
+    EXPECT_NEAR(length, 1, 1e-12);  // from edge to edge
+  }
+}
+
+TEST(Outline, OfABoxIsItsShadow) {
+  const Solid solid = box({0, 0, 0}, {2, 1, 0.5});
+  EXPECT_NEAR(area(silhouette(solid, plan_view())), 2, 1e-9);
+  EXPECT_NEAR(area(silhouette(solid, side_view({0, 0}, {0, 1}))), 0.5, 1e-9);
+}
+
+TEST(Elevation, LooksFromTheRightWithTheSpringingOnTheLeft) {
+  const View view = side_view({1, 0}, {1, 5});  // northwards, so the eye is in the east
+  EXPECT_NEAR((view(Vec3(7, 2, 3)) - Vec2(2, 3)).norm(), 0, 1e-12);
+  EXPECT_GT(view.depth({2, 0, 0}), view.depth({1, 0, 0}));
+}
+
+// A force F through the point p has the moment p x F about the origin of the joint.
+TEST(Thrust, PassesTheJointWhereItsMomentSays) {
+  Joint joint;
+  joint.frame = frame_on({{1, 2, 3}, Vec3(1, 2, 2) / 3});
+  const Vec3 through = joint.frame.to_world(Vec2(0.04, -0.07));
+  JointResultant r;
+  r.force = 900 * joint.frame.z + 50 * joint.frame.x;
+  r.moment = (through - joint.frame.origin).cross(r.force);
+  const auto p = pressure_point(joint, r);
+  ASSERT_TRUE(p.has_value());
+  EXPECT_NEAR((*p - through).norm(), 0, 1e-12);
+  r.force = -r.force;
+  EXPECT_FALSE(pressure_point(joint, r).has_value());
+}
+
+TEST(Scale, IsOneOfTheUsualOnesAndFits) {
+  Extent extent;
+  extent.add({-3, -1});
+  extent.add({3, 1});
+  const SheetMap map = fit(extent, {10, 20}, {200, 100});
+  EXPECT_EQ(map.scale(), "1:30");
+  EXPECT_NEAR((map(Vec2(0, 0)) - Vec2(110, 70)).norm(), 0, 1e-9);
+}
+
+TEST(Svg, KeepsWordsAsWordsAndEscapesThem) {
+  const std::string text = svg(plan_sheet(sample::small_dossier(), {}));
+  EXPECT_NE(text.find(">Little arch &lt;A &amp; B&gt;: plan</text>"), std::string::npos);
+  for (const char* name : {">v1<", ">v7<", ">west<", ">tie west-east<"}) {
+    EXPECT_NE(text.find(name), std::string::npos) << name;
+  }
+  EXPECT_EQ(text.find("nan"), std::string::npos);
+}
+
+Facet tile(double z, Colour colour, int part) {  // 2 x 2 m, seen from above
+  return {{{Vec3(-1, -1, z), Vec3(3, -1, z), Vec3(-1, 3, z)}, Vec3::UnitZ()}, colour, part};
+}
+
+TEST(Render, ShowsWhatIsNearestWhateverTheOrder) {
+  const Facet low = tile(0, {255, 0, 0}, 0), high = tile(1, {0, 0, 255}, 1);
+  for (const auto& facets : {std::vector{low, high}, std::vector{high, low}}) {
+    const Image image = render(facets, plan_view(), 100);
+    const std::uint32_t pixel =
+        image.rgb[static_cast<std::size_t>(image.height * 7 / 10) * 100U + 30U];
+    EXPECT_EQ(pixel & 0xff0000U, 0U);
+    EXPECT_GT(pixel & 0xffU, 100U);
+  }
+}
+
+TEST(Render, LeavesOutFacesThatLookAway) {
+  Facet away = tile(0, {255, 0, 0}, 0);
+  away.triangle.normal = -Vec3::UnitZ();
+  const Image image = render({away}, plan_view(), 50);
+  for (const std::uint32_t pixel : image.rgb) EXPECT_EQ(pixel, 0xffffffffU);
+}
+
+}  // namespace
+}  // namespace skewback::deliver

@@ -1,0 +1,76 @@
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "deliver/facts.hpp"
+#include "deliver/sample_dossier.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback {
+namespace {
+
+using nlohmann::json;
+
+TEST(Summary, HasTheKeysOfEachStageThatRan) {
+  const json s = json::parse(summary_json(sample::small_dossier(), true));
+  for (const char* key :
+       {"ok", "form", "cut", "required", "stand", "ground", "print", "quantities", "timings_s"}) {
+    EXPECT_TRUE(s.contains(key)) << key;
+  }
+  for (const char* key : {"body", "erect", "survey", "strength", "centring", "access"}) {
+    EXPECT_FALSE(s.contains(key)) << key;
+  }
+}
+
+TEST(Summary, LeavesTimingsOutWhenAsked) {
+  const json s = json::parse(summary_json(sample::small_dossier(), false));
+  EXPECT_FALSE(s.contains("timings_s"));
+}
+
+TEST(Summary, WritesNoNumberThatIsNotFinite) {
+  const json s = json::parse(summary_json(sample::small_dossier(), false));
+  EXPECT_TRUE(s["cut"]["volume_error_rel"].is_null());
+}
+
+TEST(Summary, NamesTheWorstCaseAndItsEvidence) {
+  const json s = json::parse(summary_json(sample::small_dossier(), false));
+  EXPECT_EQ(s["stand"]["governing"], "half: west");
+  EXPECT_TRUE(s["stand"]["cases"][0]["load_factor"].is_null());
+  EXPECT_EQ(s["stand"]["cases"][1]["verdict"], "stands");
+  EXPECT_NE(s["stand"]["cases"][1]["certificate"], s["stand"]["cases"][2]["certificate"]);
+}
+
+TEST(Summary, AnUncheckedRequirementIsNotPassed) {
+  Dossier dossier = sample::small_dossier();
+  dossier.required[0].passes = true;
+  EXPECT_FALSE(dossier.all_required_pass());
+  EXPECT_EQ(json::parse(summary_json(dossier, false))["required"][1]["passes"], "not checked");
+  dossier.required[1].passes = true;
+  EXPECT_TRUE(dossier.all_required_pass());
+  dossier.required.clear();
+  EXPECT_FALSE(dossier.all_required_pass());
+}
+
+// Two rods of 16 mm, 6 m long, of steel of 7850 kg/m3: 2 * 6 * pi/4 * 0.016^2 * 7850, by hand.
+TEST(Summary, WeighsTheSteelOfTheTies) {
+  const json s = json::parse(summary_json(sample::small_dossier(), false));
+  EXPECT_NEAR(s["quantities"]["steel_kg"].get<double>(), 18.9404, 1e-3);
+}
+
+TEST(Names, BecomeFilesThatNeverCollide) {
+  EXPECT_EQ(deliver::file_stem("half, west"), "half__west");
+  EXPECT_EQ(deliver::file_stem("../up"), "_._up");
+  const auto paths = deliver::evidence_paths(sample::small_dossier().proofs, "evidence");
+  EXPECT_EQ(paths[1], "evidence/half__west.json");
+  EXPECT_EQ(paths[2], "evidence/half__west~2.json");
+}
+
+TEST(Numbers, AreWrittenTheSameEverywhere) {
+  EXPECT_EQ(deliver::fixed(-0.0001, 2), "0.00");
+  EXPECT_EQ(deliver::fixed(1234.5678, 1), "1234.6");
+  EXPECT_EQ(deliver::fixed(std::numeric_limits<double>::infinity(), 1), "n/a");
+  EXPECT_EQ(deliver::scientific(3.24e-13), "3.2e-13");
+}
+
+}  // namespace
+}  // namespace skewback
