@@ -65,14 +65,16 @@ struct StandOptions {
   int rays = 8;                     // of the friction cone, >= 8 and even; one pair along the steepest line
   double load_factor_cap = 20;      // a result at the cap reads "at least"
   double tolerance = 1e-9;
-  std::optional<double> friction;   // replaces every joint's own
-  std::vector<Prop> props;
-  std::vector<char> present;        // per block; empty: all
+  std::optional<double> friction = {};   // replaces every joint's own
+  std::vector<Prop> props = {};
+  std::vector<char> present = {};        // per block; empty: all
   int contact_points_max = 24;      // per joint; more hull corners are thinned, which is on the safe side
 };
 
-/// Limit load of one case. Verdict at load factor 1: stands if 1 times the live load can be balanced.
-/// falls: proven by a mechanism that holds for the true (outer) cone; undecided in between.
+/// Limit load of one case. Verdict at load factor 1: stands if the weight alone and the weight with 1
+/// times the live load can be balanced (then so can all between). falls: proven by a mechanism that
+/// holds for the true (outer) cone, the weight alone included (load factor 0); undecided in between,
+/// after finer cones than `rays` were tried. joint_stress_max_pa is that at factor 1.
 /// A case with nothing to multiply is judged on its weight alone.
 [[nodiscard]] CaseProof prove(const Assembly& assembly, const LoadCase& load, const StandOptions& options = {});
 /// All cases, in parallel, in the order given.

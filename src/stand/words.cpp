@@ -97,9 +97,20 @@ std::string in_words(const Assembly& assembly, const Mechanism& mechanism) {
     if (m.movement == Movement::kSlide) slides.push_back("at joint " + name);
     if (m.movement == Movement::kPart) partings.push_back("at joint " + name);
   }
+  std::vector<char> touched(assembly.blocks.size(), 0);
+  for (const Joint& joint : assembly.joints) {
+    touched[static_cast<std::size_t>(joint.a)] = touched[static_cast<std::size_t>(joint.b)] = 1;
+  }
+  std::vector<std::string> loose;
+  for (std::size_t i = 0; i < touched.size(); ++i) {
+    const BlockVelocity& moves = mechanism.blocks[i];
+    if (touched[i] == 0 && moves.v.norm() + moves.w.norm() > kStill) {
+      loose.push_back(assembly.blocks[i].id);
+    }
+  }
   std::string text;
-  for (const std::string& part :
-       {listed("hinge", hinges), listed("slide", slides), listed("parting", partings)}) {
+  for (const std::string& part : {listed("loose block", loose), listed("hinge", hinges),
+                                  listed("slide", slides), listed("parting", partings)}) {
     if (!part.empty()) text += (text.empty() ? "" : "; ") + part;
   }
   return text.empty() ? "every moving block moves away from its supports" : text;
