@@ -14,6 +14,7 @@ namespace {
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kResidualLimit = 1e-9;  // equilibrium, of the mean block weight
 constexpr double kResidualAim = 1e-12;
+constexpr double kResistance = 1e-9;  // of the greatest speed, left in a mechanism by rounding
 constexpr double kWorkMargin = 1e-6;  // relative: what a mechanism must beat rounding by
 
 VectorX joined(const VectorX& a, const VectorX& b) {
@@ -46,6 +47,15 @@ void settle(const Program& p, const VectorX& dead, Balance& balance) {
     balance.factor = reached;
     if (residual <= kResidualAim) return;
   }
+}
+
+/// Sum of the sizes of all loads, N.
+double load_sum(const Program& p, double factor) {
+  double sum = 0;
+  for (Eigen::Index i = 0; i < p.weight.size(); i += 6) {
+    sum += (p.weight.segment<3>(i) + factor * p.live.segment<3>(i)).norm();
+  }
+  return sum * p.force_unit;
 }
 
 }  // namespace
@@ -107,7 +117,8 @@ std::optional<Mechanism> mechanism_from(const Question& q, const Program& p, con
     const VectorX rows = polished ? polish_mechanism(p.A, balance.x, balance.rows) : balance.rows;
     Mechanism m;
     m.blocks = velocities_of(q.assembly, p, rows);
-    if (!admissible(everywhere, m.blocks)) continue;
+    const double resists = resistance(everywhere, m.blocks);
+    if (resists > kResistance) continue;
     const Power power = power_of(q.assembly, q.load, q.options, m.blocks);
     if (at) {
       m.load_factor = *at;
@@ -117,7 +128,8 @@ std::optional<Mechanism> mechanism_from(const Question& q, const Program& p, con
       m.load_factor = balance_at + kWorkMargin * std::max(std::abs(balance_at), kWorkMargin);
     }
     m.work = power.weight + m.load_factor * power.live;
-    if (m.work > 1e-9 * p.force_unit) return m;
+    const double explained = std::max(resists, 1e-12) * load_sum(p, m.load_factor);
+    if (m.work > explained) return m;
   }
   return std::nullopt;
 }

@@ -2,6 +2,7 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <limits>
 
 namespace skewback {
 
@@ -59,14 +60,14 @@ std::vector<BlockVelocity> velocities_of(const Assembly& assembly, const Program
   return blocks;
 }
 
-bool admissible(const std::vector<Contact>& contacts, const std::vector<BlockVelocity>& blocks) {
-  constexpr double kTolerance = 1e-9;  // of the greatest speed, which is 1
-  return std::all_of(contacts.begin(), contacts.end(), [&](const Contact& c) {
+double resistance(const std::vector<Contact>& contacts, const std::vector<BlockVelocity>& blocks) {
+  double worst = -std::numeric_limits<double>::infinity();
+  for (const Contact& c : contacts) {
     const Vec3 opening = opening_at(c, blocks);
     const double normal = opening.dot(c.n);
-    const double slip = (opening - normal * c.n).norm();
-    return normal >= c.friction * slip - kTolerance;
-  });
+    worst = std::max(worst, c.friction * (opening - normal * c.n).norm() - normal);
+  }
+  return worst;
 }
 
 }  // namespace skewback

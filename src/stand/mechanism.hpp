@@ -22,9 +22,9 @@ struct Power {
 [[nodiscard]] std::vector<BlockVelocity> velocities_of(const Assembly& assembly,
                                                        const Program& program, const VectorX& rows);
 
-/// True if no contact of the true Coulomb cone resists: normal opening >= friction x slip - 1e-9 at
-/// every hull corner, thinned ones included.
-[[nodiscard]] bool admissible(const std::vector<Contact>& contacts,
-                              const std::vector<BlockVelocity>& blocks);
+/// Worst of friction x slip - normal opening over every hull corner, thinned ones included: no
+/// contact of the true Coulomb cone resists where this is not positive.
+[[nodiscard]] double resistance(const std::vector<Contact>& contacts,
+                                const std::vector<BlockVelocity>& blocks);
 
 }  // namespace skewback
