@@ -44,10 +44,12 @@ int main(int argc, char** argv) {
     }
     std::printf("%s\n", brief->name.c_str());
     for (const std::string& stage : skewback::stage_names()) {
-      if (seconds.count(stage) != 0) std::printf("  %-8s %7.3f s\n", stage.c_str(), median(seconds[stage]));
+      if (seconds.count(stage) != 0)
+        std::printf("  %-8s %7.3f s\n", stage.c_str(), median(seconds[stage]));
     }
     const double all = median(seconds["all"]);
-    std::printf("  %-8s %7.3f s   %.2f of the limit of %.0f s\n", "all", all, all / kLimitS, kLimitS);
+    std::printf("  %-8s %7.3f s   %.2f of the limit of %.0f s\n", "all", all, all / kLimitS,
+                kLimitS);
   }
   return 0;
 }

@@ -66,14 +66,22 @@ std::optional<Joint> joint_between(const JointRequest& request, const Assembly& 
   return joint;
 }
 
+/// A footing behind the springing bed: wider than it by ground.footing_width, but only a little
+/// above it.
 Block ground_block(const Brief& brief, const Body& body, int support) {
+  constexpr double kAbove = 0.1;  // m past the bed's upper rim
   const Plane bed = body.springing[at(support)].moved(-brief.joints.pad_thickness_m / 2);
   const Frame frame = frame_on(bed);
-  Polygon footprint;
-  for (const Region& r :
-       offset(faces_in_plane(body.outer, frame, -1, kOnPlane), brief.ground.footing_width_m)) {
-    footprint = convex_hull(r.outer);
+  const Regions face = faces_in_plane(body.outer, frame, -1, kOnPlane);
+  double top = -1e9;
+  for (const Region& r : face) {
+    for (const Vec2& p : r.outer) top = std::max(top, p.y());
   }
+  Polygon footprint;
+  for (const Region& r : offset(face, brief.ground.footing_width_m))
+    footprint = convex_hull(r.outer);
+  for (Vec2& p : footprint) p.y() = std::min(p.y(), top + kAbove);
+  footprint = convex_hull(footprint);
   Block block;
   block.id = "ground-" + brief.plan.supports[at(support)].id;
   block.solid = prism(frame, footprint, -brief.ground.footing_depth_m, 0);
