@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
@@ -9,22 +10,20 @@
 namespace skewback {
 namespace {
 
-constexpr double kSettled = 1e-3;  // load that changes place or size, over the whole, at which form and weight agree
+constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
 constexpr int kRounds = 6;
 
-double change(const std::vector<double>& now, const std::vector<double>& before) {
-  double moved = 0, whole = 0;
-  for (std::size_t i = 0; i < now.size(); ++i) {
-    moved += std::abs(now[i] - (i < before.size() ? before[i] : 0));
-    whole += std::abs(now[i]);
-  }
-  return whole > 0 ? moved / whole : 0;
+double total(const std::vector<double>& load) {
+  return std::accumulate(load.begin(), load.end(), 0.0);
 }
+
+bool near(double now, double before) { return std::abs(now - before) <= kSettled * std::abs(now); }
 
 /// Form and body, with the body's own weight in the form.
 std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress& progress) {
   const Regions walkway = walking_surface(brief);
   std::vector<double> load;
+  double thrust = 0;
   for (int round = 0; round < kRounds; ++round) {
     progress.checkpoint("form", static_cast<double>(round) / kRounds);
     Stopwatch watch;
@@ -36,12 +35,13 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
     if (!body) return body.faults();
     dossier.form = std::move(form).value();
     dossier.body = std::move(body).value();
-    const std::vector<double> next =
+    std::vector<double> next =
         vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
-    const double moved = change(next, load);
-    load = next;
+    const bool settled = near(dossier.form->thrust_max_n, thrust) && near(total(next), total(load));
+    thrust = dossier.form->thrust_max_n;
+    load = std::move(next);
     dossier.timings_s["body"] += watch.seconds();
-    if (moved < kSettled) break;
+    if (settled) break;
   }
   return std::nullopt;
 }
