@@ -12,7 +12,8 @@
 namespace skewback {
 namespace {
 
-constexpr double kOnPlane = 1e-7;       // m
+constexpr double kOnPlane = 1e-7;  // m
+constexpr double kSetIn = 3e-8;  // m: rounding in plane booleans never puts a corner outside a face
 constexpr double kLeastContact = 1e-5;  // m2; less is a sliver, not a bed
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -44,9 +45,10 @@ std::optional<Joint> joint_between(const JointRequest& request, const Assembly& 
                                    int b, const Plane& mid) {
   const double half = request.pad_thickness_m / 2;
   const Frame frame = frame_on(mid);
-  const Regions contact = intersect(
+  const Regions shared = intersect(
       faces_in_plane(assembly.blocks[at(a)].solid, frame_on(mid.moved(-half)), 1, kOnPlane),
       faces_in_plane(assembly.blocks[at(b)].solid, frame_on(mid.moved(half)), -1, kOnPlane));
+  const Regions contact = offset(shared, -kSetIn);
   if (area(contact) < kLeastContact) return std::nullopt;
   Joint joint;
   joint.a = a;
@@ -187,6 +189,11 @@ void add_blocks(const Brief& brief, const Body& body, Pieces& pieces, Cut& cut) 
     block.solid = std::move(pieces.key.parts[p]);
     block.density = body.density;
     block.place = {-1, courses + 1, static_cast<int>(p) + 1, top, 0, 0};
+    if (pieces.cuts.size() == 2 &&
+        pieces.key.parts.size() == 1) {  // two beds, like any other block
+      measure_flow_lines(block, pieces.cuts[0].planes.back(),
+                         pieces.cuts[1].planes.back().opposite(), half);
+    }
     cut.assembly.blocks.push_back(std::move(block));
   }
 }

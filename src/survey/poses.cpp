@@ -7,6 +7,7 @@
 namespace skewback {
 namespace {
 
+constexpr double kSetIn = 3e-8;  // m: rounding in plane booleans never puts a corner outside a face
 constexpr double kPackerLeast = 1e-3;  // thinner gaps are left to the pad
 
 std::vector<Vec2> corners_of(const Joint& joint) {
@@ -61,9 +62,26 @@ Joint moved_joint(const Joint& joint, const Rigid& pose_a, const Rigid& pose_b) 
   out.frame = frame_on(
       {(faces.a.point + faces.b.point) / 2, Vec3(faces.a.normal + faces.b.normal).normalized()});
   const double off = half_pad(joint);
-  out.contact = intersect(projected(joint, pose_a, -off, out.frame),
-                          projected(joint, pose_b, off, out.frame));
+  out.contact = offset(intersect(projected(joint, pose_a, -off, out.frame),
+                                 projected(joint, pose_b, off, out.frame)),
+                       -kSetIn);
   return out;
+}
+
+/// How far the beds on either side stray from their place beside the joint's new plane: what
+/// packers fill.
+double stray(const Assembly& assembly, const Joint& before, const Joint& now,
+             const std::vector<Rigid>& poses) {
+  constexpr double kOnBed = 1e-6;
+  double most = 0;
+  for (const auto& [block, side] : {std::pair(before.a, -1.0), std::pair(before.b, 1.0)}) {
+    const double place = side * half_pad(before);
+    for (const Vec3& v : assembly.blocks[block].solid.vertices) {
+      if (std::abs(before.frame.to_local(v).z() - place) > kOnBed) continue;
+      most = std::max(most, std::abs(now.frame.to_local(poses[block](v)).z() - place));
+    }
+  }
+  return most + kOnBed;
 }
 
 }  // namespace
@@ -141,7 +159,12 @@ Assembly rebuilt(const Assembly& assembly, const std::vector<Rigid>& poses) {
     out.blocks[i].solid = moved(assembly.blocks[i].solid, poses[i]);
     for (CarriedMass& carried : out.blocks[i].carried) carried.point = poses[i](carried.point);
   }
-  for (Joint& joint : out.joints) joint = moved_joint(joint, poses[joint.a], poses[joint.b]);
+  for (Joint& joint : out.joints) {
+    const Joint before = joint;
+    joint = moved_joint(before, poses[before.a], poses[before.b]);
+    if (!same(poses[before.a], poses[before.b]))
+      joint.gap_tolerance_m = stray(assembly, before, joint, poses);
+  }
   for (LoadCase& load : out.cases) {
     for (LiveForce& live : load.live) live.point = poses[live.block](live.point);
   }
