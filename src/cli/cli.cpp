@@ -125,7 +125,6 @@ int dispatch(const CLI::App& app, const Options& options) {
 int main_command(int argc, const char* const* argv) {
   Options options;
   CLI::App app(kAbout, "skewback");
-  app.footer(kFooter);
   app.require_subcommand(1);
   app.set_version_flag("--version", "skewback " SKEWBACK_VERSION);
   app.add_flag_callback(
@@ -140,6 +139,7 @@ int main_command(int argc, const char* const* argv) {
   add_run(app, options.run);
   add_stand(app, options.stand);
   add_verify(app, options.verify);
+  app.footer(kFooter);  // last, or every command repeats it
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

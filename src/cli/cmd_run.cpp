@@ -86,11 +86,18 @@ std::string figures(const Dossier& d) {
     text += "  joints: thrust within " + fixed(d.joint_angle_median_deg, 1) +
             " degrees of square (median), " + fixed(d.joint_angle_max_deg, 1) +
             " at most, dead load\n";
+  if (d.ground)
+    for (const TieForce& tie : d.ground->ties)
+      text += "  tie " + tie.id + ": " + fixed(tie.force_n / 1e3, 1) + " kN, rods of " +
+              fixed(tie.diameter_m * 1e3, 0) + " mm\n";
+  if (d.refit) text += "  as built: " + d.refit->finding + "\n";
   double seconds = 0;
   std::string stages;
-  for (const auto& [stage, s] : d.timings_s) {
-    stages += (stages.empty() ? "" : ", ") + stage + " " + fixed(s, 1);
-    seconds += s;
+  for (const std::string& stage : stage_names()) {
+    const auto it = d.timings_s.find(stage);
+    if (it == d.timings_s.end()) continue;
+    stages += (stages.empty() ? "" : ", ") + stage + " " + fixed(it->second, 1);
+    seconds += it->second;
   }
   return text + "  seconds: " + fixed(seconds, 1) + " (" + stages + ")\n";
 }

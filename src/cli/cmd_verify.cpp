@@ -1,4 +1,5 @@
 #include <iostream>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "cli/commands.hpp"
@@ -41,8 +42,12 @@ void print(const VerifyReport& report) {
   for (const EvidenceVerdict& v : report.files) {
     rows.push_back({v.file, v.kind.empty() ? "unreadable" : v.kind, state(v),
                     v.load_factor ? fixed(*v.load_factor, 3) : "-",
-                    v.kind == "forces" ? Json(v.residual_rel).dump() : "-"});
-    for (const std::string& reason : v.reasons) reasons += "  " + v.file + ": " + reason + "\n";
+                    v.kind == "forces" ? scientific(v.residual_rel) : "-"});
+    std::map<std::string, int> counted;
+    for (const std::string& reason : v.reasons) ++counted[reason];
+    for (const auto& [reason, times] : counted)
+      reasons += "  " + v.file + ": " + reason +
+                 (times > 1 ? " (" + std::to_string(times) + " times)" : "") + "\n";
   }
   std::cout << table(rows) << (reasons.empty() ? "" : "\n" + reasons) << "\n"
             << report.files.size() << " files: " << report.failed() << " not true, "

@@ -13,11 +13,10 @@ std::size_t characters(const std::string& text) {
   }));
 }
 
-std::string printed(const char* format, double value) {
-  std::array<char, 64> buffer{};
-  std::snprintf(buffer.data(), buffer.size(), format, value);
-  return buffer.data();
-}
+const char* const kLimitOnly =
+    "  limit only: some set of forces within friction balances every block; neither the state of "
+    "the\n"
+    "  pads nor motion was computed.\n";
 
 }  // namespace
 
@@ -45,6 +44,12 @@ std::string fixed(double value, int decimals) {
   return buffer.data();
 }
 
+std::string scientific(double value) {
+  std::array<char, 64> buffer{};
+  std::snprintf(buffer.data(), buffer.size(), "%.1e", value);
+  return buffer.data();
+}
+
 std::string verdict_text(const CaseProof& proof) {
   const bool limit_only = proof.views == std::vector<std::string>{"limit"};
   return std::string(word(proof.verdict)) + (limit_only ? " (limit only)" : "");
@@ -69,13 +74,14 @@ std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& pro
   for (const CaseProof& proof : proofs) {
     const auto& stress = proof.joint_stress_max_pa;
     rows.push_back({proof.id, verdict_text(proof), load_factor_text(proof),
-                    printed("%.1e", proof.residual_rel),
-                    stress ? fixed(*stress / 1e6, 2) + " MPa" : "-",
+                    scientific(proof.residual_rel), stress ? fixed(*stress / 1e6, 2) + " MPa" : "-",
                     joint_text(assembly, proof.governing_joint)});
     if (proof.verdict != Verdict::kStands && !proof.reason.empty())
       reasons += "  " + proof.id + ": " + proof.reason + "\n";
   }
-  return table(rows) + (reasons.empty() ? "" : "\n" + reasons);
+  const bool limit_only = std::any_of(proofs.begin(), proofs.end(),
+                                      [](const CaseProof& p) { return p.views.size() == 1; });
+  return table(rows) + (limit_only ? kLimitOnly : "") + (reasons.empty() ? "" : "\n" + reasons);
 }
 
 }  // namespace skewback::cli
