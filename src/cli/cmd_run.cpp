@@ -91,6 +91,8 @@ std::string figures(const Dossier& d) {
       text += "  tie " + tie.id + ": " + fixed(tie.force_n / 1e3, 1) + " kN, rods of " +
               fixed(tie.diameter_m * 1e3, 0) + " mm\n";
   if (d.refit) text += "  as built: " + d.refit->finding + "\n";
+  if (d.cut)
+    for (const std::string& remark : d.cut->report.remarks) text += "  note: " + remark + "\n";
   double seconds = 0;
   std::string stages;
   for (const std::string& stage : stage_names()) {
