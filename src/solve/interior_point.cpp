@@ -44,7 +44,7 @@ class Solver {
   bool factorise(const Array& d);
   void newton(const Point& p, const Residuals& r, const Array& xz, const Array& wv,
               Point& step) const;
-  VectorX solve_normal(VectorX& rhs) const;
+  VectorX solve_normal(VectorX rhs, double enough) const;
   [[nodiscard]] Residuals residuals(const Point& p) const;
   bool start(Point& p);
   [[nodiscard]] double complementarity(const Point& p) const {
@@ -71,13 +71,15 @@ bool Solver::factorise(const Array& d) {
 }
 
 /// Solves A D A' dy = rhs by conjugate gradients on the product form, with the factor of the
-/// shifted normal matrix as preconditioner; leaves rhs - A D A' dy in rhs.
-VectorX Solver::solve_normal(VectorX& rhs) const {
-  constexpr int kRounds = 20;
-  const double enough = 1e-14 * (1 + rhs.lpNorm<Eigen::Infinity>());
+/// shifted normal matrix as preconditioner; stops when what is left of rhs is
+/// `enough`.
+VectorX Solver::solve_normal(VectorX rhs, double enough) const {
+  constexpr int kRounds = 20, kIdle = 4;
+  int idle = 0;
   VectorX dy = VectorX::Zero(rhs.size()), best = dy, least = rhs, direction;
   double rho = 0;
-  for (int round = 0; round < kRounds && rhs.lpNorm<Eigen::Infinity>() > enough; ++round) {
+  for (int round = 0; round < kRounds && idle < kIdle; ++round) {
+    if (rhs.lpNorm<Eigen::Infinity>() <= enough) break;
     const VectorX z = factor_.solve(rhs);
     const double next = rhs.dot(z);
     if (!(next > 0)) break;
@@ -88,12 +90,13 @@ VectorX Solver::solve_normal(VectorX& rhs) const {
     if (!std::isfinite(step)) break;
     dy += step * direction;
     rhs -= step * image;
+    ++idle;
     if (rhs.lpNorm<Eigen::Infinity>() < least.lpNorm<Eigen::Infinity>()) {
       best = dy;
       least = rhs;
+      idle = 0;
     }
   }
-  rhs = least;
   return best;
 }
 
@@ -104,9 +107,11 @@ void Solver::newton(const Point& p, const Residuals& r, const Array& xz, const A
   const Array g = r.dual - xz / p.x + bounded_ * (wv - p.v * r.upper) / p.w;
   step.y = VectorX::Zero(form_.b.size());
   step.x = -d_ * g;
+  const double enough = std::max(1e-14, 1e-3 * r.mu);
   for (int round = 0; round < 2; ++round) {
-    VectorX left = r.primal - form_.A * step.x.matrix();
-    const VectorX dy = solve_normal(left);
+    const VectorX left = r.primal - form_.A * step.x.matrix();
+    if (round > 0 && left.lpNorm<Eigen::Infinity>() <= enough) break;
+    const VectorX dy = solve_normal(left, enough);
     step.y += dy;
     step.x += d_ * (At_ * dy).array();
   }

@@ -38,14 +38,25 @@ SparseMatrix lower_pattern(const SparseMatrix& A) {
 }  // namespace
 
 NormalMatrix::NormalMatrix(const SparseMatrix& A) : A_(A), S_(lower_pattern(A)) {
-  const int* index = A.innerIndexPtr();
+  const int *index = A.innerIndexPtr(), *begin = A.outerIndexPtr();
   const int *start = S_.outerIndexPtr(), *row = S_.innerIndexPtr();
+  std::size_t products = 0;
   for (Eigen::Index j = 0; j < A.cols(); ++j) {
-    const int end = A.outerIndexPtr()[j + 1];
-    for (int p = A.outerIndexPtr()[j]; p < end; ++p) {
+    const auto n = static_cast<std::size_t>(begin[j + 1] - begin[j]);
+    products += n * (n + 1) / 2;
+  }
+  place_.reserve(products);
+  for (Eigen::Index j = 0; j < A.cols(); ++j) {
+    if (j > 0 && same_rows(A, j, j - 1)) {
+      const auto n = static_cast<std::size_t>(begin[j + 1] - begin[j]);
+      const std::size_t from = place_.size() - n * (n + 1) / 2, to = place_.size();
+      for (std::size_t i = from; i < to; ++i) place_.push_back(place_[i]);
+      continue;
+    }
+    for (int p = begin[j]; p < begin[j + 1]; ++p) {
       const int k = index[p];
       const int* from = row + start[k];
-      for (int q = p; q < end; ++q) {  // rows of a column ascend, so the search only moves on
+      for (int q = p; q < begin[j + 1]; ++q) {  // rows of a column ascend: the search only moves on
         from = std::lower_bound(from, row + start[k + 1], index[q]);
         place_.push_back(static_cast<int>(from - row));
       }
