@@ -59,31 +59,31 @@ std::vector<std::pair<int, int>> boundary(const Triangles& triangles) {
   return out;
 }
 
-/// A skirt past every support line, so that the bed can be cut square across whole material.
-void carry_past_supports(const Form& form, const std::vector<Vec3>& normal, Triangles& triangles,
-                         std::vector<Vec3>& low, std::vector<Vec3>& high) {
-  std::vector<std::pair<int, int>> edges;
-  std::vector<Vec3> outward(form.vertices.size(), Vec3::Zero());
-  for (const auto& [a, b] : boundary(triangles)) {
-    if (form.support_of[at(a)] < 0 || form.support_of[at(a)] != form.support_of[at(b)]) continue;
-    edges.emplace_back(a, b);
-    const Vec3 along = (form.vertices[at(b)] - form.vertices[at(a)]).normalized();
-    const Vec3 out = along.cross((normal[at(a)] + normal[at(b)]).normalized());
-    outward[at(a)] += out;
-    outward[at(b)] += out;
+/// At a support the shell ends square on its bed: across it, the depth is laid off in the bed's
+/// plane.
+void square_on_beds(const Form& form, const std::vector<Plane>& beds, std::vector<Vec3>& normal) {
+  for (std::size_t v = 0; v < normal.size(); ++v) {
+    if (form.support_of[v] >= 0) normal[v] = frame_on(beds[at(form.support_of[v])]).y;
   }
+}
+
+/// Carries the shell half a pad past every springing plane.
+void carry_to_footings(const Form& form, const std::vector<Plane>& beds, double half_pad,
+                       Triangles& triangles, std::vector<Vec3>& low, std::vector<Vec3>& high) {
+  if (half_pad <= 0) return;
   std::map<int, int> twin;
-  const auto skirt = [&](int v) {
+  const auto carried = [&](int v) {
     const auto [it, fresh] = twin.try_emplace(v, static_cast<int>(low.size()));
     if (fresh) {
-      const Vec3 step = kBeyond * outward[at(v)].normalized();
+      const Vec3 step = -half_pad * beds[at(form.support_of[at(v)])].normal;
       low.push_back(low[at(v)] + step);
       high.push_back(high[at(v)] + step);
     }
     return it->second;
   };
-  for (const auto& [a, b] : edges) {
-    const int ta = skirt(a), tb = skirt(b);
+  for (const auto& [a, b] : boundary(triangles)) {
+    if (form.support_of[at(a)] < 0 || form.support_of[at(a)] != form.support_of[at(b)]) continue;
+    const int ta = carried(a), tb = carried(b);
     triangles.push_back({b, a, ta});
     triangles.push_back({b, ta, tb});
   }
@@ -130,7 +130,11 @@ Result<Body> give_body(const Brief& brief, const Form& form) {
   body.form = form;
   body.section = brief.section;
   body.density = brief.material.density;
+  for (int k = 0; k < static_cast<int>(brief.plan.supports.size()); ++k) {
+    body.springing.push_back(springing_plane(form, brief.plan, k));
+  }
   body.normal = vertex_normals(form);
+  square_on_beds(form, body.springing, body.normal);
   const std::vector<double> share = share_of_flow(form);
   for (std::size_t v = 0; v < form.vertices.size(); ++v) {
     body.depth_m.push_back(brief.section.depth_springing_m +
@@ -144,24 +148,16 @@ Result<Body> give_body(const Brief& brief, const Form& form) {
 
   Triangles triangles = form.triangles;
   std::vector<Vec3> low = body.intrados, high = body.extrados;
-  carry_past_supports(form, body.normal, triangles, low, high);
-  Solid outer = shell(triangles, low, high);
-  for (int k = 0; k < static_cast<int>(brief.plan.supports.size()); ++k) {
-    Plane bed = springing_plane(form, brief.plan, k);
-    body.springing.push_back(bed);
-    bed =
-        bed.moved(-brief.joints.pad_thickness_m / 2).opposite();  // keeps what is ahead of the bed
-    Result<Solid> cut = clip(outer, bed);
-    if (!cut) {
-      Faults faults = cut.faults();
-      faults.front().key = "body: springing bed of " + brief.plan.supports[at(k)].id;
-      faults.front().change =
-          "a smaller depth, a wider curve of the free edges or a finer form.mesh_size";
-      return faults;
-    }
-    outer = std::move(cut).value();
+  carry_to_footings(form, body.springing, brief.joints.pad_thickness_m / 2, triangles, low, high);
+  body.outer = shell(triangles, low, high);
+  const Result<bool> crosses = self_intersects(body.outer);
+  if (!crosses || *crosses) {
+    return Fault{
+        .key = "body",
+        .found = "a shell that crosses itself at this depth",
+        .expected = "intrados and extrados that stay apart",
+        .change = "a smaller depth, a wider curve of the free edges or a coarser form.mesh_size"};
   }
-  body.outer = std::move(outer);
   body.outer_volume_m3 = mass_properties(body.outer).volume;
   return body;
 }

@@ -8,6 +8,8 @@
 namespace skewback {
 namespace {
 
+constexpr std::size_t kPartsMost = 16;
+
 struct Ray {
   double bearing = 0;  // radians, counter-clockwise from east
   [[nodiscard]] Vec2 along() const { return {std::cos(bearing), std::sin(bearing)}; }
@@ -116,6 +118,13 @@ Result<KeyPieces> divide(const Solid& key, const Vec2& middle, const std::vector
   return out;
 }
 
+int heaviest_part(const std::vector<Solid>& parts) {
+  const auto lighter = [](const Solid& a, const Solid& b) {
+    return mass_properties(a).volume < mass_properties(b).volume;
+  };
+  return static_cast<int>(std::max_element(parts.begin(), parts.end(), lighter) - parts.begin());
+}
+
 double heaviest(const std::vector<Solid>& parts, double density) {
   double most = 0;
   for (const Solid& part : parts) most = std::max(most, mass_properties(part).volume * density);
@@ -161,10 +170,18 @@ Result<KeyPieces> divide_key(const Brief& brief, const Body& body, const Solid& 
     return out;
   }
   std::vector<Vec2> targets = waists(body, brief.plan, middle);
-  Result<KeyPieces> out = divide(key, middle, rays_to(targets, middle), pad);
+  std::vector<Ray> rays = rays_to(targets, middle);
+  Result<KeyPieces> out = divide(key, middle, rays, pad);
   if (out && heaviest(out->parts, body.density) > limit) {
     for (const ArmCuts& arm : arms) targets.push_back(arm.planes.back().point.head<2>());
-    out = divide(key, middle, rays_to(targets, middle), pad);
+    rays = rays_to(targets, middle);
+    out = divide(key, middle, rays, pad);
+  }
+  while (out && rays.size() < kPartsMost && heaviest(out->parts, body.density) > limit) {
+    const auto heavy = static_cast<std::size_t>(heaviest_part(out->parts));
+    const Ray between{rays[heavy].bearing + sector_angle(rays, heavy) / 2};
+    rays.insert(rays.begin() + static_cast<std::ptrdiff_t>(heavy) + 1, between);
+    out = divide(key, middle, rays, pad);
   }
   if (out) {
     out.value().remark = "the key is over the mass limit and was divided in " +
