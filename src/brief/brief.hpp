@@ -26,8 +26,8 @@ struct Plan {
   Polygon outline;                   // counter-clockwise, curves sampled
   std::vector<Support> supports;     // counter-clockwise
   std::vector<FreeEdge> free_edges;  // free_edges[k] follows supports[k]
-  std::vector<Polygon> openings;
-  std::optional<Vec2> meeting;  // where the arms meet; none: found from the outline
+  std::vector<Polygon> openings;     // clockwise, as the holes of a Region
+  std::optional<Vec2> meeting;       // where the arms meet; none: found from the outline
 };
 
 struct FormRequest {
