@@ -1,5 +1,7 @@
 #include "deliver/cairo_sheet.hpp"
 
+#include "base/constants.hpp"
+
 namespace skewback::deliver {
 namespace {
 
@@ -39,11 +41,14 @@ void draw(cairo_t* cr, const Words& words) {
   cairo_set_font_size(cr, words.size_mm);
   cairo_text_extents_t extents;
   cairo_text_extents(cr, words.text.c_str(), &extents);
-  double x = words.at.x();
-  if (words.anchor == Anchor::kMiddle) x -= extents.x_advance / 2;
-  if (words.anchor == Anchor::kEnd) x -= extents.x_advance;
+  double x = 0;
+  if (words.anchor == Anchor::kMiddle) x = -extents.x_advance / 2;
+  if (words.anchor == Anchor::kEnd) x = -extents.x_advance;
+  cairo_save(cr);
+  cairo_translate(cr, words.at.x(), words.at.y());
+  cairo_rotate(cr, words.turn_deg * kPi / 180);
   if (words.halo) {
-    cairo_move_to(cr, x, words.at.y());
+    cairo_move_to(cr, x, 0);
     cairo_text_path(cr, words.text.c_str());
     ink(cr, {255, 255, 255});
     cairo_set_line_width(cr, 0.25 * words.size_mm);
@@ -51,9 +56,10 @@ void draw(cairo_t* cr, const Words& words) {
     cairo_stroke(cr);
   }
   ink(cr, words.colour);
-  cairo_move_to(cr, x, words.at.y());
+  cairo_move_to(cr, x, 0);
   cairo_show_text(cr, words.text.c_str());
   cairo_new_path(cr);
+  cairo_restore(cr);
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #pragma once
-// The drawings, each for a sheet of a given size. Parts whose stage was not run are left out.
+// The drawings, each for a sheet of at most the given size: height not needed is left off. Parts
+// whose stage was not run are left out.
 
 #include "deliver/sheet.hpp"
 
@@ -21,6 +22,9 @@ struct SheetSize {
 
 /// Horizontal forces on the node of the form nearest the meeting, head to tail.
 [[nodiscard]] Sheet force_polygon_sheet(const Dossier& dossier, const SheetSize& size);
+
+/// Which colour is which arm; one line.
+[[nodiscard]] Sheet colour_sheet(const Dossier& dossier, double width_mm);
 
 /// How many blocks weigh how much.
 [[nodiscard]] Sheet mass_sheet(const Dossier& dossier, const SheetSize& size);

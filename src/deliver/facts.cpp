@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <set>
 
 #include "base/constants.hpp"
@@ -113,6 +114,23 @@ Vec2 meeting_point(const Dossier& dossier) {
   if (plan.meeting) return *plan.meeting;
   if (plan.outline.size() >= 3) return centroid(Region{plan.outline, {}});
   return Vec2::Zero();
+}
+
+std::vector<FootingFound> footings_found(const Dossier& dossier) {
+  std::vector<FootingFound> out;
+  for (std::size_t k = 0; k < dossier.refit->footings.size(); ++k) {
+    const Rigid& X = dossier.refit->footings[k].X;
+    FootingFound found;
+    for (const Support& s : dossier.brief.plan.supports) {
+      if (k >= dossier.refit->supports.size() || s.id != dossier.refit->supports[k]) continue;
+      const Vec2 plan = (s.a + s.b) / 2;
+      const Vec3 middle(plan.x(), plan.y(), s.level_m);
+      found.moved = X(middle) - middle;
+    }
+    found.turn_deg = std::acos(std::clamp((X.R.trace() - 1) / 2, -1.0, 1.0)) * 180 / kPi;
+    out.push_back(found);
+  }
+  return out;
 }
 
 double tie_steel_kg(const Groundworks& ground, const Brief& brief) {

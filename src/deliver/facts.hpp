@@ -40,6 +40,13 @@ struct BlockTotals {
 [[nodiscard]] BlockTotals totals(const Assembly& assembly);
 
 [[nodiscard]] Vec2 meeting_point(const Dossier& dossier);  // plan
+/// How a footing was found: the middle of its springing line moved, and its turn.
+struct FootingFound {
+  Vec3 moved = Vec3::Zero();
+  double turn_deg = 0;
+};
+[[nodiscard]] std::vector<FootingFound> footings_found(
+    const Dossier& dossier);  // as Refit::supports
 [[nodiscard]] double tie_steel_kg(const Groundworks& ground, const Brief& brief);
 
 }  // namespace skewback::deliver

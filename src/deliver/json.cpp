@@ -157,12 +157,15 @@ Json erect_json(const Programme& programme) {
   return {{"order", programme.order}, {"stages", stages}};
 }
 
-Json survey_json(const Refit& refit) {
+Json survey_json(const Dossier& dossier) {
+  const Refit& refit = *dossier.refit;
+  const auto found = footings_found(dossier);
   Json footings = Json::array();
   for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k) {
     footings.push_back({{"id", refit.supports[k]},
                         {"fit_rms_m", refit.footings[k].rms_m},
-                        {"shift_m", vector(refit.footings[k].X.t)}});
+                        {"moved_m", vector(found[k].moved)},
+                        {"turned_deg", found[k].turn_deg}});
   }
   return {{"fit_rms_m", refit.whole.rms_m},
           {"offset_max_m", refit.offset_max_m},
@@ -195,7 +198,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.ground) out["ground"] = ground_json(*dossier.ground);
   if (dossier.print) out["print"] = print_json(*dossier.print);
   if (dossier.programme) out["erect"] = erect_json(*dossier.programme);
-  if (dossier.refit) out["survey"] = survey_json(*dossier.refit);
+  if (dossier.refit) out["survey"] = survey_json(dossier);
   if (dossier.cut) out["quantities"] = quantities_json(dossier);
   if (timings) out["timings_s"] = dossier.timings_s;
   return out.dump(2) + "\n";

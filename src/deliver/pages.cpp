@@ -118,6 +118,8 @@ void Pages::new_page() {
   y_ = kTop;
 }
 
+void Pages::keep(double height_mm) { need(height_mm * kPtPerMm); }
+
 double Pages::width_mm() const { return kWidth / kPtPerMm; }
 double Pages::room_mm() const { return (kPaperHeight - kBottom - y_) / kPtPerMm; }
 
@@ -129,7 +131,7 @@ void Pages::title(const std::string& text) {
 }
 
 void Pages::heading(const std::string& text) {
-  need(60);
+  need(120);
   use({14, true});
   y_ += y_ > kTop ? 28 : 14;
   show(kLeft, text);

@@ -39,6 +39,7 @@ class Pages {
   void table(const std::vector<Column>& columns, const std::vector<Row>& rows);
   void figure(const Sheet& sheet, const std::string& caption);  // at its own size
   void picture(const Image& image, double width_mm);
+  void keep(double height_mm);  // what follows starts on a new page unless so much room is left
   void new_page();
 
   [[nodiscard]] double width_mm() const;

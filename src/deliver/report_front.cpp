@@ -1,3 +1,4 @@
+#include "deliver/drawings.hpp"
 #include "deliver/report.hpp"
 #include "deliver/text.hpp"
 
@@ -154,6 +155,7 @@ void add_front(Pages& pages, const Dossier& dossier, const Image& picture) {
   add_banner(pages, dossier);
   if (picture.height > 1)
     pages.picture(picture, std::min(pages.width_mm(), 125.0 * picture.width / picture.height));
+  if (picture.height > 1) pages.figure(colour_sheet(dossier, pages.width_mm()), "");
   pages.subheading("Read this first");
   for (const std::string& caution : cautions()) pages.bullet(caution);
 }

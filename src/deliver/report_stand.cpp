@@ -53,8 +53,10 @@ void add_verdicts(Pages& pages, const Dossier& dossier) {
     }
   }
   if (dossier.cut && !dossier.dead_resultants.empty()) {
+    const Sheet thrust = thrust_sheet(dossier, {pages.width_mm(), 225});
+    pages.keep(thrust.height_mm + 18);
     pages.subheading("Where the thrust runs");
-    pages.figure(thrust_sheet(dossier, {pages.width_mm(), 225}), "");
+    pages.figure(thrust, "");
   }
 }
 

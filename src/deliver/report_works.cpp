@@ -106,17 +106,20 @@ void add_survey(Pages& pages, const Dossier& dossier) {
   const Refit& refit = *dossier.refit;
   pages.heading("As built");
   pages.paragraph(refit.finding);
+  const auto found = footings_found(dossier);
   std::vector<Row> footings;
   for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k) {
-    const Vec3& t = refit.footings[k].X.t;
-    footings.push_back({{refit.supports[k], mm(refit.footings[k].rms_m),
-                         mm(refit.footings[k].worst_m), mm(t.norm())},
+    const Vec3& moved = found[k].moved;
+    footings.push_back({{refit.supports[k], mm(moved.x()), mm(moved.y()), mm(moved.z()),
+                         fixed(found[k].turn_deg, 2), mm(refit.footings[k].rms_m)},
                         {}});
   }
-  pages.table({{"footing", 2},
-               {"fit, root mean square (mm)", 1.4, true},
-               {"worst mark (mm)", 1, true},
-               {"translation term (mm)", 1.2, true}},
+  pages.table({{"footing, after the whole is shifted", 2.4},
+               {"x (mm)", 0.8, true},
+               {"y (mm)", 0.8, true},
+               {"z (mm)", 0.8, true},
+               {"turned (°)", 0.9, true},
+               {"marks off, rms (mm)", 1.2, true}},
               footings);
   pages.paragraph("Largest offset of a footing " + mm(refit.offset_max_m) + " mm; " +
                   counted(static_cast<std::size_t>(std::max(0, refit.packers)), "packer") +

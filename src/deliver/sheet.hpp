@@ -31,7 +31,8 @@ struct Words {
   Anchor anchor = Anchor::kStart;
   bool bold = false;
   Colour colour = kBlack;
-  bool halo = false;  // white round the letters, to be read over lines
+  bool halo = false;    // white round the letters, to be read over lines
+  double turn_deg = 0;  // about `at`, clockwise on the sheet
 };
 
 struct Sheet {

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "deliver/drawings.hpp"
 #include "deliver/elevations.hpp"
@@ -7,7 +8,8 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kMargin = 8, kTitle = 11, kFoot = 12, kViewTitle = 6;
+constexpr double kMargin = 8, kTitle = 11, kFoot = 10, kViewTitle = 6;
+constexpr double kLevels = 14;  // room for the levels on the left
 constexpr Colour kFaint{140, 140, 140};
 
 struct Placed {
@@ -16,13 +18,13 @@ struct Placed {
   double top_mm = 0;
 };
 
-// All views at one scale, one below the other.
-std::vector<Placed> place(const Dossier& dossier, const SheetSize& size) {
+// All views at one scale, one below the other; the sheet's height is cut to what they need.
+std::vector<Placed> place(const Dossier& dossier, SheetSize& size) {
   std::vector<Placed> out;
   const auto views = elevations(dossier);
-  const double height = (size.height_mm - 2 * kMargin - kTitle - kFoot) /
-                        static_cast<double>(std::max<std::size_t>(1, views.size()));
-  double scale = 1e300;
+  const double frame = 2 * kMargin + kTitle + kFoot;
+  const double height = (size.height_mm - frame) / static_cast<double>(views.size());
+  double scale = 1e300, tallest = 0;
   std::vector<Extent> extents;
   for (const Elevation& e : views) {
     Extent extent;
@@ -31,16 +33,17 @@ std::vector<Placed> place(const Dossier& dossier, const SheetSize& size) {
     }
     if (extent.empty()) extent.add(Vec2::Zero());
     extents.push_back(extent);
-    const Vec2 box(size.width_mm - 2 * kMargin - 14, height - kViewTitle - 4);
+    const Vec2 box(size.width_mm - 2 * kMargin - kLevels, height - kViewTitle - 4);
     scale = std::min(scale, fit(extent, Vec2::Zero(), box).mm_per_m);
+    tallest = std::max(tallest, extent.size().y());
   }
+  const double step = std::min(height, scale * tallest + kViewTitle + 5);
+  size.height_mm = frame + step * static_cast<double>(views.size());
   for (std::size_t i = 0; i < views.size(); ++i) {
-    Placed p{views[i], {}, kMargin + kTitle + height * static_cast<double>(i)};
+    Placed p{views[i], {}, kMargin + kTitle + step * static_cast<double>(i)};
     p.map.mm_per_m = scale;
-    const double drawn = scale * extents[i].size().y();
-    const double space = (height - kViewTitle - drawn) / 2;
-    p.map.corner = {kMargin + 14 - scale * extents[i].low.x(),
-                    p.top_mm + kViewTitle + space + scale * extents[i].high.y()};
+    p.map.corner = {kMargin + kLevels - scale * extents[i].low.x(),
+                    p.top_mm + kViewTitle + scale * extents[i].high.y()};
     out.push_back(p);
   }
   return out;
@@ -75,26 +78,42 @@ std::optional<std::pair<Vec2, Vec2>> edge_on(const Joint& joint, const View& vie
   return std::pair(view(ends->first), view(ends->second));
 }
 
-bool shown(const Elevation& e, const Joint& joint) {
+// With three arms or more the key is seen aslant: its own joints and names would only cover each
+// other.
+bool is_aslant(const Dossier& dossier, const Block& block) {
+  return !block.fixed && block.place.arm < 0 && dossier.brief.plan.supports.size() > 2;
+}
+
+bool shown(const Elevation& e, const Dossier& dossier, const Joint& joint) {
   const auto in = [&](int b) {
     return b >= 0 && std::ranges::find(e.blocks, static_cast<std::size_t>(b)) != e.blocks.end();
   };
-  return in(joint.a) && in(joint.b);
+  if (!in(joint.a) || !in(joint.b)) return false;
+  const auto& blocks = dossier.cut->assembly.blocks;
+  return !is_aslant(dossier, blocks[static_cast<std::size_t>(joint.a)]) ||
+         !is_aslant(dossier, blocks[static_cast<std::size_t>(joint.b)]);
 }
 
-void add_blocks(Sheet& sheet, const Placed& p, const Dossier& dossier, double opacity) {
+Colour pale(Colour c, double strength) {
+  const auto mix = [&](std::uint8_t v) {
+    return static_cast<std::uint8_t>(std::lround(255 - strength * (255 - v)));
+  };
+  return {mix(c.r), mix(c.g), mix(c.b)};
+}
+
+void add_blocks(Sheet& sheet, const Placed& p, const Dossier& dossier, double strength) {
   const Assembly& assembly = dossier.cut->assembly;
   for (const std::size_t b : p.elevation.blocks) {
     const Block& block = assembly.blocks[b];
     sheet.regions(p.map(silhouette(block.solid, p.elevation.view)),
-                  {block_colour(block), kBlack, 0.15, 0, block.fixed ? 0.5 * opacity : opacity});
+                  {pale(block_colour(block), strength), kBlack, 0.15});
   }
 }
 
 void add_names(Sheet& sheet, const Placed& p, const Dossier& dossier) {
   for (const std::size_t b : p.elevation.blocks) {
     const Block& block = dossier.cut->assembly.blocks[b];
-    if (block.fixed) continue;
+    if (block.fixed || is_aslant(dossier, block)) continue;
     std::string name = block.place.arm < 0 ? block.id : std::to_string(block.place.course);
     if (block.place.arm >= 0 && block.place.place > 1)
       name += "." + std::to_string(block.place.place);
@@ -105,12 +124,12 @@ void add_names(Sheet& sheet, const Placed& p, const Dossier& dossier) {
   }
 }
 
-void add_view(Sheet& sheet, const Placed& p, const Dossier& dossier, double opacity) {
+void add_view(Sheet& sheet, const Placed& p, const Dossier& dossier, double strength) {
   sheet.items.emplace_back(
       Words{{kMargin, p.top_mm + 3}, p.elevation.title, 2.8, Anchor::kStart, true, kBlack, false});
-  add_blocks(sheet, p, dossier, opacity);
+  add_blocks(sheet, p, dossier, strength);
   for (const Joint& joint : dossier.cut->assembly.joints) {
-    if (!shown(p.elevation, joint)) continue;
+    if (!shown(p.elevation, dossier, joint)) continue;
     const auto ends = edge_on(joint, p.elevation.view);
     if (ends) sheet.line(p.map(ends->first), p.map(ends->second), {std::nullopt, kPad, 0.3});
   }
@@ -129,7 +148,7 @@ void add_thrust(Sheet& sheet, const Placed& p, const Dossier& dossier, double la
   const auto& joints = dossier.cut->assembly.joints;
   constexpr double kLongest = 0.30;  // m, half the stroke of the largest force
   for (std::size_t j = 0; j < joints.size() && j < dossier.dead_resultants.size(); ++j) {
-    if (!shown(p.elevation, joints[j])) continue;
+    if (!shown(p.elevation, dossier, joints[j])) continue;
     const JointResultant& r = dossier.dead_resultants[j];
     const auto at = pressure_point(joints[j], r);
     if (!at) continue;
@@ -142,13 +161,14 @@ void add_thrust(Sheet& sheet, const Placed& p, const Dossier& dossier, double la
 
 }  // namespace
 
-Sheet elevation_sheet(const Dossier& dossier, const SheetSize& size) {
+Sheet elevation_sheet(const Dossier& dossier, const SheetSize& most) {
+  SheetSize size = most;
+  std::vector<Placed> placed;
+  if (dossier.cut) placed = place(dossier, size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   add_title(sheet, dossier.brief.title + ": elevations",
             "Square to each arm. Numbers: course from the springing. Dashed: springing, and the "
             "middle surface at the crown (m).");
-  if (!dossier.cut) return sheet;
-  const auto placed = place(dossier, size);
   for (const Placed& p : placed) {
     add_view(sheet, p, dossier, 0.6);
     add_names(sheet, p, dossier);
@@ -159,14 +179,15 @@ Sheet elevation_sheet(const Dossier& dossier, const SheetSize& size) {
   return sheet;
 }
 
-Sheet thrust_sheet(const Dossier& dossier, const SheetSize& size) {
+Sheet thrust_sheet(const Dossier& dossier, const SheetSize& most) {
+  SheetSize size = most;
+  std::vector<Placed> placed;
+  if (dossier.cut) placed = place(dossier, size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   const double largest = largest_force(dossier);
   add_title(sheet, dossier.brief.title + ": thrust under dead load",
             "Dots: where the resultant passes each joint; strokes: its line, longest " +
                 fixed(largest / 1000, 1) + " kN. One state of equilibrium among many.");
-  if (!dossier.cut) return sheet;
-  const auto placed = place(dossier, size);
   for (const Placed& p : placed) {
     add_view(sheet, p, dossier, 0.2);
     if (largest > 0) add_thrust(sheet, p, dossier, largest);

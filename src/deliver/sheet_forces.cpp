@@ -51,20 +51,27 @@ ForceMap fit_forces(const Extent& extent, const SheetSize& size) {
   return map;
 }
 
+// Numbers stand outside the polygon; of forces too short to be named only the count is told.
 void add_polygon(Sheet& sheet, const std::vector<Vec2>& corners, const ForceMap& map) {
-  Vec2 centre = Vec2::Zero();
-  for (const Vec2& c : corners) centre += c / static_cast<double>(corners.size());
+  const double outside = area(Polygon(corners.begin(), corners.end() - 1)) < 0 ? -1 : 1;
+  int unnamed = 0;
   for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
-    const Vec2 a = map(corners[i]), b = map(corners[i + 1]);
+    const Vec2 a = map(corners[i]), b = map(corners[i + 1]), along = b - a;
     sheet.arrow(a, b, {std::nullopt, arm_colour(4), 0.4}, 2.2);
-    Vec2 out = (a + b) / 2 - map(centre);
-    out = out.norm() > 0 ? Vec2(out.normalized()) : Vec2(0, -1);
+    if (along.norm() < 4) {
+      ++unnamed;
+      continue;
+    }
+    const Vec2 out = outside * Vec2(-along.y(), along.x()) / along.norm();
     const double kn = (corners[i + 1] - corners[i]).norm() / 1000;
-    Words words{(a + b) / 2 + 5 * out + Vec2(0, 0.8), std::to_string(i + 1) + ": " + fixed(kn, 2),
-                2.2, Anchor::kMiddle};
+    Words words{(a + b) / 2 + Vec2(7 * out.x(), 3 * out.y() + 0.8),
+                std::to_string(i + 1) + ": " + fixed(kn, 2), 2.2, Anchor::kMiddle};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
   }
+  if (unnamed == 0) return;
+  sheet.words({kMargin, kMargin + 13},
+              "Forces too small to be named: " + std::to_string(unnamed) + ".", 2.4);
 }
 
 void add_force_bar(Sheet& sheet, const ForceMap& map, const Vec2& at) {
@@ -117,6 +124,23 @@ Sheet force_polygon_sheet(const Dossier& dossier, const SheetSize& size) {
   return sheet;
 }
 
+Sheet colour_sheet(const Dossier& dossier, double width_mm) {
+  Sheet sheet{width_mm, 5, "Colours", {}};
+  double x = 0;
+  const auto add = [&](const std::string& name, Colour colour) {
+    sheet.path({{x, 1}, {x + 4, 1}, {x + 4, 4}, {x, 4}}, true, {colour, kBlack, 0.15});
+    sheet.words({x + 5.5, 3.6}, name, 2.8);
+    x += 10 + 1.9 * static_cast<double>(name.size());
+  };
+  const auto& supports = dossier.brief.plan.supports;
+  for (std::size_t k = 0; k < supports.size(); ++k) {
+    add(supports[k].id, arm_colour(static_cast<int>(k)));
+  }
+  add("key", kKey);
+  add("ground", kGround);
+  return sheet;
+}
+
 Sheet mass_sheet(const Dossier& dossier, const SheetSize& size) {
   Sheet sheet{size.width_mm, size.height_mm, "Masses of the blocks", {}};
   const BlockTotals t = dossier.cut ? totals(dossier.cut->assembly) : BlockTotals{};
@@ -138,7 +162,10 @@ Sheet mass_sheet(const Dossier& dossier, const SheetSize& size) {
                  {arm_colour(0), kBlack, 0.15});
       sheet.words({x + w / 2, top - 0.8}, std::to_string(counts[i]), 2.2, Anchor::kMiddle);
     }
-    sheet.words({x, floor + 3}, fixed(step * static_cast<double>(i), 0), 2.2, Anchor::kMiddle);
+  }
+  for (std::size_t i = 0; i <= bins; ++i) {
+    sheet.words({left + w * static_cast<double>(i), floor + 3},
+                fixed(step * static_cast<double>(i), 0), 2.2, Anchor::kMiddle);
   }
   sheet.line({left, floor}, {left + width, floor}, {std::nullopt, kBlack, 0.25});
   const double x = left + limit / step * w;

@@ -1,5 +1,7 @@
 #include <algorithm>
+#include <cmath>
 
+#include "base/constants.hpp"
 #include "deliver/drawings.hpp"
 #include "deliver/levels.hpp"
 #include "deliver/outline.hpp"
@@ -8,7 +10,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kMargin = 8, kTitle = 10, kFoot = 14;
+constexpr double kMargin = 8, kTitle = 15, kFoot = 14;
 constexpr double kLevelStep = 0.5;  // m between lines of equal phi
 constexpr Colour kLevel{150, 150, 150}, kWalk{0, 90, 160}, kTie{150, 60, 0};
 
@@ -32,6 +34,13 @@ SheetMap map_for(const Extent& extent, const SheetSize& size) {
              {size.width_mm - 2 * kMargin, size.height_mm - 2 * kMargin - kTitle - kFoot});
 }
 
+// Takes from the sheet's height what the drawing leaves empty.
+SheetMap map_and_trim(const Extent& extent, SheetSize& size) {
+  const double drawn = extent.size().y() * map_for(extent, size).mm_per_m;
+  size.height_mm = std::min(size.height_mm, drawn + 2 * kMargin + kTitle + kFoot + 4);
+  return map_for(extent, size);
+}
+
 void add_title(Sheet& sheet, const std::string& title, const std::string& under) {
   sheet.title = title;
   sheet.items.emplace_back(
@@ -51,14 +60,25 @@ void add_levels(Sheet& sheet, const SheetMap& map, const Form& form, bool named)
   }
 }
 
+// Turn of words that run along a direction on the sheet and are read from below or from the right.
+double turn_along(const Vec2& along) {
+  double turn = std::atan2(along.y(), along.x()) * 180 / kPi;
+  if (turn > 89.9) turn -= 180;
+  if (turn < -90.1) turn += 180;
+  return turn;
+}
+
 void add_supports(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
   const Vec2 middle = map(meeting_point(dossier));
   for (const Support& support : dossier.brief.plan.supports) {
     const Vec2 a = map(support.a), b = map(support.b);
     sheet.line(a, b, {std::nullopt, kBlack, 0.6});
     const Vec2 centre = (a + b) / 2, out = (centre - middle).normalized();
-    sheet.items.emplace_back(
-        Words{centre + 4.5 * out + Vec2(0, 1), support.id, 3, Anchor::kMiddle, true, kBlack, true});
+    const double away = std::max(4.0, 0.42 * map.mm_per_m);
+    Words name{centre + away * out + Vec2(0, 1), support.id, 3, Anchor::kMiddle, true};
+    name.halo = true;
+    name.turn_deg = turn_along(b - a);
+    sheet.items.emplace_back(std::move(name));
   }
 }
 
@@ -71,10 +91,13 @@ void add_ties(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
     const Vec2 across = tie.spacing_m / 2 * Vec2(p.y() - q.y(), q.x() - p.x()).normalized();
     for (int rod = 0; rod < tie.rods; ++rod) {
       const double share = tie.rods > 1 ? 2.0 * rod / (tie.rods - 1) - 1 : 0;
-      sheet.line(map(p + share * across), map(q + share * across), {std::nullopt, kTie, 0.25, 2.0});
+      const Vec2 from_mm = map(p + share * across), to_mm = map(q + share * across);
+      sheet.line(from_mm, to_mm, {std::nullopt, kTie, 0.25, 2.0});
+      if (rod > 0) continue;
+      Words name{(from_mm + to_mm) / 2, "tie " + tie.id, 2, Anchor::kMiddle, false, kTie, true};
+      name.turn_deg = turn_along(to_mm - from_mm);
+      sheet.items.emplace_back(std::move(name));
     }
-    sheet.items.emplace_back(
-        Words{map(0.5 * (p + q)), "tie " + tie.id, 2, Anchor::kMiddle, false, kTie, true});
   }
 }
 
@@ -99,20 +122,33 @@ void add_joints(Sheet& sheet, const SheetMap& map, const Assembly& assembly) {
     for (const Region& region : joint.contact) {
       std::vector<Vec2> ring;
       for (const Vec2& p : region.outer) ring.push_back(map(joint.frame.to_world(p).head<2>()));
-      sheet.path(ring, true, {kPad, std::nullopt, 0.1, 0, 0.45});
+      sheet.path(ring, true, {kPad, std::nullopt, 0.1, 0, 0.13});
     }
   }
 }
 
-void add_block_names(Sheet& sheet, const SheetMap& map, const Assembly& assembly) {
+// Names run across the arm, where a block is long.
+double name_turn(const Brief& brief, const Block& block) {
+  const int arm = block.place.arm;
+  if (arm < 0 || static_cast<std::size_t>(arm) >= brief.plan.supports.size()) return 0;
+  const Support& support = brief.plan.supports[static_cast<std::size_t>(arm)];
+  const Vec2 across = support.b - support.a;
+  return turn_along({across.x(), -across.y()});
+}
+
+void add_block_names(Sheet& sheet, const SheetMap& map, const Brief& brief,
+                     const Assembly& assembly) {
   for (const Block& block : assembly.blocks) {
     if (block.fixed) continue;
-    const Vec2 at = map(Vec2(block.mass.centroid.head<2>()));
     const double course_mm =
         map.mm_per_m * (block.place.phi_length_max_m > 0 ? block.place.phi_length_max_m : 0.4);
-    const double size = std::clamp(0.42 * course_mm, 1.2, 2.6);
-    sheet.items.emplace_back(
-        Words{at + Vec2(0, 0.35 * size), block.id, size, Anchor::kMiddle, false, kBlack, true});
+    Words name{map(Vec2(block.mass.centroid.head<2>())), block.id,
+               std::clamp(0.42 * course_mm, 1.2, 2.6), Anchor::kMiddle};
+    name.turn_deg = name_turn(brief, block);
+    const double turn = name.turn_deg * kPi / 180;
+    name.at += 0.35 * name.size_mm * Vec2(-std::sin(turn), std::cos(turn));
+    name.halo = true;
+    sheet.items.emplace_back(std::move(name));
   }
 }
 
@@ -171,11 +207,12 @@ void add_found_edges(Sheet& sheet, const SheetMap& map, const Form& form) {
 
 }  // namespace
 
-Sheet plan_sheet(const Dossier& dossier, const SheetSize& size) {
+Sheet plan_sheet(const Dossier& dossier, const SheetSize& most) {
+  SheetSize size = most;
+  const SheetMap map = map_and_trim(plan_extent(dossier, true), size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   add_title(sheet, dossier.brief.title + ": plan",
             "Seen from above. Names of blocks: arm, then course counted from the springing.");
-  const SheetMap map = map_for(plan_extent(dossier, true), size);
   if (dossier.cut) {
     add_blocks(sheet, map, dossier.cut->assembly);
     add_joints(sheet, map, dossier.cut->assembly);
@@ -185,18 +222,19 @@ Sheet plan_sheet(const Dossier& dossier, const SheetSize& size) {
   add_ties(sheet, map, dossier);
   add_walking_lines(sheet, map, dossier.brief.walkway);
   add_supports(sheet, map, dossier);
-  if (dossier.cut) add_block_names(sheet, map, dossier.cut->assembly);
+  if (dossier.cut) add_block_names(sheet, map, dossier.brief, dossier.cut->assembly);
   add_north(sheet, {size.width_mm - kMargin - 4, kMargin + 16});
   add_key(sheet, {kMargin, size.height_mm - kMargin}, true);
   add_scale_bar(sheet, map, {kMargin, size.height_mm - kMargin - 6});
   return sheet;
 }
 
-Sheet form_sheet(const Dossier& dossier, const SheetSize& size) {
+Sheet form_sheet(const Dossier& dossier, const SheetSize& most) {
+  SheetSize size = most;
+  const SheetMap map = map_and_trim(plan_extent(dossier, false), size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   add_title(sheet, dossier.brief.title + ": form",
             "Strokes: where the weight flows, coloured by support. Red: free edges as found.");
-  const SheetMap map = map_for(plan_extent(dossier, false), size);
   if (dossier.form) {
     add_flow(sheet, map, *dossier.form);
     add_levels(sheet, map, *dossier.form, true);

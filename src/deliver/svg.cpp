@@ -64,7 +64,11 @@ std::string element(const Words& words) {
                                ? " stroke=\"#ffffff\" stroke-width=\"" + mm(0.25 * words.size_mm) +
                                      "\" stroke-linejoin=\"round\" paint-order=\"stroke\""
                                : "";
-  return common + " fill=\"" + hex(words.colour) + "\"" + halo + ">" + escaped(words.text) +
+  const std::string turn = words.turn_deg != 0
+                               ? " transform=\"rotate(" + fixed(words.turn_deg, 2) + " " +
+                                     mm(words.at.x()) + " " + mm(words.at.y()) + ")\""
+                               : "";
+  return common + turn + " fill=\"" + hex(words.colour) + "\"" + halo + ">" + escaped(words.text) +
          "</text>\n";
 }
 
