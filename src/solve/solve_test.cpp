@@ -4,6 +4,8 @@
 
 #include <random>
 
+#include "solve/normal_matrix.hpp"
+
 namespace skewback {
 namespace {
 
@@ -70,6 +72,74 @@ TEST(LinearProgram, RandomProgramsReachTheOptimumTheyWereBuiltFrom) {
     const LpSummary out = solve(program(A, A * x, c));
     ASSERT_EQ(out.status, SolveStatus::kOptimal) << "round " << round << ": " << out.reason;
     EXPECT_NEAR(out.objective, c.dot(x), 1e-7) << "round " << round;
+  }
+}
+
+// The same, with every kind of bound and a column long enough to be split: x is at a bound where
+// its reduced cost s is not zero, in between where it is.
+TEST(LinearProgram, RandomProgramsWithAllKindsOfBounds) {
+  std::mt19937 rng(11);
+  std::uniform_real_distribution<double> u(-1, 1);
+  for (int round = 0; round < 20; ++round) {
+    const int m = 60, n = 150;
+    Eigen::MatrixXd A = Eigen::MatrixXd::NullaryExpr(m, n, [&] { return u(rng); });
+    A = (Eigen::ArrayXXd::NullaryExpr(m, n, [&] { return u(rng); }) > 0.8).select(A, 0.0);
+    A.col(0).setOnes();
+    VectorX lower(n), upper(n), x(n), s = VectorX::Zero(n);
+    for (int j = 0; j < n; ++j) {
+      const double at = 2 * u(rng), room = 0.1 + std::abs(u(rng)), cost = 0.1 + std::abs(u(rng));
+      x[j] = at;
+      switch (j % 5) {
+        case 0:
+          lower[j] = at - room;
+          upper[j] = at + room;
+          break;  // between
+        case 1:
+          lower[j] = at;
+          upper[j] = kInf;
+          s[j] = cost;
+          break;  // at its lower bound
+        case 2:
+          lower[j] = -kInf;
+          upper[j] = at;
+          s[j] = -cost;
+          break;  // at its upper bound
+        case 3:
+          lower[j] = at - room;
+          upper[j] = at;
+          s[j] = -cost;
+          break;  // the same, boxed
+        default:
+          lower[j] = j % 2 == 0 ? at - room : -kInf;
+          upper[j] = kInf;  // free or between
+      }
+    }
+    const VectorX y = VectorX::NullaryExpr(m, [&] { return u(rng); });
+    const VectorX c = A.transpose() * y + s;
+    const LpSummary out = solve({A.sparseView(), A * x, c, lower, upper});
+    ASSERT_EQ(out.status, SolveStatus::kOptimal) << "round " << round << ": " << out.reason;
+    EXPECT_NEAR(out.objective, c.dot(x), 1e-6) << "round " << round;
+    EXPECT_LE(out.bound_violation, 1e-9) << "round " << round;
+  }
+}
+
+TEST(NormalMatrix, EqualsTheProduct) {
+  std::mt19937 rng(5);
+  std::uniform_real_distribution<double> u(-1, 1);
+  Eigen::MatrixXd D = Eigen::MatrixXd::NullaryExpr(12, 40, [&] { return u(rng); });
+  D = (Eigen::ArrayXXd::NullaryExpr(12, 40, [&] { return u(rng); }) > 0.3).select(D, 0.0);
+  D.col(7) = 2 * D.col(6);  // a repeated pattern
+  const SparseMatrix A = D.sparseView();
+  NormalMatrix normal(A);
+  for (int round = 0; round < 3; ++round) {
+    const VectorX d = VectorX::NullaryExpr(40, [&] { return std::abs(u(rng)); });
+    normal.form(d);
+    const Eigen::MatrixXd expected =
+        D * d.asDiagonal() * D.transpose() + 3.0 * Eigen::MatrixXd::Identity(12, 12);
+    const Eigen::MatrixXd lower = Eigen::MatrixXd(normal.shift(3.0));
+    const Eigen::MatrixXd difference =
+        lower - Eigen::MatrixXd(expected.triangularView<Eigen::Lower>());
+    EXPECT_LE(difference.cwiseAbs().maxCoeff(), 1e-14);
   }
 }
 
