@@ -1,5 +1,5 @@
 #pragma once
-// The drawings, each for a sheet of at most the given size: height not needed is left off. Parts
+// The drawings, each for a sheet of at most the given size: what is not needed is left off. Parts
 // whose stage was not run are left out.
 
 #include "deliver/sheet.hpp"

@@ -282,20 +282,20 @@ void Pages::figure(const Sheet& sheet, const std::string& caption) {
 void Pages::picture(const Image& image, double width_mm) {
   const double scale = width_mm * kPtPerMm / image.width;
   need(image.height * scale + 8);
-  y_ += 6;
+  y_ += 6 + image.height * scale;
+  if (pages_in_all_ == 0) return;  // pages are only being counted
   std::vector<std::uint32_t> pixels = image.rgb;
   cairo_surface_t* source = cairo_image_surface_create_for_data(
       reinterpret_cast<unsigned char*>(pixels.data()), CAIRO_FORMAT_RGB24, image.width,
       image.height, image.width * 4);
   cairo_save(cr_.get());
-  cairo_translate(cr_.get(), kLeft + (kWidth - width_mm * kPtPerMm) / 2, y_);
+  cairo_translate(cr_.get(), kLeft + (kWidth - width_mm * kPtPerMm) / 2, y_ - image.height * scale);
   cairo_scale(cr_.get(), scale, scale);
   cairo_set_source_surface(cr_.get(), source, 0, 0);
   cairo_paint(cr_.get());
   cairo_restore(cr_.get());
   cairo_surface_finish(source);
   cairo_surface_destroy(source);
-  y_ += image.height * scale;
 }
 
 std::string Pages::finish() {

@@ -39,6 +39,10 @@ std::string what_it_is(const Dossier& dossier) {
             fixed(t.mass_min_kg, 0) + " to " + fixed(t.mass_max_kg, 0) + " kg, " +
             fixed(t.mass_kg / 1000, 2) + " t in all, which carry " + fixed(t.carried_kg / 1000, 2) +
             " t of walkway and parapets.";
+    if (t.mass_max_kg > brief.blocks.mass_max_kg) {
+      text += " The heaviest, " + t.heaviest + ", is over the " +
+              fixed(brief.blocks.mass_max_kg, 0) + " kg that the brief allows.";
+    }
   }
   return text;
 }

@@ -41,14 +41,13 @@ void add_form(Pages& pages, const Dossier& dossier) {
                {"angle to the flow, median (°)", 1.4, true},
                {"nine in ten below (°)", 1.3, true}},
               rows);
-  pages.figure(form_sheet(dossier, {pages.width_mm(), std::min(150.0, pages.room_mm() - 10)}), "");
-  pages.figure(force_polygon_sheet(dossier, {pages.width_mm(), 110}), "");
+  pages.figure(form_sheet(dossier, {pages.width_mm(), std::max(120.0, pages.room_mm() - 6)}), "");
+  pages.figure(force_polygon_sheet(dossier, {pages.width_mm(), 100}), "");
 }
 
 void add_blocks(Pages& pages, const Dossier& dossier) {
   const CutReport& report = dossier.cut->report;
   const BlockTotals t = totals(dossier.cut->assembly);
-  pages.new_page();
   pages.heading("Blocks and joints");
   pages.paragraph(
       "Every block and joint is in blocks.csv and joints.csv; the solids are in "

@@ -28,29 +28,28 @@ void add_verdicts(Pages& pages, const Dossier& dossier) {
       "forces "
       "or the mechanism it rests on; `skewback verify` checks it again by other code.");
   const auto paths = evidence_paths(dossier.proofs, "evidence");
+  const std::size_t folder = std::string("evidence/").size();
   std::vector<Row> rows;
   for (const std::size_t i : worst_first(dossier.proofs)) {
     const CaseProof& proof = dossier.proofs[i];
-    rows.push_back({{proof.id, verdict_words(proof), factor_words(proof),
-                     scientific(proof.residual_rel), mpa(proof.joint_stress_max_pa), paths[i]},
-                    verdict_tint(proof.verdict)});
+    const std::string joint =
+        dossier.cut ? joint_name(dossier.cut->assembly, proof.governing_joint) : "";
+    rows.push_back(
+        {{proof.id, verdict_words(proof), factor_words(proof), scientific(proof.residual_rel),
+          mpa(proof.joint_stress_max_pa), joint, paths[i].substr(folder)},
+         verdict_tint(proof.verdict)});
   }
-  pages.table({{"case", 2.2},
+  pages.table({{"case", 1.8},
                {"verdict", 1.8},
                {"live factor", 1.2, true},
                {"residual", 0.9, true},
-               {"peak joint MPa", 0.9, true},
-               {"evidence", 2.7}},
+               {"peak joint (MPa)", 1.0, true},
+               {"at joint", 2.0},
+               {"file in evidence/", 2.2}},
               rows);
-  if (dossier.cut) {
-    for (const std::size_t i : worst_first(dossier.proofs)) {
-      const CaseProof& proof = dossier.proofs[i];
-      const std::string joint = joint_name(dossier.cut->assembly, proof.governing_joint);
-      if (proof.reason.empty() && joint.empty()) continue;
-      std::string text = proof.id + ": " + proof.reason;
-      if (!joint.empty()) text += (proof.reason.empty() ? "" : "; ") + ("governing joint " + joint);
-      pages.bullet(text);
-    }
+  for (const std::size_t i : worst_first(dossier.proofs)) {
+    const CaseProof& proof = dossier.proofs[i];
+    if (!proof.reason.empty()) pages.bullet(proof.id + ": " + proof.reason);
   }
   if (dossier.cut && !dossier.dead_resultants.empty()) {
     const Sheet thrust = thrust_sheet(dossier, {pages.width_mm(), 225});

@@ -42,6 +42,15 @@ std::string stage_name(const Stage& stage) {
   return text;
 }
 
+std::string least_after(const Refit& refit) {
+  for (const CaseProof& proof : refit.proofs) {
+    if (proof.load_factor && proof.load_factor == refit.load_factor_after) {
+      return factor_words(proof);
+    }
+  }
+  return fixed(refit.load_factor_after, 2);
+}
+
 std::vector<Row> before_and_after(const Dossier& dossier) {
   std::vector<Row> rows;
   for (const CaseProof& after : dossier.refit->proofs) {
@@ -124,7 +133,7 @@ void add_survey(Pages& pages, const Dossier& dossier) {
   pages.paragraph("Largest offset of a footing " + mm(refit.offset_max_m) + " mm; " +
                   counted(static_cast<std::size_t>(std::max(0, refit.packers)), "packer") +
                   "; the key goes in: " + (refit.key_goes_in ? "yes" : "no") +
-                  ". Least live factor after: " + fixed(refit.load_factor_after, 2) + ".");
+                  ". Least live factor after: " + least_after(refit) + ".");
   pages.table({{"case", 2},
                {"before", 1.2},
                {"live factor", 1, true},

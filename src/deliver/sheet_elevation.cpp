@@ -18,13 +18,13 @@ struct Placed {
   double top_mm = 0;
 };
 
-// All views at one scale, one below the other; the sheet's height is cut to what they need.
+// All views at one scale, one below the other; the sheet is cut to what they need.
 std::vector<Placed> place(const Dossier& dossier, SheetSize& size) {
   std::vector<Placed> out;
   const auto views = elevations(dossier);
   const double frame = 2 * kMargin + kTitle + kFoot;
   const double height = (size.height_mm - frame) / static_cast<double>(views.size());
-  double scale = 1e300, tallest = 0;
+  double scale = 1e300, tallest = 0, widest = 0;
   std::vector<Extent> extents;
   for (const Elevation& e : views) {
     Extent extent;
@@ -36,8 +36,11 @@ std::vector<Placed> place(const Dossier& dossier, SheetSize& size) {
     const Vec2 box(size.width_mm - 2 * kMargin - kLevels, height - kViewTitle - 4);
     scale = std::min(scale, fit(extent, Vec2::Zero(), box).mm_per_m);
     tallest = std::max(tallest, extent.size().y());
+    widest = std::max(widest, extent.size().x());
   }
   const double step = std::min(height, scale * tallest + kViewTitle + 5);
+  const double titles = 165;  // what the words above the views need
+  size.width_mm = std::min(size.width_mm, std::max(titles, scale * widest + 2 * kMargin + kLevels));
   size.height_mm = frame + step * static_cast<double>(views.size());
   for (std::size_t i = 0; i < views.size(); ++i) {
     Placed p{views[i], {}, kMargin + kTitle + step * static_cast<double>(i)};

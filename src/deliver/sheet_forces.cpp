@@ -157,9 +157,10 @@ Sheet mass_sheet(const Dossier& dossier, const SheetSize& size) {
   const double w = width / static_cast<double>(bins), h = (floor - 8) / most;
   for (std::size_t i = 0; i < bins; ++i) {
     const double x = left + w * static_cast<double>(i), top = floor - h * counts[i];
+    const bool over = step * static_cast<double>(i) >= limit;
     if (counts[i] > 0) {
       sheet.path({{x + 0.4, floor}, {x + w - 0.4, floor}, {x + w - 0.4, top}, {x + 0.4, top}}, true,
-                 {arm_colour(0), kBlack, 0.15});
+                 {over ? kThrust : arm_colour(0), kBlack, 0.15});
       sheet.words({x + w / 2, top - 0.8}, std::to_string(counts[i]), 2.2, Anchor::kMiddle);
     }
   }

@@ -96,6 +96,8 @@ void add_ties(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
       if (rod > 0) continue;
       Words name{(from_mm + to_mm) / 2, "tie " + tie.id, 2, Anchor::kMiddle, false, kTie, true};
       name.turn_deg = turn_along(to_mm - from_mm);
+      const double turn = name.turn_deg * kPi / 180;
+      name.at += Vec2(std::sin(turn), -std::cos(turn));  // clear of the line
       sheet.items.emplace_back(std::move(name));
     }
   }
