@@ -32,6 +32,10 @@ Result<ArmPieces> slice_outer(const Solid& arm, const ArmCuts& cuts, double pad,
       rest = std::move(parts.value().first);
       out.pads[i] = std::move(parts.value().second);
     }
+    if (pad <= 0 && i == 1) {  // dry: the arm already ends on its springing bed
+      out.blocks[0] = std::move(rest);
+      break;
+    }
     Result<std::pair<Solid, Solid>> parts = split(rest, cuts.planes[i - 1].moved(pad / 2));
     if (!parts) return failed(cuts, i - 1, parts.faults().front());
     rest = std::move(parts.value().first);

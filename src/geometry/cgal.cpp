@@ -129,23 +129,32 @@ TriangleMesh2 triangulate(const Region& region) {
   using Fb = CGAL::Triangulation_face_base_with_info_2<
       int, Kernel, CGAL::Constrained_triangulation_face_base_2<Kernel>>;
   using Tds = CGAL::Triangulation_data_structure_2<Vb, Fb>;
-  using Cdt = CGAL::Constrained_Delaunay_triangulation_2<Kernel, Tds, CGAL::Exact_predicates_tag>;
+  using Cdt =
+      CGAL::Constrained_Delaunay_triangulation_2<Kernel, Tds, CGAL::No_constraint_intersection_tag>;
   Cdt cdt;
   TriangleMesh2 out;
+  std::vector<std::vector<Cdt::Vertex_handle>> rings;
   const auto insert = [&](const Polygon& ring) {
-    std::vector<Cdt::Vertex_handle> handles;
+    rings.emplace_back();
     for (const Vec2& p : ring) {
       const auto h = cdt.insert(Kernel::Point_2(p.x(), p.y()));
       h->info() = static_cast<int>(out.vertices.size());
       out.vertices.push_back(p);
-      handles.push_back(h);
-    }
-    for (std::size_t i = 0; i < handles.size(); ++i) {
-      cdt.insert_constraint(handles[i], handles[(i + 1) % handles.size()]);
+      rings.back().push_back(h);
     }
   };
   insert(region.outer);
   for (const Polygon& hole : region.holes) insert(hole);
+  if (cdt.number_of_vertices() != out.vertices.size()) return {};  // a point was given twice
+  try {
+    for (const auto& ring : rings) {
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        cdt.insert_constraint(ring[i], ring[(i + 1) % ring.size()]);
+      }
+    }
+  } catch (const std::exception&) {
+    return {};  // outlines that cross
+  }
   // Depth of each face = constraints crossed from outside; odd is inside.
   constexpr int kUnseen = -1;
   for (const auto f : cdt.all_face_handles()) f->info() = kUnseen;

@@ -103,8 +103,9 @@ struct MassProperties {
 [[nodiscard]] Solid box(const Vec3& low, const Vec3& high);
 /// Prism between a polygon in `frame` at local z = from and the same polygon at z = to (from < to).
 [[nodiscard]] Solid prism(const Frame& frame, const Polygon& polygon, double from, double to);
-/// Closed tube skinned through rings of equal point count, each counter-clockwise for an eye that stands
-/// before the first ring and looks towards the last; both ends capped by a fan about their centroid.
+/// Closed tube skinned through rings of equal point count, each counter-clockwise for an eye that
+/// stands before the first ring and looks towards the last; both ends capped by a fan about their
+/// centroid.
 [[nodiscard]] Solid skin(const std::vector<std::vector<Vec3>>& rings);
 [[nodiscard]] Solid join(const std::vector<Solid>& parts);  // concatenates; no boolean
 
@@ -128,7 +129,8 @@ struct TriangleMesh2 {
   std::vector<Vec2> vertices;
   std::vector<std::array<int, 3>> triangles;  // counter-clockwise
 };
-/// Constrained triangulation of a region, no points added.
+/// Constrained triangulation of a region, no points added. Empty if a point comes twice or outlines
+/// cross.
 [[nodiscard]] TriangleMesh2 triangulate(const Region& region);
 
 }  // namespace skewback

@@ -59,6 +59,11 @@ TEST(Region, HullDropsCollinearPoints) {
   EXPECT_EQ(convex_hull({{0, 0}, {1, 0}, {2, 0}, {2, 2}, {0, 2}, {1, 1}, {2, 1}}).size(), 4U);
 }
 
+TEST(Region, OutlinesThatCannotBeTriangulatedGiveNothing) {
+  EXPECT_TRUE(triangulate({{{0, 0}, {1, 1}, {1, 0}, {0, 1}}, {}}).triangles.empty());
+  EXPECT_TRUE(triangulate({{{0, 0}, {1, 0}, {1, 0}, {0, 1}}, {}}).triangles.empty());
+}
+
 TEST(Region, SelfCrossing) {
   EXPECT_TRUE(self_crossing({{0, 0}, {1, 1}, {1, 0}, {0, 1}}));
   EXPECT_FALSE(self_crossing(square(0, 1)));

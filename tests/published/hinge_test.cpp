@@ -1,0 +1,72 @@
+// Three hinges: statics of the textbook (checks D8). Joints of almost no size make the arch
+// determinate.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "base/constants.hpp"
+#include "stand/stand.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kSpan = 10, kRise = 3, kHalfHinge = 1e-9;
+
+Joint hinge(int a, int b, const Vec3& at, const Vec3& into_b) {
+  Joint joint;
+  joint.a = a;
+  joint.b = b;
+  joint.frame = frame_on({at, into_b.normalized()});
+  joint.friction = 0.9;
+  joint.contact = {{{{-kHalfHinge, -kHalfHinge},
+                     {kHalfHinge, -kHalfHinge},
+                     {kHalfHinge, kHalfHinge},
+                     {-kHalfHinge, kHalfHinge}},
+                    {}}};
+  return joint;
+}
+
+Block half_arch(const char* id, double x) {
+  Block block;
+  block.id = id;
+  block.solid = box({x - 1, -0.5, 1}, {x + 1, 0.5, 1.5});
+  block.density = 1000;
+  return block;
+}
+
+// H = W x / f for the halves' weight W at x from each springing, and H = P a / 2f for P at a <=
+// L/2.
+TEST(ThreeHinges, ThrustOfWeightAndOfAPointLoad) {
+  const double x = 2.4, a = 2.5, load_kg = 500;
+  Assembly assembly;
+  for (const char* id : {"west", "east"}) {
+    Block ground = half_arch(id, 0);
+    ground.fixed = true;
+    assembly.blocks.push_back(ground);
+  }
+  assembly.blocks.push_back(half_arch("left", x));
+  assembly.blocks.push_back(half_arch("right", kSpan - x));
+  assembly.joints = {hinge(0, 2, {0, 0, 0}, {kSpan / 2, 0, kRise}),
+                     hinge(1, 3, {kSpan, 0, 0}, {-kSpan / 2, 0, kRise}),
+                     hinge(2, 3, {kSpan / 2, 0, kRise}, Vec3::UnitX())};
+  measure(assembly);
+  const double W = mass_kg(assembly.blocks[2]) * kGravity, P = load_kg * kGravity;
+
+  LoadCase dead;
+  dead.id = "dead";
+  for (const bool loaded : {false, true}) {
+    if (loaded) assembly.blocks[2].carried.push_back({load_kg, {a, 0, 2}});
+    const CaseProof proof = prove(assembly, dead);
+    ASSERT_EQ(proof.verdict, Verdict::kStands) << proof.reason;
+    const auto resultants = joint_resultants(assembly, std::get<Forces>(proof.evidence));
+    const double H = W * x / kRise + (loaded ? P * a / (2 * kRise) : 0);
+    for (const std::size_t joint : {0, 1, 2}) {
+      EXPECT_NEAR(std::abs(resultants[joint].force.x()) / H, 1, 1e-8) << "joint " << joint;
+    }
+    const double V = W + (loaded ? P * (1 - a / kSpan) : 0);
+    EXPECT_NEAR(resultants[0].force.z() / V, 1, 1e-8);
+  }
+}
+
+}  // namespace
+}  // namespace skewback
