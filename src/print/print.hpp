@@ -11,7 +11,7 @@ struct BlockLayers {
   int layers = 0;
   double layer_min_m = 0, layer_max_m = 0;
   bool printable = false;
-  std::string reason;      // when not printable so
+  std::string reason;  // when not printable so
 };
 struct PrintSet {
   std::vector<BlockLayers> blocks;

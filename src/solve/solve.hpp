@@ -23,15 +23,15 @@ struct LinearProgram {
 enum class SolveStatus { kOptimal, kInfeasible, kUnbounded, kFailed };
 
 struct LpOptions {
-  double tolerance = 1e-9;     // relative, primal and dual; range 1e-12 to 1e-4
-  int max_iterations = 300;    // interior-point steps before the simplex method takes over
+  double tolerance = 1e-9;   // relative, primal and dual; range 1e-12 to 1e-4
+  int max_iterations = 300;  // interior-point steps before the simplex method takes over
 };
 
 struct LpSummary {
   SolveStatus status = SolveStatus::kFailed;
-  std::string reason;          // in words when not optimal
-  VectorX x;                   // n
-  VectorX y;                   // m, dual of A x = b: c - A'y >= 0 where x is at its lower bound
+  std::string reason;  // in words when not optimal
+  VectorX x;           // n
+  VectorX y;           // m, dual of A x = b: c - A'y >= 0 where x is at its lower bound
   double objective = 0;
   double primal_residual = 0;  // max |A x - b| / (1 + max |b|)
   double bound_violation = 0;  // max over variables, absolute

@@ -1,6 +1,7 @@
 #pragma once
-// Does it stand? View 1: the limit load by the static theorem of limit analysis (Drucker, Prager and
-// Greenberg 1952; Heyman 1966; Livesley 1978), on an inner faceted Coulomb cone. Theory: docs/theory/stand.md.
+// Does it stand? View 1: the limit load by the static theorem of limit analysis (Drucker, Prager
+// and Greenberg 1952; Heyman 1966; Livesley 1978), on an inner faceted Coulomb cone. Theory:
+// docs/theory/stand.md.
 
 #include <optional>
 #include <string>
@@ -15,7 +16,7 @@ namespace skewback {
 enum class Verdict { kStands, kFalls, kUndecided };
 [[nodiscard]] const char* word(Verdict verdict);  // "stands", "falls", "undecided"
 
-struct ContactForce {   // the force that block b of the joint feels at a point, world frame
+struct ContactForce {  // the force that block b of the joint feels at a point, world frame
   int joint = -1;
   Vec3 point = Vec3::Zero();
   Vec3 force = Vec3::Zero();
@@ -24,7 +25,7 @@ struct PropForce {
   int prop = -1;
   Vec3 force = Vec3::Zero();  // on the block
 };
-struct Forces {         // evidence that it stands at `load_factor`
+struct Forces {  // evidence that it stands at `load_factor`
   double load_factor = 0;
   std::vector<ContactForce> contacts;
   std::vector<PropForce> props;
@@ -33,7 +34,7 @@ struct BlockVelocity {
   Vec3 v = Vec3::Zero();  // of the world origin's image: velocity of point p is v + w x p
   Vec3 w = Vec3::Zero();
 };
-struct Mechanism {      // evidence that it falls at `load_factor` and above
+struct Mechanism {  // evidence that it falls at `load_factor` and above
   double load_factor = 0;
   std::vector<BlockVelocity> blocks;  // one per block; zero for fixed ones
   double work = 0;                    // power of weight + load_factor * live on it, > 0
@@ -42,15 +43,16 @@ struct Mechanism {      // evidence that it falls at `load_factor` and above
 struct CaseProof {
   std::string id;
   Verdict verdict = Verdict::kUndecided;
-  std::string reason;                   // in words, for undecided and falls
-  std::vector<std::string> views;       // {"limit"}
-  std::optional<double> load_factor;    // none where nothing is multiplied
-  bool at_cap = false;                  // load_factor is "at least"
-  std::optional<double> joint_stress_max_pa;   // no-tension linear pressure under view 1's resultants
+  std::string reason;                 // in words, for undecided and falls
+  std::vector<std::string> views;     // {"limit"}
+  std::optional<double> load_factor;  // none where nothing is multiplied
+  bool at_cap = false;                // load_factor is "at least"
+  std::optional<double>
+      joint_stress_max_pa;  // no-tension linear pressure under view 1's resultants
   int governing_joint = -1;
-  double residual_rel = 0;              // equilibrium residual over the largest block weight
+  double residual_rel = 0;  // equilibrium residual over the largest block weight
   std::variant<std::monostate, Forces, Mechanism> evidence;
-  std::optional<Mechanism> limit_mechanism;    // of the load factor's upper side, when one was found
+  std::optional<Mechanism> limit_mechanism;  // of the load factor's upper side, when one was found
 };
 
 /// A one-sided support that pushes and never pulls: a seat of the centring, a prop.
@@ -62,43 +64,47 @@ struct Prop {
 };
 
 struct StandOptions {
-  int rays = 8;                     // of the friction cone, >= 8 and even; one pair along the steepest line
-  double load_factor_cap = 20;      // a result at the cap reads "at least"
+  int rays = 8;  // of the friction cone, >= 8 and even; one pair along the steepest line
+  double load_factor_cap = 20;  // a result at the cap reads "at least"
   double tolerance = 1e-9;
-  std::optional<double> friction = {};   // replaces every joint's own
+  std::optional<double> friction = {};  // replaces every joint's own
   std::vector<Prop> props = {};
-  std::vector<char> present = {};        // per block; empty: all
-  int contact_points_max = 24;      // per joint; more hull corners are thinned, which is on the safe side
+  std::vector<char> present = {};  // per block; empty: all
+  int contact_points_max =
+      24;  // per joint; more hull corners are thinned, which is on the safe side
 };
 
-/// Limit load of one case. Verdict at load factor 1: stands if the weight alone and the weight with 1
-/// times the live load can be balanced (then so can all between). falls: proven by a mechanism that
-/// holds for the true (outer) cone, the weight alone included (load factor 0); undecided in between,
-/// after finer cones than `rays` were tried. joint_stress_max_pa is that at factor 1.
-/// A case with nothing to multiply is judged on its weight alone.
-[[nodiscard]] CaseProof prove(const Assembly& assembly, const LoadCase& load, const StandOptions& options = {});
+/// Limit load of one case. Verdict at load factor 1: stands if the weight alone and the weight with
+/// 1 times the live load can be balanced (then so can all between). falls: proven by a mechanism
+/// that holds for the true (outer) cone, the weight alone included (load factor 0); undecided in
+/// between, after finer cones than `rays` were tried. joint_stress_max_pa is that at factor 1. A
+/// case with nothing to multiply is judged on its weight alone.
+[[nodiscard]] CaseProof prove(const Assembly& assembly, const LoadCase& load,
+                              const StandOptions& options = {});
 /// All cases, in parallel, in the order given.
-[[nodiscard]] std::vector<CaseProof> prove_all(const Assembly& assembly, const StandOptions& options = {},
+[[nodiscard]] std::vector<CaseProof> prove_all(const Assembly& assembly,
+                                               const StandOptions& options = {},
                                                const Progress& progress = {});
 
 /// Resultant that block b feels across a joint, at the joint's origin, world frame.
 struct JointResultant {
   Vec3 force = Vec3::Zero();
   Vec3 moment = Vec3::Zero();
-  double angle_deg = 0;      // between the joint's normal and the force
+  double angle_deg = 0;  // between the joint's normal and the force
   std::optional<double> peak_pressure_pa;
 };
-[[nodiscard]] std::vector<JointResultant> joint_resultants(const Assembly& assembly, const Forces& forces);
+[[nodiscard]] std::vector<JointResultant> joint_resultants(const Assembly& assembly,
+                                                           const Forces& forces);
 
-/// Peak of the linear pressure without tension that carries the normal force N (N > 0 compresses) at
-/// the point p of the contact. None when p lies outside the hull of the contact.
+/// Peak of the linear pressure without tension that carries the normal force N (N > 0 compresses)
+/// at the point p of the contact. None when p lies outside the hull of the contact.
 [[nodiscard]] std::optional<double> peak_pressure(const Regions& contact, double N, const Vec2& p);
 
 /// "four hinges: ...": what the mechanism does, in words.
 [[nodiscard]] std::string in_words(const Assembly& assembly, const Mechanism& mechanism);
 
 /// Evidence as JSON text (format: docs/evidence.md), which `verify` reads on its own.
-[[nodiscard]] std::string write_evidence(const Assembly& assembly, const LoadCase& load, const CaseProof& proof,
-                                         const StandOptions& options);
+[[nodiscard]] std::string write_evidence(const Assembly& assembly, const LoadCase& load,
+                                         const CaseProof& proof, const StandOptions& options);
 
 }  // namespace skewback
