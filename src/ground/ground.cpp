@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/parallel.hpp"
 #include "ground/footings.hpp"
 #include "ground/reactions.hpp"
 #include "ground/sizing.hpp"
@@ -61,21 +60,12 @@ TieState state_from(const Brief& brief, const std::string& id,
   return state;
 }
 
-struct Tied {
-  TiedBridge bridge;
-  std::vector<int> ground;
-  std::optional<CaseProof> dead;
-};
-
-/// Looks for a state that bridge and rods can carry together; keeps `state` and says why if there
-/// is none.
-void hold_together(const Brief& brief, const std::vector<Rod>& rods, const Tied& tied,
-                   const LoadCase& load, TieState& state) {
-  const bool is_dead = tied.dead && tied.dead->id == load.id;
-  const CaseProof proof =
-      is_dead ? *tied.dead : prove(tied.bridge.assembly, load, tied.bridge.options);
-  auto supports = at_factor_one(brief, tied.bridge.assembly, tied.ground, load, proof,
-                                tied.dead ? &*tied.dead : nullptr);
+/// Looks in a proof of the bridge with its feet free for a state that bridge and rods can carry
+/// together; keeps `state` and says why if there is none.
+void hold_together(const Brief& brief, const std::vector<Rod>& rods, const Assembly& tied,
+                   const std::vector<int>& ground, const LoadCase& load, const CaseProof& proof,
+                   const CaseProof* dead, TieState& state) {
+  auto supports = at_factor_one(brief, tied, ground, load, proof, dead);
   if (supports.empty()) {
     state.reason +=
         "; with its feet free in plan and so held the bridge has no state of equilibrium";
@@ -88,21 +78,21 @@ void hold_together(const Brief& brief, const std::vector<Rod>& rods, const Tied&
 
 /// Tries that for every case not yet balanced; names of those mended go to `together`.
 void hold_loose(const Brief& brief, const Assembly& assembly, const std::vector<Rod>& rods,
-                const std::vector<const LoadCase*>& loads, bool on_ground,
-                std::vector<TieState>& states, std::vector<std::string>& together) {
+                bool on_ground, std::vector<TieState>& states, std::vector<std::string>& together) {
   if (std::ranges::all_of(states, &TieState::balanced)) return;
-  Tied tied{tie(brief, assembly, rods, on_ground), ground_blocks(brief, assembly), {}};
-  if (const LoadCase* dead = dead_case(assembly)) {
-    tied.dead = prove(tied.bridge.assembly, *dead, tied.bridge.options);
-  }
-  std::vector<char> mended(states.size(), 0);
-  for_each_index(states.size(), [&](std::size_t i) {
-    if (states[i].balanced) return;
-    hold_together(brief, rods, tied, *loads[i], states[i]);
-    mended[i] = states[i].balanced;
-  });
-  for (std::size_t i = 0; i < states.size(); ++i) {
-    if (mended[i]) together.push_back(states[i].case_id);
+  const TiedBridge tied = tie(brief, assembly, rods, on_ground);
+  const std::vector<CaseProof> proofs = prove_all(tied.assembly, tied.options);
+  const std::vector<int> ground = ground_blocks(brief, assembly);
+  const LoadCase* dead = dead_case(assembly);
+  const CaseProof* dead_proof = dead == nullptr ? nullptr : proof_of(proofs, dead->id);
+  for (TieState& state : states) {
+    if (state.balanced) continue;
+    for (std::size_t i = 0; i < proofs.size(); ++i) {
+      if (proofs[i].id != state.case_id) continue;
+      hold_together(brief, rods, tied.assembly, ground, tied.assembly.cases[i], proofs[i],
+                    dead_proof, state);
+    }
+    if (state.balanced) together.push_back(state.case_id);
   }
 }
 
@@ -182,7 +172,6 @@ Groundworks hold_feet(const Brief& brief, const Assembly& assembly,
   const std::vector<int> ground = ground_blocks(brief, assembly);
   const LoadCase* dead = dead_case(assembly);
   const CaseProof* dead_proof = dead == nullptr ? nullptr : proof_of(proofs, dead->id);
-  std::vector<const LoadCase*> loads;
   for (const LoadCase& load : assembly.cases) {
     const CaseProof* proof = proof_of(proofs, load.id);
     if (proof == nullptr) continue;
@@ -192,14 +181,13 @@ Groundworks hold_feet(const Brief& brief, const Assembly& assembly,
                               ": no state of equilibrium at load factor 1, so no reactions");
       continue;
     }
-    loads.push_back(&load);
     works.cases.push_back(state_from(brief, load.id, std::move(supports), rods));
   }
 
   std::vector<std::string> together;
-  if (!rods.empty()) hold_loose(brief, assembly, rods, loads, false, works.cases, together);
+  if (!rods.empty()) hold_loose(brief, assembly, rods, false, works.cases, together);
   if (brief.ground.ground_shear_n > 0) {
-    hold_loose(brief, assembly, rods, loads, true, works.cases, together);
+    hold_loose(brief, assembly, rods, true, works.cases, together);
   }
   for (const TieState& state : works.cases) {
     if (dead != nullptr && state.case_id == dead->id) works.supports = state.supports;

@@ -28,7 +28,8 @@ RequiredCheck live_factor(const Dossier& dossier) {
     }
     if (!check.value || *proof.load_factor < *check.value) {
       check.value = proof.load_factor;
-      check.note = "least in case " + proof.id;
+      check.note =
+          proof.at_cap ? "at least: every case reaches the cap" : "least in case " + proof.id;
     }
   }
   check.passes = all && check.value && *check.value >= check.limit;
