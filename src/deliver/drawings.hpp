@@ -2,6 +2,7 @@
 // The drawings, each for a sheet of at most the given size: what is not needed is left off. Parts
 // whose stage was not run are left out.
 
+#include "deliver/elevations.hpp"
 #include "deliver/sheet.hpp"
 
 namespace skewback::deliver {
@@ -11,14 +12,17 @@ struct SheetSize {
 };
 
 /// From above: blocks with their names, joints, supports, ties, walking lines, levels of phi.
-[[nodiscard]] Sheet plan_sheet(const Dossier& dossier, const SheetSize& size);
+[[nodiscard]] Sheet plan_sheet(const Dossier& dossier, const Outlines& outlines,
+                               const SheetSize& size);
 /// Only what the form found: levels of phi, flow, free edges as drawn and as found.
 [[nodiscard]] Sheet form_sheet(const Dossier& dossier, const SheetSize& size);
 
 /// One view square to each arm (one for both arms of a two-legged bridge).
-[[nodiscard]] Sheet elevation_sheet(const Dossier& dossier, const SheetSize& size);
+[[nodiscard]] Sheet elevation_sheet(const Dossier& dossier, const Outlines& outlines,
+                                    const SheetSize& size);
 /// The same views with the resultant across each joint under dead load.
-[[nodiscard]] Sheet thrust_sheet(const Dossier& dossier, const SheetSize& size);
+[[nodiscard]] Sheet thrust_sheet(const Dossier& dossier, const Outlines& outlines,
+                                 const SheetSize& size);
 
 /// Horizontal forces on the node of the form nearest the meeting, head to tail.
 [[nodiscard]] Sheet force_polygon_sheet(const Dossier& dossier, const SheetSize& size);

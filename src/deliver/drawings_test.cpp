@@ -63,7 +63,8 @@ TEST(Scale, IsOneOfTheUsualOnesAndFits) {
 }
 
 TEST(Svg, KeepsWordsAsWordsAndEscapesThem) {
-  const std::string text = svg(plan_sheet(sample::small_dossier(), {}));
+  const Dossier dossier = sample::small_dossier();
+  const std::string text = svg(plan_sheet(dossier, find_outlines(dossier), {}));
   EXPECT_NE(text.find(">Little arch &lt;A &amp; B&gt;: plan</text>"), std::string::npos);
   for (const char* name : {">v1<", ">v7<", ">west<", ">tie west-east<"}) {
     EXPECT_NE(text.find(name), std::string::npos) << name;

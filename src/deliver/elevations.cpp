@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/parallel.hpp"
 #include "deliver/facts.hpp"
 
 namespace skewback::deliver {
@@ -67,6 +68,24 @@ std::vector<Elevation> elevations(const Dossier& dossier) {
     e.level_m = supports[k].level_m;
     set_blocks(e, assembly, seen(assembly, static_cast<int>(k)));
     out.push_back(e);
+  }
+  return out;
+}
+
+Outlines find_outlines(const Dossier& dossier) {
+  Outlines out;
+  if (!dossier.cut) return out;
+  const auto& blocks = dossier.cut->assembly.blocks;
+  out.plan.resize(blocks.size());
+  for_each_index(blocks.size(),
+                 [&](std::size_t b) { out.plan[b] = silhouette(blocks[b].solid, plan_view()); });
+  out.elevations = elevations(dossier);
+  for (const Elevation& e : out.elevations) {
+    std::vector<Regions> seen_blocks(e.blocks.size());
+    for_each_index(e.blocks.size(), [&](std::size_t i) {
+      seen_blocks[i] = silhouette(blocks[e.blocks[i]].solid, e.view);
+    });
+    out.in_elevation.push_back(std::move(seen_blocks));
   }
   return out;
 }

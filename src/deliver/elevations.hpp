@@ -21,6 +21,15 @@ struct Elevation {
 /// one for both. `dossier.cut` must be there.
 [[nodiscard]] std::vector<Elevation> elevations(const Dossier& dossier);
 
+/// What every block covers in the plan and in each elevation: slow to find, used by several
+/// drawings. Empty without a cut.
+struct Outlines {
+  std::vector<Regions> plan;  // as the assembly's blocks
+  std::vector<Elevation> elevations;
+  std::vector<std::vector<Regions>> in_elevation;  // as Elevation::blocks
+};
+[[nodiscard]] Outlines find_outlines(const Dossier& dossier);
+
 /// Where the resultant across a joint passes through the joint's plane; none where it does not
 /// press.
 [[nodiscard]] std::optional<Vec3> pressure_point(const Joint& joint,

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <set>
+#include <tuple>
 
 #include "base/constants.hpp"
 #include "deliver/text.hpp"
@@ -56,7 +57,8 @@ std::vector<std::size_t> worst_first(const std::vector<CaseProof>& proofs) {
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
   const auto key = [&](std::size_t i) {
     const CaseProof& p = proofs[i];
-    return std::pair(concern(p.verdict), p.load_factor.value_or(1e300));
+    const double factor = p.at_cap ? 1e299 : p.load_factor.value_or(1e300);
+    return std::tuple(concern(p.verdict), factor, -p.joint_stress_max_pa.value_or(0));
   };
   std::stable_sort(order.begin(), order.end(),
                    [&](std::size_t a, std::size_t b) { return key(a) < key(b); });

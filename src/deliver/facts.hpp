@@ -23,7 +23,8 @@ inline constexpr Colour kBlack{0, 0, 0}, kGrey{120, 120, 120}, kGround{176, 172,
 [[nodiscard]] std::string arm_name(const Brief& brief,
                                    const Block& block);  // "yard", "key", "ground"
 
-/// Places of the proofs, those to worry about first: falls, undecided, stands; then by load factor.
+/// Places of the proofs, those to worry about first: falls, undecided, stands; then by load
+/// factor (all at the cap alike), then by joint stress.
 [[nodiscard]] std::vector<std::size_t> worst_first(const std::vector<CaseProof>& proofs);
 
 /// One file per proof below `folder`, in the order given; never two alike.

@@ -33,10 +33,11 @@ LoadCase weight_alone(const Assembly& assembly, const std::string& id) {
   return weight;
 }
 
-void add_drawings(std::vector<OutputFile>& files, const Dossier& dossier) {
+void add_drawings(std::vector<OutputFile>& files, const Dossier& dossier,
+                  const Outlines& outlines) {
   const SheetSize a3;
-  files.push_back({"plan.svg", svg(plan_sheet(dossier, a3))});
-  if (dossier.cut) files.push_back({"elevation.svg", svg(elevation_sheet(dossier, a3))});
+  files.push_back({"plan.svg", svg(plan_sheet(dossier, outlines, a3))});
+  if (dossier.cut) files.push_back({"elevation.svg", svg(elevation_sheet(dossier, outlines, a3))});
   if (dossier.form) {
     files.push_back({"force-polygon.svg", svg(force_polygon_sheet(dossier, {210, 210}))});
   }
@@ -75,7 +76,9 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
                  dossier.stand_options);
   }
   progress.checkpoint("deliver", 0.3);
-  add_drawings(files, dossier);
+  const Outlines outlines = find_outlines(dossier);
+  progress.checkpoint("deliver", 0.4);
+  add_drawings(files, dossier, outlines);
   progress.checkpoint("deliver", 0.5);
   Image picture;
   if (dossier.cut) {
@@ -83,7 +86,7 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
     files.push_back({"picture.png", png(picture)});
   }
   progress.checkpoint("deliver", 0.7);
-  files.push_back({"report.pdf", report_pdf(dossier, picture)});
+  files.push_back({"report.pdf", report_pdf(dossier, outlines, picture)});
   progress.checkpoint("deliver", 0.9);
   return files;
 }

@@ -5,13 +5,14 @@
 namespace skewback::deliver {
 namespace {
 
-std::string lay_out(const Dossier& dossier, const Image& picture, int pages_in_all, int& count) {
+std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Image& picture,
+                    int pages_in_all, int& count) {
   Pages pages(dossier.brief.title, pages_in_all);
   add_front(pages, dossier, picture);
   add_brief(pages, dossier);
   if (dossier.form) add_form(pages, dossier);
-  if (dossier.cut) add_blocks(pages, dossier);
-  if (!dossier.proofs.empty()) add_verdicts(pages, dossier);
+  if (dossier.cut) add_blocks(pages, dossier, outlines);
+  if (!dossier.proofs.empty()) add_verdicts(pages, dossier, outlines);
   if (dossier.ground) add_ground(pages, dossier);
   if (dossier.programme) add_work(pages, dossier);
   if (dossier.refit) add_survey(pages, dossier);
@@ -49,10 +50,10 @@ std::optional<Colour> verdict_tint(Verdict verdict) {
   return std::nullopt;
 }
 
-std::string report_pdf(const Dossier& dossier, const Image& picture) {
+std::string report_pdf(const Dossier& dossier, const Outlines& outlines, const Image& picture) {
   int count = 0;
-  (void)lay_out(dossier, picture, 0, count);
-  return lay_out(dossier, picture, count, count);
+  (void)lay_out(dossier, outlines, picture, 0, count);
+  return lay_out(dossier, outlines, picture, count, count);
 }
 
 }  // namespace skewback::deliver

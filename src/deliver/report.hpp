@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "deliver/elevations.hpp"
 #include "deliver/pages.hpp"
 
 namespace skewback::deliver {
@@ -26,13 +27,14 @@ struct Count {
 void add_front(Pages& pages, const Dossier& dossier, const Image& picture);
 void add_brief(Pages& pages, const Dossier& dossier);
 void add_form(Pages& pages, const Dossier& dossier);
-void add_blocks(Pages& pages, const Dossier& dossier);
-void add_verdicts(Pages& pages, const Dossier& dossier);
+void add_blocks(Pages& pages, const Dossier& dossier, const Outlines& outlines);
+void add_verdicts(Pages& pages, const Dossier& dossier, const Outlines& outlines);
 void add_ground(Pages& pages, const Dossier& dossier);
 void add_work(Pages& pages, const Dossier& dossier);
 void add_survey(Pages& pages, const Dossier& dossier);
 void add_limits(Pages& pages, const Dossier& dossier);
 
-[[nodiscard]] std::string report_pdf(const Dossier& dossier, const Image& picture);
+[[nodiscard]] std::string report_pdf(const Dossier& dossier, const Outlines& outlines,
+                                     const Image& picture);
 
 }  // namespace skewback::deliver

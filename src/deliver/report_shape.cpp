@@ -45,7 +45,7 @@ void add_form(Pages& pages, const Dossier& dossier) {
   pages.figure(force_polygon_sheet(dossier, {pages.width_mm(), 100}), "");
 }
 
-void add_blocks(Pages& pages, const Dossier& dossier) {
+void add_blocks(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
   const CutReport& report = dossier.cut->report;
   const BlockTotals t = totals(dossier.cut->assembly);
   pages.heading("Blocks and joints");
@@ -69,8 +69,8 @@ void add_blocks(Pages& pages, const Dossier& dossier) {
         {}}});
   for (const std::string& remark : report.remarks) pages.bullet(remark);
   pages.figure(mass_sheet(dossier, {pages.width_mm(), 48}), "");
-  pages.figure(plan_sheet(dossier, {pages.width_mm(), 200}), "");
-  pages.figure(elevation_sheet(dossier, {pages.width_mm(), 235}), "");
+  pages.figure(plan_sheet(dossier, outlines, {pages.width_mm(), 200}), "");
+  pages.figure(elevation_sheet(dossier, outlines, {pages.width_mm(), 235}), "");
 }
 
 }  // namespace skewback::deliver

@@ -18,7 +18,7 @@ std::string mpa(const std::optional<double>& pascal) {
 
 }  // namespace
 
-void add_verdicts(Pages& pages, const Dossier& dossier) {
+void add_verdicts(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
   pages.new_page();
   pages.heading("Does it stand?");
   pages.paragraph(
@@ -39,20 +39,20 @@ void add_verdicts(Pages& pages, const Dossier& dossier) {
           mpa(proof.joint_stress_max_pa), joint, paths[i].substr(folder)},
          verdict_tint(proof.verdict)});
   }
-  pages.table({{"case", 1.8},
+  pages.table({{"case", 1.7},
                {"verdict", 1.8},
-               {"live factor", 1.2, true},
-               {"residual", 0.9, true},
+               {"live factor", 1.45, true},
+               {"residual", 1.05, true},
                {"peak joint (MPa)", 1.0, true},
-               {"at joint", 2.0},
-               {"file in evidence/", 2.2}},
+               {"at joint", 1.9},
+               {"file in evidence/", 1.9}},
               rows);
   for (const std::size_t i : worst_first(dossier.proofs)) {
     const CaseProof& proof = dossier.proofs[i];
     if (!proof.reason.empty()) pages.bullet(proof.id + ": " + proof.reason);
   }
   if (dossier.cut && !dossier.dead_resultants.empty()) {
-    const Sheet thrust = thrust_sheet(dossier, {pages.width_mm(), 225});
+    const Sheet thrust = thrust_sheet(dossier, outlines, {pages.width_mm(), 225});
     pages.keep(thrust.height_mm + 18);
     pages.subheading("Where the thrust runs");
     pages.figure(thrust, "");

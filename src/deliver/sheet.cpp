@@ -104,7 +104,7 @@ void add_scale_bar(Sheet& sheet, const SheetMap& map, const Vec2& at) {
     sheet.words({at.x() + i * w, at.y() - 0.8}, fixed(i * step, step < 0.5 ? 1 : 0), 2.2,
                 Anchor::kMiddle);
   }
-  sheet.words({at.x() + kParts * w + 3, at.y() + 1.2}, "m   " + map.scale(), 2.2);
+  sheet.words({at.x() + kParts * w + 3, at.y() + 1.2}, "m, " + map.scale(), 2.2);
 }
 
 }  // namespace skewback::deliver

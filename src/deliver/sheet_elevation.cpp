@@ -2,7 +2,6 @@
 #include <cmath>
 
 #include "deliver/drawings.hpp"
-#include "deliver/elevations.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -14,14 +13,15 @@ constexpr Colour kFaint{140, 140, 140};
 
 struct Placed {
   Elevation elevation;
+  std::vector<Regions> shapes;  // as its blocks
   SheetMap map;
   double top_mm = 0;
 };
 
 // All views at one scale, one below the other; the sheet is cut to what they need.
-std::vector<Placed> place(const Dossier& dossier, SheetSize& size) {
+std::vector<Placed> place(const Dossier& dossier, const Outlines& outlines, SheetSize& size) {
   std::vector<Placed> out;
-  const auto views = elevations(dossier);
+  const auto& views = outlines.elevations;
   const double frame = 2 * kMargin + kTitle + kFoot;
   const double height = (size.height_mm - frame) / static_cast<double>(views.size());
   double scale = 1e300, tallest = 0, widest = 0;
@@ -43,7 +43,8 @@ std::vector<Placed> place(const Dossier& dossier, SheetSize& size) {
   size.width_mm = std::min(size.width_mm, std::max(titles, scale * widest + 2 * kMargin + kLevels));
   size.height_mm = frame + step * static_cast<double>(views.size());
   for (std::size_t i = 0; i < views.size(); ++i) {
-    Placed p{views[i], {}, kMargin + kTitle + step * static_cast<double>(i)};
+    Placed p{
+        views[i], outlines.in_elevation[i], {}, kMargin + kTitle + step * static_cast<double>(i)};
     p.map.mm_per_m = scale;
     p.map.corner = {kMargin + kLevels - scale * extents[i].low.x(),
                     p.top_mm + kViewTitle + scale * extents[i].high.y()};
@@ -105,11 +106,9 @@ Colour pale(Colour c, double strength) {
 }
 
 void add_blocks(Sheet& sheet, const Placed& p, const Dossier& dossier, double strength) {
-  const Assembly& assembly = dossier.cut->assembly;
-  for (const std::size_t b : p.elevation.blocks) {
-    const Block& block = assembly.blocks[b];
-    sheet.regions(p.map(silhouette(block.solid, p.elevation.view)),
-                  {pale(block_colour(block), strength), kBlack, 0.15});
+  for (std::size_t i = 0; i < p.shapes.size(); ++i) {
+    const Block& block = dossier.cut->assembly.blocks[p.elevation.blocks[i]];
+    sheet.regions(p.map(p.shapes[i]), {pale(block_colour(block), strength), kBlack, 0.15});
   }
 }
 
@@ -164,10 +163,10 @@ void add_thrust(Sheet& sheet, const Placed& p, const Dossier& dossier, double la
 
 }  // namespace
 
-Sheet elevation_sheet(const Dossier& dossier, const SheetSize& most) {
+Sheet elevation_sheet(const Dossier& dossier, const Outlines& outlines, const SheetSize& most) {
   SheetSize size = most;
   std::vector<Placed> placed;
-  if (dossier.cut) placed = place(dossier, size);
+  if (dossier.cut) placed = place(dossier, outlines, size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   add_title(sheet, dossier.brief.title + ": elevations",
             "Square to each arm. Numbers: course from the springing. Dashed: springing, and the "
@@ -182,10 +181,10 @@ Sheet elevation_sheet(const Dossier& dossier, const SheetSize& most) {
   return sheet;
 }
 
-Sheet thrust_sheet(const Dossier& dossier, const SheetSize& most) {
+Sheet thrust_sheet(const Dossier& dossier, const Outlines& outlines, const SheetSize& most) {
   SheetSize size = most;
   std::vector<Placed> placed;
-  if (dossier.cut) placed = place(dossier, size);
+  if (dossier.cut) placed = place(dossier, outlines, size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   const double largest = largest_force(dossier);
   add_title(sheet, dossier.brief.title + ": thrust under dead load",

@@ -4,7 +4,6 @@
 #include "base/constants.hpp"
 #include "deliver/drawings.hpp"
 #include "deliver/levels.hpp"
-#include "deliver/outline.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -103,16 +102,13 @@ void add_ties(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
   }
 }
 
-void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly) {
-  std::vector<Regions> shapes;
-  for (const Block& block : assembly.blocks) {
-    shapes.push_back(map(silhouette(block.solid, plan_view())));
-  }
+void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly,
+                const std::vector<Regions>& shapes) {
   const auto draw = [&](bool fixed_ones) {
     for (std::size_t i = 0; i < shapes.size(); ++i) {
       const Block& block = assembly.blocks[i];
       if (block.fixed != fixed_ones) continue;
-      sheet.regions(shapes[i], {block_colour(block), kBlack, 0.2, 0, fixed_ones ? 0.5 : 0.55});
+      sheet.regions(map(shapes[i]), {block_colour(block), kBlack, 0.2, 0, fixed_ones ? 0.5 : 0.55});
     }
   };
   draw(true);
@@ -209,14 +205,14 @@ void add_found_edges(Sheet& sheet, const SheetMap& map, const Form& form) {
 
 }  // namespace
 
-Sheet plan_sheet(const Dossier& dossier, const SheetSize& most) {
+Sheet plan_sheet(const Dossier& dossier, const Outlines& outlines, const SheetSize& most) {
   SheetSize size = most;
   const SheetMap map = map_and_trim(plan_extent(dossier, true), size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   add_title(sheet, dossier.brief.title + ": plan",
             "Seen from above. Names of blocks: arm, then course counted from the springing.");
   if (dossier.cut) {
-    add_blocks(sheet, map, dossier.cut->assembly);
+    add_blocks(sheet, map, dossier.cut->assembly, outlines.plan);
     add_joints(sheet, map, dossier.cut->assembly);
   }
   if (dossier.form) add_levels(sheet, map, *dossier.form, false);

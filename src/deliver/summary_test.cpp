@@ -40,6 +40,16 @@ TEST(Summary, NamesTheWorstCaseAndItsEvidence) {
   EXPECT_NE(s["stand"]["cases"][1]["certificate"], s["stand"]["cases"][2]["certificate"]);
 }
 
+TEST(Order, PutsWhatFallsFirstAndTakesAllAtTheCapAlike) {
+  std::vector<CaseProof> proofs = {sample::small_proof("capped", Verdict::kStands, 20.0),
+                                   sample::small_proof("pressed", Verdict::kStands, 20.000001),
+                                   sample::small_proof("weak", Verdict::kStands, 3.0),
+                                   sample::small_proof("gone", Verdict::kFalls, 0.4)};
+  proofs[0].at_cap = proofs[1].at_cap = true;
+  proofs[1].joint_stress_max_pa = 2e6;
+  EXPECT_EQ(deliver::worst_first(proofs), (std::vector<std::size_t>{3, 2, 1, 0}));
+}
+
 TEST(Summary, AnUncheckedRequirementIsNotPassed) {
   Dossier dossier = sample::small_dossier();
   dossier.required[0].passes = true;
