@@ -32,6 +32,26 @@ TEST(Outline, OfABoxIsItsShadow) {
   EXPECT_NEAR(area(silhouette(solid, side_view({0, 0}, {0, 1}))), 0.5, 1e-9);
 }
 
+// A box with a square hole through it, seen aslant: against the plain union of the faces in view.
+TEST(Outline, OfAHollowBlockIsTheUnionOfItsFaces) {
+  const auto hollow = subtract(box({0, 0, 0}, {2, 1, 0.5}), box({0.5, 0.25, -1}, {1.5, 0.75, 1}));
+  ASSERT_TRUE(hollow.ok());
+  for (const double lean : {0.0, 0.2, 0.9}) {
+    View view;
+    view.towards = Vec3(0.3 * lean, lean, 1).normalized();
+    view.right = Vec3::UnitY().cross(view.towards).normalized();
+    view.up = view.towards.cross(view.right);
+    Regions faces;
+    for (const auto& face : hollow->faces) {
+      Polygon ring;
+      for (const int v : face) ring.push_back(view(hollow->vertices[static_cast<std::size_t>(v)]));
+      if (area(ring) > 1e-10) faces.push_back({ring, {}});
+    }
+    EXPECT_NEAR(area(silhouette(*hollow, view)), area(unite(faces)), 1e-7) << lean;
+  }
+  EXPECT_NEAR(area(silhouette(*hollow, plan_view())), 2 - 0.5, 1e-7);
+}
+
 TEST(Elevation, LooksFromTheRightWithTheSpringingOnTheLeft) {
   const View view = side_view({1, 0}, {1, 5});  // northwards, so the eye is in the east
   EXPECT_NEAR((view(Vec3(7, 2, 3)) - Vec2(2, 3)).norm(), 0, 1e-12);
