@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "deliver/drawings.hpp"
 #include "deliver/report.hpp"
 #include "deliver/text.hpp"
@@ -61,6 +63,30 @@ std::string what_was_found(const Dossier& dossier) {
             fixed(dossier.brief.required.live_factor, 2) + " asked)";
   }
   return text + ".";
+}
+
+// What went wrong outside the load cases, to be read on the first page.
+std::vector<std::string> troubles(const Dossier& dossier) {
+  std::vector<std::string> list;
+  if (dossier.programme) {
+    const auto bad = std::ranges::count_if(dossier.programme->stages, [](const Stage& stage) {
+      return stage.proof.verdict != Verdict::kStands;
+    });
+    if (bad > 0) {
+      list.push_back(counted(static_cast<std::size_t>(bad), "stage") +
+                     " of the work not shown to stand.");
+    }
+  }
+  if (dossier.ground) {
+    for (const TieState& state : dossier.ground->cases) {
+      if (state.balanced) continue;
+      list.push_back("Footings not held in case " + state.case_id + ": " + state.reason);
+    }
+  }
+  if (dossier.refit && !dossier.refit->key_goes_in) {
+    list.push_back("On the footings as measured: " + dossier.refit->finding);
+  }
+  return list;
 }
 
 void add_banner(Pages& pages, const Dossier& dossier) {
@@ -156,6 +182,7 @@ void add_front(Pages& pages, const Dossier& dossier, const Image& picture) {
   pages.title(dossier.brief.title);
   pages.paragraph(what_it_is(dossier));
   pages.paragraph(what_was_found(dossier));
+  for (const std::string& trouble : troubles(dossier)) pages.bullet(trouble);
   add_banner(pages, dossier);
   if (picture.height > 1)
     pages.picture(picture, std::min(pages.width_mm(), 125.0 * picture.width / picture.height));

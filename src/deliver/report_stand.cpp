@@ -26,7 +26,7 @@ void add_verdicts(Pages& pages, const Dossier& dossier, const Outlines& outlines
       "contact forces within friction holds every block. \"Limit only\": the verdict rests on that "
       "view alone, which takes friction as associated. The evidence file of a case holds the "
       "forces "
-      "or the mechanism it rests on; `skewback verify` checks it again by other code.");
+      "or the mechanism it rests on; the command skewback verify checks it again by other code.");
   const auto paths = evidence_paths(dossier.proofs, "evidence");
   const std::size_t folder = std::string("evidence/").size();
   std::vector<Row> rows;
