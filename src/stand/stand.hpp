@@ -86,6 +86,18 @@ struct StandOptions {
                                                const StandOptions& options = {},
                                                const Progress& progress = {});
 
+/// How much deeper the joints are than they need to be (Heyman's geometric factor of safety).
+struct DepthReserve {
+  double safety = 0;      // full depth over the least that still holds a thrust surface
+  bool at_least = false;  // the least depth tried was enough
+};
+/// Joints are made shallower, all by one share and about their middle depth (along the frame's y),
+/// weights unchanged, until the case stands no longer; to within 1 %. Safety is that of the last
+/// depth at which it stood. None if it does not stand at full depth.
+[[nodiscard]] std::optional<DepthReserve> geometric_safety(const Assembly& assembly,
+                                                           const LoadCase& load,
+                                                           const StandOptions& options = {});
+
 /// Resultant that block b feels across a joint, at the joint's origin, world frame.
 struct JointResultant {
   Vec3 force = Vec3::Zero();

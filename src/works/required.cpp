@@ -37,6 +37,23 @@ RequiredCheck live_factor(const Dossier& dossier) {
   return check;
 }
 
+RequiredCheck depth_reserve(const Dossier& dossier) {
+  RequiredCheck check{"geometric_safety",
+                      std::nullopt,
+                      dossier.brief.required.geometric_safety,
+                      std::nullopt,
+                      "required.geometric_safety of the brief, dead load",
+                      "dead load: full depth of the joints over the least that holds it"};
+  if (dossier.dead_depth_reserve) {
+    check.value = dossier.dead_depth_reserve->safety;
+    if (dossier.dead_depth_reserve->at_least) check.note = "at least: " + check.note;
+  } else {
+    check.note = "the dead load does not stand at full depth";
+  }
+  check.passes = check.value && *check.value >= check.limit;
+  return check;
+}
+
 RequiredCheck stages(const Dossier& dossier) {
   RequiredCheck check{"stages_standing",
                       std::nullopt,
@@ -70,9 +87,7 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
   return {
       live_factor(dossier),
       stages(dossier),
-      unchecked("geometric_safety", asked.geometric_safety,
-                "required.geometric_safety of the brief, dead load",
-                "not computed by this version"),
+      depth_reserve(dossier),
       unchecked("friction_reserve", asked.friction_reserve,
                 "required.friction_reserve of the brief", "not computed by this version"),
       unchecked("joint_stress", 1, "design strength over peak joint stress",

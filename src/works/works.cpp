@@ -112,6 +112,12 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   timed("stand", [&] {
     dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
     judge_angles(dossier);
+    for (const LoadCase& load : assembly.cases) {
+      if (load.has_live()) continue;
+      progress.checkpoint("stand: depth in reserve", 0.9);
+      dossier.dead_depth_reserve = geometric_safety(assembly, load, dossier.stand_options);
+      break;
+    }
   });
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;

@@ -69,6 +69,24 @@ TEST(PublishedArch, LeastSemicircle) {
   }
 }
 
+// Heyman's geometric factor of safety = depth over the least depth that holds a thrust line. R = 5
+// m, t = 1 m with Milankovitch's least t/R of 0.1075 (Makris and Alexakis 2013): 1 / (5 * 0.1075)
+// = 1.860. The tool keeps the weights of the full depth and 51 voussoirs, hence 1 %, and stops
+// within 1 % below.
+TEST(PublishedArch, GeometricSafetyOfASemicircle) {
+  Ring ring;
+  ring.radius = 5;
+  ring.thickness = 1;
+  ring.voussoirs = 51;
+  LoadCase dead;
+  dead.id = "dead";
+  const auto reserve = geometric_safety(make_arch(ring), dead);
+  ASSERT_TRUE(reserve.has_value());
+  EXPECT_FALSE(reserve->at_least);
+  EXPECT_LE(reserve->safety, 1.860 * 1.01);
+  EXPECT_GE(reserve->safety, 1.860 * 0.98);
+}
+
 // Source: computed independently (another linear program, for these tests): n equal voussoirs of a
 // semicircle, n odd, as exact sectors and as straight-edged blocks.
 TEST(PublishedArch, FewVoussoirs) {
