@@ -63,6 +63,14 @@ void judge_angles(Dossier& dossier) {
   }
 }
 
+/// Which change would meet a live factor that is not met; empty if it is, or if only a part is run.
+std::string advice_on(const Dossier& dossier, const WorksOptions& options,
+                      const Progress& progress) {
+  const RequiredCheck& live = dossier.required.front();
+  const bool fails = live.name == "live_factor" && live.passes && !*live.passes;
+  return fails && options.until.empty() ? changes_that_help(dossier.brief, options, progress) : "";
+}
+
 }  // namespace
 
 const std::vector<std::string>& stage_names() {
@@ -121,6 +129,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   });
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;
+  const std::string advice = advice_on(dossier, options, progress);
 
   timed("ground", [&] { dossier.ground = hold_feet(brief, assembly, dossier.proofs); });
   if (done("ground")) return dossier;
@@ -128,6 +137,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (done("print")) return dossier;
   timed("erect", [&] { dossier.programme = plan_erection(brief, assembly, progress); });
   dossier.required = required_checks(dossier);
+  if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect") || !brief.survey) return dossier;
   timed("survey", [&] {
     Result<Refit> as_built = refit(brief, assembly, dossier.stand_options, progress);

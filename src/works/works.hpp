@@ -22,6 +22,12 @@ struct WorksOptions {
 /// What must pass for exit code 0, each with its limit and source; what is not computed says so.
 [[nodiscard]] std::vector<RequiredCheck> required_checks(const Dossier& dossier);
 
+/// For a brief that fails its live factor: which single change of depth, rise, parapets or walkway
+/// meets it, found by running form to proof again with each (three sizes, the smallest that does).
+/// In words.
+[[nodiscard]] std::string changes_that_help(const Brief& brief, const WorksOptions& options,
+                                            const Progress& progress);
+
 /// The stage names run_works knows, in order.
 [[nodiscard]] const std::vector<std::string>& stage_names();
 

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <map>
@@ -156,6 +157,22 @@ TEST(Chain, AThinnerArchIsWorseAndOneTooThinFalls) {
     EXPECT_TRUE(std::holds_alternative<Mechanism>(proof.evidence));
     EXPECT_LT(*proof.load_factor, 1);
   }
+}
+
+TEST(Chain, ABriefThatFailsSaysWhichChangeHelpsAndItDoes) {
+  Brief crowded = demo("drovers-hop");
+  crowded.loads.people_pa = 30e3;
+  const Dossier fails = run(crowded);
+  ASSERT_EQ(fails.required.front().name, "live_factor");
+  EXPECT_FALSE(*fails.required.front().passes);
+  double percent = 0;
+  const std::string& note = fails.required.front().note;
+  const auto at = note.find("a section ");
+  ASSERT_NE(at, std::string::npos) << note;
+  ASSERT_EQ(std::sscanf(note.c_str() + at, "a section %lf", &percent), 1) << note;
+  crowded.section.depth_crown_m *= 1 + percent / 100;
+  crowded.section.depth_springing_m *= 1 + percent / 100;
+  EXPECT_TRUE(*run(crowded, "stand").required.front().passes);
 }
 
 std::map<std::string, std::string> contents(const fs::path& folder) {
