@@ -2,6 +2,7 @@
 // What the user asks for: read, checked, defaulted. SI inside. Keys: docs/brief.md (made from the
 // same table that reads them).
 
+#include <algorithm>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -30,9 +31,25 @@ struct Plan {
   std::optional<Vec2> meeting;       // where the arms meet; none: found from the outline
 };
 
+struct HeightWish {  // the middle surface is to pass through it
+  Vec2 at = Vec2::Zero();
+  double z_m = 0;
+};
+struct ThrustCeiling {  // horizontal, under the dead load
+  int support = 0;
+  double most_n = 0;
+};
+
 struct FormRequest {
   double rise_m = 0;          // of the middle surface at the meeting over the mean springing
   double mesh_size_m = 0.15;  // length of an edge across the plan
+  // what the fit is to come close to, beside the rise
+  std::vector<HeightWish> heights;
+  std::vector<std::vector<Vec3>> stay_under;  // the extrados stays below these lines (x, y, z)
+  std::vector<ThrustCeiling> thrusts;
+  TriangleMesh3 target;        // surface to come close to; empty: none
+  double edge_distance_m = 0;  // free edges keep within this of where they are drawn; 0: no limit
+  double evenness = 1;         // weight on evenness of force, 0.01 to 100
 };
 
 struct Section {
@@ -50,8 +67,10 @@ struct Material {
 
 struct BlockRequest {
   double mass_max_kg = 0;
-  double length_m = 0;  // along the flow; 0 when `count` rules
-  int count = 0;        // voussoirs from springing to springing (two-legged plans); 0: by length
+  double length_m = 0;      // most along the flow; 0 when `count` rules
+  double length_min_m = 0;  // least along the flow; 0: no limit
+  double width_max_m = 0;   // most across the flow, wider courses get head joints; 0: by mass only
+  int count = 0;  // voussoirs from springing to springing (two-legged plans); 0: by length
 };
 
 struct JointRequest {
@@ -64,11 +83,21 @@ struct Walkway {
   double width_m = 0;
   double weight_pa = 0;                  // N/m2
   std::vector<std::vector<Vec2>> lines;  // walking lines
+  // Profile of the walking surface (x, y, z), one line for each of `lines` or none at all: what is
+  // between it and the extrados is fill.
+  std::vector<std::vector<Vec3>> surface;
+  double fill_density = 0;  // kg/m3; 0: frames, whose weight is in weight_pa
 };
 
-struct Parapet {              // on every free edge in this version: weight only
-  double weight_n_per_m = 0;  // per metre of free edge
+struct Parapet {              // along every free edge
+  double weight_n_per_m = 0;  // carried: per metre of free edge
   double inset_m = 0.1;       // from the edge to its middle
+  // working: an upstand of the blocks themselves along both edges of these legs
+  std::vector<int> working;  // support indices, ascending
+  double upstand_height_m = 0, upstand_width_m = 0;
+  [[nodiscard]] bool works_on(int support) const {
+    return std::find(working.begin(), working.end(), support) != working.end();
+  }
 };
 
 struct Loads {

@@ -129,6 +129,10 @@ struct TriangleMesh2 {
   std::vector<Vec2> vertices;
   std::vector<std::array<int, 3>> triangles;  // counter-clockwise
 };
+struct TriangleMesh3 {  // an open surface
+  std::vector<Vec3> vertices;
+  std::vector<std::array<int, 3>> triangles;
+};
 /// Constrained triangulation of a region, no points added. Empty if a point comes twice or outlines
 /// cross.
 [[nodiscard]] TriangleMesh2 triangulate(const Region& region);
