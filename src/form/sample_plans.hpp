@@ -47,11 +47,15 @@ inline Brief drovers_hop() {
   brief.name = "drovers-hop";
   const Vec2 nw(-4.5, 0.95), sw(-4.5, -0.95), se(4.5, -0.95), ne(4.5, 0.95);
   brief.plan = plan_of({{"west", nw, sw, 0}, {"east", se, ne, 0}}, {{sw, se}, {ne, nw}});
-  brief.form = {1.8, 0.2};
+  brief.form.rise_m = 1.8;
+  brief.form.mesh_size_m = 0.2;
   brief.section = {0.28, 0.28, false};
   brief.material = {2400, 40e6};
-  brief.walkway = {1.5, 500, {{{-4.5, 0}, {4.5, 0}}}};
-  brief.parapet = {500, 0.1};
+  brief.walkway.width_m = 1.5;
+  brief.walkway.weight_pa = 500;
+  brief.walkway.lines = {{{-4.5, 0}, {4.5, 0}}};
+  brief.parapet.weight_n_per_m = 500;
+  brief.parapet.inset_m = 0.1;
   return brief;
 }
 
@@ -96,14 +100,16 @@ inline Brief wren_leat() {
                                                  {1.076, 6.441}}};
   brief.plan = plan_of(supports, {smooth(drawn[0]), smooth(drawn[1]), smooth(drawn[2])});
   brief.plan.meeting = Vec2(0, 0);
-  brief.form = {1.55, 0.15};
+  brief.form.rise_m = 1.55;
+  brief.form.mesh_size_m = 0.15;
   brief.section = {0.34, 0.42, true, 0.045, 0.045, 0.3};
   brief.material = {2250, 35e6};
-  brief.walkway = {
-      1.4,
-      600,
-      {{{-0.2234, 6.396}, {0, 0}}, {{-4.643, -3.1315}, {0, 0}}, {{5.032, -3.268}, {0, 0}}}};
-  brief.parapet = {900, 0.1};
+  brief.walkway.width_m = 1.4;
+  brief.walkway.weight_pa = 600;
+  brief.walkway.lines = {
+      {{-0.2234, 6.396}, {0, 0}}, {{-4.643, -3.1315}, {0, 0}}, {{5.032, -3.268}, {0, 0}}};
+  brief.parapet.weight_n_per_m = 900;
+  brief.parapet.inset_m = 0.1;
   return brief;
 }
 
