@@ -1,20 +1,15 @@
+#include "brief/checks.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <set>
 
-#include "brief/draft.hpp"
-#include "brief/outline.hpp"
 #include "brief/text.hpp"
 
 namespace skewback {
 namespace {
 
 constexpr double kMostVertices = 150e3;  // of the net: beyond it a run takes hours and much memory
-constexpr double kBeside = 0.01;         // m: a walking line may end this far off the outline
-
-std::string numbered(const std::string& list, std::size_t index) {
-  return list + "[" + std::to_string(index + 1) + "]";
-}
 
 void check_section(Draft& draft) {
   const Section& s = draft.brief.section;
@@ -40,6 +35,13 @@ void check_blocks(Draft& draft) {
   if (!tried && draft.spots.contains("blocks"))
     draft.fault("blocks", "neither `length` nor `count`", "one of them",
                 "add a line such as length = \"0.40 m\" under [blocks]");
+  if (draft.has("blocks.length_min") && count)
+    draft.fault("blocks.length_min", "both `length_min` and `count`, which rules every length",
+                "one of them", "take one out");
+  if (draft.has("blocks.length_min") && length && blocks.length_min_m > blocks.length_m)
+    draft.fault("blocks.length_min",
+                metres(blocks.length_min_m) + ", over the `length` of " + metres(blocks.length_m),
+                "no more than `length`", "shorten it, or lengthen the blocks");
   if (count && blocks.count > 0 && draft.supports.size() > 2)
     draft.fault("blocks.count",
                 "a count in a plan with " + std::to_string(draft.supports.size()) + " supports",
@@ -53,25 +55,6 @@ void check_print(Draft& draft) {
     draft.fault(draft.has("print.layer_min") ? "print.layer_min" : "print.layer_max",
                 "layers from " + metres(print.layer_min_m) + " to " + metres(print.layer_max_m),
                 "layer_min less than layer_max", "swap them, or widen the range");
-}
-
-int support_index(const Draft& draft, const std::string& id) {
-  const auto& supports = draft.brief.plan.supports;
-  const auto it =
-      std::find_if(supports.begin(), supports.end(), [&](const Support& s) { return s.id == id; });
-  return it == supports.end() ? -1 : static_cast<int>(it - supports.begin());
-}
-
-bool check_support_name(Draft& draft, const std::string& key, const std::string& id) {
-  std::vector<std::string> ids;
-  for (const SupportDraft& s : draft.supports) ids.push_back(s.id);
-  if (!draft.has(key) || std::find(ids.begin(), ids.end(), id) != ids.end()) return true;
-  const std::string near = nearest_word(id, ids);
-  std::string all;
-  for (const std::string& other : ids) all += (all.empty() ? "" : ", ") + other;
-  draft.fault(key, "\"" + id + "\", which no support is called", "one of " + all,
-              near.empty() ? "" : "did you mean \"" + near + "\"?");
-  return false;
 }
 
 void settle_ties(Draft& draft) {
@@ -121,42 +104,6 @@ void settle_survey(Draft& draft) {
   draft.brief.survey = draft.survey;
 }
 
-void settle_walkway(Draft& draft) {
-  Brief& brief = draft.brief;
-  Walkway& walkway = brief.walkway;
-  if (brief.loads.people_pa > 0 && walkway.width_m == 0)
-    draft.fault(draft.has("walkway.width") ? "walkway.width" : "loads.people",
-                "people and no walkway", "a walkway for them",
-                "write width = \"1.4 m\" under [walkway]");
-  if (brief.plan.outline.empty()) return;
-  for (std::size_t k = 0; k < walkway.lines.size(); ++k) {
-    const std::string key = numbered("walkway.lines", k);
-    if (walkway.lines[k].size() < 2)
-      draft.fault(key, "a line of one point", "two or more points", "add the other end");
-    for (std::size_t i = 0; i < walkway.lines[k].size(); ++i) {
-      const Vec2& p = walkway.lines[k][i];
-      const double off = nearest_on_outline(brief.plan.outline, p).distance_m;
-      if (!inside(brief.plan.outline, p) && off > kBeside)
-        draft.fault(numbered(key, i), place_text(p) + ", " + metres(off) + " outside the outline",
-                    "a walking line inside the outline", "move it in");
-      if (i > 0 && (p - walkway.lines[k][i - 1]).norm() < 1e-3)
-        draft.fault(numbered(key, i), "the same point twice", "points at least 1 mm apart",
-                    "take one out");
-    }
-  }
-  if (!walkway.lines.empty() || walkway.width_m == 0 || draft.spots.contains("walkway.lines"))
-    return;
-  const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
-  if (brief.plan.meeting)
-    for (const Support& s : brief.plan.supports)
-      walkway.lines.push_back({middle(s), *brief.plan.meeting});
-  else if (brief.plan.supports.size() == 2)
-    walkway.lines.push_back({middle(brief.plan.supports[0]), middle(brief.plan.supports[1])});
-  else
-    draft.fault("walkway", "neither walkway.lines nor plan.meeting", "one of them",
-                "add meeting = [\"0 m\", \"0 m\"] under [plan], at the point where the arms meet");
-}
-
 void check_mesh(Draft& draft) {
   const double h = draft.brief.form.mesh_size_m, whole = std::abs(area(draft.brief.plan.outline));
   const double vertices = whole / (std::sqrt(3.0) / 2 * h * h);  // equilateral net
@@ -172,13 +119,34 @@ void check_mesh(Draft& draft) {
 
 }  // namespace
 
+int support_index(const Draft& draft, const std::string& id) {
+  const auto& supports = draft.brief.plan.supports;
+  const auto it =
+      std::find_if(supports.begin(), supports.end(), [&](const Support& s) { return s.id == id; });
+  return it == supports.end() ? -1 : static_cast<int>(it - supports.begin());
+}
+
+bool check_support_name(Draft& draft, const std::string& key, const std::string& id) {
+  std::vector<std::string> ids;
+  for (const SupportDraft& s : draft.supports) ids.push_back(s.id);
+  if (!draft.has(key) || std::find(ids.begin(), ids.end(), id) != ids.end()) return true;
+  const std::string near = nearest_word(id, ids);
+  std::string all;
+  for (const std::string& other : ids) all += (all.empty() ? "" : ", ") + other;
+  draft.fault(key, "\"" + id + "\", which no support is called", "one of " + all,
+              near.empty() ? "" : "did you mean \"" + near + "\"?");
+  return false;
+}
+
 void settle_rest(Draft& draft) {
   check_section(draft);
   check_blocks(draft);
   check_print(draft);
   settle_ties(draft);
   settle_survey(draft);
+  settle_wishes(draft);
   settle_walkway(draft);
+  settle_parapet(draft);
   check_mesh(draft);
   if (draft.brief.title.empty()) draft.brief.title = draft.brief.name;
 }

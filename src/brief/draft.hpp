@@ -19,6 +19,16 @@ struct SupportDraft {
   double level_m = 0;
 };
 
+struct RoundOpening {
+  Vec2 centre = Vec2::Zero();
+  double diameter_m = 0;
+};
+
+struct CeilingDraft {
+  std::string support;
+  double most_n = 0;
+};
+
 struct TieDraft {
   std::string from, to;
   Tie tie;
@@ -30,7 +40,10 @@ struct Draft {
   std::vector<Vec2> outline;
   std::string free_edges = "smooth";
   std::vector<std::vector<Vec2>> openings;
+  std::vector<RoundOpening> round_openings;
   std::vector<SupportDraft> supports;
+  std::vector<CeilingDraft> thrusts;
+  std::vector<std::string> working;  // supports with working parapets
   std::vector<TieDraft> ties;
   SurveyRequest survey;
 
@@ -48,8 +61,21 @@ struct Draft {
 /// Faults in the plan are added to the draft; without any, fills draft.brief.plan. (plan.cpp)
 void settle_plan(Draft& draft);
 
+/// Holes through the plan, whose outline is settled. (openings.cpp)
+void settle_openings(Draft& draft);
+
+/// What the fit is to come close to, in a plan that is settled. (wishes.cpp)
+void settle_wishes(Draft& draft);
+
+/// Walking lines and surface, parapets. (walkway.cpp)
+void settle_walkway(Draft& draft);
+void settle_parapet(Draft& draft);
+
 /// Faults between keys other than the plan's own; defaults that depend on the plan. (checks.cpp)
 void settle_rest(Draft& draft);
+
+/// What the text says and all that is wrong with it; a fault only if it is no TOML. (reader.cpp)
+[[nodiscard]] Result<Draft> read_draft(const std::string& text, const std::filesystem::path& file);
 
 /// read_brief on text that is already in memory; `file` goes into messages only. (reader.cpp)
 [[nodiscard]] Result<Brief> read_brief_text(const std::string& text,

@@ -18,16 +18,20 @@ enum class Kind {
   kFlag,  // true or false
   kText,
   kName,    // letters, digits, '-', '_'
+  kNames,   // a list of them
   kChoice,  // one of `choices`
   kPoint,   // ["1 m", "2 m"]
   kPoint3,
   kPoints,  // a list of points
-  kLines    // a list of lists of points
+  kPoints3,
+  kLines,  // a list of lists of points
+  kLines3
 };
 
 /// Where a key's value goes; the alternative fits the kind.
-using Slot = std::variant<double*, int*, bool*, std::string*, Vec2*, std::optional<Vec2>*, Vec3*,
-                          std::vector<Vec2>*, std::vector<std::vector<Vec2>>*>;
+using Slot = std::variant<double*, int*, bool*, std::string*, std::vector<std::string>*, Vec2*,
+                          std::optional<Vec2>*, Vec3*, std::vector<Vec2>*, std::vector<Vec3>*,
+                          std::vector<std::vector<Vec2>>*, std::vector<std::vector<Vec3>>*>;
 
 inline constexpr double kFar = 10e3;  // m; larger coordinates leave the 1 nm grid of plan geometry
 
@@ -62,7 +66,7 @@ struct Heading {
   void (*resize)(Draft& draft, std::size_t count) = nullptr;  // for lists of tables
 };
 
-// The parts of the table, by subject. (keys_design.cpp, keys_site.cpp)
+// The parts of the table, by subject. (keys_plan.cpp, keys_design.cpp, keys_site.cpp)
 [[nodiscard]] std::vector<Key> bridge_and_plan();
 [[nodiscard]] std::vector<Key> shape_and_stuff();
 [[nodiscard]] std::vector<Key> loads_on_it();

@@ -2,7 +2,7 @@
 #include <cmath>
 #include <set>
 
-#include "brief/draft.hpp"
+#include "brief/checks.hpp"
 #include "brief/outline.hpp"
 #include "brief/spline.hpp"
 #include "brief/text.hpp"
@@ -10,46 +10,10 @@
 namespace skewback {
 namespace {
 
-constexpr double kOn = 1e-3;         // m: "on the outline"
 constexpr double kStep = 0.05;       // m: sampling of smooth edges
 constexpr double kMostSteps = 2000;  // per free edge
 
-std::string numbered(const std::string& list, std::size_t index) {
-  return list + "[" + std::to_string(index + 1) + "]";
-}
-
 double modulo(double a, double period) { return a - period * std::floor(a / period); }
-
-// Simple, with some area. Corner and side numbers in messages count from 1.
-bool check_polygon(const Polygon& polygon, const std::string& key, Draft& draft) {
-  const std::size_t n = polygon.size(), before = draft.faults.size();
-  if (n < 3) {
-    draft.fault(key, std::to_string(n) + " points", "three or more", "add the missing corners");
-    return false;
-  }
-  for (std::size_t i = 0; i < n; ++i)
-    if ((polygon[(i + 1) % n] - polygon[i]).norm() < kOn)
-      draft.fault(numbered(key, (i + 1) % n), "the same point as " + numbered(key, i),
-                  "points at least 1 mm apart",
-                  "take one of them out" +
-                      std::string(i + 1 == n ? " (the first is not repeated at the end)" : ""));
-  if (draft.faults.size() != before) return false;
-  const auto side = [&](std::size_t i) {
-    return "the side from " + place_text(polygon[i]) + " to " + place_text(polygon[(i + 1) % n]);
-  };
-  if (const auto pair = crossing_sides(polygon)) {
-    draft.fault(numbered(key, pair->first),
-                side(pair->first) + " crosses or touches " + side(pair->second),
-                "an outline that does not meet itself", "put the corners in order round the edge");
-    return false;
-  }
-  if (std::abs(area(polygon)) < 1e-6) {
-    draft.fault(key, "an outline without area", "corners that are not all in line",
-                "move a corner");
-    return false;
-  }
-  return true;
-}
 
 struct Seat {             // a support placed on the counter-clockwise outline
   std::size_t index = 0;  // as written
@@ -253,28 +217,6 @@ bool ends_sound(const Draft& draft) {
   return !draft.supports.empty();
 }
 
-void check_openings(Draft& draft) {
-  const Polygon& outline = draft.brief.plan.outline;
-  for (std::size_t k = 0; k < draft.openings.size(); ++k) {
-    const std::string key = numbered("plan.openings", k);
-    Polygon opening = draft.openings[k];
-    if (!check_polygon(opening, key, draft)) continue;
-    if (area(opening) > 0) std::reverse(opening.begin(), opening.end());
-    const Regions hole{{Polygon(opening.rbegin(), opening.rend()), {}}};
-    const double sticking_out = area(subtract(hole, {{outline, {}}}));
-    if (sticking_out > 1e-6)
-      draft.fault(key, "an opening with " + number(sticking_out) + " m2 outside the outline",
-                  "an opening inside the outline", "draw it further in");
-    for (std::size_t j = 0; j < draft.brief.plan.openings.size(); ++j) {
-      const Polygon& other = draft.brief.plan.openings[j];
-      if (area(intersect(hole, {{Polygon(other.rbegin(), other.rend()), {}}})) > 1e-6)
-        draft.fault(key, "an opening that overlaps another", "openings apart from each other",
-                    "move it, or make them one");
-    }
-    draft.brief.plan.openings.push_back(std::move(opening));
-  }
-}
-
 void check_meeting(Draft& draft) {
   const auto& meeting = draft.brief.plan.meeting;
   if (!meeting || inside(draft.brief.plan.outline, *meeting)) return;
@@ -286,6 +228,37 @@ void check_meeting(Draft& draft) {
 
 }  // namespace
 
+// Simple, with some area. Corner and side numbers in messages count from 1.
+bool check_polygon(const Polygon& polygon, const std::string& key, Draft& draft) {
+  const std::size_t n = polygon.size(), before = draft.faults.size();
+  if (n < 3) {
+    draft.fault(key, std::to_string(n) + " points", "three or more", "add the missing corners");
+    return false;
+  }
+  for (std::size_t i = 0; i < n; ++i)
+    if ((polygon[(i + 1) % n] - polygon[i]).norm() < kOn)
+      draft.fault(numbered(key, (i + 1) % n), "the same point as " + numbered(key, i),
+                  "points at least 1 mm apart",
+                  "take one of them out" +
+                      std::string(i + 1 == n ? " (the first is not repeated at the end)" : ""));
+  if (draft.faults.size() != before) return false;
+  const auto side = [&](std::size_t i) {
+    return "the side from " + place_text(polygon[i]) + " to " + place_text(polygon[(i + 1) % n]);
+  };
+  if (const auto pair = crossing_sides(polygon)) {
+    draft.fault(numbered(key, pair->first),
+                side(pair->first) + " crosses or touches " + side(pair->second),
+                "an outline that does not meet itself", "put the corners in order round the edge");
+    return false;
+  }
+  if (std::abs(area(polygon)) < 1e-6) {
+    draft.fault(key, "an outline without area", "corners that are not all in line",
+                "move a corner");
+    return false;
+  }
+  return true;
+}
+
 void settle_plan(Draft& draft) {
   const bool outline_good =
       draft.has("plan.outline") && check_polygon(draft.outline, "plan.outline", draft);
@@ -294,7 +267,7 @@ void settle_plan(Draft& draft) {
   const std::size_t before = draft.faults.size();
   PlanBuilder(draft).build();
   if (draft.faults.size() != before) return;
-  if (draft.has("plan.openings")) check_openings(draft);
+  settle_openings(draft);
   check_meeting(draft);
 }
 

@@ -200,7 +200,7 @@ void settle(Draft& draft) {
 
 }  // namespace
 
-Result<Brief> read_brief_text(const std::string& text, const std::filesystem::path& file) {
+Result<Draft> read_draft(const std::string& text, const std::filesystem::path& file) {
   if (const auto bad = find_invalid_utf8(text); bad != std::string::npos)
     return at_offset(file, text, bad);
   toml::table root;
@@ -227,8 +227,14 @@ Result<Brief> read_brief_text(const std::string& text, const std::filesystem::pa
   reader.walk(root, "", "", 0);
   reader.missing();
   settle(draft);
-  if (!draft.faults.empty()) return draft.faults;
-  return draft.brief;
+  return draft;
+}
+
+Result<Brief> read_brief_text(const std::string& text, const std::filesystem::path& file) {
+  const Result<Draft> draft = read_draft(text, file);
+  if (!draft) return draft.faults();
+  if (!draft->faults.empty()) return draft->faults;
+  return draft->brief;
 }
 
 Result<Brief> read_brief(const std::filesystem::path& file) {

@@ -33,6 +33,8 @@ const char* kind_name(Kind kind) {
       return "text";
     case Kind::kName:
       return "name";
+    case Kind::kNames:
+      return "list of names";
     case Kind::kChoice:
       return "choice";
     case Kind::kPoint:
@@ -41,8 +43,12 @@ const char* kind_name(Kind kind) {
       return "point with height";
     case Kind::kPoints:
       return "list of points";
+    case Kind::kPoints3:
+      return "list of points with heights";
     case Kind::kLines:
       return "list of lists of points";
+    case Kind::kLines3:
+      return "list of lists of points with heights";
   }
   return "";
 }

@@ -41,6 +41,10 @@ std::string printable(std::string_view text) {
 
 std::string in_quotes(std::string_view text) { return '"' + printable(text) + '"'; }
 
+std::string numbered(const std::string& list, std::size_t index) {
+  return list + "[" + std::to_string(index + 1) + "]";
+}
+
 std::string number(double value) { return printed("%.6g", value); }
 
 std::string metres(double value) { return tidy(printed("%.4f", value)) + " m"; }

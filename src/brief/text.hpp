@@ -15,6 +15,9 @@ namespace skewback {
 [[nodiscard]] std::string printable(std::string_view text);
 [[nodiscard]] std::string in_quotes(std::string_view text);
 
+/// "plan.outline[3]" of ("plan.outline", 2).
+[[nodiscard]] std::string numbered(const std::string& list, std::size_t index);
+
 [[nodiscard]] std::string number(double value);       // shortest, at most 6 significant digits
 [[nodiscard]] std::string metres(double value);       // "0.045 m", to 0.1 mm
 [[nodiscard]] std::string place_text(const Vec2& p);  // "(1.076, 6.441) m", to 1 mm

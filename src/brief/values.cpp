@@ -70,7 +70,8 @@ class ValueReader {
 
   bool text(const toml::node& node, const std::string& shown, std::string& out) {
     const auto value = node.value_exact<std::string>();
-    const bool choice = key_.kind == Kind::kChoice, name = key_.kind == Kind::kName;
+    const bool choice = key_.kind == Kind::kChoice,
+               name = key_.kind == Kind::kName || key_.kind == Kind::kNames;
     const std::string expected = choice ? one_of()
                                  : name ? "a name of letters, digits, - and _"
                                         : "text";
@@ -102,15 +103,26 @@ class ValueReader {
     return good;
   }
 
-  bool points(const toml::node& node, const std::string& shown, std::vector<Vec2>& out) {
-    return list(node, shown, "a list of points", out,
-                [&](const toml::node& n, const std::string& s, Vec2& p) { return point(n, s, p); });
+  bool names(const toml::node& node, const std::string& shown, std::vector<std::string>& out) {
+    return list(node, shown, "a list of names", out,
+                [&](const toml::node& n, const std::string& s, std::string& name) {
+                  draft_.spots[s] = spot_of(n.source());
+                  return text(n, s, name);
+                });
   }
 
+  template <class Point>
+  bool points(const toml::node& node, const std::string& shown, std::vector<Point>& out) {
+    return list(
+        node, shown, "a list of points", out,
+        [&](const toml::node& n, const std::string& s, Point& p) { return point(n, s, p); });
+  }
+
+  template <class Point>
   bool lines(const toml::node& node, const std::string& shown,
-             std::vector<std::vector<Vec2>>& out) {
+             std::vector<std::vector<Point>>& out) {
     return list(node, shown, "a list of lists of points", out,
-                [&](const toml::node& n, const std::string& s, std::vector<Vec2>& l) {
+                [&](const toml::node& n, const std::string& s, std::vector<Point>& l) {
                   return points(n, s, l);
                 });
   }
@@ -201,8 +213,11 @@ void read_value(const toml::node& node, const Key& key, std::size_t index, const
             if (good) *out = point;
             return good;
           },
+          [&](std::vector<std::string>* out) { return reader.names(node, shown, *out); },
           [&](std::vector<Vec2>* out) { return reader.points(node, shown, *out); },
-          [&](std::vector<std::vector<Vec2>>* out) { return reader.lines(node, shown, *out); }},
+          [&](std::vector<Vec3>* out) { return reader.points(node, shown, *out); },
+          [&](std::vector<std::vector<Vec2>>* out) { return reader.lines(node, shown, *out); },
+          [&](std::vector<std::vector<Vec3>>* out) { return reader.lines(node, shown, *out); }},
       key.slot(draft, index));
 }
 

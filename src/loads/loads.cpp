@@ -134,12 +134,13 @@ Regions arm_region(const Brief& brief, std::size_t k, const Regions& surface) {
 }  // namespace
 
 Regions walking_surface(const Brief& brief) {
-  if (brief.walkway.width_m <= 0) return {};
+  const Region plan{brief.plan.outline, brief.plan.openings};
+  if (brief.walkway.width_m <= 0) return {plan};
   Regions strips;
   for (const auto& line : brief.walkway.lines) {
     for (Region& r : strip_along(line, brief.walkway.width_m)) strips.push_back(std::move(r));
   }
-  return intersect(unite(strips), {{brief.plan.outline, {}}});
+  return intersect(unite(strips), {plan});
 }
 
 std::vector<LiveForce> pressure_on_blocks(const Assembly& assembly, const Regions& where,

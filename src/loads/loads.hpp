@@ -12,7 +12,8 @@ void add_carried(const Brief& brief, Assembly& assembly);
 /// dead; full; each half (along each walking line and across it); each arm.
 [[nodiscard]] std::vector<LoadCase> load_cases(const Brief& brief, const Assembly& assembly);
 
-/// The walking surface: strips along the walking lines inside the outline.
+/// The walking surface: strips along the walking lines, or the whole plan if there is no walkway;
+/// less the openings.
 [[nodiscard]] Regions walking_surface(const Brief& brief);
 
 /// Pressure p (Pa, downward) over part of the walking surface as one force on each block it stands

@@ -1,0 +1,61 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "brief/sample_text.hpp"
+
+namespace skewback {
+namespace {
+
+using namespace sample;
+
+class BadTogether : public ::testing::TestWithParam<Bad> {};
+
+TEST_P(BadTogether, IsReportedWhereItStands) { expect_fault(GetParam()); }
+
+INSTANTIATE_TEST_SUITE_P(
+    Each, BadTogether,
+    ::testing::Values(
+        Bad{"leaves_fill_depth", "hollow = false", "hollow = true\nleaf = \"140 mm\"", "\"280 mm\"",
+            "section.depth_crown", "no more than two leaves of 0.14 m"},
+        Bad{"webs_touch", "hollow = false", "hollow = true\nweb_spacing = \"45 mm\"", "\"45 mm\"",
+            "section.web_spacing", "greater than the web"},
+        Bad{"layers", "layer_min = \"6 mm\"", "layer_min = \"14 mm\"", "\"14 mm\"",
+            "print.layer_min", "less than layer_max"},
+        Bad{"length_and_count", "count = 23", "count = 23\nlength = \"0.4 m\"", "23\n",
+            "blocks.count", "both `length` and `count`"},
+        Bad{"neither_length_nor_count", "count = 23", "", "[blocks]", "blocks", "neither"},
+        Bad{"tie_to_nowhere", "to = \"east\"", "to = \"eats\"", "\"eats\"", "ground.tie[1].to",
+            "did you mean \"east\"?"},
+        Bad{"tie_to_itself", "to = \"east\"", "to = \"west\"", "", "ground.tie[1].to", "to itself"},
+        Bad{"rods_in_one_place", "spacing = \"1.2 m\"", "spacing = \"0 m\"", "",
+            "ground.tie[1].spacing", "in one place"},
+        Bad{"no_walkway", "width = \"1.5 m\"", "width = \"0 m\"", "\"0 m\"\nweight",
+            "walkway.width", "has no width"},
+        Bad{"walk_outside", "[[[\"-4.5 m\", \"0 m\"]", "[[[\"-5 m\", \"0 m\"]", "[\"-5 m\"",
+            "walkway.lines[1][1]", "0.5 m outside"},
+        Bad{"fine_mesh", "mesh_size = \"0.2 m\"", "mesh_size = \"10 mm\"", "\"10 mm\"",
+            "form.mesh_size", "points"},
+        Bad{"survey_of_nothing", "[print]",
+            "[[survey.point]]\nsupport = \"north\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
+            "\"0 m\"]\n"
+            "[print]",
+            "\"north\"", "survey.point[1].support", "no support is called"},
+        Bad{"survey_of_half", "[print]",
+            "[[survey.point]]\nsupport = \"west\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
+            "\"0 m\"]\n"
+            "[print]",
+            "", "survey", "no measured right, back of support \"west\""}),
+    [](const auto& test) { return test.param.name; });
+
+TEST(Brief, WalkingLinesDefaultToTheMeeting) {
+  const std::string text = file_text(source("examples/wren-leat/brief.toml"));
+  const auto from = text.find("lines = ["), to = text.find("[parapet]");
+  const Result<Brief> read = read_brief_text(text.substr(0, from) + text.substr(to), "some.toml");
+  ASSERT_TRUE(read.ok()) << all_of(read.faults());
+  ASSERT_EQ(read->walkway.lines.size(), 3u);
+  EXPECT_NEAR((read->walkway.lines[0].front() - Vec2(-0.2235, 6.396)).norm(), 0, 1e-3);
+  EXPECT_EQ(read->walkway.lines[0].back(), Vec2(0, 0));
+}
+
+}  // namespace
+}  // namespace skewback

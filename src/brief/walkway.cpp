@@ -1,0 +1,167 @@
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <string>
+
+#include "brief/checks.hpp"
+#include "brief/outline.hpp"
+#include "brief/text.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kBeside = 0.01;  // m: a walking line may end this far off the outline
+
+bool passes_over_an_opening(const std::vector<Vec2>& line, const Plan& plan) {
+  if (line.size() < 2) return false;
+  for (const Polygon& opening : plan.openings)
+    if (area(intersect(strip_along(line, 2 * kOn), {{{opening.rbegin(), opening.rend()}, {}}})) >
+        1e-6)
+      return true;
+  return false;
+}
+
+void check_walking_line(const std::vector<Vec2>& line, const std::string& key, Draft& draft) {
+  const Plan& plan = draft.brief.plan;
+  const bool whole = check_line(line, key, draft);
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const double off = nearest_on_outline(plan.outline, line[i]).distance_m;
+    if (!inside(plan.outline, line[i]) && off > kBeside)
+      draft.fault(numbered(key, i),
+                  place_text(line[i]) + ", " + metres(off) + " outside the outline",
+                  "a walking line inside the outline", "move it in");
+  }
+  if (whole && passes_over_an_opening(line, plan))
+    draft.fault(draft.spots.contains(key) ? key : "walkway", "a walking line over an opening",
+                "something under every step", "lead walkway.lines round the opening");
+}
+
+void default_lines(Draft& draft) {
+  Brief& brief = draft.brief;
+  const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
+  if (brief.plan.meeting)
+    for (const Support& s : brief.plan.supports)
+      brief.walkway.lines.push_back({middle(s), *brief.plan.meeting});
+  else if (brief.plan.supports.size() == 2)
+    brief.walkway.lines.push_back({middle(brief.plan.supports[0]), middle(brief.plan.supports[1])});
+  else
+    draft.fault("walkway", "neither walkway.lines nor plan.meeting", "one of them",
+                "add meeting = [\"0 m\", \"0 m\"] under [plan], at the point where the arms meet");
+}
+
+double distance_to_line(const Vec2& p, const std::vector<Vec2>& line) {
+  double least = HUGE_VAL;
+  for (std::size_t i = 0; i + 1 < line.size(); ++i)
+    least = std::min(least, distance_to_segment(p, line[i], line[i + 1]));
+  return least;
+}
+
+void check_surface(Draft& draft) {
+  const Walkway& walkway = draft.brief.walkway;
+  if (draft.has("walkway.fill_density") && !draft.spots.contains("walkway.surface"))
+    draft.fault("walkway.fill_density", "fill and no `surface` to fill up to",
+                "a profile of the walking surface", "add surface under [walkway], or take it out");
+  if (!draft.has("walkway.surface")) return;
+  if (walkway.width_m == 0)
+    return draft.fault("walkway.surface", "a surface of no width", "a walkway",
+                       "write width = \"1.4 m\" under [walkway]");
+  if (draft.brief.plan.outline.empty()) return;
+  if (walkway.surface.size() != walkway.lines.size())
+    return draft.fault("walkway.surface",
+                       std::to_string(walkway.surface.size()) + " profiles for " +
+                           std::to_string(walkway.lines.size()) + " walking lines",
+                       "one for each", "give each walking line its profile, in the same order");
+  for (std::size_t k = 0; k < walkway.surface.size(); ++k) {
+    const std::string key = numbered("walkway.surface", k);
+    const std::vector<Vec2> profile = in_plan(walkway.surface[k]);
+    if (!check_line(profile, key, draft)) continue;
+    for (const Vec2& p : walkway.lines[k])
+      if (const double off = distance_to_line(p, profile); off > walkway.width_m / 2) {
+        draft.fault(key,
+                    "a profile " + metres(off) + " beside its walking line at " + place_text(p),
+                    "one along the walking line, within half its width",
+                    "let it follow the line from end to end");
+        break;
+      }
+  }
+}
+
+}  // namespace
+
+bool check_line(const std::vector<Vec2>& line, const std::string& key, Draft& draft) {
+  const std::size_t before = draft.faults.size();
+  if (line.size() < 2)
+    draft.fault(key, "a line of one point", "two or more points", "add the other end");
+  for (std::size_t i = 1; i < line.size(); ++i)
+    if ((line[i] - line[i - 1]).norm() < kOn)
+      draft.fault(numbered(key, i), "the same point twice", "points at least 1 mm apart",
+                  "take one out");
+  return draft.faults.size() == before;
+}
+
+std::vector<Vec2> in_plan(const std::vector<Vec3>& line) {
+  std::vector<Vec2> flat;
+  for (const Vec3& p : line) flat.emplace_back(p.x(), p.y());
+  return flat;
+}
+
+bool on_plan(const Plan& plan, const Vec2& p, double beside_m) {
+  if (!inside(plan.outline, p) && nearest_on_outline(plan.outline, p).distance_m > beside_m)
+    return false;
+  return std::none_of(plan.openings.begin(), plan.openings.end(), [&](const Polygon& opening) {
+    return inside(opening, p) && nearest_on_outline(opening, p).distance_m > beside_m;
+  });
+}
+
+void settle_walkway(Draft& draft) {
+  Brief& brief = draft.brief;
+  Walkway& walkway = brief.walkway;
+  if (walkway.weight_pa > 0 && walkway.width_m == 0)
+    draft.fault(draft.has("walkway.width") ? "walkway.width" : "walkway.weight",
+                "a walkway that weighs something and has no width", "its width",
+                "write width = \"1.4 m\" under [walkway]");
+  if (!brief.plan.outline.empty()) {
+    if (walkway.lines.empty() && walkway.width_m > 0 && !draft.spots.contains("walkway.lines"))
+      default_lines(draft);
+    for (std::size_t k = 0; k < walkway.lines.size(); ++k)
+      check_walking_line(walkway.lines[k], numbered("walkway.lines", k), draft);
+  }
+  check_surface(draft);
+}
+
+void settle_parapet(Draft& draft) {
+  Parapet& parapet = draft.brief.parapet;
+  std::set<std::string> named;
+  for (std::size_t k = 0; k < draft.working.size(); ++k) {
+    const std::string& id = draft.working[k];
+    const std::string key = numbered("parapet.working", k);
+    if (!draft.has("parapet.working")) break;
+    draft.sound[key] = true;
+    if (!named.insert(id).second)
+      draft.fault(key, "\"" + id + "\" for the second time", "each support once", "take one out");
+    if (!check_support_name(draft, key, id)) continue;
+    const int support = support_index(draft, id);
+    if (support < 0) continue;
+    parapet.working.push_back(support);
+    const Support& s = draft.brief.plan.supports[static_cast<std::size_t>(support)];
+    if (const double width = (s.b - s.a).norm(); 2 * parapet.upstand_width_m >= width)
+      draft.fault("parapet.upstand_width",
+                  "two upstands of " + metres(parapet.upstand_width_m) +
+                      " on a springing line of " + metres(width),
+                  "room between them", "make them thinner");
+  }
+  std::sort(parapet.working.begin(), parapet.working.end());
+  for (const char* key : {"parapet.upstand_height", "parapet.upstand_width"}) {
+    if (draft.spots.contains("parapet.working") && !draft.spots.contains(key))
+      draft.fault("parapet.working", "working parapets without " + std::string(key).substr(8),
+                  "the upstand's height and width",
+                  "add upstand_height = \"250 mm\" and upstand_width = \"120 mm\" under [parapet]");
+    if (!draft.spots.contains("parapet.working") && draft.spots.contains(key))
+      draft.fault(key, "an upstand and no legs that have one", "the supports of these legs",
+                  "add a line such as working = [\"" +
+                      (draft.supports.empty() ? "yard" : draft.supports.front().id) +
+                      "\"] under [parapet]");
+  }
+}
+
+}  // namespace skewback
