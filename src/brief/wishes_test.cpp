@@ -41,7 +41,7 @@ INSTANTIATE_TEST_SUITE_P(
              height("[\"0 m\", \"0 m\"]", "\"1 m\"") + height("[\"0 m\", \"0 mm\"]", "\"1.1 m\""),
              "[\"0 m\", \"0 mm\"]", "form.height[2].at", "the same place as form.height[1]"),
         form("under_flat_line", "[[form.stay_under]]\nline = [[\"0 m\", \"0 m\"]]",
-             "[\"0 m\", \"0 m\"]]", "form.stay_under[1].line", "a point, such as"),
+             "[\"0 m\", \"0 m\"]]", "form.stay_under[1].line[1]", "a point, such as"),
         form("under_one_point", "[[form.stay_under]]\nline = [[\"0 m\", \"0 m\", \"2 m\"]]",
              "[[\"0 m\", \"0 m\", \"2 m\"]]", "form.stay_under[1].line", "a line of one point"),
         form("under_line_beside",
@@ -67,7 +67,7 @@ INSTANTIATE_TEST_SUITE_P(
                           "blocks.length_min", "0.5 m, over the `length` of 0.4 m"},
                       Bad{"least_and_count", "count = 23", "count = 23\nlength_min = \"0.5 m\"",
                           "\"0.5 m\"", "blocks.length_min", "both `length_min` and `count`"},
-                      Bad{"no_width", "count = 23", "count = 23\nwidth_max = \"0 m\"", "\"0 m\"",
+                      Bad{"no_width", "count = 23", "count = 23\nwidth_max = \"0 mm\"", "\"0 mm\"",
                           "blocks.width_max", "over 0"}),
     [](const auto& test) { return test.param.name; });
 
