@@ -185,7 +185,8 @@ Result<LoadPath> least_load_path(const Net& net, const std::vector<double>& down
   if (tilt.error > kInPlane * size_of(net))
     return fault_at(written("supports that stand %.4g m out of one plane", tilt.error, 0),
                     "supports in one plane, level or tilted: else the problem is not convex", "");
-  const std::vector<char> can = edges_that_can_carry(net);
+  const std::vector<char> can =
+      options.give > 0 ? std::vector<char>(net.edges.size(), 1) : edges_that_can_carry(net);
   if (can.empty() && !net.edges.empty())
     return fault_at("a plan whose edges could not be sorted into those that carry and those idle",
                     "an answer of the linear program", "");
@@ -208,7 +209,8 @@ Result<LoadPath> least_load_path(const Net& net, const std::vector<double>& down
     lengths += (net.points[net.edges[k].a] - net.points[net.edges[k].b]).head<2>().norm();
   units.length = lengths / double(part.edges.size());
   units.load = all / part.rows;
-  const PathProgram program = program_of(net, part, tilt, units, downward);
+  PathProgram program = program_of(net, part, tilt, units, downward);
+  program.give = options.give;
   const PathAnswer answer = solve_path(program, options.tolerance, options.max_iterations);
   const PathValue value = value_of(program, answer);
   out.iterations = answer.iterations;

@@ -13,6 +13,10 @@ namespace skewback {
 struct LoadPathOptions {
   double tolerance = 1e-9;   // relative: gap and both residuals; range 1e-12 to 1e-4
   int max_iterations = 100;  // interior-point steps
+  /// Plans that hardly stand: sideways help h at a point, in mean loads, adds h^2 / (2 give) mean
+  /// loads times mean edge lengths to the path. 0: no help. Sensible: 1e-6 to 1e-2. With it no plan
+  /// is refused, and plan_residual_rel says what help remains.
+  double give = 0;
 };
 
 struct LoadPath {
@@ -34,5 +38,14 @@ struct LoadPath {
 /// most sideways help, and which way); fixed points out of plane; no convergence.
 [[nodiscard]] Result<LoadPath> least_load_path(const Net& net, const std::vector<double>& downward,
                                                const LoadPathOptions& options = {});
+
+/// A net to start a search from: force densities in the proportions of the least load path over the
+/// plan as drawn (supports taken as level, a little sideways help allowed), a thousandth of the
+/// mean force added everywhere so that none is zero, then equilibrium with `crown` at height z, in
+/// which points leave the plan by what the help was worth. Faults: as for the two functions it
+/// joins.
+[[nodiscard]] Result<Net> first_form_by_load_path(const Net& drawn,
+                                                  const std::vector<double>& downward, int crown,
+                                                  double z);
 
 }  // namespace skewback

@@ -10,6 +10,7 @@ constexpr double kBack = 0.995;   // share of the way to the boundary
 constexpr double kShift = 1e-12;  // of each diagonal entry: plan mechanisms leave u open
 constexpr double kEnough = 0.1;   // of the gap allowed
 constexpr int kRefinements = 3;
+constexpr double kExact = 1e-15;
 
 struct State {
   VectorX q, s, z, u;
@@ -37,7 +38,7 @@ class Newton {
     const VectorX dz = p_.B.transpose() * x.z;
     Residual r;
     r.z = 2 * (p_.p - p_.B * x.q.cwiseProduct(dz));
-    r.u = p_.A * x.q;
+    r.u = p_.A * x.q - p_.give * x.u;
     r.s = p_.c + p_.A.transpose() * x.u - dz.cwiseAbs2() - x.s;
     return r;
   }
@@ -64,6 +65,7 @@ class Newton {
     SparseMatrix top(3 * n, 3 * n);
     entries.clear();
     put(K, 0, 1);
+    for (Eigen::Index i = n; p_.give > 0 && i < 3 * n; ++i) entries.emplace_back(i, i, p_.give);
     top.setFromTriplets(entries.begin(), entries.end());
     H_ += top;
 
@@ -87,7 +89,11 @@ class Newton {
     right << r.z, r.u;
     right -= G_ * known;
     VectorX d = factor_.solve(right);
-    for (int i = 0; i < kRefinements; ++i) d += VectorX(factor_.solve(right - H_ * d));
+    for (int i = 0; i < kRefinements; ++i) {
+      const VectorX left = right - H_ * d;
+      if (left.norm() <= kExact * right.norm()) break;
+      d += VectorX(factor_.solve(left));
+    }
     const VectorX Gd = G_.transpose() * d;
     return {known + weight_.cwiseProduct(Gd), r.s - Gd, d.head(n), d.tail(2 * n)};
   }
@@ -123,6 +129,7 @@ PathValue value_of(const PathProgram& p, const PathAnswer& a) {
   const VectorX dz = p.B.transpose() * a.z, room = p.A.transpose() * a.u;
   PathValue value;
   value.path = p.c.dot(a.q) + a.q.dot(dz.cwiseAbs2());
+  if (p.give > 0) value.path += (p.A * a.q).squaredNorm() / (2 * p.give);
   // z and u drawn towards zero, which is inside: t^2 dz^2 <= c + t room on every edge
   double t = 1;
   for (Eigen::Index e = 0; e < dz.size(); ++e) {
@@ -131,7 +138,7 @@ PathValue value_of(const PathProgram& p, const PathAnswer& a) {
     const double root = std::sqrt(room[e] * room[e] + 4 * steep * p.c[e]);
     t = std::min(t, room[e] > 0 ? (room[e] + root) / (2 * steep) : 2 * p.c[e] / (root - room[e]));
   }
-  value.bound = 2 * t * p.p.dot(a.z);
+  value.bound = 2 * t * p.p.dot(a.z) - t * t * p.give / 2 * a.u.squaredNorm();
   return value;
 }
 

@@ -10,11 +10,14 @@ namespace skewback {
 
 /// minimise c'q + p' K(q)^-1 p  over q >= 0 with A q = 0,  K(q) = B diag(q) B'.
 /// Its dual: maximise 2 p'z  with  (B'z)_e^2 <= c_e + (A'u)_e  for every edge.
+/// With give > 0 points need not balance in plan: |A q|^2 / (2 give) is added to what is minimised,
+/// give |u|^2 / 2 taken from what is maximised, and A q = give u.
 struct PathProgram {
-  SparseMatrix B;  // free points x edges: +1 at the edge's a, -1 at its b
-  SparseMatrix A;  // 2 free points x edges: plan vector from the neighbour to the point
-  VectorX c;       // squared length of the edge on the plane of the supports
-  VectorX p;       // downward loads
+  SparseMatrix B;   // free points x edges: +1 at the edge's a, -1 at its b
+  SparseMatrix A;   // 2 free points x edges: plan vector from the neighbour to the point
+  VectorX c;        // squared length of the edge on the plane of the supports
+  VectorX p;        // downward loads
+  double give = 0;  // see below
 };
 
 struct PathAnswer {
@@ -24,11 +27,12 @@ struct PathAnswer {
 };
 
 /// Primal-dual interior point on the dual, with predictor and corrector (Mehrotra 1992). Needs some
-/// q > 0 with A q = 0 and K(q) regular, and numbers of the order of one.
+/// q > 0 with A q = 0 (unless points may give) and K(q) regular, and numbers of the order of one.
 [[nodiscard]] PathAnswer solve_path(const PathProgram& program, double tolerance,
                                     int max_iterations);
 
-/// c'q + sum q (B'z)^2, and twice p'z after z and u are drawn in until they are feasible.
+/// c'q + sum q (B'z)^2, and twice p'z after z and u are drawn in until they are feasible, each with
+/// its term of give.
 struct PathValue {
   double path = 0, bound = 0;
 };

@@ -4,7 +4,9 @@
 
 #include <cmath>
 
+#include "form/mesh.hpp"
 #include "form/sample_nets.hpp"
+#include "form/sample_plans.hpp"
 
 namespace skewback {
 namespace {
@@ -227,6 +229,47 @@ TEST(LoadPath, ALoadThatNothingHoldsIsNamed) {
   const auto answer = least_load_path(net, std::vector<double>(5, 1));
   ASSERT_FALSE(answer.ok());
   EXPECT_NE(answer.faults().front().found.find("(5.000, 5.000)"), std::string::npos);
+}
+
+// With give the answer nears the exact one from below as the give goes to nothing.
+TEST(LoadPath, GiveOnlyLessens) {
+  std::mt19937 random(31);
+  const Net net = shaken_grid(6, 4, 0.25, true, random);
+  const std::vector<double> load = random_loads(net, random);
+  const double exact = found(net, load).path_nm;
+  double before = 0;
+  for (const double give : {1e-2, 1e-4, 1e-6}) {
+    const auto soft = least_load_path(net, load, {.give = give});
+    ASSERT_TRUE(soft.ok());
+    EXPECT_GT(soft->path_nm, before);
+    EXPECT_LT(soft->path_nm, exact);
+    before = soft->path_nm;
+  }
+  EXPECT_NEAR(before, exact, 1e-5 * exact);
+}
+
+class FirstForm : public testing::TestWithParam<bool> {};
+INSTANTIATE_TEST_SUITE_P(Demos, FirstForm, testing::Bool(),
+                         [](const auto& demo) { return demo.param ? "wren_leat" : "drovers_hop"; });
+
+TEST_P(FirstForm, StartsInCompressionNearTheDrawnPlan) {
+  const Brief brief = GetParam() ? sample::wren_leat() : sample::drovers_hop();
+  const FibreMesh mesh = fibre_mesh(brief.plan, 0.3).value();
+  Net net;
+  for (std::size_t i = 0; i < mesh.points.size(); ++i) {
+    net.points.emplace_back(mesh.points[i].x(), mesh.points[i].y(), 0);
+    net.fixed.push_back(mesh.support_of[i] >= 0);
+  }
+  for (const MeshEdge& e : mesh.edges) net.edges.push_back({e.a, e.b, 0, e.free_edge});
+  const std::vector<double> load(net.points.size(), 500.0);
+  const auto start = first_form_by_load_path(net, load, mesh.meeting, brief.form.rise_m);
+  ASSERT_TRUE(start.ok()) << describe(start.faults().front());
+  for (const NetEdge& e : start->edges) ASSERT_GT(e.q, 0);
+  EXPECT_NEAR(start->points[mesh.meeting].z(), brief.form.rise_m, 1e-9);
+  double moved = 0;
+  for (std::size_t i = 0; i < net.points.size(); ++i)
+    moved = std::max(moved, (start->points[i] - net.points[i]).head<2>().norm());
+  EXPECT_LE(moved, 0.1);
 }
 
 }  // namespace
