@@ -29,8 +29,8 @@ Result<std::vector<Vec3>> equilibrium(const Net& net, const std::vector<Vec3>& l
   return system.placed(net, system.solve(system.right_side(net, load)));
 }
 
-Result<Net> equilibrium_with_height(const Net& net, const std::vector<double>& downward, int crown,
-                                    double z) {
+Result<Net> equilibrium_with_height(const Net& net, const std::vector<double>& downward,
+                                    const std::vector<int>& crown, double z) {
   const FreeSystem system(net);
   if (!system.ok()) return not_held();
   const std::vector<Vec3> none(net.points.size(), Vec3::Zero()), load = as_forces(downward);
@@ -38,8 +38,11 @@ Result<Net> equilibrium_with_height(const Net& net, const std::vector<double>& d
   const Eigen::MatrixXd unloaded = system.solve(unloaded_side);
   const Eigen::MatrixXd lift = system.solve(system.right_side(net, load) - unloaded_side);
   // With all q multiplied by f the shape is unloaded + lift / f.
-  const double flat = system.placed(net, unloaded)[crown].z();
-  const double factor = system.placed(net, lift)[crown].z() / (z - flat);
+  const double flat = mean_height(system.placed(net, unloaded), crown);
+  double lifted = 0;
+  for (int i : crown)
+    if (system.index(i) >= 0) lifted += lift(system.index(i), 2) / double(crown.size());
+  const double factor = lifted / (z - flat);
   if (!(factor > 0) || !std::isfinite(factor)) {
     Fault fault;
     fault.key = "form: rise";
@@ -52,6 +55,12 @@ Result<Net> equilibrium_with_height(const Net& net, const std::vector<double>& d
   for (NetEdge& e : out.edges) e.q *= factor;
   out.points = system.placed(net, unloaded + lift / factor);
   return out;
+}
+
+double mean_height(const std::vector<Vec3>& points, const std::vector<int>& which) {
+  double sum = 0;
+  for (int i : which) sum += points[i].z();
+  return sum / double(which.size());
 }
 
 std::vector<Vec3> unbalanced(const Net& net, const std::vector<Vec3>& load) {

@@ -21,11 +21,13 @@ struct Net {
 /// held.
 [[nodiscard]] Result<std::vector<Vec3>> equilibrium(const Net& net, const std::vector<Vec3>& load);
 
-/// As `equilibrium` under downward loads, all q multiplied by one factor so that `crown` comes to
-/// height `z` (then edges hold the new q). Fault: no factor does that.
+/// As `equilibrium` under downward loads, all q multiplied by one factor so that the mean of `crown`
+/// comes to height `z` (then edges hold the new q). Fault: no factor does that.
 [[nodiscard]] Result<Net> equilibrium_with_height(const Net& net,
-                                                  const std::vector<double>& downward, int crown,
-                                                  double z);
+                                                  const std::vector<double>& downward,
+                                                  const std::vector<int>& crown, double z);
+
+[[nodiscard]] double mean_height(const std::vector<Vec3>& points, const std::vector<int>& which);
 
 /// Sum of edge forces and load on each point; zero at free points in equilibrium, minus the
 /// reaction at fixed ones.

@@ -67,7 +67,7 @@ TEST(ForceDensity, ParabolaHasItsThrust) {
   const int steps = 40;
   Net net = chain(even(0, span, steps), 1.0);
   const std::vector<double> load(steps + 1, w * span / steps);
-  const auto found = equilibrium_with_height(net, load, steps / 2, rise);
+  const auto found = equilibrium_with_height(net, load, {steps / 2}, rise);
   const NetEdge& e = found->edges.front();
   const double thrust = e.q * (found->points[e.b].x() - found->points[e.a].x());
   EXPECT_NEAR(thrust, w * span * span / (8 * rise), 1e-9);
@@ -98,7 +98,7 @@ TEST(ForceDensity, WeightByArcLengthGivesACatenary) {
   double thrust = 0, arc = 0;
   std::vector<double> load(steps + 1, 10.0 / steps);
   for (int round = 0; round < 60; ++round) {
-    net = equilibrium_with_height(net, load, steps / 2, 3.0).value();
+    net = equilibrium_with_height(net, load, {steps / 2}, 3.0).value();
     load.assign(load.size(), 0.0);
     arc = 0;
     for (const NetEdge& e : net.edges) {

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "form/flow.hpp"
+#include "form/opening.hpp"
 #include "form/phi.hpp"
 #include "form/plan_check.hpp"
 #include "form/polyline.hpp"
@@ -58,13 +59,16 @@ void measure_thrust(int supports, Form& form) {
 
 // Distances of free edges from where they were drawn, and the largest move of the meeting point.
 void measure_fit(const Plan& plan, const FibreMesh& mesh, Form& form) {
+  std::vector<std::vector<Vec2>> drawn;
+  for (std::size_t e = 0; e < plan.free_edges.size() + plan.openings.size(); ++e)
+    drawn.push_back(drawn_edge(plan, int(e)));
   double squares = 0, count = 0;
   for (std::size_t i = 0; i < form.vertices.size(); ++i) {
     const Vec2 p = form.vertices[i].head<2>();
     if (int(i) == mesh.meeting)
       form.plan_shift_max_m = std::max(form.plan_shift_max_m, (p - mesh.points[i]).norm());
     if (mesh.free_edge_of[i] < 0) continue;
-    const double d = nearest(plan.free_edges[mesh.free_edge_of[i]].line, p).distance;
+    const double d = nearest(drawn[mesh.free_edge_of[i]], p).distance;
     form.plan_shift_max_m = std::max(form.plan_shift_max_m, d);
     squares += d * d;
     count += 1;
@@ -86,9 +90,13 @@ void take_flow(int supports, Form& form) {
 
 Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n,
                        const Progress& progress) {
-  if (Faults faults = check_plan(brief.plan); !faults.empty()) return faults;
+  if (Faults faults = check_plan(brief.plan, brief.section); !faults.empty()) return faults;
   Plan workable = brief.plan;  // small wiggles of the drawn edges pulled straight
   for (FreeEdge& edge : workable.free_edges) edge.line = taut(edge.line);
+  for (Polygon& opening : workable.openings) {
+    opening = convex_hull(opening);
+    std::reverse(opening.begin(), opening.end());
+  }
   const auto mesh = fibre_mesh(workable, brief.form.mesh_size_m);
   if (!mesh) return mesh.faults();
   assert(vertex_load_n.empty() || vertex_load_n.size() == mesh->points.size());
@@ -106,12 +114,18 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   double level = 0;
   for (const Support& s : brief.plan.supports) level += s.level_m / supports;
   form.rise_asked_m = brief.form.rise_m;
-  form.rise_m = form.vertices[mesh->meeting].z() - level;
+  form.rise_m = mean_height(form.vertices, mesh->crown) - level;
   take_forces(*found, form);
   measure_thrust(supports, form);
   measure_fit(brief.plan, *mesh, form);
   take_flow(supports, form);
   return form;
+}
+
+std::vector<Vec2> drawn_edge(const Plan& plan, int free_edge) {
+  const int outer = int(plan.free_edges.size());
+  return free_edge < outer ? plan.free_edges[free_edge].line
+                           : loop_of(plan.openings[free_edge - outer]);
 }
 
 ForcePolygon force_polygon(const Form& form, int vertex) {

@@ -14,7 +14,9 @@ namespace skewback {
 struct NetEdge {
   int a = 0, b = 0;
   double q = 0;        // force density, N/m; > 0 compresses; axial force = q * length
-  int free_edge = -1;  // index of the free edge it lies on, or -1
+  // Free edge it lies on, or -1: below plan.free_edges.size() one of these, from there on the edge of
+  // plan.openings[free_edge - plan.free_edges.size()].
+  int free_edge = -1;
 };
 
 struct ArmQuality {
@@ -28,7 +30,7 @@ struct Form {
   std::vector<std::array<int, 3>> triangles;  // counter-clockwise seen from above
   std::vector<NetEdge> edges;
   std::vector<int> support_of;    // per vertex: support index, -1 if free
-  std::vector<int> free_edge_of;  // per vertex: free edge index, -1 if none
+  std::vector<int> free_edge_of;  // per vertex: as NetEdge::free_edge, -1 if none
   std::vector<double> load_n;     // per vertex, downward
   std::vector<Vec3> reaction_n;   // per vertex: force of the support on the surface, 0 if free
   // per triangle
@@ -40,7 +42,7 @@ struct Form {
 
   double residual_rel = 0;   // largest node residual over the whole load
   double tension_max_n = 0;  // largest axial tension in an edge, 0 if none
-  double rise_asked_m = 0, rise_m = 0;
+  double rise_asked_m = 0, rise_m = 0;  // at the meeting; mean of the eye's edge if there is an eye
   double plan_shift_max_m = 0;  // how far equilibrium moved vertices from the drawn plan
   double thrust_max_n = 0;      // horizontal, largest support
   double fit_rms_m = 0;         // rms plan distance of the free edges from the drawn ones
@@ -52,6 +54,10 @@ struct Form {
 [[nodiscard]] Result<Form> find_form(const Brief& brief,
                                      const std::vector<double>& vertex_load_n = {},
                                      const Progress& progress = {});
+
+/// Line of a free edge as drawn, by the index of NetEdge::free_edge; an opening's edge is closed,
+/// counter-clockwise, its first point repeated.
+[[nodiscard]] std::vector<Vec2> drawn_edge(const Plan& plan, int free_edge);
 
 /// Force polygon of a node in plan: the horizontal forces on it, in cyclic order; they close.
 struct ForcePolygon {

@@ -213,13 +213,5 @@ TEST(Form, AnArmThatHangsFreeIsNamed) {
   EXPECT_NE(form.faults().front().found.find("hangs free"), std::string::npos);
 }
 
-TEST(Form, OpeningsAreRefusedPlainly) {
-  Brief brief = sample::drovers_hop();
-  brief.plan.openings = {{{0, 0}, {0.3, 0}, {0.3, 0.3}}};
-  const auto form = find_form(brief);
-  ASSERT_FALSE(form.ok());
-  EXPECT_NE(form.faults().front().expected.find("openings come later"), std::string::npos);
-}
-
 }  // namespace
 }  // namespace skewback

@@ -4,8 +4,11 @@
 #include <cmath>
 #include <cstdio>
 #include <map>
+#include <optional>
 
+#include "base/constants.hpp"
 #include "form/force_density.hpp"
+#include "form/opening.hpp"
 #include "form/polyline.hpp"
 
 namespace skewback {
@@ -31,19 +34,29 @@ double station(double t, double inner, double outer) {
   return (1 + shortfall) * t - shortfall * std::pow(t, power);
 }
 
+constexpr double kWider = 0.4, kHoldByEye = 0.1;  // tried first; where that folds, more
+constexpr double kSlant = 0.5;  // sine of the angle off square from which a quad gets a brace
+
 class Builder {
  public:
-  Builder(const Plan& plan, double size)
-      : plan_(plan), size_(size), n_(plan.supports.size()), before_(n_), after_(n_) {
-    centre_ = meeting_point(plan);
+  // `wider`: share of the widening from an eye to the edge that rows follow
+  Builder(const Plan& plan, double size, double wider)
+      : plan_(plan), size_(size), wider_(wider), n_(plan.supports.size()), centre_(meeting_point(plan)) {
     mesh_.arms.resize(n_);
+    if (const auto eye = eye_of(plan)) {
+      loop_ = loop_of(plan.openings[*eye]);
+      eye_edge_ = int(plan.free_edges.size() + *eye);
+    }
   }
 
   FibreMesh build() {
-    mesh_.meeting = add(centre_, -1, -1);
+    if (loop_.empty()) {
+      mesh_.meeting = add(centre_, -1, -1);
+      mesh_.crown = {mesh_.meeting};
+    }
     for (std::size_t k = 0; k < n_; ++k) add_centreline(k);
+    for (std::size_t k = 0; k < n_; ++k) add_hoop(k);
     for (std::size_t k = 0; k < n_; ++k) add_bundle(k);
-    for (std::size_t k = 0; k < n_; ++k) gather_arm(k);
     for (const auto& [pair, edge] : edges_) mesh_.edges.push_back(edge);
     return std::move(mesh_);
   }
@@ -62,59 +75,138 @@ class Builder {
     edges_.emplace(std::pair<int, int>{key.first, key.second}, MeshEdge{a, b, along, free_edge});
   }
 
+  int steps_for(double length, int least) const {
+    return std::max(least, static_cast<int>(std::lround(length / size_)));
+  }
+
+  // From the springing to the meeting point, or to the eye's edge.
   void add_centreline(std::size_t k) {
     const Vec2 foot = middle(plan_.supports[k]);
-    const int steps = std::max(2, static_cast<int>(std::lround((centre_ - foot).norm() / size_)));
+    Vec2 end = centre_;
+    if (!loop_.empty()) {
+      entries_.push_back(entry(loop_, foot, centre_));
+      end = point_at(loop_, entries_.back());
+    }
+    const int steps = steps_for((end - foot).norm(), 2);
     std::vector<int> chain;
     for (int i = 0; i < steps; ++i)
-      chain.push_back(add(foot + double(i) / steps * (centre_ - foot), i == 0 ? int(k) : -1, -1));
-    chain.push_back(mesh_.meeting);
+      chain.push_back(add(foot + double(i) / steps * (end - foot), i == 0 ? int(k) : -1, -1));
+    chain.push_back(loop_.empty() ? mesh_.meeting : add(end, -1, eye_edge_));
+    if (!loop_.empty()) mesh_.crown.push_back(chain.back());
+    mesh_.arms[k].trunk = steps;
     centrelines_.push_back(chain);
   }
 
+  // The eye's edge from centreline k to the next: points between their ends, an odd count so that
+  // the ridge meets one of them.
+  void add_hoop(std::size_t k) {
+    hoops_.emplace_back();
+    if (loop_.empty()) return;
+    const double whole = length(loop_);
+    double run = entries_[(k + 1) % n_] - entries_[k];
+    if (run <= 0) run += whole;
+    const int steps = 2 * std::max(2, static_cast<int>(std::lround(run / size_ / 2)));
+    const std::vector<Vec2> points = along_loop(loop_, entries_[k], run, steps);
+    for (int i = 1; i < steps; ++i) {
+      hoops_[k].push_back(add(points[i], -1, eye_edge_));
+      mesh_.crown.push_back(hoops_[k].back());
+    }
+  }
+
+  // Innermost fibre of bundle k; `ridge`: its point where the arms meet.
+  [[nodiscard]] std::vector<int> inner_chain(std::size_t k, int& ridge) const {
+    const std::vector<int>& down = centrelines_[(k + 1) % n_];
+    std::vector<int> chain = centrelines_[k];
+    ridge = int(chain.size()) - 1;
+    if (!loop_.empty()) {
+      ridge += (int(hoops_[k].size()) + 1) / 2;
+      chain.insert(chain.end(), hoops_[k].begin(), hoops_[k].end());
+      chain.push_back(down.back());
+    }
+    chain.insert(chain.end(), down.rbegin() + 1, down.rend());
+    return chain;
+  }
+
+  // Shares of the way from the first point of a chain to its last; `spread`: what a step along the
+  // eye's edge counts, since outside it the plan is wider.
+  [[nodiscard]] std::vector<double> shares(const std::vector<int>& chain, double spread,
+                                           double& whole) const {
+    std::vector<double> s{0};
+    for (std::size_t i = 1; i < chain.size(); ++i) {
+      const double step = (mesh_.points[chain[i]] - mesh_.points[chain[i - 1]]).norm();
+      s.push_back(s.back() + (mesh_.free_edge_of[chain[i - 1]] >= 0 ? spread * step : step));
+    }
+    whole = s.back();
+    for (double& v : s) v /= whole;
+    return s;
+  }
+
   // Points of the free edge of bundle k at its rows.
-  [[nodiscard]] std::vector<Vec2> outer_points(std::size_t k, int rise_rows, int fall_rows) const {
+  [[nodiscard]] std::vector<Vec2> outer_points(std::size_t k, const std::vector<int>& inner,
+                                               int ridge) const {
     const std::vector<Vec2>& line = plan_.free_edges[k].line;
     const double whole = length(line), half = waist(plan_, k, centre_);
-    const double up = (centre_ - middle(plan_.supports[k])).norm();
-    const double down = (centre_ - middle(plan_.supports[(k + 1) % n_])).norm();
+    double spread = 1, up = 0, down = 0;
+    if (!loop_.empty())
+      spread += wider_ * kPi * (point_at(line, half) - mesh_.points[inner[ridge]]).norm() / length(loop_);
+    const std::vector<double> rise = shares({inner.begin(), inner.begin() + ridge + 1}, spread, up);
+    const std::vector<double> fall =
+        shares({inner.rbegin(), inner.rend() - ridge}, spread, down);  // from the next support
     std::vector<Vec2> points;
-    for (int i = 0; i <= rise_rows; ++i)
-      points.push_back(point_at(line, half * station(double(i) / rise_rows, up, half)));
-    for (int i = fall_rows - 1; i >= 0; --i)
-      points.push_back(point_at(
-          line, whole - (whole - half) * station(double(i) / fall_rows, down, whole - half)));
+    for (double t : rise) points.push_back(point_at(line, half * station(t, up, half)));
+    for (std::size_t i = fall.size() - 1; i-- > 0;)
+      points.push_back(
+          point_at(line, whole - (whole - half) * station(fall[i], down, whole - half)));
     points.front() = line.front();
     points.back() = line.back();
     return points;
   }
 
-  void add_bundle(std::size_t k) {
-    const std::size_t next = (k + 1) % n_;
-    const Support &from = plan_.supports[k], &to = plan_.supports[next];
-    const int up = int(centrelines_[k].size()) - 1, down = int(centrelines_[next].size()) - 1;
-    const double half_width = 0.5 * std::max((from.b - from.a).norm(), (to.b - to.a).norm());
-    const int across = std::max(2, static_cast<int>(std::lround(half_width / size_)));
-    const std::vector<Vec2> outer = outer_points(k, up, down);
-
-    std::vector<std::vector<int>> grid(across + 1, std::vector<int>(up + down + 1));
-    for (int i = 0; i <= up + down; ++i)
-      grid[0][i] = i <= up ? centrelines_[k][i] : centrelines_[next][up + down - i];
-    for (int j = 1; j <= across; ++j)
-      for (int i = 0; i <= up + down; ++i) {
-        const double v = double(j) / across;
-        const Vec2 p = (1 - v) * mesh_.points[grid[0][i]] + v * outer[i];
-        const int support = i == 0 ? int(k) : i == up + down ? int(next) : -1;
-        grid[j][i] = add(p, support, j == across ? int(k) : -1);
-      }
-    connect(grid, k, next, up);
+  // Fibres between the innermost and the free edge: enough for the support, and with an eye for the
+  // mean of that and the wider way between eye and edge.
+  int fibres_across(std::size_t k, const std::vector<int>& inner, int ridge,
+                    const std::vector<Vec2>& outer) const {
+    const Support &from = plan_.supports[k], &to = plan_.supports[(k + 1) % n_];
+    double width = 0.5 * std::max((from.b - from.a).norm(), (to.b - to.a).norm());
+    if (!loop_.empty())
+      width = std::max(width, 0.5 * (width + (outer[ridge] - mesh_.points[inner[ridge]]).norm()));
+    return steps_for(width, 2);
   }
 
-  void connect(const std::vector<std::vector<int>>& grid, std::size_t k, std::size_t next, int up) {
+  void add_bundle(std::size_t k) {
+    const std::size_t next = (k + 1) % n_;
+    int ridge = 0;
+    const std::vector<int> inner = inner_chain(k, ridge);
+    const std::vector<Vec2> outer = outer_points(k, inner, ridge);
+    const int across = fibres_across(k, inner, ridge, outer), last = int(inner.size()) - 1;
+    std::vector<std::vector<int>> grid(across + 1, std::vector<int>(inner.size()));
+    grid[0] = inner;
+    for (int j = 1; j <= across; ++j)
+      for (int i = 0; i <= last; ++i) {
+        const double v = double(j) / across;
+        const Vec2 p = (1 - v) * mesh_.points[grid[0][i]] + v * outer[i];
+        const int support = i == 0 ? int(k) : i == last ? int(next) : -1;
+        grid[j][i] = add(p, support, j == across ? int(k) : -1);
+      }
+    connect(grid, k);
+    for (const std::vector<int>& fibre : grid) {
+      mesh_.arms[k].after.emplace_back(fibre.begin(), fibre.begin() + ridge + 1);
+      mesh_.arms[next].before.emplace_back(fibre.rbegin(), fibre.rend() - ridge);
+    }
+  }
+
+  [[nodiscard]] int free_edge_along(int a, int b) const {
+    const int edge = mesh_.free_edge_of[a];
+    return edge == mesh_.free_edge_of[b] ? edge : -1;
+  }
+
+  void connect(const std::vector<std::vector<int>>& grid, std::size_t k) {
     const int across = int(grid.size()) - 1, last = int(grid[0].size()) - 1;
     for (int j = 0; j <= across; ++j)
-      for (int i = 0; i < last; ++i)
-        join(grid[j][i], grid[j][i + 1], true, j == across ? int(k) : -1);
+      for (int i = 0; i < last; ++i) {
+        const int a = grid[j][i], b = grid[j][i + 1];
+        join(a, b, true, j == across ? int(k) : j == 0 ? free_edge_along(a, b) : -1);
+      }
     for (int i = 0; i <= last; ++i) {
       std::vector<int> row;
       for (int j = across; j >= 0; --j) row.push_back(grid[j][i]);
@@ -126,34 +218,38 @@ class Builder {
     for (int j = 0; j < across; ++j)
       for (int i = 0; i < last; ++i)
         mesh_.quads.push_back({grid[j + 1][i], grid[j + 1][i + 1], grid[j][i + 1], grid[j][i]});
-    for (int j = 1; j <= across; ++j) {
-      after_[k].emplace_back(grid[j].begin(), grid[j].begin() + up + 1);
-      before_[next].emplace_back(grid[j].rbegin(), grid[j].rbegin() + (last - up) + 1);
-    }
-  }
-
-  void gather_arm(std::size_t k) {
-    Arm& arm = mesh_.arms[k];
-    arm.fibres.assign(before_[k].rbegin(), before_[k].rend());
-    arm.centre = int(arm.fibres.size());
-    arm.fibres.push_back(centrelines_[k]);
-    arm.fibres.insert(arm.fibres.end(), after_[k].begin(), after_[k].end());
   }
 
   const Plan& plan_;
-  double size_;
+  double size_, wider_;
   std::size_t n_;
   Vec2 centre_;
+  std::vector<Vec2> loop_;  // the eye's edge; empty: no eye
+  int eye_edge_ = -1;
+  std::vector<double> entries_;  // of the centrelines, along the loop
   FibreMesh mesh_;
-  std::vector<std::vector<int>> centrelines_;
-  std::vector<std::vector<std::vector<int>>> before_,
-      after_;  // half fibres, outwards from the centre
+  std::vector<std::vector<int>> centrelines_, hoops_;
   std::map<std::pair<int, int>, MeshEdge> edges_;
 };
 
+// Where a row meets its fibre aslant, as it does round the ends of an opening, fibre and row alone
+// cannot press square to the fibre: the shorter diagonal does.
+void brace(FibreMesh& mesh) {
+  for (const std::array<int, 4>& q : mesh.quads) {
+    const auto side = [&](int a, int b) -> Vec2 { return mesh.points[q[b]] - mesh.points[q[a]]; };
+    const Vec2 along = side(0, 1) + side(3, 2), over = side(0, 3) + side(1, 2);
+    if (std::abs(along.dot(over)) < kSlant * along.norm() * over.norm()) continue;
+    const int first = along.dot(over) > 0 ? 1 : 0;  // the ends of the shorter diagonal
+    const int a = q[first], b = q[first + 2];
+    if (mesh.support_of[a] >= 0 && mesh.support_of[b] >= 0) continue;
+    mesh.edges.push_back({a, b, false, -1, true});
+  }
+}
+
 // Rounds the fibres where they turn past the meeting point: the interior is placed in plane
-// equilibrium with equal force densities, outline and meeting point held.
-void round_fibres(FibreMesh& mesh) {
+// equilibrium with equal force densities, outline, eye and meeting point held. `hold`: of a spring that
+// keeps each point by where it was.
+void round_fibres(double hold, FibreMesh& mesh) {
   Net net;
   net.fixed.assign(mesh.points.size(), 0);
   for (std::size_t i = 0; i < mesh.points.size(); ++i) {
@@ -161,6 +257,12 @@ void round_fibres(FibreMesh& mesh) {
     net.fixed[i] = mesh.support_of[i] >= 0 || mesh.free_edge_of[i] >= 0 || int(i) == mesh.meeting;
   }
   for (const MeshEdge& e : mesh.edges) net.edges.push_back({e.a, e.b, 1.0, -1});
+  for (int i = 0; hold > 0 && i < int(mesh.points.size()); ++i) {
+    if (net.fixed[i]) continue;
+    net.edges.push_back({i, int(net.points.size()), hold, -1});
+    net.points.push_back(net.points[i]);
+    net.fixed.push_back(1);
+  }
   const auto placed = equilibrium(net, std::vector<Vec3>(net.points.size(), Vec3::Zero()));
   if (!placed) return;
   for (std::size_t i = 0; i < mesh.points.size(); ++i) mesh.points[i] = (*placed)[i].head<2>();
@@ -203,9 +305,26 @@ Vec2 meeting_point(const Plan& plan) {
 }
 
 Result<FibreMesh> fibre_mesh(const Plan& plan, double mesh_size_m) {
-  FibreMesh mesh = Builder(plan, mesh_size_m).build();
-  round_fibres(mesh);
-  return checked(std::move(mesh));
+  if (!eye_of(plan)) {
+    FibreMesh mesh = Builder(plan, mesh_size_m, 0).build();
+    round_fibres(0, mesh);
+    return checked(std::move(mesh));
+  }
+  std::optional<Result<FibreMesh>> first;
+  for (double wider = kWider; wider < 5; wider *= 2) {
+    const FibreMesh straight = Builder(plan, mesh_size_m, wider).build();
+    for (double hold = kHoldByEye; hold < 10; hold *= 3) {
+      FibreMesh mesh = straight;
+      round_fibres(hold, mesh);
+      brace(mesh);
+      auto sound = checked(std::move(mesh));
+      if (sound) return sound;
+      if (!first) first = std::move(sound);
+    }
+  }
+  Faults faults = first->faults();
+  faults.front().change += ", or round the corners of the opening";
+  return faults;
 }
 
 std::vector<std::array<int, 3>> triangles_of(const FibreMesh& mesh) {

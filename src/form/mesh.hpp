@@ -1,7 +1,8 @@
 #pragma once
 // Fibre mesh of a star plan: every free edge k owns a bundle of fibres that run from support k past
 // the meeting point to support k + 1. The outermost fibre is the free edge, the innermost the two
-// centrelines, which neighbouring bundles share. Plan only; metres.
+// centrelines, which neighbouring bundles share. With an eye the innermost fibre runs up the
+// centreline to the eye, along its edge and down the next centreline. Plan only; metres.
 
 #include <array>
 #include <vector>
@@ -13,29 +14,34 @@ namespace skewback {
 struct MeshEdge {
   int a = 0, b = 0;
   bool along = false;  // follows a fibre; else crosses the arm
-  int free_edge = -1;
+  int free_edge = -1;  // as NetEdge::free_edge
+  bool brace = false;  // the shorter diagonal of a slanted quad
 };
 
-// Half fibres from a support up to the ridges, all of the same count of points: side by side from
-// the free edge before the support to the one after it. Points on ridges belong to two arms.
+// Half fibres from a support up to the ridges, from the centreline outwards to the free edge before
+// the support and to the one after it; on one side all of the same count of points. The first of
+// each side is the centreline; with an eye it goes on along the eye's edge, to either side. Points
+// on ridges belong to two arms.
 struct Arm {
-  std::vector<std::vector<int>> fibres;
-  int centre = 0;  // the one that ends at the meeting point
+  std::vector<std::vector<int>> before, after;
+  int trunk = 0;  // the two centrelines share their points 0 to trunk
 };
 
 struct FibreMesh {
   std::vector<Vec2> points;
   std::vector<std::array<int, 4>> quads;      // counter-clockwise
   std::vector<MeshEdge> edges;                // none between two supported points
-  std::vector<int> support_of, free_edge_of;  // per point, -1 if none
-  int meeting = -1;
+  std::vector<int> support_of, free_edge_of;  // per point, -1 if none; as in Form
+  int meeting = -1;                           // -1 with an eye
+  std::vector<int> crown;  // their mean height is the rise: the meeting point, or the eye's edge
   std::vector<Arm> arms;  // per support
-  // rows: chains of points from a free edge inwards to the centreline (or the meeting point)
+  // rows: chains of points from a free edge inwards to the centreline (the meeting point, the
+  // eye's edge)
   std::vector<std::vector<int>> rows;
 };
 
-/// Laws: quads cover the plan once, every quad convex with positive area. Faults name the place
-/// where a plan cannot be meshed. Openings are refused: they come later.
+/// Laws: quads cover the plan without its openings once, every quad convex with positive area.
+/// Faults name the place where a plan cannot be meshed.
 [[nodiscard]] Result<FibreMesh> fibre_mesh(const Plan& plan, double mesh_size_m);
 
 /// Where the arms meet: as drawn, else the centroid of the waists.

@@ -42,6 +42,65 @@ inline Plan plan_of(const std::vector<Support>& supports,
   return plan;
 }
 
+// Clockwise, as openings are.
+inline Polygon round_opening(const Vec2& centre, double diameter, int points = 64) {
+  Polygon p;
+  for (int i = 0; i < points; ++i) {
+    const double angle = -2 * 3.14159265358979323846 * i / points;
+    p.push_back(centre + 0.5 * diameter * Vec2(std::cos(angle), std::sin(angle)));
+  }
+  return p;
+}
+
+// Supports on a circle about the origin at these bearings, each `width` long and square to its
+// bearing; free edges are parabolas bowed inward by `bow`.
+inline Plan star_plan(const std::vector<double>& bearings_deg, double radius, double width,
+                      double bow) {
+  std::vector<Support> supports;
+  for (std::size_t k = 0; k < bearings_deg.size(); ++k) {
+    const double angle = bearings_deg[k] * 3.14159265358979323846 / 180;
+    const Vec2 out(std::cos(angle), std::sin(angle)), left(-out.y(), out.x());
+    supports.push_back({"s" + std::to_string(k + 1), radius * out - 0.5 * width * left,
+                        radius * out + 0.5 * width * left, 0});
+  }
+  std::vector<std::vector<Vec2>> lines;
+  for (std::size_t k = 0; k < supports.size(); ++k) {
+    const Vec2 from = supports[k].b, to = supports[(k + 1) % supports.size()].a;
+    const Vec2 along = (to - from).normalized(), inward(-along.y(), along.x());
+    lines.emplace_back();
+    for (int i = 0; i <= 80; ++i) {
+      const double t = i / 80.0;
+      lines.back().push_back((1 - t) * from + t * to + 4 * bow * t * (1 - t) * inward);
+    }
+  }
+  return plan_of(supports, lines);
+}
+
+// A square canopy of 7.5 m, its corners cut by springing lines of 0.9 m, round eye at the crown.
+inline Brief canopy() {
+  Brief brief;
+  brief.name = "canopy";
+  const double half = 3.75, cut = 0.9 / std::sqrt(2.0);
+  brief.plan = star_plan({45, 135, 225, 315}, std::sqrt(2.0) * (half - 0.5 * cut), 0.9, 0.75);
+  brief.plan.openings = {round_opening({0, 0}, 1.8)};
+  brief.form.rise_m = 1.6;
+  brief.form.mesh_size_m = 0.2;
+  brief.section = {0.16, 0.2, false};
+  brief.material = {2400, 40e6};
+  return brief;
+}
+
+// Six legs and an eye.
+inline Brief six_legs() {
+  Brief brief = canopy();
+  brief.name = "six-legs";
+  brief.plan = star_plan({0, 60, 120, 180, 240, 300}, 8, 1.6, 2.2);
+  brief.plan.openings = {round_opening({0, 0}, 2.2)};
+  brief.form.rise_m = 2.0;
+  brief.form.mesh_size_m = 0.3;
+  return brief;
+}
+
 inline Brief drovers_hop() {
   Brief brief;
   brief.name = "drovers-hop";

@@ -1,6 +1,8 @@
 #include "form/search.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 
 #include "form/shape_fit.hpp"
 #include "form/weight.hpp"
@@ -9,7 +11,8 @@ namespace skewback {
 namespace {
 
 constexpr int kRounds = 3;                                 // fit and equilibrium
-constexpr int kWeightRounds = 6;                           // weight follows the shape, forces kept
+constexpr int kWeightRounds = 40;                          // weight follows the shape, forces kept
+constexpr double kWeightSettled = 1e-6;                    // of the weight
 constexpr double kFloorAlong = 0.05, kFloorAcross = 1e-5;  // of the mean force along a fibre
 constexpr int kFirstSteps = 12, kLaterSteps = 6;
 constexpr double kLevelWeight = 0.3, kKinkWeight = 1, kInnerWeight = 0.1;
@@ -21,11 +24,12 @@ std::vector<Vec3> first_shape(const Brief& brief, const FibreMesh& mesh, double 
     points[i] = {mesh.points[i].x(), mesh.points[i].y(), crown};
   for (std::size_t k = 0; k < mesh.arms.size(); ++k) {
     const double level = brief.plan.supports[k].level_m;
-    for (const std::vector<int>& fibre : mesh.arms[k].fibres)
-      for (std::size_t i = 0; i < fibre.size(); ++i) {
-        const double rest = 1 - double(i) / double(fibre.size() - 1);
-        points[fibre[i]].z() = crown - (crown - level) * rest * rest;
-      }
+    for (const auto* side : {&mesh.arms[k].before, &mesh.arms[k].after})
+      for (const std::vector<int>& fibre : *side)
+        for (std::size_t i = 0; i < fibre.size(); ++i) {
+          const double rest = std::max(0.0, 1 - double(i) / mesh.arms[k].trunk);
+          points[fibre[i]].z() = crown - (crown - level) * rest * rest;
+        }
   }
   return points;
 }
@@ -57,15 +61,17 @@ class Rows {
   std::vector<Eigen::Triplet<double>> entries_;
 };
 
-// Height of each point of a fibre less that of the centreline as far from the support.
+// Height of each point of a fibre less that of the centreline as far from the support; along an
+// eye's edge, less that of its first point.
 std::vector<Rows::Entries> over_centre(const std::vector<int>& fibre,
-                                       const std::vector<int>& centre,
+                                       const std::vector<int>& centre, int trunk,
                                        const std::vector<Vec3>& points) {
   const std::vector<double> along = stations(centre, points), s = stations(fibre, points);
   std::vector<Rows::Entries> rows;
   for (std::size_t i = 0; i < s.size(); ++i) {
     if (fibre[i] == centre[i]) {
       rows.emplace_back();
+      if (int(i) > trunk) rows.back() = {{fibre[i], 1.0}, {centre[trunk], -1.0}};
       continue;
     }
     const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, s[i]);
@@ -76,22 +82,33 @@ std::vector<Rows::Entries> over_centre(const std::vector<int>& fibre,
   return rows;
 }
 
+// Second difference of three places side by side.
+Rows::Entries kink(const Rows::Entries& a, const Rows::Entries& b, const Rows::Entries& c) {
+  Rows::Entries row;
+  for (const auto& [part, share] : {std::pair{&a, -0.5}, {&b, 1.0}, {&c, -0.5}})
+    for (const auto& [point, factor] : *part) row.emplace_back(point, share * factor);
+  return row;
+}
+
 // Level sections: no point over its centreline, and no kinks across.
 SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
   Rows rows;
   for (const Arm& arm : mesh.arms) {
-    std::vector<std::vector<Rows::Entries>> over;
-    for (const std::vector<int>& fibre : arm.fibres)
-      over.push_back(over_centre(fibre, arm.fibres[arm.centre], points));
-    for (std::size_t i = 1; i < over.front().size(); ++i)
-      for (std::size_t f = 0; f < over.size(); ++f) {
-        if (!over[f][i].empty()) rows.add(over[f][i], 1.0);
-        if (f == 0 || f + 1 == over.size()) continue;
-        Rows::Entries kink;
-        for (const auto& [g, share] : {std::pair{f - 1, -0.5}, {f, 1.0}, {f + 1, -0.5}})
-          for (const auto& [point, factor] : over[g][i]) kink.emplace_back(point, share * factor);
-        rows.add(kink, kKinkWeight);
-      }
+    std::array<std::vector<std::vector<Rows::Entries>>, 2> over;
+    for (const int side : {0, 1}) {
+      const auto& fibres = side == 0 ? arm.before : arm.after;
+      for (const std::vector<int>& fibre : fibres)
+        over[side].push_back(over_centre(fibre, fibres.front(), arm.trunk, points));
+      for (std::size_t i = 1; i < over[side].front().size(); ++i)
+        for (std::size_t f = 0; f < fibres.size(); ++f) {
+          if (!over[side][f][i].empty()) rows.add(over[side][f][i], 1.0);
+          if (f > 0 && f + 1 < fibres.size())
+            rows.add(kink(over[side][f - 1][i], over[side][f][i], over[side][f + 1][i]),
+                     kKinkWeight);
+        }
+    }
+    for (int i = 1; i <= arm.trunk; ++i)
+      rows.add(kink(over[0][1][i], over[0][0][i], over[1][1][i]), kKinkWeight);
   }
   return rows.matrix(points.size());
 }
@@ -131,7 +148,7 @@ ShapeWish wish_for(const FibreMesh& mesh, const Net& net, double crown) {
   }
   wish.level = levelness(mesh, net.points);
   wish.level_weight = kLevelWeight;
-  wish.crown = mesh.meeting;
+  wish.crown = mesh.crown;
   wish.crown_z = crown;
   wish.floor_q = floors(mesh, net);
   return wish;
@@ -145,6 +162,15 @@ Net start_net(const Brief& brief, const FibreMesh& mesh, double crown) {
   for (std::size_t i = 0; i < net.fixed.size(); ++i) net.fixed[i] = mesh.support_of[i] >= 0;
   first_forces(mesh, net);
   return net;
+}
+
+bool near(const std::vector<double>& a, const std::vector<double>& b) {
+  double change = 0, whole = 0;
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    change += std::abs(a[i] - b[i]);
+    whole += a[i];
+  }
+  return change <= kWeightSettled * whole;
 }
 
 }  // namespace
@@ -166,7 +192,7 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
   };
   std::vector<double> load = weight();
   {
-    auto scaled = equilibrium_with_height(net, load, mesh.meeting, crown);
+    auto scaled = equilibrium_with_height(net, load, mesh.crown, crown);
     if (!scaled) return scaled.faults();
     net.edges = scaled->edges;
   }
@@ -179,10 +205,13 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
     load = weight();
   }
   for (int round = 0; round < kWeightRounds; ++round) {
-    auto found = equilibrium_with_height(net, load, mesh.meeting, crown);
+    auto found = equilibrium_with_height(net, load, mesh.crown, crown);
     if (!found) return found.faults();
     net = *found;
-    if (round + 1 < kWeightRounds) load = weight();
+    if (!vertex_load_n.empty()) break;
+    const std::vector<double> next = weight();
+    if (near(next, load)) break;
+    load = next;
   }
   return FoundNet{net, load};
 }

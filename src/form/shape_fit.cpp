@@ -36,7 +36,7 @@ class Tangent {
       z[i] = points[i].z();
     }
     r.segment(2 * n, rows) = wish_.level_weight * (wish_.level * z);
-    r[2 * n + rows] = kCrownWeight * (points[wish_.crown].z() - wish_.crown_z);
+    r[2 * n + rows] = kCrownWeight * (mean_height(points, wish_.crown) - wish_.crown_z);
     return r;
   }
 
@@ -57,14 +57,15 @@ class Tangent {
         dz[p] = dx(i, 2);
       }
     r.segment(2 * n, rows) = wish_.level_weight * (wish_.level * dz);
-    r[2 * n + rows] = kCrownWeight * dz[wish_.crown];
+    for (int i : wish_.crown) r[2 * n + rows] += kCrownWeight / double(wish_.crown.size()) * dz[i];
     return r;
   }
 
   [[nodiscard]] VectorX backward(const VectorX& r) const {
     const Eigen::Index n = Eigen::Index(net_.points.size()), rows = wish_.level.rows();
     VectorX back_z = wish_.level_weight * (wish_.level.transpose() * r.segment(2 * n, rows));
-    back_z[wish_.crown] += kCrownWeight * r[2 * n + rows];
+    for (int i : wish_.crown)
+      back_z[i] += kCrownWeight / double(wish_.crown.size()) * r[2 * n + rows];
     Matrix3 b = Matrix3::Zero(system_.size(), 3);
     for (Eigen::Index p = 0; p < n; ++p)
       if (const int i = system_.index(int(p)); i >= 0) {

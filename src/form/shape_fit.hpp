@@ -13,7 +13,7 @@ struct ShapeWish {
   std::vector<double> plan_weight;  // per point; 0: anywhere
   SparseMatrix level;               // level * z = 0 wanted; one column a point
   double level_weight = 1;
-  int crown = -1;  // kept at height crown_z
+  std::vector<int> crown;  // their mean is kept at height crown_z
   double crown_z = 0;
   std::vector<double> floor_q;  // per edge; q stays above
 };

@@ -34,7 +34,7 @@ Small small_net() {
   s.wish.level.insert(0, 9) = -1;
   for (const Vec3& p : s.net.points) s.wish.drawn.emplace_back(p.x() + 0.05, p.y() - 0.02 * p.x());
   s.wish.plan_weight.assign(s.net.points.size(), 0.7);
-  s.wish.crown = 9;
+  s.wish.crown = {9};
   s.wish.crown_z = 1.1;
   s.wish.floor_q.assign(s.net.edges.size(), 0.02);
   return s;

@@ -69,6 +69,7 @@ void add_inset(const std::vector<int>& row, const std::vector<Vec3>& points, dou
 
 void add_parapets(const Brief& brief, const FibreMesh& mesh, const std::vector<Vec3>& points,
                   std::vector<double>& load) {
+  const int outer = int(brief.plan.free_edges.size());  // edges of openings have no parapet
   std::vector<double> run(points.size(), 0.0);  // length of free edge that belongs to a point
   const auto half = [&](int a, int b) {
     const double d = 0.5 * (points[a] - points[b]).norm();
@@ -76,7 +77,7 @@ void add_parapets(const Brief& brief, const FibreMesh& mesh, const std::vector<V
     run[b] += d;
   };
   for (const MeshEdge& e : mesh.edges)
-    if (e.free_edge >= 0) half(e.a, e.b);
+    if (e.free_edge >= 0 && e.free_edge < outer) half(e.a, e.b);
   for (const std::vector<int>& row : mesh.rows)
     add_inset(row, points, brief.parapet.inset_m, brief.parapet.weight_n_per_m * run[row.front()],
               load);
@@ -104,7 +105,7 @@ std::vector<double> spread_across(const FibreMesh& mesh, double reach_m,
   std::vector<Eigen::Triplet<double>> entries;
   for (Eigen::Index i = 0; i < n; ++i) entries.emplace_back(i, i, area[i]);
   for (const MeshEdge& e : mesh.edges) {
-    if (e.along) continue;
+    if (e.along || e.brace) continue;
     const double step2 = (mesh.points[e.a] - mesh.points[e.b]).squaredNorm();
     const double pass = reach_m * reach_m * 0.5 * (area[e.a] + area[e.b]) / step2;
     entries.emplace_back(e.a, e.a, pass);
