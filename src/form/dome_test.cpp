@@ -50,7 +50,9 @@ std::vector<double> weight_of(const Dome& d) {
 // J. Heyman, The Stone Skeleton (1995), domes; S. Timoshenko, S. Woinowsky-Krieger, Theory of
 // Plates and Shells, art. 106 (from memory): spherical dome of radius 1, weight 1 per area, eye at
 // angle a0 with a free edge:  meridian N = (cos a0 - cos a) / sin^2 a,  hoop = cos a - N.
-double meridian(double a, double a0) { return (std::cos(a0) - std::cos(a)) / std::pow(std::sin(a), 2); }
+double meridian(double a, double a0) {
+  return (std::cos(a0) - std::cos(a)) / std::pow(std::sin(a), 2);
+}
 double hoop(double a, double a0) { return std::cos(a) - meridian(a, a0); }
 
 void set_forces(double a0, Dome& d) {
@@ -109,7 +111,8 @@ TEST(Dome, HoopForceOfAHemisphereChangesSign) {
   const int steps = 180;
   const Dome d = dome(1e-4, 0.5 * kPi, steps);
   const std::vector<double> load = weight_of(d);
-  double above = 0, push = 0, before = 0, angle = 0;  // push: meridian's, level, outward at its foot
+  double above = 0, push = 0, before = 0,
+         angle = 0;  // push: meridian's, level, outward at its foot
   for (int i = 0; i < steps && angle == 0; ++i) {
     above += load[Dome::at(i, 0)];
     const Vec3 down = d.net.points[Dome::at(i + 1, 0)] - d.net.points[Dome::at(i, 0)];

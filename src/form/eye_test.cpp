@@ -117,8 +117,8 @@ TEST_P(EyeProperties, QuadsFillTheirOutlineOnce) {
   const auto mesh = fibre_mesh(brief.plan, brief.form.mesh_size_m);
   ASSERT_TRUE(mesh.ok());
   const auto cross = [&](int a, int b) {
-    return 0.5 * (mesh->points[a].x() * mesh->points[b].y() -
-                  mesh->points[a].y() * mesh->points[b].x());
+    return 0.5 *
+           (mesh->points[a].x() * mesh->points[b].y() - mesh->points[a].y() * mesh->points[b].x());
   };
   std::map<std::pair<int, int>, int> sides;
   double quads = 0, boundary = 0;

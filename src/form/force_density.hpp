@@ -21,8 +21,8 @@ struct Net {
 /// held.
 [[nodiscard]] Result<std::vector<Vec3>> equilibrium(const Net& net, const std::vector<Vec3>& load);
 
-/// As `equilibrium` under downward loads, all q multiplied by one factor so that the mean of `crown`
-/// comes to height `z` (then edges hold the new q). Fault: no factor does that.
+/// As `equilibrium` under downward loads, all q multiplied by one factor so that the mean of
+/// `crown` comes to height `z` (then edges hold the new q). Fault: no factor does that.
 [[nodiscard]] Result<Net> equilibrium_with_height(const Net& net,
                                                   const std::vector<double>& downward,
                                                   const std::vector<int>& crown, double z);

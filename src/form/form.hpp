@@ -13,9 +13,9 @@ namespace skewback {
 
 struct NetEdge {
   int a = 0, b = 0;
-  double q = 0;        // force density, N/m; > 0 compresses; axial force = q * length
-  // Free edge it lies on, or -1: below plan.free_edges.size() one of these, from there on the edge of
-  // plan.openings[free_edge - plan.free_edges.size()].
+  double q = 0;  // force density, N/m; > 0 compresses; axial force = q * length
+  // Free edge it lies on, or -1: below plan.free_edges.size() one of these, from there on the edge
+  // of plan.openings[free_edge - plan.free_edges.size()].
   int free_edge = -1;
 };
 
@@ -40,12 +40,12 @@ struct Form {
   std::vector<std::array<double, 3>> phi;  // at its corners; doubled along arm borders
   std::vector<ArmQuality> arms;            // per support
 
-  double residual_rel = 0;   // largest node residual over the whole load
-  double tension_max_n = 0;  // largest axial tension in an edge, 0 if none
+  double residual_rel = 0;              // largest node residual over the whole load
+  double tension_max_n = 0;             // largest axial tension in an edge, 0 if none
   double rise_asked_m = 0, rise_m = 0;  // at the meeting; mean of the eye's edge if there is an eye
-  double plan_shift_max_m = 0;  // how far equilibrium moved vertices from the drawn plan
-  double thrust_max_n = 0;      // horizontal, largest support
-  double fit_rms_m = 0;         // rms plan distance of the free edges from the drawn ones
+  double plan_shift_max_m = 0;          // how far equilibrium moved vertices from the drawn plan
+  double thrust_max_n = 0;              // horizontal, largest support
+  double fit_rms_m = 0;                 // rms plan distance of the free edges from the drawn ones
 };
 
 /// Finds the form. `vertex_load_n` (per vertex, downward) replaces the first guess of the weight;

@@ -41,7 +41,11 @@ class Builder {
  public:
   // `wider`: share of the widening from an eye to the edge that rows follow
   Builder(const Plan& plan, double size, double wider)
-      : plan_(plan), size_(size), wider_(wider), n_(plan.supports.size()), centre_(meeting_point(plan)) {
+      : plan_(plan),
+        size_(size),
+        wider_(wider),
+        n_(plan.supports.size()),
+        centre_(meeting_point(plan)) {
     mesh_.arms.resize(n_);
     if (const auto eye = eye_of(plan)) {
       loop_ = loop_of(plan.openings[*eye]);
@@ -148,7 +152,8 @@ class Builder {
     const double whole = length(line), half = waist(plan_, k, centre_);
     double spread = 1, up = 0, down = 0;
     if (!loop_.empty())
-      spread += wider_ * kPi * (point_at(line, half) - mesh_.points[inner[ridge]]).norm() / length(loop_);
+      spread +=
+          wider_ * kPi * (point_at(line, half) - mesh_.points[inner[ridge]]).norm() / length(loop_);
     const std::vector<double> rise = shares({inner.begin(), inner.begin() + ridge + 1}, spread, up);
     const std::vector<double> fall =
         shares({inner.rbegin(), inner.rend() - ridge}, spread, down);  // from the next support
@@ -247,8 +252,8 @@ void brace(FibreMesh& mesh) {
 }
 
 // Rounds the fibres where they turn past the meeting point: the interior is placed in plane
-// equilibrium with equal force densities, outline, eye and meeting point held. `hold`: of a spring that
-// keeps each point by where it was.
+// equilibrium with equal force densities, outline, eye and meeting point held. `hold`: of a spring
+// that keeps each point by where it was.
 void round_fibres(double hold, FibreMesh& mesh) {
   Net net;
   net.fixed.assign(mesh.points.size(), 0);

@@ -34,7 +34,7 @@ struct FibreMesh {
   std::vector<int> support_of, free_edge_of;  // per point, -1 if none; as in Form
   int meeting = -1;                           // -1 with an eye
   std::vector<int> crown;  // their mean height is the rise: the meeting point, or the eye's edge
-  std::vector<Arm> arms;  // per support
+  std::vector<Arm> arms;   // per support
   // rows: chains of points from a free edge inwards to the centreline (the meeting point, the
   // eye's edge)
   std::vector<std::vector<int>> rows;
