@@ -193,10 +193,8 @@ std::vector<double> vertex_loads(const Brief& brief, const Body& body, const Reg
                           walked * brief.walkway.weight_pa;
     for (int v : t) load[at(v)] += weight / 3;
   }
-  const int outer = static_cast<int>(brief.plan.free_edges.size());  // beyond: edges of openings
   for (const auto& [a, b] : boundary(form.triangles)) {
     if (form.support_of[at(a)] >= 0 && form.support_of[at(a)] == form.support_of[at(b)]) continue;
-    if (std::max(form.free_edge_of[at(a)], form.free_edge_of[at(b)]) >= outer) continue;
     const double weight = brief.parapet.weight_n_per_m *
                           (form.vertices[at(b)] - form.vertices[at(a)]).head<2>().norm();
     load[at(a)] += weight / 2;

@@ -24,7 +24,7 @@ Result<Net> first_form_by_load_path(const Net& drawn, const std::vector<double>&
   Net out = drawn;
   for (std::size_t k = 0; k < out.edges.size(); ++k)
     out.edges[k].q = best->net.edges[k].q + kLeastShare * mean / plan_length(level, out.edges[k]);
-  return equilibrium_with_height(out, downward, crown, z);
+  return equilibrium_with_height(out, downward, {crown}, z);
 }
 
 }  // namespace skewback
