@@ -169,11 +169,14 @@ bool Solver::run(const LpOptions& options, Point& best, int& iterations) {
   Point p;
   if (!start(p)) return false;
   double best_worst = std::numeric_limits<double>::infinity();
+  double least_mu = best_worst;
   int idle = 0;
   for (iterations = 0; iterations < options.max_iterations; ++iterations) {
     const Residuals r = residuals(p);
     if (!std::isfinite(r.worst)) break;
-    idle = r.worst < best_worst ? 0 : idle + 1;
+    // The gap may grow against an objective that falls: products that fall are progress too.
+    idle = r.worst < best_worst || r.mu < 0.9 * least_mu ? 0 : idle + 1;
+    least_mu = std::min(least_mu, r.mu);
     if (r.worst < best_worst) {
       best_worst = r.worst;
       best = p;

@@ -98,6 +98,33 @@ struct DepthReserve {
                                                            const LoadCase& load,
                                                            const StandOptions& options = {});
 
+struct DepthOptions {
+  double live_factor = 1.35;  // on the live load of each case; weight is not multiplied
+  double near = 0.01;         // relative width of the bracket; range 1e-5 to 0.1
+  double share_least = 0.02;  // none below is tried
+};
+struct DepthNeed {
+  std::string id;  // of the case
+  std::optional<double> share =
+      {};                // of every joint's depth, at which it still stood; none: unheld
+  bool at_most = false;  // stood at that share, which another case needs; not sought lower
+  int joint = -1;        // the one whose depth counts most just under that share
+};
+struct DepthNeeds {
+  double live_factor = 0;
+  std::vector<DepthNeed> cases;       // per case of the assembly
+  int governing = -1;                 // case that needs most; -1: all hold at the least share tried
+  std::optional<double> share;        // that holds every case; none: some case needs more than all
+  std::vector<double> joint_depth_m;  // per joint: that share of its depth
+  std::vector<int> unheld;            // cases that the full depth does not hold
+};
+/// Least depth for all cases of an assembly, one shape: joints made shallower as in
+/// geometric_safety, under weight and live_factor times the live load. Only cases that raise the
+/// share are searched; the others are tried at the share found. Cases in parallel.
+[[nodiscard]] DepthNeeds depth_needed(const Assembly& assembly, const DepthOptions& wanted = {},
+                                      const StandOptions& options = {},
+                                      const Progress& progress = {});
+
 /// Resultant that block b feels across a joint, at the joint's origin, world frame.
 struct JointResultant {
   Vec3 force = Vec3::Zero();
