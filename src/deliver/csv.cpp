@@ -80,7 +80,8 @@ std::string joints_csv(const Dossier& dossier) {
   std::string text =
       csv_line({"joint", "a", "b", "centre_x_m", "centre_y_m", "centre_z_m", "normal_x", "normal_y",
                 "normal_z", "contact_m2", "pad_mm", "friction", "dead_force_n", "dead_angle_deg",
-                "dead_peak_pressure_mpa"});
+                "dead_peak_pressure_mpa", "depth_needed_mm"});
+  const bool has_depth = dossier.depth_needed && dossier.depth_needed->share;
   const bool has_dead = dossier.dead_resultants.size() == assembly.joints.size();
   for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
     const Joint& joint = assembly.joints[j];
@@ -100,6 +101,7 @@ std::string joints_csv(const Dossier& dossier) {
     row.push_back(has_dead ? cell(r.force.norm(), 1) : "");
     row.push_back(has_dead ? cell(r.angle_deg, 3) : "");
     row.push_back(cell(peak_mpa, 4));
+    row.push_back(has_depth ? cell(dossier.depth_needed->joint_depth_m[j] * 1000, 1) : "");
     text += csv_line(row);
   }
   return text;

@@ -32,7 +32,8 @@ struct Dossier {
   std::optional<Cut> cut;         // assembly with carried masses and cases
   std::vector<CaseProof> proofs;  // per assembly case
   StandOptions stand_options;
-  std::optional<DepthReserve> dead_depth_reserve;
+  std::optional<DepthNeeds> depth_needed;          // all cases, live load times the factor required
+  std::optional<DepthReserve> dead_depth_reserve;  // the dead load by itself
   std::vector<JointResultant> dead_resultants;  // per joint, view 1, dead load
   double joint_angle_median_deg = 0, joint_angle_max_deg = 0;
   std::optional<Groundworks> ground;

@@ -52,6 +52,13 @@ std::string arm_name(const Brief& brief, const Block& block) {
   return k < brief.plan.supports.size() ? brief.plan.supports[k].id : "arm " + std::to_string(arm);
 }
 
+std::string joint_name(const Assembly& assembly, int joint) {
+  if (joint < 0 || static_cast<std::size_t>(joint) >= assembly.joints.size()) return "";
+  const Joint& j = assembly.joints[static_cast<std::size_t>(joint)];
+  const auto id = [&](int b) { return assembly.blocks[static_cast<std::size_t>(b)].id; };
+  return j.a < 0 || j.b < 0 ? "" : id(j.a) + " | " + id(j.b);
+}
+
 std::vector<std::size_t> worst_first(const std::vector<CaseProof>& proofs) {
   std::vector<std::size_t> order(proofs.size());
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;

@@ -23,6 +23,9 @@ inline constexpr Colour kBlack{0, 0, 0}, kGrey{120, 120, 120}, kGround{176, 172,
 [[nodiscard]] std::string arm_name(const Brief& brief,
                                    const Block& block);  // "yard", "key", "ground"
 
+/// "yard-3 | yard-4"; empty where there is no such joint.
+[[nodiscard]] std::string joint_name(const Assembly& assembly, int joint);
+
 /// Places of the proofs, those to worry about first: falls, undecided, stands; then by load
 /// factor (all at the cap alike), then by joint stress.
 [[nodiscard]] std::vector<std::size_t> worst_first(const std::vector<CaseProof>& proofs);

@@ -1,5 +1,8 @@
+#include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "base/constants.hpp"
 #include "deliver/deliver.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/text.hpp"
@@ -89,9 +92,36 @@ Json cases_json(const std::vector<CaseProof>& proofs, const std::string& folder)
   return list;
 }
 
+Json depth_json(const Dossier& dossier) {
+  const DepthNeeds& needs = *dossier.depth_needed;
+  Json governing = nullptr, joint = nullptr, metres = nullptr;
+  if (needs.governing >= 0) {
+    const DepthNeed& need = needs.cases[static_cast<std::size_t>(needs.governing)];
+    governing = need.id;
+    if (need.joint >= 0) joint = joint_name(dossier.cut->assembly, need.joint);
+    if (need.joint >= 0 && needs.share) {
+      metres = needs.joint_depth_m[static_cast<std::size_t>(need.joint)];
+    }
+  }
+  Json cases = Json::array(), unheld = Json::array();
+  for (const DepthNeed& need : needs.cases) {
+    cases.push_back({{"id", need.id}, {"share", number(need.share)}, {"at_most", need.at_most}});
+  }
+  for (const int i : needs.unheld) unheld.push_back(needs.cases[static_cast<std::size_t>(i)].id);
+  return {{"live_factor", needs.live_factor},
+          {"share", number(needs.share)},
+          {"case", governing},
+          {"joint", joint},
+          {"metres", metres},
+          {"unheld", unheld},
+          {"cases", cases}};
+}
+
 Json stand_json(const Dossier& dossier) {
-  return {{"governing", dossier.proofs[worst_first(dossier.proofs).front()].id},
-          {"cases", cases_json(dossier.proofs, "evidence")}};
+  Json out = {{"governing", dossier.proofs[worst_first(dossier.proofs).front()].id}};
+  if (dossier.depth_needed) out["depth_needed"] = depth_json(dossier);
+  out["cases"] = cases_json(dossier.proofs, "evidence");
+  return out;
 }
 
 Json ground_json(const Groundworks& ground) {
@@ -138,11 +168,29 @@ Json print_json(const PrintSet& print) {
   return {{"blocks", list}};
 }
 
-Json erect_json(const Programme& programme) {
+double degrees(double sine) { return std::asin(std::clamp(sine, -1.0, 1.0)) * 180 / kPi; }
+
+Json entry_json(const Assembly& assembly, const Entry& entry) {
+  Json stuck = Json::array();
+  for (const int joint : entry.stuck_by) stuck.push_back(joint_name(assembly, joint));
+  return {{"block", assembly.blocks[static_cast<std::size_t>(entry.block)].id},
+          {"out", vector(entry.direction)},
+          {"margin_deg", degrees(entry.margin)},
+          {"stuck_by", stuck}};
+}
+
+Json erect_json(const Dossier& dossier) {
+  const Programme& programme = *dossier.programme;
   const auto paths = stage_evidence_paths(programme);
-  Json stages = Json::array();
+  Json stages = Json::array(), least = nullptr;
   for (std::size_t i = 0; i < programme.stages.size(); ++i) {
     const Stage& stage = programme.stages[i];
+    Json entries = Json::array();
+    for (const Entry& entry : stage.entry) {
+      entries.push_back(entry_json(dossier.cut->assembly, entry));
+      const double margin = degrees(entry.margin);
+      if (least.is_null() || margin < least.get<double>()) least = margin;
+    }
     stages.push_back({{"step", stage.step},
                       {"what", stage.what},
                       {"block", joined(stage.blocks, ", ")},
@@ -152,9 +200,10 @@ Json erect_json(const Programme& programme) {
                       {"residual_rel", stage.proof.residual_rel},
                       {"seat_force_max_n", stage.seat_force_max_n},
                       {"reason", stage.proof.reason},
-                      {"certificate", paths[i]}});
+                      {"certificate", paths[i]},
+                      {"entry", entries}});
   }
-  return {{"order", programme.order}, {"stages", stages}};
+  return {{"order", programme.order}, {"entry_margin_least_deg", least}, {"stages", stages}};
 }
 
 Json survey_json(const Dossier& dossier) {
@@ -197,7 +246,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (!dossier.proofs.empty()) out["stand"] = stand_json(dossier);
   if (dossier.ground) out["ground"] = ground_json(*dossier.ground);
   if (dossier.print) out["print"] = print_json(*dossier.print);
-  if (dossier.programme) out["erect"] = erect_json(*dossier.programme);
+  if (dossier.programme) out["erect"] = erect_json(dossier);
   if (dossier.refit) out["survey"] = survey_json(dossier);
   if (dossier.cut) out["quantities"] = quantities_json(dossier);
   if (timings) out["timings_s"] = dossier.timings_s;

@@ -1,5 +1,7 @@
 #include <algorithm>
+#include <cmath>
 
+#include "base/constants.hpp"
 #include "deliver/report.hpp"
 #include "deliver/text.hpp"
 
@@ -109,6 +111,22 @@ void add_work(Pages& pages, const Dossier& dossier) {
                {"verdict", 1.9},
                {"most on a seat (kN)", 1.2, true}},
               rows);
+  if (!dossier.cut) return;
+  const Entry* tightest = nullptr;
+  for (const Stage& stage : programme.stages) {
+    for (const Entry& entry : stage.entry) {
+      if (tightest == nullptr || entry.margin < tightest->margin) tightest = &entry;
+      if (entry.margin < -kSlides) {
+        pages.bullet("Cannot be put in: " + stuck_words(dossier.cut->assembly, entry) + ".");
+      }
+    }
+  }
+  if (tightest == nullptr || tightest->margin < -kSlides) return;
+  pages.paragraph(
+      "Every block has a straight way into its place past those already there. The tightest is " +
+      dossier.cut->assembly.blocks[static_cast<std::size_t>(tightest->block)].id +
+      ": its way and " + "its joints are " +
+      fixed(std::asin(std::clamp(tightest->margin, 0.0, 1.0)) * 180 / kPi, 1) + " degrees apart.");
 }
 
 void add_survey(Pages& pages, const Dossier& dossier) {

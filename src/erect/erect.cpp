@@ -95,6 +95,10 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Prog
   Programme programme;
   const auto groups = groups_of(assembly);
   int step = 0;
+  std::vector<int> order;
+  for (const auto& group : groups) order.insert(order.end(), group.begin(), group.end());
+  const std::vector<Entry> entries = entry_directions(assembly, order);
+  auto entry = entries.begin();
   for (const auto& group : groups) {
     for (const int i : group) {
       programme.order.push_back(assembly.blocks[i].id);
@@ -102,6 +106,9 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Prog
       programme.seats.insert(programme.seats.end(), seats.begin(), seats.end());
     }
     programme.stages.push_back(stage_of(assembly, ++step, "place", group));
+    const auto size = static_cast<std::ptrdiff_t>(group.size());
+    programme.stages.back().entry.assign(entry, entry + size);
+    entry += size;
   }
   for (auto group = groups.rbegin(); group != groups.rend(); ++group) {
     programme.stages.push_back(stage_of(assembly, ++step, "strike", *group));

@@ -4,6 +4,7 @@
 
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
+#include "erect/entry.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
@@ -14,6 +15,7 @@ struct Stage {
   std::vector<std::string> blocks;  // placed, or freed of their seats, in this step
   CaseProof proof;
   double seat_force_max_n = 0;
+  std::vector<Entry> entry;  // when placing: per block, which way it comes in past those there
 };
 struct Programme {
   std::vector<std::string> order;  // block ids

@@ -101,14 +101,16 @@ std::optional<Vec3> solve_plane(const Regions& regions) {
   Integrals at = integrals(regions, t);
   for (int round = 0; round < 200; ++round) {
     const Vec3 gradient = at.force - load;
-    if (gradient.lpNorm<Eigen::Infinity>() <= 1e-14) break;
+    if (gradient.lpNorm<Eigen::Infinity>() <= 1e-13) break;
     const Vec3 step = at.moments.ldlt().solve(-gradient);
     const double slope = gradient.dot(step);
     if (!step.allFinite() || !(slope < 0)) break;
     const double value = at.energy - t[0];
+    // near the end the gain is below what the energy is rounded to: the full step is then right
+    const double rounding = 1e-13 * std::max(1.0, std::abs(value));
     double s = 1;
     Integrals next = integrals(regions, t + step);
-    while (s > 1e-6 && next.energy - t[0] - s * step[0] > value + 1e-4 * s * slope) {
+    while (s > 1e-6 && next.energy - t[0] - s * step[0] > value + 1e-4 * s * slope + rounding) {
       s /= 2;
       next = integrals(regions, t + s * step);
     }

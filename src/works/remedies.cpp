@@ -57,7 +57,7 @@ std::string changes_that_help(const Brief& brief, const WorksOptions& options,
       progress.checkpoint("what would make it stand", 0);
       Brief changed = brief;
       change.make(changed, step);
-      found = meets_live_factor(run_works(changed, {options.jobs, "stand"}, progress));
+      found = meets_live_factor(run_works(changed, {options.jobs, "stand", false}, progress));
       if (!found) continue;
       help += (help.empty() ? "" : ", or ") + sized(change.what, step);
       break;

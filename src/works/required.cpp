@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/constants.hpp"
 #include "works/works.hpp"
 
 namespace skewback {
@@ -80,6 +81,37 @@ RequiredCheck stages(const Dossier& dossier) {
   return check;
 }
 
+RequiredCheck blocks_enter(const Dossier& dossier) {
+  RequiredCheck check{"blocks_enter",
+                      std::nullopt,
+                      0,
+                      std::nullopt,
+                      "design rule: every block has a straight way in; degrees clear of its joints",
+                      ""};
+  if (!dossier.programme) {
+    check.note = "the order of work was not run";
+    return check;
+  }
+  double least = 1;
+  check.passes = true;
+  for (const Stage& stage : dossier.programme->stages) {
+    for (const Entry& entry : stage.entry) {
+      const std::string& id =
+          dossier.cut->assembly.blocks[static_cast<std::size_t>(entry.block)].id;
+      if (entry.margin < -kSlides) {
+        check.passes = false;
+        check.note += (check.note.empty() ? "" : "; ") + stuck_words(dossier.cut->assembly, entry);
+      }
+      if (entry.margin >= least) continue;
+      least = entry.margin;
+      check.value = std::asin(std::clamp(least, -1.0, 1.0)) * 180 / kPi;
+      if (*check.passes) check.note = "least for " + id;
+    }
+  }
+  if (!check.value) check.value = 90;
+  return check;
+}
+
 }  // namespace
 
 std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
@@ -87,6 +119,7 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
   return {
       live_factor(dossier),
       stages(dossier),
+      blocks_enter(dossier),
       depth_reserve(dossier),
       unchecked("friction_reserve", asked.friction_reserve,
                 "required.friction_reserve of the brief", "not computed by this version"),

@@ -12,6 +12,7 @@ namespace {
 
 constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
 constexpr int kRounds = 6;
+constexpr int kDepthPoints = 12;  // corners a joint keeps in the search for the least depth
 
 double total(const std::vector<double>& load) {
   return std::accumulate(load.begin(), load.end(), 0.0);
@@ -59,6 +60,22 @@ void judge_angles(Dossier& dossier) {
     dossier.joint_angle_median_deg =
         (angles[(angles.size() - 1) / 2] + angles[angles.size() / 2]) / 2;
     dossier.joint_angle_max_deg = angles.back();
+    return;
+  }
+}
+
+/// The least depth for all cases, and what the dead load says by itself: it is searched first.
+void find_depth(Dossier& dossier, const Progress& progress) {
+  const Assembly& assembly = dossier.cut->assembly;
+  StandOptions options = dossier.stand_options;
+  options.contact_points_max = kDepthPoints;
+  DepthOptions wanted;
+  wanted.live_factor = dossier.brief.required.live_factor;
+  dossier.depth_needed = depth_needed(assembly, wanted, options, progress);
+  for (std::size_t i = 0; i < assembly.cases.size(); ++i) {
+    if (assembly.cases[i].has_live()) continue;
+    const DepthNeed& dead = dossier.depth_needed->cases[i];
+    if (dead.share) dossier.dead_depth_reserve = DepthReserve{1 / *dead.share, dead.at_most};
     return;
   }
 }
@@ -120,12 +137,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   timed("stand", [&] {
     dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
     judge_angles(dossier);
-    for (const LoadCase& load : assembly.cases) {
-      if (load.has_live()) continue;
-      progress.checkpoint("stand: depth in reserve", 0.9);
-      dossier.dead_depth_reserve = geometric_safety(assembly, load, dossier.stand_options);
-      break;
-    }
+    if (options.depth) find_depth(dossier, progress);
   });
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;

@@ -12,6 +12,7 @@ namespace skewback {
 struct WorksOptions {
   int jobs = 0;       // threads; 0: all cores
   std::string until;  // stage name; empty: all
+  bool depth = true;  // look for the least depth of the joints; off where only verdicts matter
 };
 
 /// brief -> form <-> body -> cut -> loads -> stand -> ground, print, erect, survey.
