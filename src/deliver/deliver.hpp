@@ -34,7 +34,7 @@ struct Dossier {
   StandOptions stand_options;
   std::optional<DepthNeeds> depth_needed;          // all cases, live load times the factor required
   std::optional<DepthReserve> dead_depth_reserve;  // the dead load by itself
-  std::vector<JointResultant> dead_resultants;  // per joint, view 1, dead load
+  std::vector<JointResultant> dead_resultants;     // per joint, view 1, dead load
   double joint_angle_median_deg = 0, joint_angle_max_deg = 0;
   std::optional<Groundworks> ground;
   std::optional<PrintSet> print;
