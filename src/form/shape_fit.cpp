@@ -91,6 +91,16 @@ class Tangent {
   std::vector<double> slope_;  // dq/du
 };
 
+// Misfits are areas, so damping has to be one too: the answer must not depend on the plan's size.
+double area_unit(const std::vector<Vec3>& points) {
+  Vec3 low = points.front(), high = low;
+  for (const Vec3& p : points) {
+    low = low.cwiseMin(p);
+    high = high.cwiseMax(p);
+  }
+  return (high - low).squaredNorm() / 200;  // about 1 m2 for a plan of 10 m by 10 m
+}
+
 // (J'J + damping) du = -gradient by conjugate gradients.
 VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damping) {
   VectorX du = VectorX::Zero(gradient.size()), residual = -gradient, direction = residual;
@@ -134,7 +144,8 @@ Result<ShapeFit> fit_shape(const Net& net, const std::vector<double>& downward,
   auto first = equilibrium_with_height(net, downward, wish.crown, wish.crown_z);
   if (!first) return first.faults();
   fit.net = *first;
-  double damping = 1e-4;
+  const double unit = area_unit(net.points);
+  double damping = 1e-4 * unit;
   for (; fit.steps < steps_max; ++fit.steps) {
     const Tangent tangent(fit.net, wish);
     const VectorX r = tangent.residuals(fit.net.points);
@@ -152,7 +163,7 @@ Result<ShapeFit> fit_shape(const Net& net, const std::vector<double>& downward,
       if (little) break;
     } else {
       damping *= 10;
-      if (damping > 1e3) break;
+      if (damping > 1e3 * unit) break;
     }
   }
   return fit;
