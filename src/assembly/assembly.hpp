@@ -17,9 +17,11 @@ struct CarriedMass {  // dead load that rides on a block: parapet, walkway, fill
 
 /// Where a block sits in the bridge; empty for assemblies that came from elsewhere.
 struct BlockPlace {
-  int arm = -1;      // index of the support it belongs to; -1: key or ground
-  int course = 0;    // 1 at the springing; 0: ground; keys count on from the last course
-  int place = 1;     // within the course, from the left looking along the flow
+  int arm = -1;    // index of the support it belongs to; -1: key or ground
+  int course = 0;  // 1 at the springing; 0: ground; keys count on from the last course
+  int place = 1;   // within the course, from the left looking along the flow
+  bool crown =
+      false;         // in a ring round the meeting or the eye, between walls on the ridges; or key
   double phi_m = 0;  // of its middle, metres along the flow from the support
   double phi_length_min_m = 0,
          phi_length_max_m = 0;  // shortest and longest flow line between its beds

@@ -24,6 +24,7 @@ Json place_json(const BlockPlace& place) {
   return {{"arm", place.arm},
           {"course", place.course},
           {"place", place.place},
+          {"crown", place.crown},
           {"phi", finite(place.phi_m, "phi of a block")},
           {"phi_length_min", finite(place.phi_length_min_m, "phi of a block")},
           {"phi_length_max", finite(place.phi_length_max_m, "phi of a block")}};

@@ -5,12 +5,12 @@
 #include <map>
 
 #include "base/constants.hpp"
+#include "body/upstand.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr double kBeyond =
-    0.25;  // m the shell is carried past a springing line before its bed is cut
+constexpr double kBeyond = 0.1;  // m a ribbed shell is carried past its beds before they are cut
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -106,6 +106,28 @@ Solid shell(const Triangles& triangles, const std::vector<Vec3>& low,
   return s;
 }
 
+/// The shell and its upstands as one, cut half a pad behind the springing planes.
+Result<Solid> with_upstands(const Brief& brief, const Body& body, double half_pad) {
+  Solid whole = body.outer;
+  for (const Solid& rib : upstands(brief, body.form, body.springing, body.normal, body.extrados,
+                                   body.depth_m, half_pad + kBeyond / 2)) {
+    Result<Solid> next = unite(whole, rib);
+    if (!next) {
+      return Fault{.key = "parapet.working",
+                   .found = "upstands that cannot be joined to the shell",
+                   .expected = "an inset of more than half the upstand's width, on a smooth edge",
+                   .change = "a greater parapet.inset or a smaller parapet.upstand_width"};
+    }
+    whole = std::move(next).value();
+  }
+  for (const Plane& bed : body.springing) {
+    Result<Solid> next = clip(whole, bed.moved(-half_pad).opposite());
+    if (!next) return next;
+    whole = std::move(next).value();
+  }
+  return whole;
+}
+
 double triangle_area(const Vec3& a, const Vec3& b, const Vec3& c) {
   return (b - a).cross(c - a).norm() / 2;
 }
@@ -148,7 +170,10 @@ Result<Body> give_body(const Brief& brief, const Form& form) {
 
   Triangles triangles = form.triangles;
   std::vector<Vec3> low = body.intrados, high = body.extrados;
-  carry_to_footings(form, body.springing, brief.joints.pad_thickness_m / 2, triangles, low, high);
+  const double half_pad = brief.joints.pad_thickness_m / 2;
+  const bool ribbed = !brief.parapet.working.empty() && brief.parapet.upstand_height_m > 0;
+  carry_to_footings(form, body.springing, ribbed ? half_pad + kBeyond : half_pad, triangles, low,
+                    high);
   body.outer = shell(triangles, low, high);
   const Result<bool> crosses = self_intersects(body.outer);
   if (!crosses || *crosses) {
@@ -157,6 +182,11 @@ Result<Body> give_body(const Brief& brief, const Form& form) {
         .found = "a shell that crosses itself at this depth",
         .expected = "intrados and extrados that stay apart",
         .change = "a smaller depth, a wider curve of the free edges or a coarser form.mesh_size"};
+  }
+  if (ribbed) {
+    Result<Solid> whole = with_upstands(brief, body, half_pad);
+    if (!whole) return whole.faults();
+    body.outer = std::move(whole).value();
   }
   body.outer_volume_m3 = mass_properties(body.outer).volume;
   return body;
@@ -193,10 +223,21 @@ std::vector<double> vertex_loads(const Brief& brief, const Body& body, const Reg
                           walked * brief.walkway.weight_pa;
     for (int v : t) load[at(v)] += weight / 3;
   }
+  const double rib =
+      brief.parapet.upstand_height_m * brief.parapet.upstand_width_m * body.density * kGravity;
+  std::map<std::pair<int, int>, int> arm_beside;
+  for (std::size_t t = 0; t < form.triangles.size(); ++t)
+    for (std::size_t i = 0; i < 3; ++i)
+      arm_beside[{form.triangles[t][i], form.triangles[t][(i + 1) % 3]}] = form.arm[t];
   for (const auto& [a, b] : boundary(form.triangles)) {
     if (form.support_of[at(a)] >= 0 && form.support_of[at(a)] == form.support_of[at(b)]) continue;
-    const double weight = brief.parapet.weight_n_per_m *
-                          (form.vertices[at(b)] - form.vertices[at(a)]).head<2>().norm();
+    const int edges = static_cast<int>(brief.plan.free_edges.size());
+    if (form.free_edge_of[at(a)] >= edges && form.free_edge_of[at(b)] >= edges) continue;  // an eye
+    const bool works = brief.parapet.works_on(arm_beside[{a, b}]);
+    const double weight = works
+                              ? rib * (form.vertices[at(b)] - form.vertices[at(a)]).norm()
+                              : brief.parapet.weight_n_per_m *
+                                    (form.vertices[at(b)] - form.vertices[at(a)]).head<2>().norm();
     load[at(a)] += weight / 2;
     load[at(b)] += weight / 2;
   }

@@ -167,6 +167,14 @@ struct Brief {
   Required required;
 };
 
+/// Where a free edge passes from one leg to the next: metres along its line to the point nearest to
+/// the meeting (its middle when there are two supports).
+[[nodiscard]] double waist_m(const Plan& plan, int free_edge);
+
+/// The stretches of free edge on whose parapets the blocks do not rely: each free edge from its
+/// supports to its waist, without the legs on which the parapet works.
+[[nodiscard]] std::vector<std::vector<Vec2>> carried_parapets(const Brief& brief);
+
 /// Reads and checks a brief. All faults at once, each with file, line, column, key, found,
 /// expected.
 [[nodiscard]] Result<Brief> read_brief(const std::filesystem::path& file);

@@ -8,15 +8,15 @@ namespace skewback {
 namespace {
 
 constexpr double kApart = 0.06;  // m the last planes of two arms must stay apart inside the body
-constexpr double kMassMargin = 1.03;
+constexpr int kSamples = 48;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-Plane level_plane(const Body& body, const ArmField& arm, double phi) {
+/// The plane of a level; past the border it is moved on along its normal.
+Plane plane_past(const Body& body, const ArmField& arm, double phi) {
   const double within = std::min(phi, arm.border_phi_m);
-  const Level level = level_at(body, arm, within);
-  const Vec3 n = level.resultant_n.normalized();
-  return {level.centre + (phi - within) * n, n};
+  const Plane plane = level_plane(body, arm, within);
+  return plane.moved(phi - within);
 }
 
 /// Least over the body's vertices of the larger of the distances ahead of both planes.
@@ -28,27 +28,29 @@ double apart(const Body& body, const Plane& a, const Plane& b) {
   return least;
 }
 
-bool all_apart(const Body& body, const std::vector<Plane>& last) {
+bool all_apart(const Body& body, const std::vector<Plane>& last, double gap) {
   for (std::size_t i = 0; i < last.size(); ++i) {
     for (std::size_t j = i + 1; j < last.size(); ++j) {
-      if (apart(body, last[i], last[j]) < kApart) return false;
+      if (apart(body, last[i], last[j]) < gap) return false;
     }
   }
   return true;
 }
 
-/// How far past its least border phi each arm may reach (negative: must stay short of it): all
-/// together as far as they can, then one by one.
-Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField>& arms) {
+/// How far past its least border phi each arm may reach (negative: must stay short of it) with
+/// `gap` between last planes: all together as far as they can, then one by one.
+Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField>& arms, double gap,
+                                    double furthest) {
   constexpr double kStep = 0.02;
   std::vector<double> reach(arms.size(), 0);
   double shortest = std::numeric_limits<double>::max();
   for (const ArmField& arm : arms) shortest = std::min(shortest, arm.border_phi_m);
+  furthest = std::min(furthest, shortest);
   const auto stand_apart = [&](const std::vector<double>& past) {
     std::vector<Plane> planes;
     for (std::size_t k = 0; k < arms.size(); ++k)
-      planes.push_back(level_plane(body, arms[k], arms[k].border_phi_m + past[k]));
-    return all_apart(body, planes);
+      planes.push_back(plane_past(body, arms[k], arms[k].border_phi_m + past[k]));
+    return all_apart(body, planes, gap);
   };
   while (!stand_apart(reach)) {
     for (double& r : reach) r -= kStep;
@@ -63,7 +65,7 @@ Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField
     moved = false;
     for (double& r : reach) {
       r += kStep;
-      if (r < shortest && stand_apart(reach)) {
+      if (r < furthest && stand_apart(reach)) {
         moved = true;
       } else {
         r -= kStep;
@@ -73,179 +75,175 @@ Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField
   return reach;
 }
 
-/// True length along the middle of an arm as a function of phi: the way through the centres of its
-/// levels.
-class Chainage {
- public:
-  Chainage(const Body& body, const ArmField& arm, double end_phi) {
-    constexpr int kSteps = 64;
-    const double within = std::min(end_phi, arm.border_phi_m);
-    Vec3 before = body.springing[at(arm.support)].point;
-    phi_.push_back(0);
-    length_.push_back(0);
-    for (int i = 1; i <= kSteps; ++i) {
-      const double phi = within * i / kSteps;
-      const Vec3 centre = level_at(body, arm, phi).centre;
-      phi_.push_back(phi);
-      length_.push_back(length_.back() + (centre - before).norm());
-      before = centre;
-    }
-    if (end_phi >
-        within) {  // past the last level planes are moved along their normal: phi is length there
-      phi_.push_back(end_phi);
-      length_.push_back(length_.back() + end_phi - within);
-    }
-  }
-  [[nodiscard]] double length() const { return length_.back(); }
-  [[nodiscard]] double phi_at(double length) const {
-    const std::size_t i = std::clamp<std::size_t>(
-        static_cast<std::size_t>(std::lower_bound(length_.begin(), length_.end(), length) -
-                                 length_.begin()),
-        1, length_.size() - 1);
-    const double s = (length - length_[i - 1]) / (length_[i] - length_[i - 1]);
-    return phi_[i - 1] + s * (phi_[i] - phi_[i - 1]);
-  }
-
- private:
-  std::vector<double> phi_, length_;
+struct Profile {  // mass along a way
+  std::vector<double> along, mass_per_metre;
 };
 
-/// Mass of a course between two places along the arm, by the section rule.
-double course_mass(const Body& body, const ArmField& arm, const Chainage& way, double from,
-                   double to) {
-  double mass = 0;
-  constexpr int kSlices = 4;
-  for (int i = 0; i < kSlices; ++i) {
-    const double phi = way.phi_at(from + (to - from) * (i + 0.5) / kSlices);
-    const Level level =
-        level_at(body, arm, std::clamp(phi, 0.02 * arm.top_phi_m, arm.border_phi_m));
-    mass += level.width_m * level.depth_m *
-            solid_fraction(body.section, level.depth_m, level.width_m) * body.density *
-            (to - from) / kSlices;
+Profile profile_of(const Body& body, const ArmField& arm, const Way& way) {
+  Profile out;
+  for (int i = 0; i <= kSamples; ++i) {
+    const double s = way.length() * i / kSamples;
+    const double phi =
+        std::clamp(way.phi_at(s), 0.02 * arm.top_phi_m, std::min(arm.border_phi_m, arm.top_phi_m));
+    out.along.push_back(s);
+    out.mass_per_metre.push_back(mass_per_metre(body, level_at(body, arm, phi)));
   }
-  return mass;
+  return out;
 }
 
-int courses_for(const Brief& brief, const Body& body, const ArmField& arm, const Chainage& way) {
-  int m = std::max(2, static_cast<int>(std::ceil(way.length() / brief.blocks.length_m - 1e-9)));
-  for (; m < 400; ++m) {
-    double heaviest = 0;
-    for (int i = 0; i < m; ++i) {
-      heaviest = std::max(
-          heaviest, course_mass(body, arm, way, way.length() * i / m, way.length() * (i + 1) / m));
-    }
-    if (heaviest * kMassMargin <= brief.blocks.mass_max_kg) break;
-  }
-  return m;
+void add_plane(const Body& body, const ArmField& arm, double phi, ArmCuts& cuts) {
+  cuts.planes.push_back(plane_past(body, arm, phi));
+  cuts.phi_m.push_back(phi);
+  cuts.width_max_m =
+      std::max(cuts.width_max_m, level_at(body, arm, std::min(phi, arm.border_phi_m)).width_m);
 }
 
-ArmCuts cuts_at(const Body& body, const ArmField& arm, const std::vector<double>& levels) {
+ArmCuts begun(const Body& body, const ArmField& arm) {
   ArmCuts cuts;
   cuts.support = arm.support;
   cuts.planes.push_back(body.springing[at(arm.support)]);
   cuts.phi_m.push_back(0);
-  for (const double phi : levels) {
-    cuts.planes.push_back(level_plane(body, arm, phi));
-    cuts.phi_m.push_back(phi);
-    cuts.width_max_m =
-        std::max(cuts.width_max_m, level_at(body, arm, std::min(phi, arm.border_phi_m)).width_m);
-  }
+  cuts.width_max_m = level_at(body, arm, 0.02 * arm.top_phi_m).width_m;
   return cuts;
+}
+
+/// From springing to springing as one way; the course on the ridge is the key.
+std::vector<ArmCuts> two_arms(const Brief& brief, const Body& body,
+                              const std::vector<ArmField>& arms,
+                              const std::vector<ArmLimits>& limits) {
+  const Way ways[2] = {{body, arms[0], arms[0].top_phi_m}, {body, arms[1], arms[1].top_phi_m}};
+  const double first = ways[0].length(), whole = first + ways[1].length();
+  const Profile up = profile_of(body, arms[0], ways[0]), down = profile_of(body, arms[1], ways[1]);
+  Profile profile = up;
+  for (std::size_t i = down.along.size(); i-- > 0;) {
+    if (whole - down.along[i] <= profile.along.back() + 1e-9) continue;
+    profile.along.push_back(whole - down.along[i]);
+    profile.mass_per_metre.push_back(down.mass_per_metre[i]);
+  }
+  Spacing spacing{brief.blocks.length_m,
+                  std::min(limits[0].course_mass_most_kg, limits[1].course_mass_most_kg),
+                  brief.blocks.count};
+  std::vector<double> joints = even_courses(profile.along, profile.mass_per_metre, spacing);
+  if (spacing.count == 0 &&
+      joints.size() % 2 == 1) {  // an odd number of courses: a key on the ridge
+    const double n = static_cast<double>(joints.size());
+    spacing.length_most_m = std::min(spacing.length_most_m, whole / (n - 1e-6));
+    double mass = 0;
+    for (std::size_t i = 1; i < profile.along.size(); ++i)
+      mass += (profile.along[i] - profile.along[i - 1]) * profile.mass_per_metre[i];
+    joints = even_courses(profile.along, profile.mass_per_metre, spacing);
+    if (joints.size() % 2 == 1) {
+      spacing.length_most_m = 0;
+      spacing.mass_most_kg = mass / (n - 0.5);
+      joints = even_courses(profile.along, profile.mass_per_metre, spacing);
+    }
+  }
+  std::vector<ArmCuts> out{begun(body, arms[0]), begun(body, arms[1])};
+  const std::size_t count = joints.size() - 1;
+  for (std::size_t i = 1; i <= count / 2; ++i)
+    add_plane(body, arms[0], ways[0].phi_at(joints[i]), out[0]);
+  for (std::size_t i = count - 1; i > count / 2; --i)
+    add_plane(body, arms[1], ways[1].phi_at(whole - joints[i]), out[1]);
+  for (ArmCuts& cuts : out) cuts.trunk = cuts.planes.size() - 1;
+  return out;
+}
+
+std::vector<ArmCuts> trunks(const Brief& brief, const Body& body, const std::vector<ArmField>& arms,
+                            const std::vector<double>& reach,
+                            const std::vector<ArmLimits>& limits) {
+  std::vector<ArmCuts> out;
+  for (std::size_t k = 0; k < arms.size(); ++k) {
+    const double within = std::min(arms[k].border_phi_m, arms[k].border_phi_m + reach[k]);
+    const double past = std::max(0.0, reach[k]);
+    const Way way(body, arms[k], within);
+    Profile profile = profile_of(body, arms[k], way);
+    if (past > 0) {
+      profile.along.push_back(way.length() + past);
+      profile.mass_per_metre.push_back(profile.mass_per_metre.back());
+    }
+    const std::vector<double> joints =
+        even_courses(profile.along, profile.mass_per_metre,
+                     {brief.blocks.length_m, limits[k].course_mass_most_kg, 0});
+    ArmCuts cuts = begun(body, arms[k]);
+    for (std::size_t i = 1; i < joints.size(); ++i) {
+      const double phi = joints[i] <= way.length()
+                             ? way.phi_at(joints[i])
+                             : arms[k].border_phi_m + joints[i] - way.length();
+      add_plane(body, arms[k], phi, cuts);
+    }
+    cuts.trunk = cuts.planes.size() - 1;
+    out.push_back(std::move(cuts));
+  }
+  return out;
+}
+
+/// Mass of what lies ahead of all planes if it were solid.
+Result<double> key_mass(const Body& body, const std::vector<ArmField>& arms,
+                        const std::vector<double>& reach) {
+  Solid key = body.outer;
+  for (std::size_t k = 0; k < arms.size(); ++k) {
+    Result<Solid> rest =
+        clip(key, plane_past(body, arms[k], arms[k].border_phi_m + reach[k]).opposite());
+    if (!rest) return rest.faults();
+    key = std::move(rest).value();
+  }
+  return mass_properties(key).volume * body.density;
+}
+
+bool has_eye(const Plan& plan, const Vec2& middle) {
+  return std::any_of(plan.openings.begin(), plan.openings.end(), [&](const Polygon& opening) {
+    return contains({Polygon(opening.rbegin(), opening.rend()), {}}, middle);
+  });
+}
+
+/// Where the ridges come together: the middle of what all arms' borders enclose.
+Vec2 middle_of(const Brief& brief, const Body& body, const std::vector<ArmField>& arms) {
+  if (brief.plan.meeting) return *brief.plan.meeting;
+  Vec2 sum = Vec2::Zero();
+  for (const ArmField& arm : arms) {
+    Vec2 top = Vec2::Zero();
+    double most = -1;
+    for (std::size_t v = 0; v < arm.phi.size(); ++v)
+      if (arm.phi[v] > most) most = arm.phi[v], top = body.form.vertices[v].head<2>();
+    sum += top;
+  }
+  return sum / static_cast<double>(arms.size());
 }
 
 }  // namespace
 
-std::vector<ArmField> arm_fields(const Form& form) {
-  std::vector<ArmField> arms(form.arms.size());
-  std::vector<int> seen(form.vertices.size(), -1), shared(form.vertices.size(), 0);
-  for (std::size_t k = 0; k < arms.size(); ++k) {
-    arms[k].support = static_cast<int>(k);
-    arms[k].phi.assign(form.vertices.size(), std::numeric_limits<double>::quiet_NaN());
-  }
-  for (std::size_t t = 0; t < form.triangles.size(); ++t) {
-    ArmField& arm = arms[at(form.arm[t])];
-    arm.triangles.push_back(static_cast<int>(t));
-    for (std::size_t c = 0; c < 3; ++c) {
-      const std::size_t v = at(form.triangles[t][c]);
-      arm.phi[v] = form.phi[t][c];
-      arm.top_phi_m = std::max(arm.top_phi_m, form.phi[t][c]);
-      if (seen[v] >= 0 && seen[v] != form.arm[t]) shared[v] = 1;
-      seen[v] = form.arm[t];
-    }
-  }
-  for (ArmField& arm : arms) {
-    arm.border_phi_m = arm.top_phi_m;
-    for (std::size_t v = 0; v < shared.size(); ++v) {
-      if (shared[v] != 0 && !std::isnan(arm.phi[v]))
-        arm.border_phi_m = std::min(arm.border_phi_m, arm.phi[v]);
-    }
-    arm.border_phi_m *= 1 - 1e-9;
-  }
-  return arms;
+int parts_across(const BlockRequest& blocks, double width_m) {
+  if (blocks.width_max_m <= 0) return 1;
+  return std::max(1, static_cast<int>(std::ceil(width_m / blocks.width_max_m - 1e-9)));
 }
 
-Level level_at(const Body& body, const ArmField& arm, double phi) {
-  const Form& form = body.form;
-  Level level;
-  level.phi_m = phi;
-  for (const int t : arm.triangles) {
-    std::vector<Vec3> points;
-    double depth = 0;
-    for (std::size_t c = 0; c < 3; ++c) {
-      const std::size_t a = at(form.triangles[at(t)][c]),
-                        b = at(form.triangles[at(t)][(c + 1) % 3]);
-      if ((arm.phi[a] < phi) == (arm.phi[b] < phi)) continue;
-      const double s = (phi - arm.phi[a]) / (arm.phi[b] - arm.phi[a]);
-      points.push_back((1 - s) * form.vertices[a] + s * form.vertices[b]);
-      depth += ((1 - s) * body.depth_m[a] + s * body.depth_m[b]) / 2;
-    }
-    if (points.size() != 2) continue;
-    const double length = (points[1] - points[0]).norm();
-    level.width_m += length;
-    level.centre += length * (points[0] + points[1]) / 2;
-    level.depth_m += length * depth;
-  }
-  level.centre /= std::max(level.width_m, 1e-12);
-  level.depth_m /= std::max(level.width_m, 1e-12);
-  for (const NetEdge& e : form.edges) {
-    const double pa = arm.phi[at(e.a)], pb = arm.phi[at(e.b)];
-    if (std::isnan(pa) || std::isnan(pb) || (pa < phi) == (pb < phi)) continue;
-    const Vec3 up = form.vertices[at(e.b)] - form.vertices[at(e.a)];
-    level.resultant_n += e.q * (pa < phi ? up : Vec3(-up));
-  }
-  return level;
-}
-
-Result<std::vector<ArmCuts>> joint_planes(const Brief& brief, const Body& body,
-                                          const std::vector<int>& extra) {
+Result<JointPlanes> joint_planes(const Brief& brief, const Body& body,
+                                 const std::vector<ArmLimits>& limits) {
   const std::vector<ArmField> arms = arm_fields(body.form);
-  std::vector<ArmCuts> out;
-  if (arms.size() == 2) {
-    const Chainage ways[2] = {{body, arms[0], arms[0].top_phi_m},
-                              {body, arms[1], arms[1].top_phi_m}};
-    const double whole = ways[0].length() + ways[1].length();
-    const int count = brief.blocks.count > 0 ? brief.blocks.count
-                                             : courses_for(brief, body, arms[0], ways[0]) * 2 + 1 +
-                                                   extra[0] + extra[1];
-    for (std::size_t k = 0; k < 2; ++k) {
-      // the key is one of them; with an even count it stands to one side of the ridge
-      const int courses = k == 0 ? count / 2 : (count - 1) / 2;
-      std::vector<double> levels;
-      for (int i = 1; i <= courses; ++i) levels.push_back(ways[k].phi_at(whole * i / count));
-      out.push_back(cuts_at(body, arms[k], levels));
-    }
+  JointPlanes out;
+  out.middle = middle_of(brief, body, arms);
+  out.eye = has_eye(brief.plan, out.middle);
+  if (arms.size() == 2 && !out.eye) {
+    out.arms = two_arms(brief, body, arms, limits);
     return out;
   }
-  const Result<std::vector<double>> reach = reaches(body, arms);
-  if (!reach) return reach.faults();
-  for (std::size_t k = 0; k < arms.size(); ++k) {
-    const Chainage way(body, arms[k], arms[k].border_phi_m + (*reach)[k]);
-    const int courses = courses_for(brief, body, arms[k], way) + extra[k];
-    std::vector<double> levels;
-    for (int i = 1; i <= courses; ++i) levels.push_back(way.phi_at(way.length() * i / courses));
-    out.push_back(cuts_at(body, arms[k], levels));
+  if (!out.eye) {
+    const Result<std::vector<double>> reach = reaches(body, arms, kApart, 1e9);
+    if (!reach) return reach.faults();
+    const Result<double> mass = key_mass(body, arms, *reach);
+    if (!mass) return mass.faults();
+    if (*mass <= brief.blocks.mass_max_kg) {
+      out.arms = trunks(brief, body, arms, *reach, limits);
+      return out;
+    }
   }
-  return out;
+  // rings: at the waists their first blocks need a side of some length on the free edge
+  const double gap = std::clamp(0.4 * brief.blocks.length_m, 0.1, 0.3);
+  const Result<std::vector<double>> reach = reaches(body, arms, gap, 1e-6);
+  if (!reach) return reach.faults();
+  out.crown = true;
+  out.arms = trunks(brief, body, arms, *reach, limits);
+  return with_crown(brief, body, limits, std::move(out));
 }
 
 }  // namespace skewback

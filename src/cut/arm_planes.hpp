@@ -1,41 +1,44 @@
 #pragma once
-// Joint planes of one arm: square to the resultant of the net across a level set of phi.
+// Joint planes: square to the resultant of the net across level sets of phi. Below the waists they
+// run from free edge to free edge of their arm; above, they close into rings round the key or the
+// eye, divided by walls along the ridges between the arms.
 
-#include <vector>
-
-#include "body/body.hpp"
+#include "cut/levels.hpp"
+#include "cut/spacing.hpp"
 
 namespace skewback {
-
-/// The part of the form whose weight goes to one support, with phi as a function of its vertices.
-struct ArmField {
-  int support = -1;
-  std::vector<int> triangles;  // indices into Form::triangles
-  std::vector<double> phi;     // per form vertex; NaN outside the arm
-  double border_phi_m = 0;     // least phi where the arm meets another
-  double top_phi_m = 0;        // greatest phi
-};
-
-[[nodiscard]] std::vector<ArmField> arm_fields(const Form& form);
-
-struct Level {
-  double phi_m = 0;
-  double width_m = 0;  // length of the level set on the middle surface
-  double depth_m = 0;  // mean body depth along it
-  Vec3 centre = Vec3::Zero();
-  Vec3 resultant_n = Vec3::Zero();  // what the lower side is pushed back with: points up the flow
-};
-[[nodiscard]] Level level_at(const Body& body, const ArmField& arm, double phi_m);
 
 struct ArmCuts {
   int support = -1;
   std::vector<Plane> planes;  // [0] springing, then up the flow; normals point up the flow
   std::vector<double> phi_m;  // of each plane
-  double width_max_m = 0;
+  std::size_t trunk = 0;      // index of the last plane that runs from free edge to free edge
+  double width_max_m = 0;     // of the trunk
 };
 
-/// Where the arms end and the key begins. Faults: planes that cannot be kept apart.
-[[nodiscard]] Result<std::vector<ArmCuts>> joint_planes(const Brief& brief, const Body& body,
-                                                        const std::vector<int>& extra_courses);
+struct JointPlanes {
+  std::vector<ArmCuts> arms;
+  bool crown = false;        // three arms or more, or an eye, and too heavy for a key in one piece
+  std::vector<Plane> walls;  // [k] between arm k and the next, normal towards the next
+  bool eye = false;          // the crown ends at an opening and has no key
+  Vec2 middle = Vec2::Zero();
+};
+
+/// Limits on courses of one arm; the caller tightens them until the exact masses fit.
+struct ArmLimits {
+  double course_mass_most_kg = 0;
+};
+
+/// Faults: planes that cannot be kept apart.
+[[nodiscard]] Result<JointPlanes> joint_planes(const Brief& brief, const Body& body,
+                                               const std::vector<ArmLimits>& limits);
+
+/// The crown alone. `arms` hold the trunks; rings are added to them. (crown_planes.cpp)
+[[nodiscard]] Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
+                                             const std::vector<ArmLimits>& limits,
+                                             JointPlanes planes);
+
+/// Parts side by side in a course of this width.
+[[nodiscard]] int parts_across(const BlockRequest& blocks, double width_m);
 
 }  // namespace skewback

@@ -5,92 +5,157 @@
 #include <cstdio>
 
 #include "base/parallel.hpp"
-#include "cut/arm_planes.hpp"
-#include "cut/key.hpp"
-#include "cut/slice.hpp"
+#include "cut/footing.hpp"
+#include "cut/joints.hpp"
+#include "cut/parts.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr double kOnPlane = 1e-7;  // m
-constexpr double kSetIn = 3e-8;  // m: rounding in plane booleans never puts a corner outside a face
-constexpr double kLeastContact = 1e-5;  // m2; less is a sliver, not a bed
+constexpr double kOnPlane = 1e-7;     // m
+constexpr double kShift = 0.14;       // of a part, either way: head joints 0.28 of a block apart
+constexpr double kMassMargin = 1.03;  // the section rule against the exact block
+constexpr double kShortest = 0.15;    // m: shorter courses are divided across instead
+constexpr int kTries = 6;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-std::string numbered(const std::string& stem, int i) {
-  char text[16];
-  std::snprintf(text, sizeof text, "-%02d", i);
-  return stem + text;
+/// A course's parts as they are built.
+struct Cutting {
+  const Course* course = nullptr;
+  Parts parts;                   // outer solids
+  std::vector<Hollowed> blocks;  // what they become
+  bool solid_for_want_of_room = false;
+};
+
+struct Pieces {
+  JointPlanes planes;
+  Taken taken;
+  std::vector<Cutting> cuttings;  // per course
+};
+
+double width_of(const Solid& part, const Plane& mid, double pad) {
+  double low = 1e18, high = -1e18;
+  for (const Region& r : bed_of(part, mid, pad, -1))
+    for (const Vec2& p : r.outer) low = std::min(low, p.x()), high = std::max(high, p.x());
+  return std::max(0.0, high - low);
 }
 
-Pad pad_of(const JointRequest& request, const Regions& contact) {
-  // Gent and Lindley 1959: E_c = 3 G (1 + 2 S^2), S = loaded over free area (from memory)
-  double rim = 0;
-  const auto add = [&](const Polygon& p) {
-    for (std::size_t i = 0; i < p.size(); ++i) rim += (p[(i + 1) % p.size()] - p[i]).norm();
-  };
-  for (const Region& r : contact) {
-    add(r.outer);
-    for (const Polygon& hole : r.holes) add(hole);
-  }
-  const double t = request.pad_thickness_m, G = request.pad_shear_modulus_pa;
-  const double S = area(contact) / std::max(rim * t, 1e-12);
-  return {t, 3 * G * (1 + 2 * S * S) / t, G / t};
+double upstand(const Brief& brief, int arm) {
+  return arm < 0 || brief.parapet.works_on(arm) ? brief.parapet.upstand_width_m : 0;
 }
 
-/// The joint between blocks a and b about a mid-plane whose normal points from a into b; none if
-/// they do not face each other there.
-std::optional<Joint> joint_between(const JointRequest& request, const Assembly& assembly, int a,
-                                   int b, const Plane& mid) {
-  const double half = request.pad_thickness_m / 2;
-  const Frame frame = frame_on(mid);
-  const Regions shared = intersect(
-      faces_in_plane(assembly.blocks[at(a)].solid, frame_on(mid.moved(-half)), 1, kOnPlane),
-      faces_in_plane(assembly.blocks[at(b)].solid, frame_on(mid.moved(half)), -1, kOnPlane));
-  const Regions contact = offset(shared, -kSetIn);
-  if (area(contact) < kLeastContact) return std::nullopt;
-  Joint joint;
-  joint.a = a;
-  joint.b = b;
-  const Vec2 centre = centroid(contact);
-  joint.frame = frame;
-  joint.frame.origin = frame.to_world(centre);
-  joint.contact = contact;
-  for (Region& r : joint.contact) {
-    for (Vec2& p : r.outer) p -= centre;
-    for (Polygon& hole : r.holes) {
-      for (Vec2& p : hole) p -= centre;
+/// One course divided in `across` parts, hollow where the section says so and there is room.
+Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& course,
+                           double arm_width, int across) {
+  const double pad = brief.joints.pad_thickness_m;
+  Cutting out;
+  out.course = &course;
+  const double shift = course.number % 2 == 0 ? kShift : -kShift;
+  Result<Parts> parts = divide_across(course, pad, across, shift);
+  if (!parts) return parts.faults();
+  out.parts = std::move(parts).value();
+  for (const Solid& part : out.parts.solids) {
+    Hollowed block{part, 0, 0};
+    if (body.section.hollow && course.beds) {
+      const bool trunk = !course.crown && course.arm >= 0;
+      const double width = trunk && across == 1 ? arm_width : width_of(part, course.low, pad);
+      Result<Hollowed> hollow =
+          hollowed(body.section, course, part, pad, tube_count(body.section, width),
+                   upstand(brief, course.arm));
+      if (hollow) {
+        block = std::move(hollow).value();
+      } else if (trunk) {
+        Fault fault = hollow.faults().front();
+        fault.key +=
+            ", arm " + std::to_string(course.arm + 1) + ", course " + std::to_string(course.number);
+        return fault;
+      } else {
+        out.solid_for_want_of_room = true;
+      }
     }
+    out.blocks.push_back(std::move(block));
   }
-  joint.friction = request.friction;
-  if (request.pad_thickness_m > 0) joint.pad = pad_of(request, contact);
-  return joint;
+  return out;
 }
 
-/// A footing behind the springing bed: wider than it by ground.footing_width, but only a little
-/// above it.
-Block ground_block(const Brief& brief, const Body& body, int support) {
-  constexpr double kAbove = 0.1;  // m past the bed's upper rim
-  const Plane bed = body.springing[at(support)].moved(-brief.joints.pad_thickness_m / 2);
-  const Frame frame = frame_on(bed);
-  const Regions face = faces_in_plane(body.outer, frame, -1, kOnPlane);
-  double top = -1e9;
-  for (const Region& r : face) {
-    for (const Vec2& p : r.outer) top = std::max(top, p.y());
+double heaviest(const Cutting& cutting, double density) {
+  double most = 0;
+  for (const Hollowed& block : cutting.blocks)
+    most = std::max(most, mass_properties(block.solid).volume * density);
+  return most;
+}
+
+/// Parts across the trunk of each arm.
+std::vector<int> trunk_parts(const Brief& brief, const Body& body) {
+  std::vector<int> out;
+  const double shortest = std::max(brief.blocks.length_min_m, kShortest);
+  for (const ArmField& arm : arm_fields(body.form)) {
+    double width = 0, mass = 0;
+    for (int i = 1; i <= 12; ++i) {
+      const Level level = level_at(body, arm, arm.border_phi_m * i / 12.5);
+      width = std::max(width, level.width_m);
+      mass = std::max(mass, mass_per_metre(body, level));
+    }
+    int n = parts_across(brief.blocks, width);
+    while (brief.blocks.count == 0 && n < 200 &&
+           mass * shortest * kMassMargin > brief.blocks.mass_max_kg * n)
+      ++n;
+    out.push_back(n);
   }
-  Polygon footprint;
-  for (const Region& r : offset(face, brief.ground.footing_width_m))
-    footprint = convex_hull(r.outer);
-  for (Vec2& p : footprint) p.y() = std::min(p.y(), top + kAbove);
-  footprint = convex_hull(footprint);
-  Block block;
-  block.id = "ground-" + brief.plan.supports[at(support)].id;
-  block.solid = prism(frame, footprint, -brief.ground.footing_depth_m, 0);
-  block.density = brief.material.density;
-  block.fixed = true;
-  block.place.arm = support;
-  return block;
+  return out;
+}
+
+Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<ArmLimits>& limits,
+                       const std::vector<int>& across, const Progress& progress) {
+  Pieces out;
+  Result<JointPlanes> planes = joint_planes(brief, body, limits);
+  if (!planes) return planes.faults();
+  out.planes = std::move(planes).value();
+  const double pad = brief.joints.pad_thickness_m;
+  Result<Taken> taken = take_apart(body, out.planes, pad, progress);
+  if (!taken) return taken.faults();
+  out.taken = std::move(taken).value();
+  const std::vector<Course>& courses = out.taken.courses;
+  std::vector<Result<Cutting>> cut(courses.size(), Result<Cutting>(Cutting{}));
+  for_each_index(courses.size(), [&](std::size_t i) {
+    progress.checkpoint("cut",
+                        0.8 + 0.2 * static_cast<double>(i) / static_cast<double>(courses.size()));
+    const Course& course = courses[i];
+    const bool trunk = course.arm >= 0 && !course.crown;
+    const bool lone = course.arm < 0 && !course.beds;  // a key of three sides or more
+    const double arm_width = trunk ? out.planes.arms[at(course.arm)].width_max_m : 0;
+    int n = trunk ? across[at(course.arm)] : 1;
+    if (!trunk && !lone)
+      n = course.arm < 0 ? across[0]
+                         : parts_across(brief.blocks, width_of(course.solid, course.low, pad));
+    cut[i] = cut_course(brief, body, course, arm_width, n);
+    for (int more = 1; !trunk && !lone && cut[i] && more <= 8 && brief.blocks.count == 0 &&
+                       heaviest(*cut[i], body.density) > brief.blocks.mass_max_kg;
+         ++more)
+      cut[i] = cut_course(brief, body, course, arm_width, n + more);
+  });
+  for (Result<Cutting>& c : cut) {
+    if (!c) return c.faults();
+    out.cuttings.push_back(std::move(c).value());
+  }
+  return out;
+}
+
+/// Least share by which the mass of each arm's courses is over the limit; 1 if none is.
+std::vector<double> overweight(const Brief& brief, const Body& body, const Pieces& pieces) {
+  std::vector<double> out(pieces.planes.arms.size(), 1);
+  for (const Cutting& cutting : pieces.cuttings) {
+    if (cutting.course->arm < 0) {
+      if (!cutting.course->beds) continue;
+      for (double& share : out)
+        share = std::max(share, heaviest(cutting, body.density) / brief.blocks.mass_max_kg);
+      continue;
+    }
+    double& share = out[at(cutting.course->arm)];
+    share = std::max(share, heaviest(cutting, body.density) / brief.blocks.mass_max_kg);
+  }
+  return out;
 }
 
 /// Shortest and longest way from one bed to the other, over the corners of both.
@@ -113,197 +178,152 @@ void measure_flow_lines(Block& block, const Plane& low, const Plane& high, doubl
   block.place.phi_length_max_m = most;
 }
 
-struct Pieces {
-  std::vector<ArmCuts> cuts;
-  std::vector<ArmPieces> arms;
-  KeyPieces key;
-};
-
-Result<Pieces> cut_solids(const Brief& brief, const Body& body, const std::vector<int>& extra,
-                          const Progress& progress) {
-  Pieces out;
-  Result<std::vector<ArmCuts>> cuts = joint_planes(brief, body, extra);
-  if (!cuts) return cuts.faults();
-  out.cuts = std::move(cuts).value();
-  const double half = brief.joints.pad_thickness_m / 2;
-  std::vector<Result<ArmPieces>> sliced(out.cuts.size(), Result<ArmPieces>(ArmPieces{}));
-  for_each_index(out.cuts.size(), [&](std::size_t k) {
-    Result<Solid> arm = clip(body.outer, out.cuts[k].planes.back().moved(half));
-    sliced[k] = arm ? slice_arm(body.section, *arm, out.cuts[k], 2 * half, progress)
-                    : Result<ArmPieces>(arm.faults());
-  });
-  Solid key = body.outer;
-  for (std::size_t k = 0; k < sliced.size(); ++k) {
-    if (!sliced[k]) return sliced[k].faults();
-    out.arms.push_back(std::move(sliced[k]).value());
-    Result<Solid> rest = clip(key, out.cuts[k].planes.back().moved(half).opposite());
-    if (!rest) return rest.faults();
-    key = std::move(rest).value();
+std::string name_of(const Brief& brief, const Course& course, std::size_t part, std::size_t parts) {
+  std::string name = "key";
+  if (course.arm >= 0) {
+    char number[16];
+    std::snprintf(number, sizeof number, "-%02d", course.number);
+    name = brief.plan.supports[at(course.arm)].id + number;
   }
-  Result<KeyPieces> parts = divide_key(brief, body, key, out.cuts);
-  if (!parts) return parts.faults();
-  out.key = std::move(parts).value();
+  return parts == 1 ? name : name + "-" + std::to_string(part + 1);
+}
+
+/// Blocks of each course, after the grounds.
+std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, Pieces& pieces,
+                                         Assembly& assembly) {
+  for (std::size_t k = 0; k < pieces.planes.arms.size(); ++k)
+    assembly.blocks.push_back(ground_block(brief, body, static_cast<int>(k)));
+  std::vector<std::vector<int>> out;
+  for (Cutting& cutting : pieces.cuttings) {
+    const Course& course = *cutting.course;
+    out.emplace_back();
+    for (std::size_t p = 0; p < cutting.blocks.size(); ++p) {
+      Block block;
+      block.id = name_of(brief, course, p, cutting.blocks.size());
+      block.solid = std::move(cutting.blocks[p].solid);
+      block.density = body.density;
+      block.place.arm = course.arm;
+      block.place.course = course.number;
+      block.place.place = static_cast<int>(p) + 1;
+      block.place.crown = course.crown;
+      block.place.phi_m = course.phi_m;
+      if (course.beds)
+        measure_flow_lines(block, course.low, course.high, brief.joints.pad_thickness_m / 2);
+      out.back().push_back(static_cast<int>(assembly.blocks.size()));
+      assembly.blocks.push_back(std::move(block));
+    }
+  }
   return out;
 }
 
-/// Courses that turned out over the mass limit, per arm.
-std::vector<int> too_heavy(const Pieces& pieces, double density, double limit) {
-  std::vector<int> count(pieces.arms.size(), 0);
-  for (std::size_t k = 0; k < pieces.arms.size(); ++k) {
-    for (const Solid& block : pieces.arms[k].blocks) {
-      if (mass_properties(block).volume * density > limit) ++count[k];
-    }
-  }
-  return count;
-}
-
-void add_blocks(const Brief& brief, const Body& body, Pieces& pieces, Cut& cut) {
-  const double half = brief.joints.pad_thickness_m / 2;
-  int courses = 0;
-  for (std::size_t k = 0; k < pieces.arms.size(); ++k) {
-    cut.assembly.blocks.push_back(ground_block(brief, body, static_cast<int>(k)));
-  }
-  for (std::size_t k = 0; k < pieces.arms.size(); ++k) {
-    const ArmCuts& cuts = pieces.cuts[k];
-    for (std::size_t i = 0; i < pieces.arms[k].blocks.size(); ++i) {
-      Block block;
-      block.id = numbered(brief.plan.supports[k].id, static_cast<int>(i) + 1);
-      block.solid = std::move(pieces.arms[k].blocks[i]);
-      block.density = body.density;
-      block.place = {static_cast<int>(k),
-                     static_cast<int>(i) + 1,
-                     1,
-                     (cuts.phi_m[i] + cuts.phi_m[i + 1]) / 2,
-                     0,
-                     0};
-      measure_flow_lines(block, cuts.planes[i], cuts.planes[i + 1], half);
-      cut.assembly.blocks.push_back(std::move(block));
-    }
-    courses = std::max(courses, static_cast<int>(cuts.planes.size()) - 1);
-  }
-  double top = 0;
-  for (const ArmCuts& cuts : pieces.cuts) top = std::max(top, cuts.phi_m.back());
-  for (std::size_t p = 0; p < pieces.key.parts.size(); ++p) {
-    Block block;
-    block.id = pieces.key.parts.size() == 1 ? "key" : "key-" + std::to_string(p + 1);
-    block.solid = std::move(pieces.key.parts[p]);
-    block.density = body.density;
-    block.place = {-1, courses + 1, static_cast<int>(p) + 1, top, 0, 0};
-    if (pieces.cuts.size() == 2 &&
-        pieces.key.parts.size() == 1) {  // two beds, like any other block
-      measure_flow_lines(block, pieces.cuts[0].planes.back(),
-                         pieces.cuts[1].planes.back().opposite(), half);
-    }
-    cut.assembly.blocks.push_back(std::move(block));
-  }
-}
-
-void add_joints(const Brief& brief, Pieces& pieces, Cut& cut) {
-  const int supports = static_cast<int>(pieces.arms.size()),
-            parts = static_cast<int>(pieces.key.parts.size());
-  const int first_key = static_cast<int>(cut.assembly.blocks.size()) - parts;
-  const auto add = [&](int a, int b, const Plane& plane, Solid pad) {
-    std::optional<Joint> joint = joint_between(brief.joints, cut.assembly, a, b, plane);
-    if (!joint) return false;
-    cut.assembly.joints.push_back(std::move(*joint));
-    cut.pads.push_back(std::move(pad));
-    return true;
+void add_joints(const Brief& brief, const Pieces& pieces,
+                const std::vector<std::vector<int>>& blocks, Cut& cut) {
+  std::vector<std::vector<Joint>> found;
+  struct Meeting {
+    Plane mid;
+    std::vector<int> below, above;
   };
-  int block = supports;
-  for (int k = 0; k < supports; ++k) {
-    const ArmCuts& cuts = pieces.cuts[at(k)];
-    const int courses = static_cast<int>(cuts.planes.size()) - 1;
-    for (int i = 0; i < courses; ++i, ++block) {
-      add(i == 0 ? k : block - 1, block, cuts.planes[at(i)],
-          std::move(pieces.arms[at(k)].pads[at(i)]));
-    }
-    // the last pad of the arm may lie under several parts of the key; it is one pad all the same
-    Solid pad = std::move(pieces.arms[at(k)].pads[at(courses)]);
-    for (int p = 0; p < parts; ++p) {
-      if (add(block - 1, first_key + p, cuts.planes.back(), pad)) pad = {};
-    }
+  std::vector<Meeting> meetings;
+  const int arms = static_cast<int>(pieces.planes.arms.size());
+  std::vector<std::vector<int>> crown(at(arms));  // blocks of each arm in the crown
+  const bool key = pieces.cuttings.back().course->arm < 0;
+  for (std::size_t i = 0; i < pieces.cuttings.size(); ++i) {
+    const Course& course = *pieces.cuttings[i].course;
+    for (std::size_t w = 0; w < pieces.cuttings[i].parts.walls.size(); ++w)
+      meetings.push_back({pieces.cuttings[i].parts.walls[w], {blocks[i][w]}, {blocks[i][w + 1]}});
+    if (course.arm < 0) continue;
+    const std::vector<Plane>& planes = pieces.planes.arms[at(course.arm)].planes;
+    meetings.push_back(
+        {course.low, course.number == 1 ? std::vector<int>{course.arm} : blocks[i - 1], blocks[i]});
+    const bool last =
+        i + 1 == pieces.cuttings.size() || pieces.cuttings[i + 1].course->arm != course.arm;
+    if (last && key) meetings.push_back({planes.back(), blocks[i], blocks.back()});
+    if (course.crown)
+      crown[at(course.arm)].insert(crown[at(course.arm)].end(), blocks[i].begin(), blocks[i].end());
   }
-  for (KeyPieces::Joint& joint : pieces.key.joints) {
-    add(first_key + joint.a, first_key + joint.b, joint.plane, std::move(joint.pad));
-  }
+  for (std::size_t k = 0; k < pieces.planes.walls.size(); ++k)
+    meetings.push_back({pieces.planes.walls[k], crown[k], crown[(k + 1) % crown.size()]});
+  found.resize(meetings.size());
+  for_each_index(meetings.size(), [&](std::size_t i) {
+    const Meeting& m = meetings[i];
+    found[i] = Facing(brief.joints, cut.assembly, m.mid, m.below, m.above).joints();
+  });
+  for (std::vector<Joint>& joints : found)
+    for (Joint& joint : joints) cut.assembly.joints.push_back(std::move(joint));
+  for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
 }
 
-void add_report(const Brief& brief, const Body& body, const Pieces& pieces, Cut& cut) {
+void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
+                Cut& cut) {
   CutReport& report = cut.report;
-  report.designed_volume_m3 = body.outer_volume_m3;
+  double outer = pieces.taken.slab_volume_m3, gross = 0, tubes = 0;
+  int want_of_room = 0;
   report.leaf_least_m = body.section.hollow ? 1e9 : 0;
-  for (const ArmPieces& arm : pieces.arms) {
-    report.designed_volume_m3 -= arm.tube_volume_m3;
-    if (body.section.hollow) report.leaf_least_m = std::min(report.leaf_least_m, arm.leaf_least_m);
+  for (const Cutting& cutting : pieces.cuttings) {
+    outer += cutting.parts.slab_volume_m3;
+    for (const Solid& part : cutting.parts.solids) gross += mass_properties(part).volume;
+    for (const Hollowed& block : cutting.blocks) {
+      tubes += block.tube_volume_m3;
+      if (block.leaf_least_m > 0)
+        report.leaf_least_m = std::min(report.leaf_least_m, block.leaf_least_m);
+    }
+    want_of_room += cutting.solid_for_want_of_room ? 1 : 0;
   }
+  outer += gross;
+  report.designed_volume_m3 = body.outer_volume_m3 - tubes;
+  report.blocks_volume_m3 = blocks_m3;
+  for (const Solid& pad : cut.pads) report.pads_volume_m3 += mass_properties(pad).volume;
+  report.volume_error_rel =
+      std::max(std::abs(outer - body.outer_volume_m3), std::abs(blocks_m3 - (gross - tubes))) /
+      report.designed_volume_m3;
   report.watertight = true;
+  char text[200];
   for (const Block& block : cut.assembly.blocks) {
     report.watertight = report.watertight && closed(block.solid);
     if (block.fixed) continue;
-    report.blocks_volume_m3 += block.mass.volume;
     const double mass = concrete_mass_kg(block);
     if (mass > brief.blocks.mass_max_kg) {
-      char text[160];
       std::snprintf(text, sizeof text, "%s weighs %.0f kg, over the limit of %.0f kg",
                     block.id.c_str(), mass, brief.blocks.mass_max_kg);
       report.remarks.emplace_back(text);
     }
+    const double length = block.place.phi_length_min_m;
+    if (brief.blocks.length_min_m > 0 && length > 0 && length < brief.blocks.length_min_m) {
+      std::snprintf(text, sizeof text,
+                    "%s is %.0f mm long at the least, under the limit of %.0f mm", block.id.c_str(),
+                    1e3 * length, 1e3 * brief.blocks.length_min_m);
+      report.remarks.emplace_back(text);
+    }
   }
-  for (const Solid& pad : cut.pads) report.pads_volume_m3 += mass_properties(pad).volume;
-  report.pads_volume_m3 += pieces.key.core_volume_m3;
-  report.volume_error_rel =
-      std::abs(report.blocks_volume_m3 + report.pads_volume_m3 - report.designed_volume_m3) /
-      report.designed_volume_m3;
-  if (!pieces.key.remark.empty()) report.remarks.push_back(pieces.key.remark);
+  if (want_of_room > 0)
+    report.remarks.push_back(std::to_string(want_of_room) +
+                             " course(s) near the meeting are solid: no room for tubes");
 }
 
 }  // namespace
 
-double solid_share(const Body& body) {
-  if (!body.section.hollow) return 1;
-  double whole = 0, concrete = 0;
-  for (const ArmField& arm : arm_fields(body.form)) {
-    constexpr int kSlices = 12;
-    for (int i = 0; i < kSlices; ++i) {
-      const Level level = level_at(body, arm, arm.border_phi_m * (i + 0.5) / kSlices);
-      const double volume = level.width_m * level.depth_m * arm.border_phi_m / kSlices;
-      whole += volume;
-      concrete += volume * solid_fraction(body.section, level.depth_m, level.width_m);
-    }
-    for (const int t :
-         arm.triangles) {  // beyond the last level that runs from edge to edge: the key
-      const auto& tri = body.form.triangles[at(t)];
-      double phi = 0, depth = 0;
-      for (int v : tri) {
-        phi += arm.phi[at(v)] / 3;
-        depth += body.depth_m[at(v)] / 3;
-      }
-      if (phi < arm.border_phi_m) continue;
-      const Vec3 &a = body.form.vertices[at(tri[0])], &b = body.form.vertices[at(tri[1])],
-                 &c = body.form.vertices[at(tri[2])];
-      const double volume = (b - a).cross(c - a).norm() / 2 * depth;
-      whole += volume;
-      concrete += volume;
-    }
-  }
-  return concrete / whole;
-}
-
 Result<Cut> cut_blocks(const Brief& brief, const Body& body, const Progress& progress) {
-  std::vector<int> extra(body.form.arms.size(), 0);
-  Result<Pieces> pieces = cut_solids(brief, body, extra, progress);
-  for (int tries = 0; pieces && tries < 6 && brief.blocks.count == 0; ++tries) {
-    const std::vector<int> heavy = too_heavy(*pieces, body.density, brief.blocks.mass_max_kg);
-    if (std::all_of(heavy.begin(), heavy.end(), [](int h) { return h == 0; })) break;
-    for (std::size_t k = 0; k < extra.size(); ++k) extra[k] += heavy[k] > 0 ? 1 : 0;
-    pieces = cut_solids(brief, body, extra, progress);
+  const std::vector<int> across = trunk_parts(brief, body);
+  std::vector<ArmLimits> limits;
+  for (int n : across)
+    limits.push_back({brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin});
+  Result<Pieces> pieces = cut_all(brief, body, limits, across, progress);
+  for (int tries = 0; pieces && tries < kTries && brief.blocks.count == 0; ++tries) {
+    const std::vector<double> over = overweight(brief, body, *pieces);
+    if (std::all_of(over.begin(), over.end(), [](double share) { return share <= 1; })) break;
+    for (std::size_t k = 0; k < limits.size(); ++k)
+      if (over[k] > 1) limits[k].course_mass_most_kg /= over[k] * 1.005;
+    pieces = cut_all(brief, body, limits, across, progress);
   }
   if (!pieces) return pieces.faults();
   Cut cut;
-  add_blocks(brief, body, pieces.value(), cut);
+  Pieces taken = std::move(pieces).value();
+  const std::vector<std::vector<int>> blocks = add_blocks(brief, body, taken, cut.assembly);
   measure(cut.assembly);
-  add_joints(brief, pieces.value(), cut);
-  add_report(brief, body, *pieces, cut);
+  add_joints(brief, taken, blocks, cut);
+  double volume = 0;
+  for (const Block& block : cut.assembly.blocks) volume += block.fixed ? 0 : block.mass.volume;
+  add_report(brief, body, taken, volume, cut);
   return cut;
 }
 

@@ -105,17 +105,34 @@ Result<std::pair<Solid, Solid>> split(const Solid& solid, const Plane& plane) {
   return std::pair{to_solid(behind), to_solid(front)};
 }
 
-Result<Solid> subtract(const Solid& a, const Solid& b) {
+namespace {
+
+template <class Operation>
+Result<Solid> combined(const Solid& a, const Solid& b, Operation operation) {
   Result<Mesh> ma = to_mesh(a), mb = to_mesh(b);
   if (!ma) return ma.faults();
   if (!mb) return mb.faults();
-  Mesh body = std::move(ma).value(), tool = std::move(mb).value(), out;
+  Mesh first = std::move(ma).value(), second = std::move(mb).value(), out;
   try {
-    if (!pmp::corefine_and_compute_difference(body, tool, out)) return clip_failed();
+    if (!operation(first, second, out)) return clip_failed();
   } catch (const std::exception&) {
     return clip_failed();
   }
   return to_solid(out);
+}
+
+}  // namespace
+
+Result<Solid> subtract(const Solid& a, const Solid& b) {
+  return combined(a, b, [](Mesh& first, Mesh& second, Mesh& out) {
+    return pmp::corefine_and_compute_difference(first, second, out);
+  });
+}
+
+Result<Solid> unite(const Solid& a, const Solid& b) {
+  return combined(a, b, [](Mesh& first, Mesh& second, Mesh& out) {
+    return pmp::corefine_and_compute_union(first, second, out);
+  });
 }
 
 Result<bool> self_intersects(const Solid& solid) {

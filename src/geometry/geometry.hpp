@@ -123,6 +123,8 @@ struct MassProperties {
 [[nodiscard]] Result<std::pair<Solid, Solid>> split(const Solid& solid, const Plane& plane);
 /// a minus b. No face of b may be coplanar with a face of a.
 [[nodiscard]] Result<Solid> subtract(const Solid& a, const Solid& b);
+/// a and b as one. No face of b may be coplanar with a face of a.
+[[nodiscard]] Result<Solid> unite(const Solid& a, const Solid& b);
 [[nodiscard]] Result<bool> self_intersects(const Solid& solid);
 
 struct TriangleMesh2 {

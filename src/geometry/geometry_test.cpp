@@ -115,6 +115,13 @@ TEST(Solid, ClipOfNothingIsEmpty) {
   EXPECT_TRUE(none->faces.empty());
 }
 
+TEST(Solid, UnitedVolumesAddLessWhatTheyShare) {
+  const Result<Solid> cross = unite(box({0, 0, 0}, {3, 1, 1}), box({1, -1, 0.5}, {2, 2, 2}));
+  ASSERT_TRUE(cross.ok());
+  EXPECT_TRUE(closed(*cross));
+  EXPECT_NEAR(mass_properties(*cross).volume, 3 + 4.5 - 0.5, 1e-14);
+}
+
 TEST(Solid, AThroughTubeLeavesARing) {
   const Solid bar = box({0, 0, 0}, {1, 1, 2});
   const Solid hollow = subtract(bar, box({0.25, 0.25, -1}, {0.75, 0.75, 3})).value();

@@ -162,16 +162,15 @@ void add_carried(const Brief& brief, Assembly& assembly) {
   };
   spread(walking_surface(brief), brief.walkway.weight_pa);
   if (brief.parapet.weight_n_per_m <= 0) return;
-  for (const FreeEdge& edge : brief.plan.free_edges) {
+  for (const std::vector<Vec2>& line : carried_parapets(brief)) {
     // a thin strip inside the edge whose area times its pressure is the weight per metre
     double length = 0;
-    for (std::size_t i = 0; i + 1 < edge.line.size(); ++i)
-      length += (edge.line[i + 1] - edge.line[i]).norm();
+    for (std::size_t i = 0; i + 1 < line.size(); ++i) length += (line[i + 1] - line[i]).norm();
     constexpr double kHalf = 0.02;
     const Regions inside{{brief.plan.outline, {}}};
     const Regions strip =
-        intersect(subtract(strip_along(edge.line, 2 * (brief.parapet.inset_m + kHalf)),
-                           strip_along(edge.line, 2 * (brief.parapet.inset_m - kHalf))),
+        intersect(subtract(strip_along(line, 2 * (brief.parapet.inset_m + kHalf)),
+                           strip_along(line, 2 * (brief.parapet.inset_m - kHalf))),
                   inside);
     const double on = area(strip);
     if (on > 0) spread(strip, brief.parapet.weight_n_per_m * length / on);

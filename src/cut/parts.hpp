@@ -1,0 +1,36 @@
+#pragma once
+// A course divided across by head joints, and its parts made hollow.
+
+#include "cut/courses.hpp"
+
+namespace skewback {
+
+struct Parts {
+  std::vector<Solid> solids;  // from left to right looking up the flow
+  std::vector<Plane> walls;   // between them, mid-planes, normals to the right
+  double slab_volume_m3 = 0;  // of the head joints
+};
+
+/// `count` parts of nearly equal width: head joints stand along the way from bed to bed, moved by
+/// `shift` of a part's width (alternate signs stagger them). A course without an upper bed is
+/// divided square to its lower one.
+[[nodiscard]] Result<Parts> divide_across(const Course& course, double pad_m, int count,
+                                          double shift);
+
+/// The beds of a part: outlines in the frames of the joints' mid-planes.
+[[nodiscard]] Regions bed_of(const Solid& part, const Plane& mid, double pad_m, int facing);
+
+/// The outline without upstands: what is no thicker than `width_m` goes.
+[[nodiscard]] Regions without_upstands(const Regions& bed, double width_m);
+
+struct Hollowed {
+  Solid solid;
+  double tube_volume_m3 = 0;  // measured as solids of their own
+  double leaf_least_m = 0;
+};
+/// Opens `count` tubes from bed to bed, leaves and webs by the section. Faults: no room for them.
+[[nodiscard]] Result<Hollowed> hollowed(const Section& section, const Course& course,
+                                        const Solid& part, double pad_m, int count,
+                                        double upstand_width_m);
+
+}  // namespace skewback

@@ -1,0 +1,21 @@
+#pragma once
+// Where along a way the joints go.
+
+#include <vector>
+
+namespace skewback {
+
+struct Spacing {
+  double length_most_m = 0;  // of a course; 0: no limit
+  double mass_most_kg = 0;   // of a course; 0: no limit
+  int count = 0;             // courses asked for; 0: as few as the limits allow
+};
+
+/// Joints from 0 to the end of a way, both included. `along` (ascending, from 0) and
+/// `mass_per_metre` (> 0) sample it. With a count: equal lengths. Without: the fewest courses
+/// within both limits, their masses as even as the limit on length lets them be.
+[[nodiscard]] std::vector<double> even_courses(const std::vector<double>& along,
+                                               const std::vector<double>& mass_per_metre,
+                                               const Spacing& spacing);
+
+}  // namespace skewback
