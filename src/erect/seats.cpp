@@ -111,9 +111,16 @@ std::vector<Prop> seats_of(const Assembly& assembly, int block, double friction)
     for (const Vec3& corner : face.corners) corners.push_back(frame.to_local(corner).head<2>());
   }
   std::vector<Prop> seats;
-  for (const auto& way : {Vec2(-1, -1), Vec2(1, -1), Vec2(1, 1), Vec2(-1, 1)}) {
+  std::vector<Vec2> taken;
+  // corners first; a soffit of three sides may need the directions between
+  for (const auto& way : {Vec2(-1, -1), Vec2(1, -1), Vec2(1, 1), Vec2(-1, 1), Vec2(-1.4, 0),
+                          Vec2(0, -1.4), Vec2(1.4, 0), Vec2(0, 1.4)}) {
+    if (taken.size() >= 4) break;
     const Vec2 extreme =
         *std::ranges::max_element(corners, {}, [&](const Vec2& p) { return way.dot(p); });
+    if (std::ranges::any_of(taken, [&](const Vec2& t) { return (t - extreme).norm() < 0.05; }))
+      continue;
+    taken.push_back(extreme);
     const Vec2 p = 0.9 * extreme;  // the frame's origin is the middle of the soffit
     const Plane surface = surface_at(faces, frame, p);
     const Vec3 start = frame.to_world(p);
