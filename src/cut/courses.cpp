@@ -1,13 +1,48 @@
 #include "cut/courses.hpp"
 
 #include <algorithm>
+#include <map>
+#include <numeric>
 
 #include "base/parallel.hpp"
 
 namespace skewback {
 namespace {
 
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
 double volume(const Solid& solid) { return mass_properties(solid).volume; }
+
+/// The connected piece of a surface that has the vertex nearest to the springing: a joint's plane
+/// may also pass through another leg.
+Solid piece_at_springing(const Solid& solid, const Plane& plane) {
+  std::vector<int> root(solid.vertices.size());
+  std::iota(root.begin(), root.end(), 0);
+  const auto find = [&](int v) {
+    while (root[at(v)] != v) v = root[at(v)] = root[at(root[at(v)])];
+    return v;
+  };
+  for (const auto& face : solid.faces)
+    for (std::size_t i = 1; i < face.size(); ++i) root[at(find(face[i]))] = find(face[0]);
+  int nearest = solid.faces.empty() ? 0 : solid.faces[0][0];
+  for (const auto& face : solid.faces)
+    for (int v : face)
+      if ((solid.vertices[at(v)] - plane.point).norm() <
+          (solid.vertices[at(nearest)] - plane.point).norm())
+        nearest = v;
+  std::map<int, int> number;
+  Solid out;
+  for (const auto& face : solid.faces) {
+    if (find(face[0]) != find(nearest)) continue;
+    out.faces.emplace_back();
+    for (int v : face) {
+      const auto [it, fresh] = number.try_emplace(v, static_cast<int>(out.vertices.size()));
+      if (fresh) out.vertices.push_back(solid.vertices[at(v)]);
+      out.faces.back().push_back(it->second);
+    }
+  }
+  return out;
+}
 
 Fault failed(int arm, std::size_t plane, Fault fault) {
   fault.key = "cut: arm " + std::to_string(arm + 1) + ", joint " + std::to_string(plane);
@@ -179,8 +214,9 @@ Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad
   for_each_index(n, [&](std::size_t k) {
     const ArmCuts& cuts = planes.arms[k];
     Result<Solid> trunk = clip(body.outer, cuts.planes[cuts.trunk].moved(pad_m / 2));
-    trunks[k] = trunk ? slice_trunk(std::move(trunk).value(), cuts, pad_m, progress)
-                      : Result<Taken>(trunk.faults());
+    trunks[k] = trunk
+                    ? slice_trunk(piece_at_springing(*trunk, cuts.planes[0]), cuts, pad_m, progress)
+                    : Result<Taken>(trunk.faults());
   });
   std::vector<Plane> ends;
   for (const ArmCuts& cuts : planes.arms)
