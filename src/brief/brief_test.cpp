@@ -11,6 +11,7 @@ namespace skewback {
 namespace {
 
 using namespace sample;
+using ::testing::HasSubstr;
 
 TEST(Brief, DroversHopReads) {
   const Result<Brief> read = read_brief(source("examples/drovers-hop/brief.toml"));
@@ -139,20 +140,87 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_EQ(b.survey->points.at(5).measured, Vec3(-4.9746, -3.3552, -0.0140));
 }
 
-// "plan.support[1].id" of "plan.support[].id"
-std::string in_first_table(std::string path) {
-  if (const auto at = path.find("[]"); at != std::string::npos) path.insert(at + 1, "1");
+// "plan.support[2].id" of "plan.support[].id"
+std::string in_table(std::string path, int number) {
+  if (const auto at = path.find("[]"); at != std::string::npos)
+    path.insert(at + 1, std::to_string(number));
   return path;
 }
 
+// A plan and a surface in files beside the brief; two supports cut corners, one lies between
+// points.
+std::string with_files(const std::filesystem::path& folder) {
+  std::ofstream(folder / "plan.svg")
+      << R"(<svg><polygon id="outline" points="-3000,2000 3000,2000 1000,-3000 -1000,-3000"/></svg>)";
+  std::ofstream(folder / "surface.ply")
+      << "ply\nformat ascii 1.0\nelement vertex 4\nproperty double x\nproperty double y\n"
+         "property double z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n"
+         "-400 -300 0\n400 -300 0\n0 0 150\n0 400 0\n4 0 1 2 3\n";
+  std::string text = drovers_hop();
+  const auto from = text.find("[plan]"), to = text.find("[form]");
+  text = text.substr(0, from) +
+         R"([plan]
+file = "plan.svg"
+file_unit = "mm"
+[[plan.support]]
+id = "a"
+at = ["-3 m", "-2 m"]
+width = "0.9 m"
+[[plan.support]]
+id = "b"
+at = ["3 m", "-2 m"]
+width = "0.9 m"
+[[plan.support]]
+id = "c"
+between = [["-1 m", "3 m"], ["1 m", "3 m"]]
+)" + text.substr(to);
+  text = with("count = 23", "length = \"0.4 m\"", text);
+  text = with("mesh_size = \"0.2 m\"", "target = \"surface.ply\"\ntarget_unit = \"cm\"", text);
+  text = with("lines = [[[\"-4.5 m\", \"0 m\"], [\"4.5 m\", \"0 m\"]]]",
+              "lines = [[[\"0 m\", \"3 m\"], [\"0 m\", \"-2 m\"]]]", text);
+  return text.substr(0, text.find("[[ground.tie]]"));
+}
+
+TEST(Brief, PlanAndSurfaceFromFiles) {
+  const std::filesystem::path folder = scratch_folder("from-files");
+  const Result<Brief> read = read_brief_text(with_files(folder), folder / "brief.toml");
+  ASSERT_TRUE(read.ok()) << all_of(read.faults());
+  EXPECT_EQ(read->plan.outline.size(), 6u);  // y is turned up, two corners are cut, edges as drawn
+  EXPECT_NEAR((read->plan.supports[2].b - Vec2(-1, 3)).norm(), 0, 1e-12);
+  ASSERT_EQ(read->form.target.triangles.size(), 2u);  // one face of four corners
+  EXPECT_NEAR((read->form.target.vertices[2] - Vec3(0, 0, 1.5)).norm(), 0, 1e-12);
+}
+
+TEST(Brief, SurfacesThatAreNone) {
+  const std::filesystem::path folder = scratch_folder("no-surfaces");
+  const std::string text = with_files(folder);
+  const auto says = [&](const std::string& content) {
+    std::ofstream(folder / "surface.ply") << content;
+    const Result<Brief> read = read_brief_text(text, folder / "brief.toml");
+    return read.ok() ? "read" : all_of(read.faults());
+  };
+  EXPECT_THAT(says("nothing"), HasSubstr("surface.ply: PLY: found a file that cannot be read"));
+  const std::string head =
+      "ply\nformat ascii 1.0\nelement vertex 3\nproperty double x\nproperty double y\n"
+      "property double z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n";
+  EXPECT_THAT(says(head + "0 0 1\n1 0 1\n0 1 1\n3 0 1 7\n"), HasSubstr("PLY: found"));
+  EXPECT_THAT(says(head + "900 0 1\n901 0 1\n900 1 1\n3 0 1 2\n"),
+              HasSubstr("no corner is over the plan"));
+  std::filesystem::remove(folder / "surface.ply");
+  EXPECT_THAT(all_of(read_brief_text(text, folder / "brief.toml").faults()),
+              HasSubstr("surface.ply: found no such file"));
+}
+
 TEST(Brief, EveryKeyIsReadInOneOfTheseBriefs) {
+  const std::filesystem::path folder = scratch_folder("every-key");
   std::set<std::string> read;
-  for (const std::string& text : {drovers_hop(), with_everything()}) {
-    const Result<Draft> draft = read_draft(text, "some.toml");
+  for (const std::string& text : {drovers_hop(), with_everything(), with_files(folder)}) {
+    const Result<Draft> draft = read_draft(text, folder / "brief.toml");
     ASSERT_TRUE(draft.ok()) << all_of(draft.faults());
     EXPECT_TRUE(draft->faults.empty()) << all_of(draft->faults);
     for (const Key& key : keys())
-      if (draft->has(in_first_table(key.path))) read.insert(key.path);
+      for (int number = 1; number <= 3; ++number)
+        if (draft->has(in_table(key.path, number))) read.insert(key.path);
   }
   for (const Key& key : keys()) EXPECT_TRUE(read.contains(key.path)) << key.path;
 }
@@ -169,7 +237,7 @@ TEST(Brief, EveryKeyRefusesADate) {
     ASSERT_TRUE(draft.ok()) << all_of(draft.faults());
     const auto fault = std::find_if(
         draft->faults.begin(), draft->faults.end(),
-        [&](const Fault& f) { return f.key == in_first_table(key.path) && f.found == "a date"; });
+        [&](const Fault& f) { return f.key == in_table(key.path, 1) && f.found == "a date"; });
     ASSERT_NE(fault, draft->faults.end()) << key.path << "\n" << all_of(draft->faults);
     EXPECT_EQ(fault->line, 2) << key.path;
     EXPECT_EQ(fault->column, static_cast<int>(leaf_of(key.path).size()) + 4) << key.path;

@@ -11,11 +11,15 @@ namespace skewback {
 
 struct Spot {  // 1-based; 0: unknown
   int line = 0, column = 0;
+  std::string file = {}, element = {};  // where the brief took it from; empty: the brief itself
 };
 
 struct SupportDraft {
   std::string id;
   std::vector<Vec2> ends;
+  std::optional<Vec2> at;  // a corner, cut off by a springing line `width_m` wide
+  double width_m = 0;
+  std::vector<Vec2> between;  // two points, the outline between them nearly straight
   double level_m = 0;
 };
 
@@ -37,13 +41,16 @@ struct TieDraft {
 /// The keys' values as written. `brief` holds what needs no further work.
 struct Draft {
   Brief brief;
+  std::string plan_file, plan_file_unit;
   std::vector<Vec2> outline;
+  std::vector<std::size_t> outline_numbers;  // of its corners as written; new ones: the largest
   std::string free_edges = "smooth";
   std::vector<std::vector<Vec2>> openings;
   std::vector<RoundOpening> round_openings;
   std::vector<SupportDraft> supports;
   std::vector<CeilingDraft> thrusts;
   std::vector<std::string> working;  // supports with working parapets
+  std::string target, target_unit;
   std::vector<TieDraft> ties;
   SurveyRequest survey;
 
@@ -60,6 +67,15 @@ struct Draft {
 
 /// Faults in the plan are added to the draft; without any, fills draft.brief.plan. (plan.cpp)
 void settle_plan(Draft& draft);
+
+/// The file named by plan.file is read into the draft; false if that brought a fault.
+/// (plan_file.cpp)
+bool take_plan_file(Draft& draft);
+[[nodiscard]] std::filesystem::path beside_brief(const Draft& draft, const std::string& written);
+
+/// Gives every support its `ends`; cuts the outline where one is given by a corner or along a
+/// curve. False if one is left without. (supports.cpp)
+bool settle_ends(Draft& draft, bool outline_good);
 
 /// Holes through the plan, whose outline is settled. (openings.cpp)
 void settle_openings(Draft& draft);

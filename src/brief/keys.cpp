@@ -19,7 +19,10 @@ const std::vector<Heading>& headings() {
   static const std::vector<Heading> all = {
       {"bridge", true, "What it is called.", nullptr},
       {"plan", true, "The bridge seen from above: x east, y north, lengths in plan.", nullptr},
-      {"plan.support[]", true, "One table for each springing line; two or more.",
+      {"plan.support[]", false,
+       "One table for each springing line; two or more. Of lines in the plan's file only what is "
+       "not "
+       "drawn: the level.",
        [](Draft& d, std::size_t n) { d.supports.resize(n); }},
       {"plan.round_opening[]", false, "One table for each round hole through the deck.",
        [](Draft& d, std::size_t n) { d.round_openings.resize(n); }},

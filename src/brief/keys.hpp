@@ -52,6 +52,7 @@ struct Key {
   Kind kind = Kind::kText;
   std::string unit = {};  // SI, for quantities and points
   bool required = false;
+  std::string instead = {};  // what may stand for a key that is needed otherwise: "`file`"
   Range range = {};
   std::vector<std::string> choices = {};
   std::string meaning = {};

@@ -49,7 +49,8 @@ class PlanBuilder {
  private:
   [[nodiscard]] double whole() const { return along_.back(); }
   [[nodiscard]] std::string corner_key(std::size_t i) const {
-    return numbered("plan.outline", reversed_ ? outline_.size() - 1 - i : i);
+    const std::size_t drawn = reversed_ ? outline_.size() - 1 - i : i;
+    return numbered("plan.outline", draft_.outline_numbers[drawn]);
   }
 
   // The corners strictly between two places on the outline, walking counter-clockwise.
@@ -191,8 +192,9 @@ class PlanBuilder {
 
 bool check_supports(Draft& draft) {
   const std::size_t before = draft.faults.size();
-  if (draft.supports.size() == 1)
-    draft.fault("plan.support", "one support", "two or more", "add another [[plan.support]]");
+  if (draft.supports.size() == 1 || (draft.supports.empty() && draft.has("plan.file")))
+    draft.fault("plan.support", draft.supports.empty() ? "no support" : "one support",
+                "two or more", "add another [[plan.support]]");
   std::set<std::string> ids;
   for (std::size_t i = 0; i < draft.supports.size(); ++i) {
     const SupportDraft& s = draft.supports[i];
@@ -211,10 +213,16 @@ bool check_supports(Draft& draft) {
   return draft.faults.size() == before;
 }
 
-bool ends_sound(const Draft& draft) {
-  for (std::size_t i = 0; i < draft.supports.size(); ++i)
-    if (!draft.has(numbered("plan.support", i) + ".ends")) return false;
-  return !draft.supports.empty();
+void check_given(Draft& draft) {
+  if (!draft.spots.contains("plan.outline"))
+    draft.fault("plan.outline", "nothing", "the corners of the plan, or a drawing of it in `file`",
+                "add a line such as outline = [[\"-4.5 m\", \"-0.95 m\"], ...] under [plan]");
+  if (!draft.spots.contains("plan.support"))
+    draft.fault("plan.support", "no [[plan.support]]", "one for each springing line",
+                "add [[plan.support]] and its keys");
+  if (draft.has("plan.file_unit"))
+    draft.fault("plan.file_unit", "a unit and no `file`", "the drawing it belongs to",
+                "name it, or take the unit out");
 }
 
 void check_meeting(Draft& draft) {
@@ -260,10 +268,17 @@ bool check_polygon(const Polygon& polygon, const std::string& key, Draft& draft)
 }
 
 void settle_plan(Draft& draft) {
+  if (!draft.spots.contains("plan")) return;
+  if (draft.spots.contains("plan.file")) {
+    if (!draft.has("plan.file") || !take_plan_file(draft)) return;
+  } else {
+    check_given(draft);
+  }
   const bool outline_good =
       draft.has("plan.outline") && check_polygon(draft.outline, "plan.outline", draft);
+  const bool ends_good = settle_ends(draft, outline_good);
   const bool supports_good = check_supports(draft);
-  if (!outline_good || !supports_good || !ends_sound(draft)) return;
+  if (!outline_good || !ends_good || !supports_good || draft.supports.empty()) return;
   const std::size_t before = draft.faults.size();
   PlanBuilder(draft).build();
   if (draft.faults.size() != before) return;

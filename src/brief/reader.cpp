@@ -13,7 +13,9 @@ namespace skewback {
 void Draft::fault(const std::string& key, const std::string& found, const std::string& expected,
                   const std::string& change) {
   const Spot s = spot(key);
-  faults.push_back({brief.file.string(), s.line, s.column, key, found, expected, change});
+  const std::string file = s.file.empty() ? brief.file.string() : s.file;
+  const std::string name = s.element.empty() ? key : key + " (" + s.element + ")";
+  faults.push_back({file, s.line, s.column, name, found, expected, change});
 }
 
 bool Draft::has(const std::string& key) const {
@@ -193,9 +195,10 @@ Fault at_offset(const std::filesystem::path& file, const std::string& text, std:
 void settle(Draft& draft) {
   settle_plan(draft);
   settle_rest(draft);
-  std::stable_sort(draft.faults.begin(), draft.faults.end(), [](const Fault& a, const Fault& b) {
-    return std::pair(a.line, a.column) < std::pair(b.line, b.column);
-  });
+  const std::string own = draft.brief.file.string();
+  const auto rank = [&](const Fault& f) { return std::tuple(f.file != own, f.line, f.column); };
+  std::stable_sort(draft.faults.begin(), draft.faults.end(),
+                   [&](const Fault& a, const Fault& b) { return rank(a) < rank(b); });
 }
 
 }  // namespace

@@ -96,37 +96,6 @@ TEST(Brief, FilesThatAreNone) {
   EXPECT_THAT(says(read_brief_text(std::string(2000, '['), "some.toml")), HasSubstr("not TOML"));
 }
 
-// Same sequence on every machine: xorshift (Marsaglia 2003), seed fixed.
-struct Dice {
-  std::uint64_t state = 88172645463325252ull;
-  std::size_t roll(std::size_t n) {
-    state ^= state << 13, state ^= state >> 7, state ^= state << 17;
-    return static_cast<std::size_t>(state % n);
-  }
-};
-
-std::string mutated(std::string text, Dice& dice) {
-  static const char kBytes[] = "\"[]{}=.,-+0e9m \n#x\xC3\xA9\xFF\t\\'";
-  for (std::size_t n = 1 + dice.roll(6); n > 0 && !text.empty(); --n) {
-    const std::size_t at = dice.roll(text.size()), length = 1 + dice.roll(12);
-    switch (dice.roll(4)) {
-      case 0:
-        text.erase(at, length);
-        break;
-      case 1:
-        text.insert(at, 1, kBytes[dice.roll(sizeof kBytes - 1)]);
-        break;
-      case 2:
-        text[at] = kBytes[dice.roll(sizeof kBytes - 1)];
-        break;
-      default:
-        text.insert(dice.roll(text.size()), text.substr(at, length * 8));
-        break;
-    }
-  }
-  return text;
-}
-
 TEST(Brief, DamagedFilesNeverCrashIt) {
   Dice dice;
   int read = 0, refused = 0;

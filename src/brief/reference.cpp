@@ -17,6 +17,25 @@ Points are pairs of lengths, x to the east and y to the north: `["1.2 m", "0.5 m
 same level as the supports' `level`. In messages, items of a list count from 1: `plan.outline[3]`.
 
 `skewback check BRIEF` reports every fault at once. Nothing is written while there is one.
+
+## Plans from files
+
+`plan.file` names a drawing. What is on a layer (DXF), has a property `role`, `layer` or `name` (GeoJSON), an id of its
+own or of a group round it (SVG), or is in a group (OBJ) called one of these is taken; the rest is passed over. Capitals
+do not matter; `_` and blanks count as `-`.
+
+| name | what |
+|---|---|
+| `outline` | one closed line, or pieces whose ends meet within 1 mm |
+| `support-NAME` | a springing line, both ends on the outline; NAME is the support's id, in small letters; one of more than two points is taken as `between`, a point as `at` |
+| `opening...` | closed lines |
+| `meeting` | a point, or a circle about it |
+| `walk...` | walking lines |
+
+DXF: ASCII, R12 to 2013; LINE, LWPOLYLINE, POLYLINE, ARC, CIRCLE, POINT; unit from `$INSUNITS`. GeoJSON: RFC 7946, but
+with coordinates in lengths, which `file_unit` has to say. SVG 1.1: path, polygon, polyline, line, rect, circle,
+transforms; unit from width and viewBox; y points down there and is turned up, x stays. OBJ: a flat mesh, whose rim is the
+outline and whose holes are openings; lines and points for the rest. Curves become chords no farther than 5 mm from them.
 )";
 
 const char* kind_name(Kind kind) {
@@ -67,6 +86,7 @@ std::string what(const Key& key) {
 // What a brief that leaves the key out gets: read from the same structs that the reader fills.
 std::string default_text(const Key& key, const Units& units) {
   if (key.required) return "required";
+  if (!key.instead.empty()) return "required, or " + key.instead;
   Draft blank;
   if (const Heading* list = find_heading(section_of(key.path)); list->resize != nullptr)
     list->resize(blank, 1);

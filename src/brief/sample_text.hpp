@@ -29,6 +29,13 @@ inline const std::string& drovers_hop() {
   return text;
 }
 
+inline std::filesystem::path scratch_folder(const std::string& name) {
+  const std::filesystem::path folder =
+      std::filesystem::path(::testing::TempDir()) / ("skewback-brief-" + name);
+  std::filesystem::create_directories(folder);
+  return folder;
+}
+
 // The example with its first `from` written as `to`.
 inline std::string with(const std::string& from, const std::string& to,
                         const std::string& text = drovers_hop()) {
@@ -78,6 +85,37 @@ inline void expect_fault(const Bad& bad, const std::string& example = drovers_ho
     return;
   }
   FAIL() << "no fault of " << bad.key << " says: " << bad.says << "\n" << all_of(brief.faults());
+}
+
+// Same sequence on every machine: xorshift (Marsaglia 2003), seed fixed.
+struct Dice {
+  std::uint64_t state = 88172645463325252ull;
+  std::size_t roll(std::size_t n) {
+    state ^= state << 13, state ^= state >> 7, state ^= state << 17;
+    return static_cast<std::size_t>(state % n);
+  }
+};
+
+inline std::string mutated(std::string text, Dice& dice) {
+  static const char kBytes[] = "\"[]{}=.,-+0e9m \n#x\xC3\xA9\xFF\t\\'";
+  for (std::size_t n = 1 + dice.roll(6); n > 0 && !text.empty(); --n) {
+    const std::size_t at = dice.roll(text.size()), length = 1 + dice.roll(12);
+    switch (dice.roll(4)) {
+      case 0:
+        text.erase(at, length);
+        break;
+      case 1:
+        text.insert(at, 1, kBytes[dice.roll(sizeof kBytes - 1)]);
+        break;
+      case 2:
+        text[at] = kBytes[dice.roll(sizeof kBytes - 1)];
+        break;
+      default:
+        text.insert(dice.roll(text.size()), text.substr(at, length * 8));
+        break;
+    }
+  }
+  return text;
 }
 
 }  // namespace skewback::sample

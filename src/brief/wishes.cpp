@@ -4,6 +4,7 @@
 #include <string>
 
 #include "brief/checks.hpp"
+#include "brief/drawing.hpp"
 #include "brief/outline.hpp"
 #include "brief/text.hpp"
 
@@ -86,10 +87,40 @@ void settle_thrusts(Draft& draft) {
   }
 }
 
+void take_target(Draft& draft) {
+  if (!draft.has("form.target")) {
+    if (draft.has("form.target_unit") && !draft.spots.contains("form.target"))
+      draft.fault("form.target_unit", "a unit and no `target`", "the mesh it belongs to",
+                  "name it, or take the unit out");
+    return;
+  }
+  if (!draft.has("form.target_unit")) {
+    if (!draft.spots.contains("form.target_unit"))
+      draft.fault("form.target", "a mesh without a unit", "its unit",
+                  "add a line such as target_unit = \"m\" under [form]");
+    return;
+  }
+  Result<TriangleMesh3> surface =
+      read_surface(beside_brief(draft, draft.target), draft.target_unit);
+  if (!surface) {
+    draft.faults.insert(draft.faults.end(), surface.faults().begin(), surface.faults().end());
+    return;
+  }
+  const Plan& plan = draft.brief.plan;
+  const auto& vertices = surface->vertices;
+  const bool over = std::any_of(vertices.begin(), vertices.end(),
+                                [&](const Vec3& v) { return on_plan(plan, Vec2(v.head<2>()), 0); });
+  if (!plan.outline.empty() && !over)
+    draft.fault("form.target", "a mesh of which no corner is over the plan", "one that covers it",
+                "move it, or check its unit");
+  draft.brief.form.target = std::move(surface).value();
+}
+
 }  // namespace
 
 void settle_wishes(Draft& draft) {
   settle_thrusts(draft);
+  take_target(draft);
   if (draft.brief.plan.outline.empty()) return;
   check_heights(draft);
   check_ceilings_over(draft);

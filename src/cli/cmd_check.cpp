@@ -7,6 +7,29 @@
 #include "cli/table.hpp"
 
 namespace skewback::cli {
+namespace {
+
+nlohmann::ordered_json points_json(const std::vector<Vec2>& points) {
+  auto list = nlohmann::ordered_json::array();
+  for (const Vec2& p : points) list.push_back({p.x(), p.y()});
+  return list;
+}
+
+nlohmann::ordered_json plan_json(const Brief& brief) {  // metres
+  const Plan& plan = brief.plan;
+  nlohmann::ordered_json out = {{"outline", points_json(plan.outline)}};
+  for (const char* key : {"supports", "openings", "walking_lines"})
+    out[key] = nlohmann::ordered_json::array();
+  for (const Support& s : plan.supports)
+    out["supports"].push_back(
+        {{"id", s.id}, {"ends", points_json({s.a, s.b})}, {"level", s.level_m}});
+  for (const Polygon& opening : plan.openings) out["openings"].push_back(points_json(opening));
+  for (const auto& line : brief.walkway.lines) out["walking_lines"].push_back(points_json(line));
+  if (plan.meeting) out["meeting"] = {plan.meeting->x(), plan.meeting->y()};
+  return out;
+}
+
+}  // namespace
 
 int check_command(const CheckOptions& options) {
   const Result<Brief> read = read_brief(options.brief);
@@ -20,11 +43,9 @@ int check_command(const CheckOptions& options) {
     auto supports = nlohmann::ordered_json::array();
     for (const Support& s : plan.supports)
       supports.push_back({{"id", s.id}, {"length_m", (s.b - s.a).norm()}});
-    const nlohmann::ordered_json out = {{"ok", true},
-                                        {"name", read->name},
-                                        {"plan_area_m2", whole},
-                                        {"supports", supports},
-                                        {"faults", nlohmann::json::array()}};
+    const nlohmann::ordered_json out = {
+        {"ok", true},           {"name", read->name},       {"plan_area_m2", whole},
+        {"supports", supports}, {"plan", plan_json(*read)}, {"faults", nlohmann::json::array()}};
     std::cout << out.dump(2) << "\n";
     return kDone;
   }
