@@ -38,7 +38,7 @@ int check_command(const CheckOptions& options) {
     return kBadInput;
   }
   const Plan& plan = read->plan;
-  const double whole = area(plan.outline);
+  const double whole = area(Region{plan.outline, plan.openings});
   if (options.json) {
     auto supports = nlohmann::ordered_json::array();
     for (const Support& s : plan.supports)
