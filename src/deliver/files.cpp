@@ -6,6 +6,7 @@
 #include "deliver/gltf.hpp"
 #include "deliver/picture.hpp"
 #include "deliver/report.hpp"
+#include "deliver/three_mf.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -68,6 +69,7 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
     files.push_back({"blocks.csv", blocks_csv(dossier)});
     files.push_back({"joints.csv", joints_csv(dossier)});
     files.push_back({"blocks.glb", blocks_glb(dossier)});
+    files.push_back({"blocks.3mf", blocks_3mf(dossier)});
   }
   progress.checkpoint("deliver", 0.2);
   if (dossier.refit) {

@@ -13,7 +13,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int kFloat = 5126, kArrayBuffer = 34962;
+constexpr int kFloat = 5126, kUnsignedInt = 5125, kArrayBuffer = 34962, kElements = 34963;
 
 void put_u32(std::string& out, std::uint32_t value) {
   for (int shift = 0; shift < 32; shift += 8) out += static_cast<char>((value >> shift) & 0xffU);
@@ -35,7 +35,8 @@ struct Document {
   std::vector<std::pair<std::string, std::size_t>> material_of;
 
   std::size_t material(const std::string& name, Colour c);
-  std::size_t accessor(const std::vector<Vec3>& points, bool bounds);
+  std::size_t places(const std::vector<Vec3>& points);
+  std::size_t corners(const std::vector<std::array<int, 3>>& triangles);
   void add_solid(const std::string& name, const Solid& solid, const Vec3& origin,
                  std::size_t material, Json extras);
 };
@@ -53,42 +54,51 @@ std::size_t Document::material(const std::string& name, Colour c) {
   return materials.size() - 1;
 }
 
-std::size_t Document::accessor(const std::vector<Vec3>& points, bool bounds) {
+std::size_t Document::places(const std::vector<Vec3>& points) {
   views.push_back({{"buffer", 0},
                    {"byteOffset", buffer.size()},
                    {"byteLength", points.size() * 12},
                    {"target", kArrayBuffer}});
-  Json a = {{"bufferView", views.size() - 1},
-            {"componentType", kFloat},
-            {"count", points.size()},
-            {"type", "VEC3"}};
-  if (bounds) {
-    Eigen::Vector3f low = points.front().cast<float>(), high = low;
-    for (const Vec3& p : points) {
-      low = low.cwiseMin(p.cast<float>());
-      high = high.cwiseMax(p.cast<float>());
-    }
-    a["min"] = {low.x(), low.y(), low.z()};
-    a["max"] = {high.x(), high.y(), high.z()};
+  Eigen::Vector3f low = points.front().cast<float>(), high = low;
+  for (const Vec3& p : points) {
+    low = low.cwiseMin(p.cast<float>());
+    high = high.cwiseMax(p.cast<float>());
+    put_floats(buffer, p);
   }
-  for (const Vec3& p : points) put_floats(buffer, p);
-  accessors.push_back(a);
+  accessors.push_back({{"bufferView", views.size() - 1},
+                       {"componentType", kFloat},
+                       {"count", points.size()},
+                       {"type", "VEC3"},
+                       {"min", {low.x(), low.y(), low.z()}},
+                       {"max", {high.x(), high.y(), high.z()}}});
   return accessors.size() - 1;
 }
 
+std::size_t Document::corners(const std::vector<std::array<int, 3>>& triangles) {
+  views.push_back({{"buffer", 0},
+                   {"byteOffset", buffer.size()},
+                   {"byteLength", triangles.size() * 12},
+                   {"target", kElements}});
+  for (const auto& t : triangles)
+    for (const int corner : t) put_u32(buffer, static_cast<std::uint32_t>(corner));
+  accessors.push_back({{"bufferView", views.size() - 1},
+                       {"componentType", kUnsignedInt},
+                       {"count", 3 * triangles.size()},
+                       {"type", "SCALAR"}});
+  return accessors.size() - 1;
+}
+
+// Corners are shared and no normals are given: a viewer then shades each face flat (ISO/IEC
+// 12113:2022, 3.7.2.1), as the faces of blocks are.
 void Document::add_solid(const std::string& name, const Solid& solid, const Vec3& origin,
                          std::size_t material_index, Json extras) {
-  std::vector<Vec3> points, normals;
-  for (const FlatTriangle& t : triangles(solid)) {
-    for (const Vec3& p : t.corners) {
-      points.push_back(p - origin);
-      normals.push_back(t.normal);
-    }
-  }
-  if (points.empty()) return;
-  const std::size_t positions = accessor(points, true);
-  const std::size_t directions = accessor(normals, false);
-  const Json primitive = {{"attributes", {{"POSITION", positions}, {"NORMAL", directions}}},
+  const auto cut = triangle_corners(solid);
+  if (cut.empty()) return;
+  std::vector<Vec3> points;
+  for (const Vec3& v : solid.vertices) points.push_back(v - origin);
+  const std::size_t positions = places(points), indices = corners(cut);
+  const Json primitive = {{"attributes", {{"POSITION", positions}}},
+                          {"indices", indices},
                           {"material", material_index}};
   meshes.push_back({{"name", name}, {"primitives", Json::array({primitive})}});
   nodes.push_back({{"name", name}, {"mesh", meshes.size() - 1}, {"extras", std::move(extras)}});

@@ -6,6 +6,7 @@
 #include "deliver/csv.hpp"
 #include "deliver/gltf.hpp"
 #include "deliver/sample_dossier.hpp"
+#include "deliver/three_mf.hpp"
 #include "deliver/triangles.hpp"
 
 namespace skewback::deliver {
@@ -44,12 +45,15 @@ double volume(const Glb& glb, std::size_t mesh) {
   const json& primitive = glb.doc["meshes"][mesh]["primitives"][0];
   const json& accessor =
       glb.doc["accessors"][primitive["attributes"]["POSITION"].get<std::size_t>()];
+  const json& indices = glb.doc["accessors"][primitive["indices"].get<std::size_t>()];
+  const std::size_t from =
+      glb.doc["bufferViews"][indices["bufferView"].get<std::size_t>()]["byteOffset"];
+  const auto corner = [&](std::size_t i) {
+    return point(glb, accessor, u32(glb.buffer, from + 4 * i));
+  };
   double sum = 0;
-  for (std::size_t i = 0; i + 2 < accessor["count"].get<std::size_t>(); i += 3) {
-    const Vec3 a = point(glb, accessor, i), b = point(glb, accessor, i + 1),
-               c = point(glb, accessor, i + 2);
-    sum += a.dot(b.cross(c)) / 6;
-  }
+  for (std::size_t i = 0; i + 2 < indices["count"].get<std::size_t>(); i += 3)
+    sum += corner(i).dot(corner(i + 1).cross(corner(i + 2))) / 6;
   return sum;
 }
 
@@ -91,6 +95,31 @@ TEST(Glb, RootTurnsUpIntoY) {
   const Vec3 turned = up + 2 * w * axis.cross(up) + 2 * axis.cross(axis.cross(up));
   EXPECT_NEAR((turned - Vec3::UnitY()).norm(), 0, 1e-12);
   EXPECT_EQ(glb.doc["nodes"][root]["children"].size(), 9U);
+}
+
+TEST(Glb, SharesCorners) {
+  const Glb glb = unpack(blocks_glb(sample::small_dossier()));
+  const json& primitive = glb.doc["meshes"][1]["primitives"][0];
+  const auto count = [&](const json& a) {
+    return glb.doc["accessors"][a.get<std::size_t>()]["count"].get<std::size_t>();
+  };
+  EXPECT_EQ(count(primitive["attributes"]["POSITION"]), 8U);  // a voussoir has eight corners
+  EXPECT_EQ(count(primitive["indices"]), 36U);
+}
+
+TEST(ThreeMf, SameDossierSameBytes) {
+  const std::string a = blocks_3mf(sample::small_dossier());
+  EXPECT_EQ(a, blocks_3mf(sample::small_dossier()));
+  EXPECT_EQ(a.substr(0, 2), "PK");
+  EXPECT_EQ(a.substr(10, 4), std::string("\0\0\x21\0", 4));  // midnight, 1980-01-01
+}
+
+TEST(Triangles, OfAClosedSolidClose) {
+  const Solid prism_L = prism(Frame{}, {{0, 0}, {2, 0}, {2, 1}, {1, 1}, {1, 2}, {0, 2}}, 0, 1);
+  Solid cut{prism_L.vertices, {}};
+  for (const auto& t : triangle_corners(prism_L)) cut.faces.push_back({t[0], t[1], t[2]});
+  EXPECT_TRUE(closed(cut));
+  EXPECT_NEAR(mass_properties(cut).volume, 3, 1e-12);
 }
 
 // An L of three unit squares: area 3.

@@ -51,7 +51,7 @@ void add_blocks(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
   pages.heading("Blocks and joints");
   pages.paragraph(
       "Every block and joint is in blocks.csv and joints.csv; the solids are in "
-      "blocks.glb.");
+      "blocks.glb (to look at) and blocks.3mf (to make).");
   pages.table(
       {{"figure", 2}, {"value", 1.6, true}},
       {{{"blocks", std::to_string(t.blocks)}, {}},

@@ -4,24 +4,6 @@
 namespace skewback::deliver {
 namespace {
 
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&') {
-      out += "&amp;";
-    } else if (c == '<') {
-      out += "&lt;";
-    } else if (c == '>') {
-      out += "&gt;";
-    } else if (c == '"') {
-      out += "&quot;";
-    } else {
-      out += c;
-    }
-  }
-  return out;
-}
-
 std::string hex(Colour c) {
   static constexpr char kDigits[] = "0123456789abcdef";
   std::string out = "#";
@@ -68,7 +50,7 @@ std::string element(const Words& words) {
                                ? " transform=\"rotate(" + fixed(words.turn_deg, 2) + " " +
                                      mm(words.at.x()) + " " + mm(words.at.y()) + ")\""
                                : "";
-  return common + turn + " fill=\"" + hex(words.colour) + "\"" + halo + ">" + escaped(words.text) +
+  return common + turn + " fill=\"" + hex(words.colour) + "\"" + halo + ">" + xml_text(words.text) +
          "</text>\n";
 }
 
@@ -79,7 +61,7 @@ std::string svg(const Sheet& sheet) {
   std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   out += "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" + h +
          "mm\" viewBox=\"0 0 " + w + " " + h + "\" font-family=\"DejaVu Sans, sans-serif\">\n";
-  out += "<title>" + escaped(sheet.title) + "</title>\n";
+  out += "<title>" + xml_text(sheet.title) + "</title>\n";
   out += "<rect width=\"" + w + "\" height=\"" + h + "\" fill=\"#ffffff\"/>\n";
   for (const auto& item : sheet.items) {
     out += std::visit([](const auto& it) { return element(it); }, item);

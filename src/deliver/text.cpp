@@ -41,6 +41,24 @@ std::string joined(const std::vector<std::string>& words, const std::string& bet
   return text;
 }
 
+std::string xml_text(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    if (c == '&') {
+      out += "&amp;";
+    } else if (c == '<') {
+      out += "&lt;";
+    } else if (c == '>') {
+      out += "&gt;";
+    } else if (c == '"') {
+      out += "&quot;";
+    } else {
+      out += c;
+    }
+  }
+  return out;
+}
+
 std::string file_stem(const std::string& id) {
   std::string stem;
   for (const char c : id) {

@@ -16,6 +16,8 @@ namespace skewback::deliver {
 /// "1 block", "3 blocks".
 [[nodiscard]] std::string counted(std::size_t n, const std::string& noun);
 [[nodiscard]] std::string joined(const std::vector<std::string>& words, const std::string& between);
+/// &, <, > and " as XML entities.
+[[nodiscard]] std::string xml_text(const std::string& text);
 /// Letters, digits, '-', '_' and '.' kept; anything else becomes '_'.
 [[nodiscard]] std::string file_stem(const std::string& id);
 

@@ -1,6 +1,7 @@
 #include "deliver/triangles.hpp"
 
-#include <cmath>
+#include <map>
+#include <utility>
 
 namespace skewback::deliver {
 namespace {
@@ -23,42 +24,69 @@ bool convex(const std::vector<Vec3>& ring, const Vec3& normal, double size) {
   return true;
 }
 
-void add(std::vector<FlatTriangle>& out, const Vec3& a, const Vec3& b, const Vec3& c,
-         const Vec3& normal) {
-  if ((b - a).cross(c - a).norm() > 0) out.push_back({{a, b, c}, normal});
-}
+using Corners = std::array<int, 3>;
 
-void add_reentrant(std::vector<FlatTriangle>& out, const std::vector<Vec3>& ring,
-                   const Vec3& normal) {
+// Corners of the face in its plane; the triangulation hands the same points back.
+std::vector<Corners> cut_reentrant(const std::vector<int>& face, const std::vector<Vec3>& ring,
+                                   const Vec3& normal) {
   const Frame frame = frame_on({ring[0], normal});
   Region region;
-  for (const Vec3& p : ring) region.outer.push_back(frame.to_local(p).head<2>());
-  const TriangleMesh2 mesh = triangulate(region);
-  for (const auto& t : mesh.triangles) {
-    add(out, frame.to_world(mesh.vertices[static_cast<std::size_t>(t[0])]),
-        frame.to_world(mesh.vertices[static_cast<std::size_t>(t[1])]),
-        frame.to_world(mesh.vertices[static_cast<std::size_t>(t[2])]), normal);
+  std::map<std::pair<double, double>, int> corner_at;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Vec2 p = frame.to_local(ring[i]).head<2>();
+    region.outer.push_back(p);
+    corner_at[{p.x(), p.y()}] = face[i];
   }
+  const TriangleMesh2 mesh = triangulate(region);
+  std::vector<Corners> out;
+  for (const auto& t : mesh.triangles) {
+    Corners corners{};
+    for (std::size_t k = 0; k < 3; ++k) {
+      const Vec2& p = mesh.vertices[static_cast<std::size_t>(t[k])];
+      corners[k] = corner_at.at({p.x(), p.y()});
+    }
+    out.push_back(corners);
+  }
+  return out;
+}
+
+std::vector<Corners> cut_face(const Solid& solid, const std::vector<int>& face, Vec3& normal) {
+  std::vector<Vec3> ring;
+  for (const int v : face) ring.push_back(solid.vertices[static_cast<std::size_t>(v)]);
+  if (ring.size() < 3) return {};
+  const Vec3 twice = area_vector(ring);
+  const double size = twice.norm();
+  normal = size > 0 ? Vec3(twice / size) : Vec3::Zero();
+  if (ring.size() > 3 && size > 0 && !convex(ring, normal, size)) {
+    auto cut = cut_reentrant(face, ring, normal);
+    if (!cut.empty()) return cut;
+  }
+  std::vector<Corners> fan;
+  for (std::size_t i = 2; i < face.size(); ++i) fan.push_back({face[0], face[i - 1], face[i]});
+  return fan;
 }
 
 }  // namespace
 
+std::vector<std::array<int, 3>> triangle_corners(const Solid& solid) {
+  std::vector<Corners> out;
+  Vec3 normal;
+  for (const auto& face : solid.faces)
+    for (const Corners& t : cut_face(solid, face, normal)) out.push_back(t);
+  return out;
+}
+
 std::vector<FlatTriangle> triangles(const Solid& solid) {
   std::vector<FlatTriangle> out;
-  std::vector<Vec3> ring;
+  Vec3 normal;
   for (const auto& face : solid.faces) {
-    ring.clear();
-    for (const int v : face) ring.push_back(solid.vertices[static_cast<std::size_t>(v)]);
-    if (ring.size() < 3) continue;
-    const Vec3 twice = area_vector(ring);
-    const double size = twice.norm();
-    if (!(size > 0)) continue;
-    const Vec3 normal = twice / size;
-    if (ring.size() > 3 && !convex(ring, normal, size)) {
-      add_reentrant(out, ring, normal);
-      continue;
+    for (const Corners& t : cut_face(solid, face, normal)) {
+      const auto at = [&](std::size_t k) -> const Vec3& {
+        return solid.vertices[static_cast<std::size_t>(t[k])];
+      };
+      if ((at(1) - at(0)).cross(at(2) - at(0)).norm() > 0)
+        out.push_back({{at(0), at(1), at(2)}, normal});
     }
-    for (std::size_t i = 2; i < ring.size(); ++i) add(out, ring[0], ring[i - 1], ring[i], normal);
   }
   return out;
 }

@@ -5,11 +5,13 @@ every fault it finds; ends with 1 if there was any.
 """
 
 import csv
+import ctypes
 import json
 import re
 import subprocess
 import sys
 import tempfile
+import zipfile
 import xml.etree.ElementTree as xml
 from pathlib import Path
 
@@ -98,6 +100,90 @@ def check_glb(folder, known):
     print(f"glb: {len(known)} blocks, {rise:.3f} m high")
 
 
+NS = {"m": "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"}
+
+
+def check_3mf(folder):
+    """Python's zipfile and XML: closed meshes, named and placed, each of its block's mass."""
+    blocks = {row["id"]: row for row in table(folder / "blocks.csv")}
+    density = {b["id"]: b["density"] for b in strict_json(folder / "assembly.json")["blocks"]}
+    solids = {b["id"]: b for b in strict_json(folder / "assembly.json")["blocks"]}
+    with zipfile.ZipFile(folder / "blocks.3mf") as archive:
+        expect(archive.testzip() is None, "blocks.3mf: a part with a wrong checksum")
+        expect(all(i.date_time == (1980, 1, 1, 0, 0, 0) for i in archive.infolist()), "blocks.3mf: dates")
+        root = xml.fromstring(archive.read("3D/3dmodel.model"))
+    expect(root.get("unit") == "millimeter", "blocks.3mf: not in millimetres")
+    places = {item.get("objectid"): item for item in root.iterfind("m:build/m:item", NS)}
+    objects = root.findall("m:resources/m:object", NS)
+    expect({o.get("name") for o in objects} == set(blocks), "blocks.3mf: other blocks than blocks.csv")
+    worst = 0
+    for block in objects:
+        name = block.get("name")
+        expect(block.get("partnumber") == name == places[block.get("id")].get("partnumber"), f"3mf: part number of {name}")
+        points = [tuple(float(v.get(c)) / 1000 for c in "xyz") for v in block.iterfind("m:mesh/m:vertices/m:vertex", NS)]
+        faces = [tuple(int(t.get(f"v{k}")) for k in (1, 2, 3)) for t in block.iterfind("m:mesh/m:triangles/m:triangle", NS)]
+        edges = {}
+        for a, b, c in faces:
+            expect(len({a, b, c}) == 3, f"3mf: {name} has a triangle of fewer than three corners")
+            for edge in ((a, b), (b, c), (c, a)):
+                edges[edge] = edges.get(edge, 0) + 1
+        expect(all(n == 1 and edges.get((b, a)) == 1 for (a, b), n in edges.items()), f"3mf: {name} is not closed")
+        volume = 0
+        for a, b, c in ((points[i] for i in f) for f in faces):
+            volume += (a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) + a[2] * (b[0] * c[1] - b[1] * c[0])) / 6
+        true = solid_volume(solids[name])
+        worst = max(worst, abs(volume / true - 1))
+        mass = float(blocks[name]["concrete_kg"])
+        expect(abs(volume * density[name] - mass) < 1e-6 * mass + 0.006, f"3mf: {name} weighs {volume * density[name]}, not {mass}")
+        shift = [float(v) / 1000 for v in places[block.get("id")].get("transform").split()[9:]]
+        low = [min(p[k] for p in points) + shift[k] for k in range(3)]
+        there = [min(p[k] for p in solids[name]["vertices"]) for k in range(3)]
+        expect(max(abs(a - b) for a, b in zip(low, there)) < 1e-8, f"3mf: {name} is out of its place")
+    expect(worst < 1e-6, f"3mf: a volume differs by {worst:.1e}")
+    print(f"3mf: {len(objects)} blocks, volumes to {worst:.0e}")
+    check_3mf_library(folder / "blocks.3mf", len(objects))
+
+
+def solid_volume(block):
+    """Faces fanned about their first corner: exact for flat faces of any outline."""
+    volume = 0
+    for face in block["faces"]:
+        a, *rest = (block["vertices"][i] for i in face)
+        for b, c in zip(rest, rest[1:]):
+            volume += (a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) + a[2] * (b[0] * c[1] - b[1] * c[0])) / 6
+    return volume
+
+
+def check_3mf_library(path, count):
+    """The format's reference library, where it is installed: reads without a warning."""
+    try:
+        lib = ctypes.CDLL("lib3MF.so.1")
+    except OSError:
+        print("3mf: no reference library here, not read by it")
+        return
+    p, n, yes = ctypes.c_void_p, ctypes.c_uint32(), ctypes.c_bool()
+    model, reader, objects = p(), p(), p()
+    good = lib.lib3mf_createmodel(ctypes.byref(model)) == 0
+    good &= lib.lib3mf_model_queryreader(model, b"3mf", ctypes.byref(reader)) == 0
+    good &= lib.lib3mf_reader_readfromfileutf8(reader, str(path).encode()) == 0
+    expect(good, "3mf: the reference library cannot read it")
+    if not good:
+        return
+    lib.lib3mf_reader_getwarningcount(reader, ctypes.byref(n))
+    expect(n.value == 0, f"3mf: the reference library warns {n.value} times")
+    lib.lib3mf_model_getmeshobjects(model, ctypes.byref(objects))
+    read = 0
+    while lib.lib3mf_resourceiterator_movenext(objects, ctypes.byref(yes)) == 0 and yes.value:
+        mesh = p()
+        lib.lib3mf_resourceiterator_getcurrent(objects, ctypes.byref(mesh))
+        lib.lib3mf_meshobject_ismanifoldandoriented(mesh, ctypes.byref(yes))
+        expect(yes.value, f"3mf: the reference library finds mesh {read + 1} open")
+        read += 1
+        yes.value = True
+    expect(read == count, f"3mf: the reference library finds {read} blocks")
+    print(f"3mf: reference library, {read} meshes closed")
+
+
 def words(text):
     return re.sub(r"\s+", " ", text)
 
@@ -146,6 +232,7 @@ def main():
     summary = check_json(folder)
     known = check_csv(folder, summary)
     check_glb(folder, known)
+    check_3mf(folder)
     check_pdf(folder, summary)
     check_drawings(folder, summary)
     for fault in faults:
