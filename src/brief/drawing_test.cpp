@@ -1,8 +1,10 @@
 #include "brief/drawing.hpp"
 
 #include <cmath>
+#include <cstdint>
 
 #include "brief/curves.hpp"
+#include "brief/ply_file.hpp"
 #include "brief/sample_text.hpp"
 
 namespace skewback {
@@ -118,6 +120,34 @@ TEST(Obj, TwoFacesRoundAHole) {
   ASSERT_EQ(d.size(), 2u);
   for (const Drawn& rim : d)
     EXPECT_NEAR(std::abs(area(rim.line)), rim.role == "outline" ? 9 : 1, 1e-12);
+}
+
+// One triangle with a colour on each corner, written by hand in either order of bytes.
+TEST(Ply, BinaryOfEitherOrder) {
+  for (const bool big : {false, true}) {
+    std::string text = std::string("ply\nformat binary_") + (big ? "big" : "little") +
+                       "_endian 1.0\ncomment by hand\nelement vertex 3\nproperty float x\n"
+                       "property float y\nproperty double z\nproperty uchar red\nelement face 1\n"
+                       "property list uchar int vertex_indices\nend_header\n";
+    const auto put = [&](const auto& value) {
+      std::string bytes(reinterpret_cast<const char*>(&value),
+                        sizeof value);  // little on this machine
+      if (big) std::reverse(bytes.begin(), bytes.end());
+      text += bytes;
+    };
+    for (int k = 0; k < 3; ++k) {
+      put(static_cast<float>(k == 1 ? 1.5 : 0)), put(static_cast<float>(k == 2 ? -2.5 : 0));
+      put(0.25 * k), put(static_cast<unsigned char>(200));
+    }
+    put(static_cast<unsigned char>(3));
+    for (const std::int32_t corner : {0, 1, 2}) put(corner);
+    const Result<TriangleMesh3> mesh = read_ply(file(text));
+    ASSERT_TRUE(mesh.ok()) << all_of(mesh.faults());
+    ASSERT_EQ(mesh->triangles.size(), 1u);
+    EXPECT_EQ(mesh->vertices[1], Vec3(1.5, 0, 0.25));
+    EXPECT_EQ(mesh->vertices[2], Vec3(0, -2.5, 0.5));
+    EXPECT_FALSE(read_ply(file(text.substr(0, text.size() - 1))).ok());
+  }
 }
 
 TEST(Drawings, DamagedFilesNeverCrashTheReaders) {

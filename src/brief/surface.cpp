@@ -1,8 +1,8 @@
 // Meshes of a surface to come close to.
 
 #include "brief/obj_file.hpp"
+#include "brief/ply_file.hpp"
 #include "brief/text.hpp"
-#include "geometry/ply.hpp"
 
 namespace skewback {
 namespace {
@@ -19,14 +19,6 @@ Result<TriangleMesh3> from_obj(const DrawingFile& file) {
   return mesh;
 }
 
-Result<TriangleMesh3> from_ply(const DrawingFile& file) {
-  auto mesh = read_ply(file.text);
-  if (mesh) return *mesh;
-  Fault fault = mesh.faults().front();
-  fault.file = file.file;
-  return fault;
-}
-
 }  // namespace
 
 Result<TriangleMesh3> read_surface(const std::filesystem::path& path, const std::string& unit) {
@@ -36,7 +28,7 @@ Result<TriangleMesh3> read_surface(const std::filesystem::path& path, const std:
   if (kind != ".obj" && kind != ".ply")
     return file->fault(0, "", "a file that ends in " + in_quotes(kind), ".obj or .ply",
                        "save the surface as one of these");
-  Result<TriangleMesh3> mesh = kind == ".obj" ? from_obj(*file) : from_ply(*file);
+  Result<TriangleMesh3> mesh = kind == ".obj" ? from_obj(*file) : read_ply(*file);
   if (!mesh) return mesh;
   if (mesh->triangles.empty())
     return file->fault(0, "", "a mesh without faces", "triangles or polygons", "save it as a mesh");
