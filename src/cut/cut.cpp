@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 
 #include "base/parallel.hpp"
 #include "cut/footing.hpp"
@@ -253,6 +254,33 @@ void add_joints(const Brief& brief, const Pieces& pieces,
   for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
 }
 
+/// Where the head joints of a course meet a joint plane, along its frame's x.
+std::vector<double> ends_in(const Cutting& cutting, const Plane& plane) {
+  const Frame frame = frame_on(plane);
+  std::vector<double> out;
+  for (const Plane& wall : cutting.parts.walls)
+    out.push_back(-wall.distance(frame.origin) / wall.normal.dot(frame.x));
+  return out;
+}
+
+/// Least distance of head joints across the bed joints between courses, over the blocks' width.
+double least_stagger(const Pieces& pieces, double pad) {
+  double least = std::numeric_limits<double>::max();
+  for (std::size_t i = 1; i < pieces.cuttings.size(); ++i) {
+    const Cutting &below = pieces.cuttings[i - 1], &above = pieces.cuttings[i];
+    if (below.course->arm != above.course->arm) continue;
+    if (below.parts.walls.empty() || above.parts.walls.empty()) continue;
+    const Plane& plane = above.course->low;
+    double width = std::numeric_limits<double>::max();
+    for (const Cutting* cutting : {&below, &above})
+      width = std::min(width, width_of(cutting->course->solid, cutting->course->low, pad) /
+                                  static_cast<double>(cutting->parts.solids.size()));
+    for (double a : ends_in(below, plane))
+      for (double b : ends_in(above, plane)) least = std::min(least, std::abs(a - b) / width);
+  }
+  return least < 1e9 ? least : 0;
+}
+
 void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
                 Cut& cut) {
   CutReport& report = cut.report;
@@ -295,6 +323,17 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
       report.remarks.emplace_back(text);
     }
   }
+  std::vector<double> masses;
+  for (const Block& block : cut.assembly.blocks) {
+    if (block.fixed) continue;
+    masses.push_back(concrete_mass_kg(block));
+    if (block.place.phi_length_min_m > 0)
+      report.height_ratio_max = std::max(
+          report.height_ratio_max, block.place.phi_length_max_m / block.place.phi_length_min_m);
+  }
+  std::sort(masses.begin(), masses.end());
+  report.mass_spread = masses.back() / masses[masses.size() / 2];
+  report.stagger_min = least_stagger(pieces, brief.joints.pad_thickness_m);
   if (want_of_room > 0)
     report.remarks.push_back(std::to_string(want_of_room) +
                              " course(s) near the meeting are solid: no room for tubes");

@@ -9,11 +9,16 @@
 namespace skewback {
 
 struct CutReport {
-  double designed_volume_m3 = 0;  // outer solid less the tubes, before any cut
-  double blocks_volume_m3 = 0, pads_volume_m3 = 0;
-  double volume_error_rel = 0;       // |blocks + pads - designed| / designed
-  bool watertight = false;           // every block closed
-  double leaf_least_m = 0;           // 0 for solid blocks
+  double designed_volume_m3 = 0;                    // outer solid less the tubes of the blocks
+  double blocks_volume_m3 = 0, pads_volume_m3 = 0;  // pads as cut to the contact
+  // courses, slabs of the joints and the key against the outer solid, and blocks against courses
+  // less tubes, the larger, over the designed volume
+  double volume_error_rel = 0;
+  bool watertight = false;      // every block closed
+  double leaf_least_m = 0;      // 0 for solid blocks
+  double mass_spread = 0;       // largest block over the median one
+  double height_ratio_max = 0;  // longest over shortest flow line of a block
+  double stagger_min = 0;       // head joints of neighbouring courses, least, in blocks; 0: none
   std::vector<std::string> remarks;  // what had to be moved, divided or given up, in words
 };
 

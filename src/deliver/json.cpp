@@ -57,6 +57,9 @@ Json cut_json(const Dossier& dossier) {
           {"designed_volume_m3", report.designed_volume_m3},
           {"pads_volume_m3", report.pads_volume_m3},
           {"leaf_least_m", report.leaf_least_m},
+          {"mass_spread", report.mass_spread},
+          {"height_ratio_max", report.height_ratio_max},
+          {"stagger_min", report.stagger_min},
           {"remarks", report.remarks}};
 }
 

@@ -140,8 +140,17 @@ void add_block_names(Sheet& sheet, const SheetMap& map, const Brief& brief,
     if (block.fixed) continue;
     const double course_mm =
         map.mm_per_m * (block.place.phi_length_max_m > 0 ? block.place.phi_length_max_m : 0.4);
-    Words name{map(Vec2(block.mass.centroid.head<2>())), block.id,
-               std::clamp(0.42 * course_mm, 1.2, 2.6), Anchor::kMiddle};
+    // courses of several blocks: the arm's colour says the rest of the name
+    const bool several =
+        std::any_of(assembly.blocks.begin(), assembly.blocks.end(), [&](const Block& other) {
+          return !other.fixed && other.place.arm == block.place.arm &&
+                 other.place.course == block.place.course && &other != &block;
+        });
+    std::string text = block.id;
+    if (several && block.place.arm >= 0)
+      text = std::to_string(block.place.course) + "." + std::to_string(block.place.place);
+    Words name{map(Vec2(block.mass.centroid.head<2>())), text,
+               std::clamp(0.42 * course_mm, several ? 0.8 : 1.2, 2.6), Anchor::kMiddle};
     name.turn_deg = name_turn(brief, block);
     const double turn = name.turn_deg * kPi / 180;
     name.at += 0.35 * name.size_mm * Vec2(-std::sin(turn), std::cos(turn));

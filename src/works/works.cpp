@@ -1,9 +1,12 @@
 #include "works/works.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 #include <numeric>
 
+#include "base/constants.hpp"
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
 
@@ -47,14 +50,38 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
   return std::nullopt;
 }
 
+/// Angle between the normal of each joint plane and the force across all of it, by courses: how it
+/// is shared among blocks side by side, and what their head joints carry, is not settled by
+/// statics.
+std::vector<double> course_angles(const Assembly& assembly,
+                                  const std::vector<JointResultant>& resultants) {
+  std::map<std::array<int, 4>, std::pair<Vec3, Vec3>> planes;  // force, normal
+  for (std::size_t j = 0; j < resultants.size(); ++j) {
+    const Joint& joint = assembly.joints[j];
+    const BlockPlace &a = assembly.blocks[static_cast<std::size_t>(joint.a)].place,
+                     &b = assembly.blocks[static_cast<std::size_t>(joint.b)].place;
+    if (a.arm == b.arm && a.course == b.course) continue;
+    // along a wall between arms every course has a neighbour of its own
+    const bool wall = a.crown && b.crown && a.arm != b.arm && a.arm >= 0 && b.arm >= 0;
+    auto& [force, normal] = planes[{a.arm, wall ? -1 : a.course, b.arm, wall ? -1 : b.course}];
+    force += resultants[j].force;
+    normal = joint.frame.z;
+  }
+  std::vector<double> angles;
+  for (const auto& [key, plane] : planes) {
+    const auto& [force, normal] = plane;
+    angles.push_back(std::atan2(force.cross(normal).norm(), force.dot(normal)) * 180 / kPi);
+  }
+  return angles;
+}
+
 void judge_angles(Dossier& dossier) {
   const Assembly& assembly = dossier.cut->assembly;
   for (std::size_t i = 0; i < assembly.cases.size(); ++i) {
     const Forces* forces = std::get_if<Forces>(&dossier.proofs[i].evidence);
     if (assembly.cases[i].has_live() || forces == nullptr) continue;
     dossier.dead_resultants = joint_resultants(assembly, *forces);
-    std::vector<double> angles;
-    for (const JointResultant& r : dossier.dead_resultants) angles.push_back(r.angle_deg);
+    std::vector<double> angles = course_angles(assembly, dossier.dead_resultants);
     std::sort(angles.begin(), angles.end());
     if (angles.empty()) return;
     dossier.joint_angle_median_deg =
