@@ -25,6 +25,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 struct Cutting {
   const Course* course = nullptr;
   Parts parts;                   // outer solids
+  std::vector<double> shares;    // of the width, where its head joints are
   std::vector<Hollowed> blocks;  // what they become
   bool solid_for_want_of_room = false;
 };
@@ -46,13 +47,35 @@ double upstand(const Brief& brief, int arm) {
   return arm < 0 || brief.parapet.works_on(arm) ? brief.parapet.upstand_width_m : 0;
 }
 
+/// Places of head joints over a course's width.
+std::vector<double> shares(int across, double shift) {
+  std::vector<double> out;
+  for (int i = 1; i < across; ++i) out.push_back((i + shift) / across);
+  return out;
+}
+
+/// The shift whose head joints keep furthest from those of the courses beside it; of equals the
+/// first.
+double best_shift(const std::vector<double>& beside, int across) {
+  double best = kShift, furthest = -1;
+  for (const double shift : {kShift, -kShift, 0.0}) {
+    double least = 1;
+    for (double a : beside)
+      for (double b : shares(across, shift)) least = std::min(least, std::abs(a - b));
+    if (least > furthest + 1e-9) furthest = least, best = shift;
+  }
+  return best;
+}
+
 /// One course divided in `across` parts, hollow where the section says so and there is room.
+/// `beside`: where the head joints of its neighbours are.
 Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& course,
-                           double arm_width, int across) {
+                           double arm_width, int across, const std::vector<double>& beside) {
   const double pad = brief.joints.pad_thickness_m;
   Cutting out;
   out.course = &course;
-  const double shift = course.number % 2 == 0 ? kShift : -kShift;
+  const double shift = best_shift(beside, across);
+  out.shares = shares(across, shift);
   Result<Parts> parts = divide_across(course, pad, across, shift);
   if (!parts) return parts.faults();
   out.parts = std::move(parts).value();
@@ -119,7 +142,7 @@ Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<A
   out.taken = std::move(taken).value();
   const std::vector<Course>& courses = out.taken.courses;
   std::vector<Result<Cutting>> cut(courses.size(), Result<Cutting>(Cutting{}));
-  for_each_index(courses.size(), [&](std::size_t i) {
+  const auto cut_one = [&](std::size_t i, const std::vector<double>& beside) {
     progress.checkpoint("cut",
                         0.8 + 0.2 * static_cast<double>(i) / static_cast<double>(courses.size()));
     const Course& course = courses[i];
@@ -130,12 +153,35 @@ Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<A
     if (!trunk && !lone)
       n = course.arm < 0 ? across[0]
                          : parts_across(brief.blocks, width_of(course.solid, course.low, pad));
-    cut[i] = cut_course(brief, body, course, arm_width, n);
+    cut[i] = cut_course(brief, body, course, arm_width, n, beside);
     for (int more = 1; !trunk && !lone && cut[i] && more <= 8 && brief.blocks.count == 0 &&
                        heaviest(*cut[i], body.density) > brief.blocks.mass_max_kg;
          ++more)
-      cut[i] = cut_course(brief, body, course, arm_width, n + more);
+      cut[i] = cut_course(brief, body, course, arm_width, n + more, beside);
+  };
+  // up each arm, so that each course knows the one below; then the key, which is one more course
+  std::vector<std::size_t> first, last;
+  for (std::size_t i = 0; i < courses.size() && courses[i].arm >= 0; ++i) {
+    if (i == 0 || courses[i].arm != courses[i - 1].arm) first.push_back(i);
+    if (i + 1 == courses.size() || courses[i].arm != courses[i + 1].arm) last.push_back(i);
+  }
+  for_each_index(first.size(), [&](std::size_t k) {
+    std::vector<double> beside;
+    for (std::size_t i = first[k]; i <= last[k]; ++i) {
+      cut_one(i, beside);
+      if (!cut[i]) return;
+      beside = cut[i]->shares;
+    }
   });
+  if (courses.back().arm < 0) {
+    std::vector<double> beside;
+    for (std::size_t i : last) {
+      if (!cut[i]) return cut[i].faults();
+      // the key's bed in the second arm is seen from the other side
+      for (double share : cut[i]->shares) beside.push_back(i == last[0] ? share : 1 - share);
+    }
+    cut_one(courses.size() - 1, beside);
+  }
   for (Result<Cutting>& c : cut) {
     if (!c) return c.faults();
     out.cuttings.push_back(std::move(c).value());
