@@ -112,6 +112,7 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   if (!found) return found.faults();
   form.vertices = found->net.points;
   form.edges = found->net.edges;
+  form.cost = found->cost;
   if (auto fold = folded(form)) return *fold;
   const int supports = int(brief.plan.supports.size());
   double level = 0;

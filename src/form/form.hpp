@@ -33,6 +33,10 @@ struct Achieved {  // one wish of the brief
   bool met = false;
 };
 
+struct SearchCost {
+  int steps = 0, inner_steps = 0;  // Gauss-Newton; conjugate gradients inside them
+};
+
 struct Form {
   std::vector<Vec3> vertices;                 // middle surface
   std::vector<std::array<int, 3>> triangles;  // counter-clockwise seen from above
@@ -55,6 +59,7 @@ struct Form {
   double thrust_max_n = 0;              // horizontal, largest support
   double fit_rms_m = 0;                 // rms plan distance of the free edges from the drawn ones
   std::vector<Achieved> achieved;       // the rise first, then in the order of the brief
+  SearchCost cost;
 };
 
 /// Finds the form. `vertex_load_n` (per vertex, downward) replaces the first guess of the weight;

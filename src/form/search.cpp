@@ -15,6 +15,7 @@ namespace {
 
 constexpr int kRounds = 4;  // of the fit, the weight brought up to date in between
 constexpr int kFirstSteps = 12, kLaterSteps = 6, kOtherSteps = 12;
+constexpr double kSettleMost = 0.5;      // of the mesh size
 constexpr int kWeightRounds = 40;        // weight follows the shape, forces kept
 constexpr double kWeightSettled = 1e-6;  // of the weight
 
@@ -92,6 +93,7 @@ class Search {
       auto fit =
           fit_shape(net_, load_, wish_, {.steps_max = round == 0 ? kFirstSteps : kLaterSteps});
       if (!fit) return fit.faults();
+      note(*fit);
       net_ = std::move(fit->net);
       load_ = spread(first_weight(brief_, mesh_, triangles_, net_.points));
     }
@@ -118,16 +120,22 @@ class Search {
     for (NetEdge& e : net_.edges) e.q *= ratio;
     auto fit = fit_shape(net_, load_, keep, {.steps_max = kOtherSteps});
     if (!fit) return fit.faults();
+    note(*fit);
     net_ = std::move(fit->net);
     return lift();
   }
 
-  [[nodiscard]] FoundNet take() { return {std::move(net_), std::move(load_)}; }
+  [[nodiscard]] FoundNet take() { return {std::move(net_), std::move(load_), cost_}; }
 
  private:
   [[nodiscard]] std::vector<double> spread(const std::vector<double>& load) const {
     const Section& s = brief_.section;
     return spread_across(mesh_, 0.5 * (s.depth_crown_m + s.depth_springing_m), load);
+  }
+
+  void note(const ShapeFit& fit) {
+    cost_.steps += fit.steps;
+    cost_.inner_steps += fit.inner_steps;
   }
 
   [[nodiscard]] std::optional<Faults> lift() {
@@ -137,11 +145,15 @@ class Search {
     return std::nullopt;
   }
 
-  // Inside, points may stay where they have settled.
+  // Inside, points may stay where they have settled, but not far from where they were drawn.
   void settle_inside() {
-    for (std::size_t i = 0; i < net_.points.size(); ++i)
-      if (mesh_.free_edge_of[i] < 0 && int(i) != mesh_.meeting)
-        wish_.place[i].drawn = net_.points[i].head<2>();
+    const double most = kSettleMost * brief_.form.mesh_size_m;
+    for (std::size_t i = 0; i < net_.points.size(); ++i) {
+      if (mesh_.free_edge_of[i] >= 0 || int(i) == mesh_.meeting) continue;
+      const Vec2 move = net_.points[i].head<2>() - mesh_.points[i];
+      wish_.place[i].drawn =
+          mesh_.points[i] + std::min(1.0, most / std::max(move.norm(), 1e-12)) * move;
+    }
   }
 
   [[nodiscard]] Net as_drawn() const {
@@ -157,6 +169,7 @@ class Search {
   Net net_;
   std::vector<double> load_;
   ShapeWish wish_;
+  SearchCost cost_;
 };
 
 }  // namespace
