@@ -55,7 +55,8 @@ struct ShapeWish {
   std::vector<int> crown;     // their mean is kept at height crown_z
   double crown_z = 0;
   std::vector<double> unit_q, floor_q;  // per edge; q stays above floor_q
-  VectorX standing;                     // what residuals are measured from; empty: zero
+  double unit_m = 1;  // size of the plan: 1 for one of 10 m by 10 m
+  VectorX standing;   // what residuals are measured from; empty: zero
 };
 
 /// Residuals of a net that is to keep its shape: those of wishes that ask for an equality. Zero for
