@@ -185,7 +185,7 @@ Assembly everything() {
   assembly.blocks.push_back(block("lower", tube_block(0.5, 0.008)));
   assembly.blocks.push_back(block("upper", tube_block(1.0 / 3.0, 0.508)));
   assembly.blocks[2].carried = {{12.5, {0.1, 0.2, 0.9}}};
-  assembly.blocks[2].place = {2, 3, 1, 1.25, 0.3, 0.4};
+  assembly.blocks[2].place = {2, 3, 1, true, 1.25, 0.3, 0.4};
   assembly.joints = detect_joints(assembly.blocks, 0.55);
   Joint padded;
   padded.a = 0;
@@ -217,6 +217,7 @@ TEST(File, RoundTrip) {
   ASSERT_EQ(after.blocks[2].carried.size(), 1u);
   EXPECT_EQ(after.blocks[2].carried[0].mass_kg, 12.5);
   EXPECT_EQ(after.blocks[2].place.arm, 2);
+  EXPECT_TRUE(after.blocks[2].place.crown);
   EXPECT_EQ(after.blocks[2].place.phi_length_max_m, 0.4);
   ASSERT_EQ(after.joints.size(), 2u);
   EXPECT_EQ(after.joints[1].pad->kn, 2e9);

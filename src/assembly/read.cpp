@@ -92,7 +92,7 @@ std::vector<CarriedMass> read_carried(Fields& fields, const Cursor& at) {
 
 BlockPlace read_place(Fields& fields, const Cursor& at) {
   BlockPlace place;
-  if (!fields.object(at, {"arm", "course", "place", "phi", "phi_length_min", "phi_length_max"}))
+  if (!fields.object(at, {"arm", "course", "place", "crown", "phi", "phi_length_min", "phi_length_max"}))
     return place;
   const auto whole = [&](const char* key, int& to) {
     if (const auto j = at.member(key)) to = fields.integer(*j).value_or(to);
@@ -103,6 +103,7 @@ BlockPlace read_place(Fields& fields, const Cursor& at) {
   whole("arm", place.arm);
   whole("course", place.course);
   whole("place", place.place);
+  if (const auto j = at.member("crown")) place.crown = fields.boolean(*j).value_or(false);
   metres("phi", place.phi_m);
   metres("phi_length_min", place.phi_length_min_m);
   metres("phi_length_max", place.phi_length_max_m);

@@ -6,6 +6,7 @@
 
 #include "base/constants.hpp"
 #include "body/upstand.hpp"
+#include "brief/profile.hpp"
 
 namespace skewback {
 namespace {
@@ -217,10 +218,13 @@ std::vector<double> vertex_loads(const Brief& brief, const Body& body, const Reg
                &c = form.vertices[at(t[2])];
     const double depth =
         (body.depth_m[at(t[0])] + body.depth_m[at(t[1])] + body.depth_m[at(t[2])]) / 3;
+    const Vec3 middle = (a + b + c) / 3;
     const Regions plan{{{a.head<2>(), b.head<2>(), c.head<2>()}, {}}};
     const double walked = walkway.empty() ? 0 : area(intersect(plan, walkway));
-    const double weight = triangle_area(a, b, c) * depth * fraction * body.density * kGravity +
-                          walked * brief.walkway.weight_pa;
+    const double weight =
+        triangle_area(a, b, c) * depth * fraction * body.density * kGravity +
+        walked * (brief.walkway.weight_pa +
+                  fill_pressure_pa(brief.walkway, middle.head<2>(), middle.z() + depth / 2));
     for (int v : t) load[at(v)] += weight / 3;
   }
   const double rib =

@@ -16,6 +16,7 @@ constexpr double kThrustWeight = 3;  // for an excess as large as the ceiling
 constexpr double kLineStep = 0.2;    // m between the places where a line is kept to
 constexpr double kEasyEdge = 0.3;    // weight on an edge's place where a distance is allowed
 // What counts as met.
+constexpr double kLineMargin = 0.004;  // m: a one-sided wish gives way by a few millimetres
 constexpr double kHeightMet = 0.01, kLineMet = 0.002, kTargetMet = 0.01, kWithinMet = 0.001;  // m
 constexpr double kThrustMet = 0.005;  // of the ceiling
 constexpr double kRiseMet = 1e-6;     // m
@@ -105,7 +106,7 @@ Faults check_objectives(const Brief& brief, const FibreMesh& mesh,
     const HeightWish& height = brief.form.heights[k];
     if (field.at(height.at)) continue;
     Fault fault;
-    fault.key = "form.heights[" + std::to_string(k + 1) + "]";
+    fault.key = "form.height[" + std::to_string(k + 1) + "]";
     fault.found =
         text("a height at (%.3f, %.3f), where there is no surface", height.at.x(), height.at.y());
     fault.expected = "a place inside the plan and outside its openings";
@@ -129,7 +130,7 @@ void wish_objectives(const Brief& brief, const FibreMesh& mesh,
   for (const std::vector<Vec3>& line : asked.stay_under)
     for (const Vec3& p : samples(line))
       if (const auto spot = here.at(p.head<2>())) {
-        const double top = p.z() - half_depth(brief.section, share, *spot);
+        const double top = p.z() - half_depth(brief.section, share, *spot) - kLineMargin;
         wish.spots.push_back(spot_wish(*spot, {p.x(), p.y(), top}, kLineWeight));
         wish.spots.back().at_most = true;
       }

@@ -85,7 +85,7 @@ TEST(Objectives, AHeightOffThePlanIsRefused) {
   brief.form.heights = {{{0, 0}, 1.5}};  // in the eye
   const auto form = find_form(brief);
   ASSERT_FALSE(form.ok());
-  EXPECT_EQ(form.faults().front().key, "form.heights[1]");
+  EXPECT_EQ(form.faults().front().key, "form.height[1]");
 }
 
 TEST(Objectives, TheExtradosStaysUnderALine) {

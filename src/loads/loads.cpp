@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "brief/profile.hpp"
 
 namespace skewback {
 namespace {
@@ -161,6 +162,13 @@ void add_carried(const Brief& brief, Assembly& assembly) {
     }
   };
   spread(walking_surface(brief), brief.walkway.weight_pa);
+  if (brief.walkway.fill_density > 0) {
+    for (const Footing& f : footings(assembly, outlines, walking_surface(brief))) {
+      const double p = fill_pressure_pa(brief.walkway, f.point.head<2>(), f.point.z());
+      if (p > 0)
+        assembly.blocks[at(f.block)].carried.push_back({p * f.area_m2 / kGravity, f.point});
+    }
+  }
   if (brief.parapet.weight_n_per_m <= 0) return;
   for (const std::vector<Vec2>& line : carried_parapets(brief)) {
     // a thin strip inside the edge whose area times its pressure is the weight per metre

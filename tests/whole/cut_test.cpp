@@ -1,0 +1,90 @@
+// What a mason and a printer ask of the cut, on every demo.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <set>
+
+#include "works/works.hpp"
+
+namespace skewback {
+namespace {
+
+Brief demo(const std::string& name) {
+  Result<Brief> brief =
+      read_brief(std::filesystem::path(SKEWBACK_SOURCE_DIR) / "examples" / name / "brief.toml");
+  EXPECT_TRUE(brief.ok()) << describe(brief.faults().front());
+  return std::move(brief).value();
+}
+
+Dossier run(const Brief& brief, const std::string& until) {
+  Result<Dossier> dossier = run_works(brief, {0, until}, {});
+  EXPECT_TRUE(dossier.ok()) << describe(dossier.faults().front());
+  return std::move(dossier).value();
+}
+
+class Demos : public testing::TestWithParam<const char*> {};
+
+TEST_P(Demos, BlocksCanBeBuilt) {
+  const Dossier dossier = run(demo(GetParam()), "cut");
+  const Assembly& assembly = dossier.cut->assembly;
+  const CutReport& report = dossier.cut->report;
+  EXPECT_LE(report.volume_error_rel, 1e-9);
+  EXPECT_TRUE(report.watertight);
+  // longest over shortest flow line under 0.9 of greatest over least layer height
+  const PrintRequest& print = dossier.brief.print;
+  EXPECT_LT(report.height_ratio_max, 0.9 * print.layer_max_m / print.layer_min_m);
+  std::set<std::string> names;
+  for (const Block& block : assembly.blocks) {
+    EXPECT_TRUE(names.insert(block.id).second) << block.id;
+    EXPECT_FALSE(self_intersects(block.solid).value()) << block.id;
+    if (!block.fixed) {
+      EXPECT_LE(concrete_mass_kg(block), dossier.brief.blocks.mass_max_kg) << block.id;
+    }
+  }
+  std::vector<int> below(assembly.blocks.size(), 0);
+  for (const Joint& joint : assembly.joints) {
+    ++below[static_cast<std::size_t>(joint.a)];
+    ++below[static_cast<std::size_t>(joint.b)];
+    EXPECT_GT(area(joint.contact), 1e-4);  // no sliver of a square centimetre
+  }
+  for (std::size_t b = 0; b < below.size(); ++b) EXPECT_GT(below[b], 0) << assembly.blocks[b].id;
+}
+
+INSTANTIATE_TEST_SUITE_P(All, Demos,
+                         testing::Values("wren-leat", "drovers-hop", "lantern-court", "tanyard",
+                                         "long-nave", "six-ways"),
+                         [](const auto& info) {
+                           std::string name = info.param;
+                           for (char& c : name)
+                             if (c == '-') c = '_';
+                           return name;
+                         });
+
+TEST(HeadJoints, AreAQuarterOfABlockApart) {
+  for (const char* name : {"tanyard", "long-nave"})
+    EXPECT_GE(run(demo(name), "cut").cut->report.stagger_min, 0.25) << name;
+}
+
+double half_factor(const Brief& brief) {
+  const Dossier dossier = run(brief, "stand");
+  for (const CaseProof& proof : dossier.proofs)
+    if (proof.id == "arm-west" && proof.load_factor) return *proof.load_factor;
+  ADD_FAILURE() << "no factor";
+  return 0;
+}
+
+// The thrust line may rise into a working parapet: cut off, it must be missed.
+TEST(WorkingParapets, CutOffTheyLowerTheHalfLoadFactor) {
+  Brief brief = demo("drovers-hop");
+  brief.parapet.weight_n_per_m = 0;
+  brief.blocks.mass_max_kg = 2000;
+  const double bare = half_factor(brief);
+  brief.parapet.working = {0, 1};
+  brief.parapet.inset_m = 0.1;
+  brief.parapet.upstand_height_m = 0.3;
+  brief.parapet.upstand_width_m = 0.15;
+  EXPECT_GT(half_factor(brief), 1.1 * bare);
+}
+
+}  // namespace
+}  // namespace skewback
