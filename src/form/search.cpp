@@ -15,7 +15,7 @@ namespace {
 
 constexpr int kRounds = 4;  // of the fit, the weight brought up to date in between
 constexpr int kFirstSteps = 12, kLaterSteps = 6, kOtherSteps = 12;
-constexpr double kSettleMost = 0.5;      // of the mesh size
+constexpr double kSettleMost = 0.2;      // of the mesh size
 constexpr int kWeightRounds = 40;        // weight follows the shape, forces kept
 constexpr double kWeightSettled = 1e-6;  // of the weight
 

@@ -53,8 +53,8 @@ TEST_P(Demos, BlocksCanBeBuilt) {
 INSTANTIATE_TEST_SUITE_P(All, Demos,
                          testing::Values("wren-leat", "drovers-hop", "lantern-court", "tanyard",
                                          "long-nave", "six-ways"),
-                         [](const auto& info) {
-                           std::string name = info.param;
+                         [](const auto& demo_name) {
+                           std::string name = demo_name.param;
                            for (char& c : name)
                              if (c == '-') c = '_';
                            return name;
