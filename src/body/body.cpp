@@ -156,6 +156,12 @@ Result<Body> give_body(const Brief& brief, const Form& form) {
   for (int k = 0; k < static_cast<int>(brief.plan.supports.size()); ++k) {
     body.springing.push_back(springing_plane(form, brief.plan, k));
   }
+  if (!brief.parapet.working.empty() && brief.joints.pad_thickness_m <= 0) {
+    return Fault{.key = "parapet.working",
+                 .found = "upstands on blocks that touch without pads",
+                 .expected = "joints with pads: this version cannot cut upstands dry",
+                 .change = "joints.pad_thickness = \"6 mm\", or carried parapets"};
+  }
   body.normal = vertex_normals(form);
   square_on_beds(form, body.springing, body.normal);
   const std::vector<double> share = share_of_flow(form);

@@ -84,9 +84,19 @@ Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& c
     if (body.section.hollow && course.beds) {
       const bool trunk = !course.crown && course.arm >= 0;
       const double width = trunk && across == 1 ? arm_width : width_of(part, course.low, pad);
-      Result<Hollowed> hollow =
-          hollowed(body.section, course, part, pad, tube_count(body.section, width),
-                   upstand(brief, course.arm));
+      // where a free edge curves in between two beds, leaves have to be thicker to stay leaves
+      Section section = body.section;
+      const auto attempt = [&] {
+        return hollowed(section, course, part, pad, tube_count(body.section, width),
+                        upstand(brief, course.arm));
+      };
+      Result<Hollowed> hollow = attempt();
+      for (const double more : {0.02, 0.04, 0.07, 0.1}) {
+        if (hollow) break;
+        section.leaf_m = body.section.leaf_m + more;
+        Result<Hollowed> thicker = attempt();
+        if (thicker) hollow = std::move(thicker);
+      }
       if (hollow) {
         block = std::move(hollow).value();
       } else if (trunk) {

@@ -108,6 +108,14 @@ Result<Hollowed> hollowed(const Section& section, const Course& course, const So
   if (!high_rings) return high_rings.faults();
   Result<Solid> opened = open_tubes(part, low, *low_rings, high, *high_rings);
   if (!opened) return opened.faults();
+  // walls of tubes that narrow fast may come through the skin between the beds
+  const Result<bool> crosses = self_intersects(*opened);
+  if (!crosses || *crosses) {
+    return Fault{.key = "section.leaf",
+                 .found = "tubes that come through the side of a block between its beds",
+                 .expected = "leaves all round",
+                 .change = "shorter blocks, a gentler curve of the free edges, or hollow = false"};
+  }
   Hollowed out;
   out.solid = std::move(opened).value();
   out.tube_volume_m3 = tube_volume(*low_rings, *high_rings);

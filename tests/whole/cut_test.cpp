@@ -78,9 +78,10 @@ TEST(WorkingParapets, CutOffTheyLowerTheHalfLoadFactor) {
   Brief brief = demo("drovers-hop");
   brief.parapet.weight_n_per_m = 0;
   brief.blocks.mass_max_kg = 2000;
+  brief.joints.pad_thickness_m = 0.006;
   const double bare = half_factor(brief);
   brief.parapet.working = {0, 1};
-  brief.parapet.inset_m = 0.1;
+  brief.parapet.inset_m = 0.12;
   brief.parapet.upstand_height_m = 0.3;
   brief.parapet.upstand_width_m = 0.15;
   EXPECT_GT(half_factor(brief), 1.1 * bare);
