@@ -92,7 +92,8 @@ std::vector<CarriedMass> read_carried(Fields& fields, const Cursor& at) {
 
 BlockPlace read_place(Fields& fields, const Cursor& at) {
   BlockPlace place;
-  if (!fields.object(at, {"arm", "course", "place", "crown", "phi", "phi_length_min", "phi_length_max"}))
+  if (!fields.object(
+          at, {"arm", "course", "place", "crown", "phi", "phi_length_min", "phi_length_max"}))
     return place;
   const auto whole = [&](const char* key, int& to) {
     if (const auto j = at.member(key)) to = fields.integer(*j).value_or(to);
