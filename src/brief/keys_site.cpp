@@ -46,7 +46,7 @@ std::vector<Key> loads_on_it() {
        .kind = Kind::kQuantity,
        .unit = "N m-1",
        .range = Range::within(0, 1e6),
-       .meaning = "per length of free edge, on every free edge",
+       .meaning = "per length of free edge, wherever the parapet does not work",
        .example = "\"0.9 kN/m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.parapet.weight_n_per_m; }},
       {.path = "parapet.inset",
