@@ -1,0 +1,31 @@
+#pragma once
+// What the cut holds between taking the body apart and making blocks of it.
+
+#include "cut/cut.hpp"
+#include "cut/parts.hpp"
+
+namespace skewback {
+
+/// A course's parts as they are built.
+struct Cutting {
+  const Course* course = nullptr;
+  Parts parts;                   // outer solids
+  std::vector<double> shares;    // of the width, where its head joints are
+  std::vector<Hollowed> blocks;  // what they become
+  bool solid_for_want_of_room = false;
+};
+
+struct Pieces {
+  JointPlanes planes;
+  Taken taken;
+  std::vector<Cutting> cuttings;  // per course
+};
+
+/// Width of a part's lower bed, m.
+[[nodiscard]] double width_of(const Solid& part, const Plane& mid, double pad_m);
+
+/// Fills cut.report; `blocks_m3`: volume of all blocks. (report.cpp)
+void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
+                Cut& cut);
+
+}  // namespace skewback

@@ -1,0 +1,105 @@
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <limits>
+
+#include "cut/pieces.hpp"
+
+namespace skewback {
+namespace {
+
+/// Where the head joints of a course meet a joint plane, along its frame's x.
+std::vector<double> ends_in(const Cutting& cutting, const Plane& plane) {
+  const Frame frame = frame_on(plane);
+  std::vector<double> out;
+  for (const Plane& wall : cutting.parts.walls)
+    out.push_back(-wall.distance(frame.origin) / wall.normal.dot(frame.x));
+  return out;
+}
+
+/// Least distance of head joints across the bed joints between courses, over the blocks' width.
+double least_stagger(const Pieces& pieces, double pad) {
+  double least = std::numeric_limits<double>::max();
+  for (std::size_t i = 1; i < pieces.cuttings.size(); ++i) {
+    const Cutting &below = pieces.cuttings[i - 1], &above = pieces.cuttings[i];
+    if (below.course->arm != above.course->arm) continue;
+    if (below.parts.walls.empty() || above.parts.walls.empty()) continue;
+    const Plane& plane = above.course->low;
+    double width = std::numeric_limits<double>::max();
+    for (const Cutting* cutting : {&below, &above})
+      width = std::min(width, width_of(cutting->course->solid, cutting->course->low, pad) /
+                                  static_cast<double>(cutting->parts.solids.size()));
+    for (double a : ends_in(below, plane))
+      for (double b : ends_in(above, plane)) least = std::min(least, std::abs(a - b) / width);
+  }
+  return least < 1e9 ? least : 0;
+}
+
+}  // namespace
+
+double width_of(const Solid& part, const Plane& mid, double pad) {
+  double low = 1e18, high = -1e18;
+  for (const Region& r : bed_of(part, mid, pad, -1))
+    for (const Vec2& p : r.outer) low = std::min(low, p.x()), high = std::max(high, p.x());
+  return std::max(0.0, high - low);
+}
+
+void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
+                Cut& cut) {
+  CutReport& report = cut.report;
+  double outer = pieces.taken.slab_volume_m3, gross = 0, tubes = 0;
+  int want_of_room = 0;
+  report.leaf_least_m = body.section.hollow ? 1e9 : 0;
+  for (const Cutting& cutting : pieces.cuttings) {
+    outer += cutting.parts.slab_volume_m3;
+    for (const Solid& part : cutting.parts.solids) gross += mass_properties(part).volume;
+    for (const Hollowed& block : cutting.blocks) {
+      tubes += block.tube_volume_m3;
+      if (block.leaf_least_m > 0)
+        report.leaf_least_m = std::min(report.leaf_least_m, block.leaf_least_m);
+    }
+    want_of_room += cutting.solid_for_want_of_room ? 1 : 0;
+  }
+  outer += gross;
+  report.designed_volume_m3 = body.outer_volume_m3 - tubes;
+  report.blocks_volume_m3 = blocks_m3;
+  for (const Solid& pad : cut.pads) report.pads_volume_m3 += mass_properties(pad).volume;
+  report.volume_error_rel =
+      std::max(std::abs(outer - body.outer_volume_m3), std::abs(blocks_m3 - (gross - tubes))) /
+      report.designed_volume_m3;
+  report.watertight = true;
+  char text[200];
+  for (const Block& block : cut.assembly.blocks) {
+    report.watertight = report.watertight && closed(block.solid);
+    if (block.fixed) continue;
+    const double mass = concrete_mass_kg(block);
+    if (mass > brief.blocks.mass_max_kg) {
+      std::snprintf(text, sizeof text, "%s weighs %.0f kg, over the limit of %.0f kg",
+                    block.id.c_str(), mass, brief.blocks.mass_max_kg);
+      report.remarks.emplace_back(text);
+    }
+    const double length = block.place.phi_length_min_m;
+    if (brief.blocks.length_min_m > 0 && length > 0 && length < brief.blocks.length_min_m) {
+      std::snprintf(text, sizeof text,
+                    "%s is %.0f mm long at the least, under the limit of %.0f mm", block.id.c_str(),
+                    1e3 * length, 1e3 * brief.blocks.length_min_m);
+      report.remarks.emplace_back(text);
+    }
+  }
+  std::vector<double> masses;
+  for (const Block& block : cut.assembly.blocks) {
+    if (block.fixed) continue;
+    masses.push_back(concrete_mass_kg(block));
+    if (block.place.phi_length_min_m > 0)
+      report.height_ratio_max = std::max(
+          report.height_ratio_max, block.place.phi_length_max_m / block.place.phi_length_min_m);
+  }
+  std::sort(masses.begin(), masses.end());
+  report.mass_spread = masses.back() / masses[masses.size() / 2];
+  report.stagger_min = least_stagger(pieces, brief.joints.pad_thickness_m);
+  if (want_of_room > 0)
+    report.remarks.push_back(std::to_string(want_of_room) +
+                             " course(s) near the meeting are solid: no room for tubes");
+}
+
+}  // namespace skewback
