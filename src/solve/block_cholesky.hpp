@@ -46,7 +46,6 @@ class BlockCholesky {
   [[nodiscard]] double flops() const;                 // of one factorisation
 
  private:
-  friend class ConeIterates;
   struct State;
   std::unique_ptr<State> state_;
 };

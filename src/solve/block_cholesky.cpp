@@ -1,0 +1,128 @@
+#include "solve/block_cholesky.hpp"
+
+#include <cassert>
+#include <utility>
+
+#include "solve/block_factor.hpp"
+
+namespace skewback {
+
+BlockFactor::BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kernels& kernels)
+    : pattern_(std::move(pattern)),
+      kernels_(&kernels),
+      matrix_(pattern_->row.size() * kBlockSize),
+      factor_(pattern_->blocks * kBlockSize),
+      inverse_(static_cast<std::size_t>(pattern_->nodes) * kBlockSize),
+      view_{pattern_->panels.data(), static_cast<int>(pattern_->panels.size()),
+            pattern_->rows.data(),   pattern_->targets.data(),
+            factor_.data(),          inverse_.data()} {}
+
+int BlockFactor::factorise(double regularise_rel) {
+  factor_.zero();
+  for (std::size_t k = 0; k < pattern_->in_panel.size(); ++k) {
+    std::memcpy(factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize,
+                matrix_.data() + k * kBlockSize, kBlockSize * sizeof(double));
+  }
+  const double grow = 1 + regularise_rel;
+  for (int j = 0; j < pattern_->nodes; ++j) {
+    const auto k = static_cast<std::size_t>(pattern_->start[static_cast<std::size_t>(j)]);
+    double* block = factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize;
+    for (int c = 0; c < 6; ++c) block[c * kBlockRows + c] *= grow;
+  }
+  return kernels_->factorise(view_);
+}
+
+void BlockFactor::multiply(const double* x, double* y) const {
+  std::memset(y, 0, static_cast<std::size_t>(pattern_->nodes) * kBlockRows * sizeof(double));
+  for (std::size_t j = 0; j + 1 < pattern_->start.size(); ++j) {
+    for (int k = pattern_->start[j]; k < pattern_->start[j + 1]; ++k) {
+      const auto i = static_cast<std::size_t>(pattern_->row[static_cast<std::size_t>(k)]);
+      const double* block = matrix_.data() + static_cast<std::size_t>(k) * kBlockSize;
+      kernels_->multiply(block, x + j * kBlockRows, y + i * kBlockRows);
+      if (i != j) kernels_->multiply_transposed(block, x + i * kBlockRows, y + j * kBlockRows);
+    }
+  }
+}
+
+struct BlockCholesky::State {
+  explicit State(std::shared_ptr<const BlockPattern> pattern)
+      : factor(std::move(pattern), best_kernels()),
+        work(static_cast<std::size_t>(factor.pattern().nodes) * kBlockRows),
+        image(work.size()) {}
+
+  void pack(const VectorX& x) const {
+    const BlockPattern& pattern = factor.pattern();
+    for (std::size_t j = 0; j < pattern.node.size(); ++j) {
+      for (int r = 0; r < 6; ++r) {
+        work[j * kBlockRows + static_cast<std::size_t>(r)] = x[6 * pattern.node[j] + r];
+      }
+    }
+  }
+  void unpack(const AlignedArray& from, VectorX& x) const {
+    const BlockPattern& pattern = factor.pattern();
+    for (std::size_t j = 0; j < pattern.node.size(); ++j) {
+      for (int r = 0; r < 6; ++r) {
+        x[6 * pattern.node[j] + r] = from[j * kBlockRows + static_cast<std::size_t>(r)];
+      }
+    }
+  }
+
+  BlockFactor factor;
+  mutable AlignedArray work, image;  // scratch
+  int failed = -1;
+};
+
+BlockCholesky::BlockCholesky(std::shared_ptr<const BlockPattern> pattern)
+    : state_(std::make_unique<State>(std::move(pattern))) {}
+BlockCholesky::~BlockCholesky() = default;
+BlockCholesky::BlockCholesky(BlockCholesky&&) noexcept = default;
+BlockCholesky& BlockCholesky::operator=(BlockCholesky&&) noexcept = default;
+
+void BlockCholesky::set_zero() { state_->factor.set_zero(); }
+
+void BlockCholesky::add_diagonal(int node, const Block6& block) {
+  const BlockPattern& pattern = state_->factor.pattern();
+  const int j = pattern.place[static_cast<std::size_t>(node)];
+  double* to = state_->factor.block(pattern.start[static_cast<std::size_t>(j)]);
+  Eigen::Map<Block6, Eigen::Unaligned, Eigen::OuterStride<kBlockRows>>(to) += block;
+}
+
+void BlockCholesky::add_pair(int a, int b, const Block6& rows_a_columns_b) {
+  const BlockPattern& pattern = state_->factor.pattern();
+  const int i = pattern.place[static_cast<std::size_t>(a)];
+  const int j = pattern.place[static_cast<std::size_t>(b)];
+  const int k = i > j ? pattern.find(i, j) : pattern.find(j, i);
+  assert(k >= 0 && i != j);
+  Eigen::Map<Block6, Eigen::Unaligned, Eigen::OuterStride<kBlockRows>> to(state_->factor.block(k));
+  if (i > j) {
+    to += rows_a_columns_b;
+  } else {
+    to += rows_a_columns_b.transpose();
+  }
+}
+
+bool BlockCholesky::factorise(double regularise_rel) {
+  const int place = state_->factor.factorise(regularise_rel);
+  state_->failed = place < 0 ? -1 : state_->factor.pattern().node[static_cast<std::size_t>(place)];
+  return place < 0;
+}
+
+int BlockCholesky::failed_node() const { return state_->failed; }
+
+void BlockCholesky::solve(VectorX& x) const {
+  state_->pack(x);
+  state_->factor.solve(state_->work.data());
+  state_->unpack(state_->work, x);
+}
+
+void BlockCholesky::multiply(const VectorX& x, VectorX& y) const {
+  state_->pack(x);
+  state_->factor.multiply(state_->work.data(), state_->image.data());
+  y.resize(x.size());
+  state_->unpack(state_->image, y);
+}
+
+std::size_t BlockCholesky::factor_blocks() const { return state_->factor.pattern().in_factor; }
+double BlockCholesky::flops() const { return state_->factor.pattern().flops; }
+
+}  // namespace skewback

@@ -1,0 +1,62 @@
+#pragma once
+// Private to solve/: the numeric side of BlockCholesky, in the order of elimination and in the
+// padded layout of the kernels.
+
+#include <cstring>
+#include <memory>
+#include <new>
+#include <vector>
+
+#include "solve/kernels.hpp"
+
+namespace skewback {
+
+/// Zeros at an address for the widest vectors.
+class AlignedArray {
+ public:
+  AlignedArray() = default;
+  explicit AlignedArray(std::size_t size)
+      : size_(size),
+        data_(static_cast<double*>(::operator new[](size * sizeof(double), std::align_val_t(64)))) {
+    zero();
+  }
+  void zero() {
+    if (size_ > 0) std::memset(data_.get(), 0, size_ * sizeof(double));
+  }
+  [[nodiscard]] double* data() { return data_.get(); }
+  [[nodiscard]] const double* data() const { return data_.get(); }
+  [[nodiscard]] std::size_t size() const { return size_; }
+  double& operator[](std::size_t i) { return data_.get()[i]; }
+  const double& operator[](std::size_t i) const { return data_.get()[i]; }
+
+ private:
+  struct Free {
+    void operator()(double* p) const { ::operator delete[](p, std::align_val_t(64)); }
+  };
+  std::size_t size_ = 0;
+  std::unique_ptr<double, Free> data_;
+};
+
+class BlockFactor {
+ public:
+  BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kernels& kernels);
+
+  [[nodiscard]] const BlockPattern& pattern() const { return *pattern_; }
+  /// Block k of the matrix, as numbered by BlockPattern::row; diagonal blocks are kept whole.
+  [[nodiscard]] double* block(int k) { return matrix_.data() + std::size_t(k) * kBlockSize; }
+  void set_zero() { matrix_.zero(); }
+  /// -1, or the place whose pivot is not positive.
+  [[nodiscard]] int factorise(double regularise_rel);
+  void solve(double* x) const { kernels_->solve(view_, x); }
+  /// y = matrix x
+  void multiply(const double* x, double* y) const;
+  [[nodiscard]] const Kernels& kernels() const { return *kernels_; }
+
+ private:
+  std::shared_ptr<const BlockPattern> pattern_;
+  const Kernels* kernels_;
+  AlignedArray matrix_, factor_, inverse_;
+  FactorView view_;
+};
+
+}  // namespace skewback

@@ -1,0 +1,26 @@
+#include "solve/kernels.hpp"
+
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
+#pragma GCC target("avx2,fma")  // after all headers: nothing of theirs may be compiled for it
+#define SKEWBACK_KERNELS 1
+#endif
+
+namespace skewback {
+
+#ifdef SKEWBACK_KERNELS
+namespace {
+
+constexpr int kColumnsAtOnce = 6;
+#include "solve/kernels_cholesky.inl"
+
+}  // namespace
+
+extern const Kernels* const kKernelsAvx2;
+static const Kernels kTable{"avx2", factorise, solve, multiply, multiply_transposed};
+const Kernels* const kKernelsAvx2 = &kTable;
+#else
+extern const Kernels* const kKernelsAvx2;
+const Kernels* const kKernelsAvx2 = nullptr;
+#endif
+
+}  // namespace skewback

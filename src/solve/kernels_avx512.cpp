@@ -1,0 +1,28 @@
+#include "solve/kernels.hpp"
+
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
+#pragma GCC target( \
+    "avx512f,avx512dq,avx512vl,avx512bw,avx2,fma")  // after all headers: nothing of theirs may be
+                                                    // compiled for it
+#define SKEWBACK_KERNELS 1
+#endif
+
+namespace skewback {
+
+#ifdef SKEWBACK_KERNELS
+namespace {
+
+constexpr int kColumnsAtOnce = 6;
+#include "solve/kernels_cholesky.inl"
+
+}  // namespace
+
+extern const Kernels* const kKernelsAvx512;
+static const Kernels kTable{"avx512", factorise, solve, multiply, multiply_transposed};
+const Kernels* const kKernelsAvx512 = &kTable;
+#else
+extern const Kernels* const kKernelsAvx512;
+const Kernels* const kKernelsAvx512 = nullptr;
+#endif
+
+}  // namespace skewback
