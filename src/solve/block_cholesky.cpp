@@ -13,11 +13,13 @@ BlockFactor::BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kern
       matrix_(pattern_->row.size() * kBlockSize),
       factor_(pattern_->blocks * kBlockSize),
       inverse_(static_cast<std::size_t>(pattern_->nodes) * kBlockSize),
+      least_(static_cast<std::size_t>(pattern_->nodes) * kBlockRows),
       view_{pattern_->panels.data(), static_cast<int>(pattern_->panels.size()),
             pattern_->rows.data(),   pattern_->targets.data(),
-            factor_.data(),          inverse_.data()} {}
+            factor_.data(),          least_.data(),
+            inverse_.data()} {}
 
-int BlockFactor::factorise(double regularise_rel) {
+int BlockFactor::factorise(double regularise_rel, double skip_rel) {
   factor_.zero();
   for (std::size_t k = 0; k < pattern_->in_panel.size(); ++k) {
     std::memcpy(factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize,
@@ -27,7 +29,11 @@ int BlockFactor::factorise(double regularise_rel) {
   for (int j = 0; j < pattern_->nodes; ++j) {
     const auto k = static_cast<std::size_t>(pattern_->start[static_cast<std::size_t>(j)]);
     double* block = factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize;
-    for (int c = 0; c < 6; ++c) block[c * kBlockRows + c] *= grow;
+    for (int c = 0; c < 6; ++c) {
+      double& entry = block[c * kBlockRows + c];
+      least_[static_cast<std::size_t>(j * kBlockRows + c)] = skip_rel * entry;
+      entry *= grow;
+    }
   }
   return kernels_->factorise(view_);
 }

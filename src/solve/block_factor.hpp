@@ -46,7 +46,8 @@ class BlockFactor {
   [[nodiscard]] double* block(int k) { return matrix_.data() + std::size_t(k) * kBlockSize; }
   void set_zero() { matrix_.zero(); }
   /// -1, or the place whose pivot is not positive.
-  [[nodiscard]] int factorise(double regularise_rel);
+  /// Pivots up to skip_rel of their diagonal entry are taken as noise of a dependent row.
+  [[nodiscard]] int factorise(double regularise_rel, double skip_rel = 0);
   void solve(double* x) const { kernels_->solve(view_, x); }
   /// y = matrix x
   void multiply(const double* x, double* y) const;
@@ -55,7 +56,7 @@ class BlockFactor {
  private:
   std::shared_ptr<const BlockPattern> pattern_;
   const Kernels* kernels_;
-  AlignedArray matrix_, factor_, inverse_;
+  AlignedArray matrix_, factor_, inverse_, least_;
   FactorView view_;
 };
 

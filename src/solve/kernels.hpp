@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "solve/block_pattern.hpp"
+#include "solve/cone_view.hpp"
 
 namespace skewback {
 
@@ -15,7 +16,8 @@ struct FactorView {
   int panel_count = 0;
   const int* rows = nullptr;
   const int* targets = nullptr;
-  double* blocks = nullptr;   // kBlockSize each; the upper triangle of diagonal blocks is not read
+  double* blocks = nullptr;  // kBlockSize each; the upper triangle of diagonal blocks is not read
+  const double* least = nullptr;  // kBlockRows per place: pivots up to it are skipped
   double* inverse = nullptr;  // per place: inverse of the diagonal block of the factor, transposed
 };
 
@@ -28,6 +30,7 @@ struct Kernels {
   /// y += block x, and y_transposed += block' x_transposed
   void (*multiply)(const double* block, const double* x, double* y);
   void (*multiply_transposed)(const double* block, const double* x, double* y);
+  ConeKernels cone;
 };
 
 /// The widest this machine has.

@@ -12,11 +12,18 @@ namespace {
 
 constexpr int kColumnsAtOnce = 6;
 #include "solve/kernels_cholesky.inl"
+#include "solve/kernels_cone.inl"
 
 }  // namespace
 
 extern const Kernels* const kKernelsAvx2;
-static const Kernels kTable{"avx2", factorise, solve, multiply, multiply_transposed};
+static const Kernels kTable{"avx2",
+                            factorise,
+                            solve,
+                            multiply,
+                            multiply_transposed,
+                            {transposed, gather, spread, gather_scaled, assemble, weigh, residuals,
+                             aim_affine, aim_centre, direct, advance, dot}};
 const Kernels* const kKernelsAvx2 = &kTable;
 #else
 extern const Kernels* const kKernelsAvx2;

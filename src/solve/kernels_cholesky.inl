@@ -4,6 +4,8 @@ using Wide = double __attribute__((vector_size(64)));  // a column of a block
 
 #define SKEWBACK_INLINE static inline __attribute__((always_inline))
 
+constexpr double kSkipped = 1e100;
+
 SKEWBACK_INLINE Wide* columns(double* block) { return reinterpret_cast<Wide*>(block); }
 SKEWBACK_INLINE const Wide* columns(const double* block) {
   return reinterpret_cast<const Wide*>(block);
@@ -31,8 +33,9 @@ SKEWBACK_INLINE void subtract_products(double* target, const double* left, const
 }
 
 /// Cholesky factor of a diagonal block in its lower triangle; its inverse, transposed, in `inverse`.
-/// False: a pivot is not positive.
-SKEWBACK_INLINE bool factorise_block(double* block, double* inverse) {
+/// A pivot not above `least` is noise: its row is skipped, its unknown becomes 0. False: `least` is
+/// 0 there.
+SKEWBACK_INLINE bool factorise_block(double* block, double* inverse, const double* least) {
   double L[6][6], reciprocal[6];
 #pragma GCC unroll 6
   for (int c = 0; c < 6; ++c) {
@@ -41,8 +44,12 @@ SKEWBACK_INLINE bool factorise_block(double* block, double* inverse) {
   }
 #pragma GCC unroll 6
   for (int c = 0; c < 6; ++c) {
-    const double pivot = L[c][c];
-    if (!(pivot > 0) || pivot > 1e300) return false;
+    double pivot = L[c][c];
+    if (!(pivot > least[c])) {
+      if (!(least[c] > 0)) return false;
+      pivot = kSkipped;
+    }
+    if (pivot > 1e300) return false;
     L[c][c] = __builtin_sqrt(pivot);
     reciprocal[c] = 1 / L[c][c];
 #pragma GCC unroll 6
@@ -103,7 +110,8 @@ int factorise(const FactorView& view) {
         double* row = base + line * w * kBlockSize;
         subtract_products(row + s * kBlockSize, row, row_s, int(s));
       }
-      if (!factorise_block(diagonal, view.inverse + (panel.first + s) * kBlockSize)) {
+      if (!factorise_block(diagonal, view.inverse + (panel.first + s) * kBlockSize,
+                           view.least + (panel.first + s) * kBlockRows)) {
         return panel.first + int(s);
       }
       for (long line = s + 1; line < lines; ++line) {

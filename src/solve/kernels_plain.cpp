@@ -6,11 +6,18 @@ namespace {
 
 constexpr int kColumnsAtOnce = 2;
 #include "solve/kernels_cholesky.inl"
+#include "solve/kernels_cone.inl"
 
 }  // namespace
 
 extern const Kernels* const kKernelsPlain;
-static const Kernels kTable{"plain", factorise, solve, multiply, multiply_transposed};
+static const Kernels kTable{"plain",
+                            factorise,
+                            solve,
+                            multiply,
+                            multiply_transposed,
+                            {transposed, gather, spread, gather_scaled, assemble, weigh, residuals,
+                             aim_affine, aim_centre, direct, advance, dot}};
 const Kernels* const kKernelsPlain = &kTable;
 
 }  // namespace skewback

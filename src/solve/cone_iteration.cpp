@@ -1,0 +1,119 @@
+#include "solve/cone_iteration.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solve/cone_newton.hpp"
+
+namespace skewback {
+
+namespace {
+
+constexpr double kStepBack = 0.99;  // share of the way to the boundary
+constexpr double kShort = 0.1;      // a step that asks for centring instead
+constexpr int kIdleMost = 6;        // iterations without progress
+
+double largest(const AlignedArray& a) {
+  double most = 0;
+  for (std::size_t i = 0; i < a.size(); ++i) most = std::max(most, std::abs(a[i]));
+  return most;
+}
+
+AlignedArray times(const AlignedArray& from, double factor) {
+  AlignedArray to(from.size());
+  for (std::size_t i = 0; i < from.size(); ++i) to[i] = factor * from[i];
+  return to;
+}
+
+struct Distances {  // relative, from an optimum, a certificate and a ray
+  double optimum = 0, certificate = 0, ray = 0;
+};
+
+Distances distances(const ConeMeasures& m, double tau, double b_most) {
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  Distances d;
+  d.optimum = std::max({std::max(m.primal, m.upper) / tau / (1 + b_most), m.dual / tau / 2,
+                        std::abs(m.cost - m.dual_cost) / tau / (1 + std::abs(m.cost / tau))});
+  d.certificate = m.dual_cost > 0 ? (m.dual + tau) / m.dual_cost : kFar;
+  d.ray = m.cost < 0 ? (std::max(m.primal, m.upper) + tau * b_most) / -m.cost : kFar;
+  return d;
+}
+
+void keep(const ConeNewton& newton, double divide_by, ConeAnswer& out) {
+  out.x = times(newton.x(), 1 / divide_by);
+  out.y = times(newton.y(), 1 / divide_by);
+  out.scalars = (newton.scalars() / divide_by).matrix();
+}
+
+}  // namespace
+
+ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pattern,
+                   const ConeOptions& options, const Kernels& kernels) {
+  ConeNewton newton(data, std::move(pattern), kernels);
+  ConeAnswer out;
+  out.worst = std::numeric_limits<double>::infinity();
+  const double b_most = largest(data.b);
+  double nearest = out.worst;  // to a certificate or a ray
+  int idle = 0;
+  for (;; ++out.iterations) {
+    const ConeMeasures m = newton.residuals();
+    const Distances d = distances(m, newton.tau, b_most);
+    if (std::isnan(d.optimum)) {
+      out.reason = "numbers overflowed";
+      return out;
+    }
+    idle = d.optimum < out.worst || std::min(d.certificate, d.ray) < nearest ? 0 : idle + 1;
+    nearest = std::min({nearest, d.certificate, d.ray});
+    if (d.optimum < out.worst) {
+      out.worst = d.optimum;
+      keep(newton, newton.tau, out);
+    }
+    if (d.optimum <= options.tolerance) {
+      out.status = SolveStatus::kOptimal;
+      return out;
+    }
+    if (d.certificate <= options.tolerance) {
+      out.status = SolveStatus::kInfeasible;
+      keep(newton, m.dual_cost, out);
+      return out;
+    }
+    if (d.ray <= options.tolerance) {
+      out.status = SolveStatus::kUnbounded;
+      keep(newton, -m.cost, out);
+      return out;
+    }
+    if (idle > kIdleMost) {
+      out.reason = "no progress";
+      return out;
+    }
+    if (out.iterations == options.max_iterations) {
+      out.reason = "iteration limit";
+      return out;
+    }
+
+    if (!newton.prepare()) {
+      out.reason = "the normal matrix could not be factorised";
+      return out;
+    }
+    const double affine = newton.affine();
+    const double centring = std::pow(1 - affine, 3);
+    double step = newton.centre(centring * m.products, 1 - centring, 1);
+    if (step < kShort) step = newton.centre(0.8 * m.products, 0.2, 0);
+    if (!(step > 0)) {
+      out.reason = "no direction";
+      return out;
+    }
+    static const bool trace = getenv("TRACE");
+    if (trace)
+      std::printf(
+          "%3d opt %.1e cert %.1e ray %.1e mu %.1e tau %.1e kap %.1e aff %.3f step %.3f p %.1e d "
+          "%.1e cost %.10g left %.1e\n",
+          out.iterations, d.optimum, d.certificate, d.ray, m.products, newton.tau, newton.kappa,
+          affine, step, m.primal / newton.tau, m.dual / newton.tau, m.cost / newton.tau,
+          newton.primal_left);
+    // ENDTRACE
+    newton.advance(kStepBack * step);
+  }
+}
+
+}  // namespace skewback

@@ -1,0 +1,84 @@
+#pragma once
+// Private to solve/: an iterate of the homogeneous embedding of a scaled cone program,
+//   A x = b tau,   A'y + z - v = c tau,   x0 + w = most tau,   b'y - most'v - c'x = kappa,
+// and its Newton directions under Nesterov-Todd scaling. All arrays are made once.
+
+#include <Eigen/Cholesky>
+#include <memory>
+
+#include "solve/cone_data.hpp"
+
+namespace skewback {
+
+struct ConeMeasures {                      // not divided by tau
+  double primal = 0, upper = 0, dual = 0;  // largest residuals: rows, bounds, reduced costs
+  double cost = 0, dual_cost = 0;          // c'x, b'y - most'v
+  double products = 0;                     // mean of all complementary products
+};
+
+class ConeNewton {
+ public:
+  ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern> pattern,
+             const Kernels& kernels);
+
+  ConeMeasures residuals();
+  /// Scaling, matrix, factor, and the part of the direction that goes with tau. False: the matrix
+  /// could not be factorised, or the embedding lost its sign.
+  [[nodiscard]] bool prepare();
+  /// Directions; both return the longest step, at most 1. centre() needs the last affine().
+  double affine();
+  double centre(double target, double keep, double second);
+  void advance(double step);
+
+  [[nodiscard]] const AlignedArray& x() const { return x_; }
+  [[nodiscard]] const AlignedArray& y() const { return y_; }
+  [[nodiscard]] const Eigen::ArrayXd& scalars() const { return s_.x; }
+  double tau = 1, kappa = 1;
+  double primal_left = 0;  // of the last direction: largest entry of A dx - b dtau not as wished
+
+ private:
+  using Array = Eigen::ArrayXd;
+  struct Part {  // of a direction
+    AlignedArray x, y;
+    Array scalars;
+  };
+  void assemble();
+  void prepare_columns();
+  void solve(const AlignedArray& rows, const AlignedArray& h, const Array& hs, int rounds,
+             Part& out);
+  void solve_core(AlignedArray& rows, const Array& hs, Array& scalars);
+  double direction(double keep, double target_tau, double bounds_part, int rounds);
+  [[nodiscard]] double dot_column(std::size_t s, const double* y) const;
+  void add_column(std::size_t s, double value, double* rows) const;
+  void images(const AlignedArray& x, const Array& scalars, double sign, AlignedArray& rows) const;
+
+  const ConeData& data_;
+  const Kernels& kernels_;
+  const ConeKernels& k_;
+  ConeView view_;
+  BlockFactor factor_;
+  ConeState state_;
+
+  // contacts
+  AlignedArray x_, z_, w_, v_, point_, beta_, lambda_, D_, dual_, upper_, shift_, cost_low_,
+      cost_high_, wv_, q_, dz_, dw_, dv_, dxs_, dzs_;
+  // rows
+  AlignedArray y_, primal_, work_, left_;
+  Part fixed_, moving_, correction_;  // with tau; without; of refinement
+  AlignedArray aim_;
+
+  struct Scalars {
+    Array x, z, w, v, cost, most, bounded, free;
+    Array weight, dual, upper, low, high, shift, aim, wv, dx, dz, dw, dv;  // weight: z/x + v/w
+  } s_;
+  std::vector<std::size_t> dense_;
+  std::vector<AlignedArray> solved_;  // S^-1 of each dense column
+  Eigen::MatrixXd small_;
+  Eigen::LLT<Eigen::MatrixXd> small_factor_;
+
+  double gap_ = 0, products_ = 0, degree_ = 1;
+  double squares_ = 0, slope_ = 0;  // sum most^2 v/w; of the gap equation in tau
+  double dtau_ = 0, dkappa_ = 0;
+};
+
+}  // namespace skewback

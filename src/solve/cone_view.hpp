@@ -1,0 +1,82 @@
+#pragma once
+// Private to solve/: plain pointers into the data and the iterate of a cone program, as the kernels
+// see them. Contacts with friction come in packs of four lanes, the contacts of one pair of nodes
+// together; a quantity with k components of a contact lies as [pack][component][lane]. Unused lanes
+// have mask 0, no columns, no cost, and stay at x = z = (1, 0, 0). Row vectors have kBlockRows
+// entries per node, in the order of elimination.
+
+namespace skewback {
+
+inline constexpr int kLanes = 4;
+inline constexpr int kDiagonal = 8;  // numbers that make a block D, see times_D
+
+/// The packs of two nodes, or of one and the ground (a = -1). b > a.
+struct ConePair {
+  int first = 0, packs = 0;
+  int a = -1, b = -1;                               // places
+  int block_aa = -1, block_bb = -1, block_ba = -1;  // in the matrix
+  int own = -1;  // first pack of the columns on a, or -1: those on b moved, on_a = -[I 0; X I] on_b
+  double X[9] = {};  // by columns
+};
+
+struct ConeView {
+  const ConePair* pairs = nullptr;
+  int pair_count = 0, packs = 0;
+  const double* on_b = nullptr;     // [pack][3 columns][6 rows][lane]
+  const double* on_a = nullptr;     // the same for pairs with `own`
+  const double* cost = nullptr;     // 3
+  const double* most = nullptr;     // 1, of x0; 0 where there is none
+  const double* bounded = nullptr;  // 1, 0 or 1
+  const double* mask = nullptr;     // 1, 0 or 1
+  int bounds = 0;                   // how many are bounded: 0 lets the loops skip
+};
+
+/// x in the cone, z its dual; w = most - x0 with dual v (1 and 0 where unbounded).
+struct ConeState {
+  double *x, *z, *w, *v;
+  double *point, *beta, *lambda;  // 3, 1, 3: scaling W = beta [p0 p1'; p1 I + p1 p1'/(1 + p0)]
+  double* D;                      // kDiagonal: of (W^-2 + v/w e0 e0')^-1, see times_D
+  double *dual, *upper;           // 3, 1: residuals
+  double *shift, *cost_low,
+      *cost_high;             // 3: right-hand sides: g; cost -+ most v/w e0 (low negated)
+  double *wv, *q;             // 1, 3: what w dv + v dw and W^-1 dx + W dz should be
+  double *dx, *dz, *dw, *dv;  // 3, 3, 1, 1
+  double *dxs, *dzs;          // 3: scaled, W^-1 dx and W dz
+};
+
+struct ConeSums {
+  double cost_x = 0;    // cost' x
+  double most_v = 0;    // most' v
+  double products = 0;  // lambda' lambda + w' v
+  double dual_worst = 0, upper_worst = 0;
+};
+
+struct ConeKernels {
+  /// out = A'y
+  void (*transposed)(const ConeView&, const double* y, double* out);
+  /// rows += sign A f
+  void (*gather)(const ConeView&, const double* f, double sign, double* rows);
+  /// out = D (A'y + h); h may be null
+  void (*spread)(const ConeView&, const double* D, const double* y, const double* h, double* out);
+  /// rows += sign A D h
+  void (*gather_scaled)(const ConeView&, const double* D, const double* h, double sign,
+                        double* rows);
+  /// Adds A D A' to the blocks of the matrix.
+  void (*assemble)(const ConeView&, const double* D, double* blocks);
+  /// D, cost_low and cost_high from the scaling; returns sum of most^2 v/w.
+  double (*weigh)(const ConeView&, const ConeState&);
+  ConeSums (*residuals)(const ConeView&, const ConeState&, const double* y, double tau);
+  /// Right-hand sides of the predictor; returns sum of most (wv - v upper)/w.
+  double (*aim_affine)(const ConeView&, const ConeState&);
+  /// The same of the corrector: products go to `target`, second-order terms times `second`.
+  double (*aim_centre)(const ConeView&, const ConeState&, double target, double keep,
+                       double second);
+  /// From dx: dw, dv, dz and the scaled steps; returns the greatest rate at which a boundary is
+  /// neared: the longest step is its inverse.
+  double (*direct)(const ConeView&, const ConeState&, const double* dy, double dtau, double keep);
+  void (*advance)(const ConeView&, const ConeState&, double step);
+  /// sum of a' b over all packs, 3 components
+  double (*dot)(const ConeView&, const double* a, const double* b);
+};
+
+}  // namespace skewback
