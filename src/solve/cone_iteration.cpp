@@ -12,6 +12,8 @@ namespace {
 constexpr double kStepBack = 0.99;  // share of the way to the boundary
 constexpr double kShort = 0.1;      // a step that asks for centring instead
 constexpr int kIdleMost = 6;        // iterations without progress
+constexpr double kNear = 3;         // times the tolerance
+constexpr int kIdleWhenNear = 2;    // the same that near
 
 double largest(const AlignedArray& a) {
   double most = 0;
@@ -82,7 +84,7 @@ ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pat
       keep(newton, -m.cost, out);
       return out;
     }
-    if (idle > kIdleMost) {
+    if (idle > (out.worst <= kNear * options.tolerance ? kIdleWhenNear : kIdleMost)) {
       out.reason = "no progress";
       return out;
     }
@@ -103,15 +105,6 @@ ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pat
       out.reason = "no direction";
       return out;
     }
-    static const bool trace = getenv("TRACE");
-    if (trace)
-      std::printf(
-          "%3d opt %.1e cert %.1e ray %.1e mu %.1e tau %.1e kap %.1e aff %.3f step %.3f p %.1e d "
-          "%.1e cost %.10g left %.1e\n",
-          out.iterations, d.optimum, d.certificate, d.ray, m.products, newton.tau, newton.kappa,
-          affine, step, m.primal / newton.tau, m.dual / newton.tau, m.cost / newton.tau,
-          newton.primal_left);
-    // ENDTRACE
     newton.advance(kStepBack * step);
   }
 }

@@ -29,8 +29,8 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
       factor_(std::move(pattern), kernels) {
   const auto lanes = static_cast<std::size_t>(view_.packs * kLanes);
   const auto rows = static_cast<std::size_t>(factor_.pattern().nodes) * kBlockRows;
-  for (AlignedArray* a : {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &cost_low_, &cost_high_,
-                          &q_, &dz_, &dxs_, &dzs_, &fixed_.x, &moving_.x, &correction_.x}) {
+  for (AlignedArray* a : {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &lean_, &dz_, &dxs_, &dzs_,
+                          &fixed_.x, &moving_.x, &correction_.x}) {
     *a = AlignedArray(3 * lanes);
   }
   for (AlignedArray* a : {&w_, &v_, &beta_, &upper_, &wv_, &dw_, &dv_}) *a = AlignedArray(lanes);
@@ -39,18 +39,16 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
        {&y_, &primal_, &work_, &left_, &aim_, &fixed_.y, &moving_.y, &correction_.y}) {
     *a = AlignedArray(rows);
   }
-  state_ = {x_.data(),        z_.data(),        w_.data(),         v_.data(),    point_.data(),
-            beta_.data(),     lambda_.data(),   D_.data(),         dual_.data(), upper_.data(),
-            shift_.data(),    cost_low_.data(), cost_high_.data(), wv_.data(),   q_.data(),
-            moving_.x.data(), dz_.data(),       dw_.data(),        dv_.data(),   dxs_.data(),
-            dzs_.data()};
+  state_ = {x_.data(),     z_.data(),      w_.data(),   v_.data(),        point_.data(),
+            beta_.data(),  lambda_.data(), D_.data(),   dual_.data(),     upper_.data(),
+            shift_.data(), lean_.data(),   wv_.data(),  moving_.x.data(), dz_.data(),
+            dw_.data(),    dv_.data(),     dxs_.data(), dzs_.data()};
 
   const auto n = static_cast<Eigen::Index>(data.scalars.size());
   for (Array* a : {&s_.x, &s_.z, &s_.w}) *a = Array::Ones(n);
-  for (Array* a : {&s_.v,    &s_.cost,   &s_.most,        &s_.bounded,      &s_.free,
-                   &s_.dual, &s_.upper,  &s_.low,         &s_.high,         &s_.shift,
-                   &s_.aim,  &s_.wv,     &s_.dx,          &s_.dz,           &s_.dw,
-                   &s_.dv,   &s_.weight, &fixed_.scalars, &moving_.scalars, &correction_.scalars}) {
+  for (Array* a : {&s_.v, &s_.cost, &s_.most, &s_.bounded, &s_.free, &s_.dual, &s_.upper, &s_.lean,
+                   &s_.shift, &s_.aim, &s_.wv, &s_.dx, &s_.dz, &s_.dw, &s_.dv, &s_.weight,
+                   &fixed_.scalars, &moving_.scalars, &correction_.scalars}) {
     *a = Array::Zero(n);
   }
   for (Eigen::Index i = 0; i < n; ++i) {
@@ -63,14 +61,18 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
   }
   s_.z -= s_.free;
   s_.x -= s_.free;
-  s_.v = s_.bounded;
+  s_.w = (s_.bounded > 0).select((s_.most - 1).max(1.0), 1.0);
+  s_.v = s_.bounded / s_.w;
   for (std::size_t i = 0; i < dense_.size(); ++i) solved_.emplace_back(rows);
   small_.resize(static_cast<Eigen::Index>(dense_.size()), static_cast<Eigen::Index>(dense_.size()));
 
   for (std::size_t i = 0; i < lanes; ++i) {
     const std::size_t first = i / kLanes * 3 * kLanes + i % kLanes;
     x_[first] = z_[first] = point_[first] = lambda_[first] = beta_[i] = w_[i] = 1;
-    v_[i] = data.bounded[i];
+    if (data.bounded[i] > 0) {
+      w_[i] = std::max(1.0, data.most[i] - 1);
+      v_[i] = 1 / w_[i];
+    }
   }
   degree_ = data.contacts + data.bounds + (1 - s_.free).sum() + s_.bounded.sum() + 1;
 }
@@ -129,7 +131,7 @@ ConeMeasures ConeNewton::residuals() {
   }
   m.cost = sums.cost_x + (s_.cost * s_.x).sum();
   m.dual_cost = (all(data_.b) * all(y_)).sum() - sums.most_v - (s_.most * s_.v).sum();
-  gap_ = kappa - m.dual_cost + m.cost;
+
   products_ =
       (sums.products + (s_.x * s_.z).sum() + (s_.bounded * s_.w * s_.v).sum() + tau * kappa) /
       degree_;
@@ -172,26 +174,22 @@ void ConeNewton::prepare_columns() {
     all(solved_[i]) = all(data_.scalars[dense_[i]].dense);
     factor_.solve(solved_[i].data());
   }
+  // Not made symmetric: S is so ill-conditioned that its inverse is not, and P'dy must be met.
   for (std::size_t i = 0; i < dense_.size(); ++i) {
-    for (std::size_t j = 0; j <= i; ++j) {
-      const auto r = static_cast<Eigen::Index>(i), c = static_cast<Eigen::Index>(j);
-      small_(r, c) = small_(c, r) = dot_column(dense_[i], solved_[j].data());
+    const auto r = static_cast<Eigen::Index>(i);
+    for (std::size_t j = 0; j < dense_.size(); ++j) {
+      small_(r, static_cast<Eigen::Index>(j)) = dot_column(dense_[i], solved_[j].data());
     }
-    const auto d = static_cast<Eigen::Index>(i);
-    small_(d, d) += s_.weight[static_cast<Eigen::Index>(dense_[i])];
-    small_(d, d) *= 1 + 1e-14;
-    if (small_(d, d) <= 0) small_(d, d) = 1e-12;  // a free column without entries
+    small_(r, r) += s_.weight[static_cast<Eigen::Index>(dense_[i])];
+    if (!(small_(r, r) > 0)) small_(r, r) = 1e-12;  // a free column without entries
   }
   small_factor_.compute(small_);
 }
 
 bool ConeNewton::prepare() {
-  squares_ = k_.weigh(view_, state_);
-  const Array pull = s_.bounded * s_.v / s_.w;
+  k_.weigh(view_, state_);
+  const Array pull = s_.v / s_.w;
   s_.weight = (s_.free > 0).select(0.0, s_.z / s_.x) + pull;
-  s_.low = s_.most * pull - s_.cost;
-  s_.high = s_.cost + s_.most * pull;
-  squares_ += (s_.most * s_.most * pull).sum();
 
   assemble();
   bool done = false;
@@ -200,13 +198,21 @@ bool ConeNewton::prepare() {
   }
   if (!done) return false;
   prepare_columns();
-  if (small_factor_.info() != Eigen::Success) return false;
 
-  solve(data_.b, cost_low_, s_.low, 2, fixed_);
-  slope_ = (all(data_.b) * all(fixed_.y)).sum() -
-           k_.dot(view_, cost_high_.data(), fixed_.x.data()) - (s_.high * fixed_.scalars).sum() +
-           squares_ + kappa / tau;
+  // x1 = x / tau + fixed: the equations of what is beyond x / tau have small right-hand sides.
+  double bounds = k_.aim_tau(view_, state_, tau);
+  bounds += ((2 * s_.v + pull * s_.upper) * s_.upper).sum();
+  s_.lean = (2 * s_.v + pull * s_.upper - s_.dual - 2 * s_.z) / tau;
+  all(aim_) = all(primal_) / tau;
+  solve(aim_, lean_, s_.lean, 2, fixed_);
+  slope_ = products_ * degree_ + bounds +
+           tau * ((all(primal_) * all(fixed_.y)).sum() - dot_residuals(fixed_));
   return std::isfinite(slope_) && slope_ > 0;
+}
+
+double ConeNewton::dot_residuals(const Part& part) const {
+  return k_.dot_residuals(view_, state_, part.x.data()) +
+         ((s_.dual + s_.v / s_.w * s_.upper) * part.scalars).sum();
 }
 
 /// S dy + P dxp = rows, P'dy - weight dxp = -hs, for the dense columns P. rows becomes dy.
@@ -278,50 +284,55 @@ void ConeNewton::solve(const AlignedArray& rows, const AlignedArray& h, const Ar
 }
 
 /// The direction that keeps 1 - keep of the residuals; shift, wv and aims are set. Returns the
-/// longest step.
-double ConeNewton::direction(double keep, double target_tau, double bounds_part, int rounds) {
+/// longest step. The gap equation is divided by what x, y and tau already satisfy, so that no
+/// great numbers cancel near the optimum; `aims` is the sum of the wished changes of products.
+double ConeNewton::direction(double keep, double target_tau, double aims, int rounds) {
   all(aim_) = keep * all(primal_);
-  s_.shift = (s_.free > 0).select(0.0, s_.aim / s_.x) -
-             s_.bounded * (s_.wv - keep * s_.v * s_.upper) / s_.w - keep * s_.dual;
-  bounds_part += (s_.most * (s_.wv - keep * s_.v * s_.upper) / s_.w).sum();
+  const Array pull = (s_.wv - keep * s_.v * s_.upper) / s_.w;
+  s_.shift = (s_.free > 0).select(0.0, s_.aim / s_.x) - pull - keep * s_.dual;
+  aims += (s_.aim + s_.wv + s_.upper * pull).sum();
   solve(aim_, shift_, s_.shift, rounds, moving_);
 
-  dtau_ = (keep * gap_ + k_.dot(view_, cost_high_.data(), moving_.x.data()) +
-           (s_.high * moving_.scalars).sum() - (all(data_.b) * all(moving_.y)).sum() + bounds_part +
-           target_tau / tau) /
-          slope_;
-  dkappa_ = (target_tau - kappa * dtau_) / tau;
+  const double growth = (keep * products_ * degree_ + aims + target_tau + dot_residuals(moving_) -
+                         (all(primal_) * all(moving_.y)).sum()) /
+                        slope_;
+  dtau_ = growth * tau;
+  dkappa_ = target_tau / tau - growth * kappa;
   all(moving_.x) += dtau_ * all(fixed_.x);
   all(moving_.y) += dtau_ * all(fixed_.y);
-  s_.dx = moving_.scalars + dtau_ * fixed_.scalars;
+  moving_.scalars += dtau_ * fixed_.scalars;
 
-  double rate = k_.direct(view_, state_, moving_.y.data(), dtau_, keep);
-  s_.dw = s_.bounded * (keep * s_.upper + s_.most * dtau_ - s_.dx);
-  s_.dv = s_.bounded * (s_.wv - s_.v * s_.dw) / s_.w;
+  double rate = k_.direct(view_, state_, moving_.y.data(), growth, tau, keep);
+  const double whole = keep + growth;
+  s_.dw = s_.bounded * (whole * s_.upper + growth * s_.w - moving_.scalars);
+  const Array dv = s_.bounded * (s_.wv - s_.v * (whole * s_.upper - moving_.scalars)) / s_.w;
+  s_.dv = dv - growth * s_.v;
+  s_.dx = moving_.scalars + growth * s_.x;
   for (Eigen::Index i = 0; i < s_.dx.size(); ++i) {
     if (s_.free[i] > 0) continue;
-    s_.dz[i] = keep * s_.dual[i] + s_.cost[i] * dtau_ -
-               dot_column(static_cast<std::size_t>(i), moving_.y.data()) + s_.dv[i];
+    s_.dz[i] = whole * s_.dual[i] - dot_column(static_cast<std::size_t>(i), moving_.y.data()) +
+               growth * s_.z[i] + dv[i] - 2 * growth * s_.v[i];
     rate = std::max({rate, -s_.dx[i] / s_.x[i], -s_.dz[i] / s_.z[i]});
     if (s_.bounded[i] > 0) rate = std::max({rate, -s_.dw[i] / s_.w[i], -s_.dv[i] / s_.v[i]});
   }
+  all(moving_.y) += growth * all(y_);
   rate = std::max({rate, -dtau_ / tau, -dkappa_ / kappa});
   if (!std::isfinite(dtau_) || !all(moving_.y).allFinite() || !all(moving_.x).allFinite()) return 0;
   return 1 / std::max(1.0, rate);
 }
 
 double ConeNewton::affine() {
-  const double bounds_part = k_.aim_affine(view_, state_);
+  const double aims = k_.aim_affine(view_, state_);
   s_.aim = -s_.x * s_.z;
   s_.wv = -s_.bounded * s_.w * s_.v;
-  return direction(1, -tau * kappa, bounds_part, 0);
+  return direction(1, -tau * kappa, aims, 0);
 }
 
 double ConeNewton::centre(double target, double keep, double second) {
-  const double bounds_part = k_.aim_centre(view_, state_, target, keep, second);
+  const double aims = k_.aim_centre(view_, state_, target, keep, second);
   s_.aim = (1 - s_.free) * (target - s_.x * s_.z - second * s_.dx * s_.dz);
   s_.wv = s_.bounded * (target - s_.w * s_.v - second * s_.dw * s_.dv);
-  return direction(keep, target - tau * kappa - second * dtau_ * dkappa_, bounds_part, 2);
+  return direction(keep, target - tau * kappa - second * dtau_ * dkappa_, aims, 2);
 }
 
 void ConeNewton::advance(double step) {

@@ -3,7 +3,7 @@
 //   A x = b tau,   A'y + z - v = c tau,   x0 + w = most tau,   b'y - most'v - c'x = kappa,
 // and its Newton directions under Nesterov-Todd scaling. All arrays are made once.
 
-#include <Eigen/Cholesky>
+#include <Eigen/LU>
 #include <memory>
 
 #include "solve/cone_data.hpp"
@@ -47,7 +47,8 @@ class ConeNewton {
   void solve(const AlignedArray& rows, const AlignedArray& h, const Array& hs, int rounds,
              Part& out);
   void solve_core(AlignedArray& rows, const Array& hs, Array& scalars);
-  double direction(double keep, double target_tau, double bounds_part, int rounds);
+  double direction(double keep, double target_tau, double aims, int rounds);
+  [[nodiscard]] double dot_residuals(const Part& part) const;
   [[nodiscard]] double dot_column(std::size_t s, const double* y) const;
   void add_column(std::size_t s, double value, double* rows) const;
   void images(const AlignedArray& x, const Array& scalars, double sign, AlignedArray& rows) const;
@@ -60,8 +61,8 @@ class ConeNewton {
   ConeState state_;
 
   // contacts
-  AlignedArray x_, z_, w_, v_, point_, beta_, lambda_, D_, dual_, upper_, shift_, cost_low_,
-      cost_high_, wv_, q_, dz_, dw_, dv_, dxs_, dzs_;
+  AlignedArray x_, z_, w_, v_, point_, beta_, lambda_, D_, dual_, upper_, shift_, lean_, wv_, dz_,
+      dw_, dv_, dxs_, dzs_;
   // rows
   AlignedArray y_, primal_, work_, left_;
   Part fixed_, moving_, correction_;  // with tau; without; of refinement
@@ -69,15 +70,15 @@ class ConeNewton {
 
   struct Scalars {
     Array x, z, w, v, cost, most, bounded, free;
-    Array weight, dual, upper, low, high, shift, aim, wv, dx, dz, dw, dv;  // weight: z/x + v/w
+    Array weight, dual, upper, lean, shift, aim, wv, dx, dz, dw, dv;  // weight: z/x + v/w
   } s_;
   std::vector<std::size_t> dense_;
   std::vector<AlignedArray> solved_;  // S^-1 of each dense column
   Eigen::MatrixXd small_;
-  Eigen::LLT<Eigen::MatrixXd> small_factor_;
+  Eigen::PartialPivLU<Eigen::MatrixXd> small_factor_;
 
-  double gap_ = 0, products_ = 0, degree_ = 1;
-  double squares_ = 0, slope_ = 0;  // sum most^2 v/w; of the gap equation in tau
+  double products_ = 0, degree_ = 1;  // mean of all products; how many
+  double slope_ = 0;                  // of the gap equation in tau, times tau^2
   double dtau_ = 0, dkappa_ = 0;
 };
 

@@ -1,6 +1,7 @@
 #include "solve/cone_program.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <utility>
 
@@ -19,16 +20,23 @@ std::vector<std::array<int, 2>> pairs_of(const ConeProgram& program) {
   return pairs;
 }
 
+constexpr double kCloser = 0.3;
+
 std::string number(double value) {
   char text[32];
   std::snprintf(text, sizeof text, "%.1e", value);
   return text;
 }
 
+double worst_of(const ConeProgram& program, const ConeSummary& out) {
+  const double b = program.b.size() > 0 ? program.b.lpNorm<Eigen::Infinity>() : 0.0;
+  return std::max(
+      {out.primal_residual, out.dual_violation, out.gap_rel, out.cone_violation / (1 + b)});
+}
+
 /// The status the measures of the answer allow.
-void judge(const ConeOptions& options, ConeSummary& out) {
-  const double worst =
-      std::max({out.primal_residual, out.dual_violation, out.gap_rel, out.cone_violation});
+void judge(const ConeProgram& program, const ConeOptions& options, ConeSummary& out) {
+  const double worst = worst_of(program, out);
   if (worst <= options.tolerance) {
     out.status = SolveStatus::kOptimal;
     out.reason.clear();
@@ -40,6 +48,36 @@ void judge(const ConeOptions& options, ConeSummary& out) {
     if (out.reason.empty()) out.reason = "the answer fails the check of residuals";
     out.reason += " (reached " + number(worst) + ")";
   }
+}
+
+/// A row with a load and no unknown: a certificate at sight, where the matrix would be singular.
+bool loaded_without_hold(const ConeProgram& program, ConeSummary& out) {
+  std::vector<char> held(static_cast<std::size_t>(program.b.size()), 0);
+  const auto hold = [&](int node, const Eigen::Matrix<double, 6, 3>& on, double friction) {
+    for (int r = 0; node >= 0 && r < 6; ++r) {
+      const double size = friction > 0 ? on.row(r).cwiseAbs().maxCoeff() : std::abs(on(r, 0));
+      if (size > 0) held[static_cast<std::size_t>(6 * node + r)] = 1;
+    }
+  };
+  for (const ConeContact& c : program.contacts) {
+    hold(c.a, c.on_a, c.friction);
+    hold(c.b, c.on_b, c.friction);
+  }
+  for (Eigen::Index i = 0; i < program.b.size(); ++i) {
+    if (program.b[i] == 0 || held[static_cast<std::size_t>(i)]) continue;
+    const auto reaches = [&](const ConeColumn& c) { return c.rows[i] != 0; };
+    if (std::any_of(program.columns.begin(), program.columns.end(), reaches)) continue;
+    out.status = SolveStatus::kInfeasible;
+    out.reason = "nothing can hold row " + std::to_string(i % 6) + " of node " +
+                 std::to_string(i / 6) + ", which is loaded";
+    out.f.setZero(3 * static_cast<Eigen::Index>(program.contacts.size()));
+    out.columns.setZero(static_cast<Eigen::Index>(program.columns.size()));
+    out.y.setZero(program.b.size());
+    out.y[i] = 1 / program.b[i];
+    measure(program, out);
+    return true;
+  }
+  return false;
 }
 
 }  // namespace
@@ -67,9 +105,13 @@ ConeSummary ConeSolver::solve(const ConeProgram& program, const ConeOptions& opt
   const BlockPattern& pattern = *state_->pattern;
   out.reason = fault_of(program, pattern);
   if (!out.reason.empty()) return out;
+  if (loaded_without_hold(program, out)) {
+    out.seconds = clock.seconds();
+    return out;
+  }
   const ConeData data = scaled(program, pattern);
   ConeOptions inside = options;  // our units are not the caller's: aim a little closer
-  inside.tolerance = 0.3 * options.tolerance;
+  inside.tolerance = kCloser * options.tolerance;
   ConeAnswer answer = iterate(data, state_->pattern, inside, best_kernels());
   out.iterations = answer.iterations;
   out.reason = std::move(answer.reason);
@@ -87,7 +129,7 @@ ConeSummary ConeSolver::solve(const ConeProgram& program, const ConeOptions& opt
     out.columns /= -out.objective;
     measure(program, out);
   } else {
-    judge(options, out);
+    judge(program, options, out);
   }
   out.seconds = clock.seconds();
   return out;

@@ -5,8 +5,11 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 #include <thread>
 
+#include "solve/block_cholesky.hpp"
+#include "solve/cone_iteration.hpp"
 #include "solve/sample_cones.hpp"
 
 namespace skewback {
@@ -382,6 +385,53 @@ TEST(ConeProgram, ThreadsShareOneSolverAndAgreeBitByBit) {
   }
   for (const ConeSummary& other : others) {
     EXPECT_TRUE(other.f == first.f && other.y == first.y && other.columns == first.columns);
+  }
+}
+
+TEST(ConeProgram, SameBitsForEveryVectorWidth) {
+  std::mt19937 rng(23);
+  std::vector<ConeProgram> programs{sample::limit_program({.courses = 7, .units = 4}, 0.4, 0.5)};
+  for (int i = 0; i < 5; ++i) {
+    programs.push_back(sample::known_optimum(9, i % 2 == 0, rng).program);
+  }
+  for (const ConeProgram& p : programs) {
+    std::vector<std::array<int, 2>> pairs;
+    for (const ConeContact& c : p.contacts) {
+      if (c.a >= 0 && c.b >= 0) pairs.push_back({c.a, c.b});
+    }
+    const auto pattern = analyse(p.nodes, pairs);
+    const ConeData data = scaled(p, *pattern);
+    std::vector<ConeAnswer> answers;
+    for (const char* name : {"plain", "avx2", "avx512"}) {
+      const Kernels* kernels = kernels_named(name);
+      if (!kernels) continue;
+      answers.push_back(iterate(data, pattern, {}, *kernels));
+      EXPECT_EQ(answers.back().status, SolveStatus::kOptimal) << name;
+      EXPECT_EQ(answers.back().iterations, answers[0].iterations) << name;
+      const auto same = [&](const AlignedArray& a, const AlignedArray& b) {
+        return std::memcmp(a.data(), b.data(), a.size() * sizeof(double)) == 0;
+      };
+      EXPECT_TRUE(same(answers.back().x, answers[0].x)) << name;
+      EXPECT_TRUE(same(answers.back().y, answers[0].y)) << name;
+    }
+    if (answers.size() < 2) GTEST_SKIP() << "this machine has one width only";
+  }
+}
+
+// Where a crushing limit and friction act at once in a shell that locks, bounds and cones still
+// hold; the limit can only lower the factor, and more so the tighter it is.
+TEST(ConeProgram, CrushingLimitsOnALockingShell) {
+  const sample::Shell shell{.courses = 7, .units = 7, .sail = true};
+  ConeProgram p = sample::limit_program(shell, 0.1, 0.4);
+  double before = 0;
+  for (const double most : {3.0, 30.0, 1000.0}) {
+    for (ConeContact& c : p.contacts) c.n_most = most;
+    const ConeSummary s = solved(p);
+    ASSERT_EQ(s.status, SolveStatus::kOptimal) << most << ": " << s.reason;
+    EXPECT_LE(s.cone_violation, 1e-8);
+    EXPECT_LE(s.primal_residual, 1e-7);
+    EXPECT_GT(s.columns[0], before);
+    before = s.columns[0];
   }
 }
 

@@ -37,11 +37,10 @@ struct ConeState {
   double *point, *beta, *lambda;  // 3, 1, 3: scaling W = beta [p0 p1'; p1 I + p1 p1'/(1 + p0)]
   double* D;                      // kDiagonal: of (W^-2 + v/w e0 e0')^-1, see times_D
   double *dual, *upper;           // 3, 1: residuals
-  double *shift, *cost_low,
-      *cost_high;             // 3: right-hand sides: g; cost -+ most v/w e0 (low negated)
-  double *wv, *q;             // 1, 3: what w dv + v dw and W^-1 dx + W dz should be
-  double *dx, *dz, *dw, *dv;  // 3, 3, 1, 1
-  double *dxs, *dzs;          // 3: scaled, W^-1 dx and W dz
+  double *shift, *lean;           // 3: right-hand sides, without tau and of what goes with it
+  double* wv;                     // 1: what w dv + v dw should be
+  double *dx, *dz, *dw, *dv;      // 3, 3, 1, 1
+  double *dxs, *dzs;              // 3: scaled, W^-1 dx and W dz
 };
 
 struct ConeSums {
@@ -63,20 +62,24 @@ struct ConeKernels {
                         double* rows);
   /// Adds A D A' to the blocks of the matrix.
   void (*assemble)(const ConeView&, const double* D, double* blocks);
-  /// D, cost_low and cost_high from the scaling; returns sum of most^2 v/w.
-  double (*weigh)(const ConeView&, const ConeState&);
+  void (*weigh)(const ConeView&, const ConeState&);  // D from the scaling
   ConeSums (*residuals)(const ConeView&, const ConeState&, const double* y, double tau);
-  /// Right-hand sides of the predictor; returns sum of most (wv - v upper)/w.
+  /// Right-hand side `lean` of what goes with tau; returns sum of (2 v + v/w upper) upper.
+  double (*aim_tau)(const ConeView&, const ConeState&, double tau);
+  /// Right-hand sides of the predictor; both return the sum of lambda' q + wv + upper (wv - keep v
+  /// upper)/w.
   double (*aim_affine)(const ConeView&, const ConeState&);
   /// The same of the corrector: products go to `target`, second-order terms times `second`.
   double (*aim_centre)(const ConeView&, const ConeState&, double target, double keep,
                        double second);
-  /// From dx: dw, dv, dz and the scaled steps; returns the greatest rate at which a boundary is
-  /// neared: the longest step is its inverse.
-  double (*direct)(const ConeView&, const ConeState&, const double* dy, double dtau, double keep);
+  /// dual' x + (v/w upper)' x0
+  double (*dot_residuals)(const ConeView&, const ConeState&, const double* x);
+  /// dx and dy are given as what they are beyond `growth` times x and y, dtau = growth tau. Makes
+  /// dx whole, and dw, dv, dz and the scaled steps; returns the greatest rate at which a boundary
+  /// is neared: the longest step is its inverse.
+  double (*direct)(const ConeView&, const ConeState&, const double* dy, double growth, double tau,
+                   double keep);
   void (*advance)(const ConeView&, const ConeState&, double step);
-  /// sum of a' b over all packs, 3 components
-  double (*dot)(const ConeView&, const double* a, const double* b);
 };
 
 }  // namespace skewback

@@ -12,6 +12,8 @@ namespace {
 
 constexpr int kColumnsAtOnce = 6;
 #include "solve/kernels_cholesky.inl"
+#include "solve/kernels_products.inl"
+//
 #include "solve/kernels_cone.inl"
 
 }  // namespace
@@ -23,7 +25,7 @@ static const Kernels kTable{"avx2",
                             multiply,
                             multiply_transposed,
                             {transposed, gather, spread, gather_scaled, assemble, weigh, residuals,
-                             aim_affine, aim_centre, direct, advance, dot}};
+                             aim_tau, aim_affine, aim_centre, dot_residuals, direct, advance}};
 const Kernels* const kKernelsAvx2 = &kTable;
 #else
 extern const Kernels* const kKernelsAvx2;

@@ -14,6 +14,8 @@ namespace {
 
 constexpr int kColumnsAtOnce = 6;
 #include "solve/kernels_cholesky.inl"
+#include "solve/kernels_products.inl"
+//
 #include "solve/kernels_cone.inl"
 
 }  // namespace
@@ -25,7 +27,7 @@ static const Kernels kTable{"avx512",
                             multiply,
                             multiply_transposed,
                             {transposed, gather, spread, gather_scaled, assemble, weigh, residuals,
-                             aim_affine, aim_centre, direct, advance, dot}};
+                             aim_tau, aim_affine, aim_centre, dot_residuals, direct, advance}};
 const Kernels* const kKernelsAvx512 = &kTable;
 #else
 extern const Kernels* const kKernelsAvx512;

@@ -6,6 +6,8 @@ namespace {
 
 constexpr int kColumnsAtOnce = 2;
 #include "solve/kernels_cholesky.inl"
+#include "solve/kernels_products.inl"
+//
 #include "solve/kernels_cone.inl"
 
 }  // namespace
@@ -17,7 +19,7 @@ static const Kernels kTable{"plain",
                             multiply,
                             multiply_transposed,
                             {transposed, gather, spread, gather_scaled, assemble, weigh, residuals,
-                             aim_affine, aim_centre, direct, advance, dot}};
+                             aim_tau, aim_affine, aim_centre, dot_residuals, direct, advance}};
 const Kernels* const kKernelsPlain = &kTable;
 
 }  // namespace skewback
