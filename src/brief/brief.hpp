@@ -144,6 +144,8 @@ struct Required {
   double live_factor = 1.35;  // on dead 1.0
   double geometric_safety = 2.0;
   double friction_reserve = 1.25;
+  double footing_tolerance_m = 0.010;  // each footing is tried moved by this, each way
+  double pad_stress_pa = 0;  // most the joints may take; 0: from material and pad
 };
 
 struct Brief {

@@ -89,6 +89,23 @@ std::vector<Key> loads_on_it() {
        .meaning = "load factors are sought up to this; one that reaches it reads \"at least\"",
        .example = "20",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.cap; }},
+      {.path = "required.footing_tolerance",
+       .kind = Kind::kQuantity,
+       .unit = "m",
+       .range = Range::within(0, 0.2),
+       .meaning = "each footing is tried moved by this along x, y and z, both ways, under the ten "
+                  "worst patterns; common practice: 5, 10 and 20 mm",
+       .example = "\"10 mm\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.required.footing_tolerance_m; }},
+      {.path = "required.pad_stress",
+       .kind = Kind::kQuantity,
+       .unit = "Pa",
+       .range = Range::within(0, 1e9),
+       .meaning =
+           "greatest pressure that the joints may take; 0 MPa: the lesser of 0.8/1.5 of "
+           "the material's strength and, with pads, 1.4 G S and 7 G (EN 1337-3, from memory)",
+       .example = "\"3 MPa\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.required.pad_stress_pa; }},
       {.path = "required.live_factor",
        .kind = Kind::kNumber,
        .range = Range::within(1, 100),

@@ -93,11 +93,6 @@ void add_stand(CLI::App& app, StandCommandOptions& options) {
   c->add_option("--friction", options.friction,
                 "coefficient for every joint, in place of the file's")
       ->check(CLI::Range(0.0, 10.0));
-  c->add_option("--rays", options.rays,
-                "edges of the friction cone used, even; more is sharper and slower")
-      ->check(CLI::Range(8, 64))
-      ->check(
-          [](const std::string& text) { return std::stoi(text) % 2 == 0 ? "" : "must be even"; });
   c->add_option("--out", options.out, "folder for the evidence, which `skewback verify` reads");
   c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
   json_flag(*c, options.json);

@@ -24,13 +24,19 @@ std::vector<deliver::OutputFile> evidence_files(const Assembly& assembly, const 
     files.push_back(
         {summary["stand"]["cases"][i]["certificate"].get<std::string>(),
          write_evidence(assembly, assembly.cases[i], proved.proofs[i], proved.stand_options)});
+  for (std::size_t i = 0; i < proved.proofs.size(); ++i) {
+    const Json& path = summary["stand"]["cases"][i]["pads_certificate"];
+    if (path.is_null()) continue;
+    files.push_back(
+        {path.get<std::string>(), write_evidence(assembly, assembly.cases[i],
+                                                 *proved.proofs[i].pads, proved.stand_options)});
+  }
   return files;
 }
 
 StandOptions stand_options(const StandCommandOptions& options) {
   StandOptions out;
   if (options.cap) out.load_factor_cap = *options.cap;
-  if (options.rays) out.rays = *options.rays;
   out.friction = options.friction;
   return out;
 }
@@ -52,6 +58,7 @@ int stand_command(const StandCommandOptions& options, ProgressLine& line) {
   std::optional<JobLimit> limit;
   if (options.jobs > 0) limit.emplace(options.jobs);
   Dossier proved;
+  proved.given = *assembly;
   proved.stand_options = stand_options(options);
   proved.proofs = prove_all(*assembly, proved.stand_options, line.progress());
   line.clear();
@@ -65,7 +72,9 @@ int stand_command(const StandCommandOptions& options, ProgressLine& line) {
       return kBadInput;
     }
   } else {
-    for (Json& c : summary["stand"]["cases"]) c["certificate"] = nullptr;  // none was written
+    for (Json& c : summary["stand"]["cases"]) {
+      c["certificate"] = c["pads_certificate"] = nullptr;  // none was written
+    }
   }
   if (options.json)
     std::cout << Json{{"cases", summary["stand"]["cases"]}}.dump(2) << "\n";

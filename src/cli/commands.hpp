@@ -35,7 +35,6 @@ struct StandCommandOptions {
   std::filesystem::path assembly;
   std::filesystem::path out;  // empty: nothing is written
   std::optional<double> cap, friction;
-  std::optional<int> rays;
   int jobs = 0;
   bool json = false;
 };

@@ -68,14 +68,18 @@ std::string joint_text(const Assembly& assembly, int joint) {
 }
 
 std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& proofs) {
-  std::vector<Row> rows{
-      {"case", "verdict", "load factor", "residual", "peak stress", "joint that governs"}};
+  std::vector<Row> rows{{"case", "verdict", "load factor", "friction needed", "peak pressure",
+                         "at joint", "opens", "moves"}};
   std::string reasons;
   for (const CaseProof& proof : proofs) {
     const auto& stress = proof.joint_stress_max_pa;
+    const PadState* pads = proof.pads && proof.pads->found ? &*proof.pads : nullptr;
     rows.push_back({proof.id, verdict_text(proof), load_factor_text(proof),
-                    scientific(proof.residual_rel), stress ? fixed(*stress / 1e6, 2) + " MPa" : "-",
-                    joint_text(assembly, proof.governing_joint)});
+                    proof.friction_needed ? fixed(*proof.friction_needed, 3) : "-",
+                    stress ? fixed(*stress / 1e6, 2) + " MPa" : "-",
+                    joint_text(assembly, proof.governing_joint),
+                    pads != nullptr ? fixed(pads->opening_max_m * 1e3, 2) + " mm" : "-",
+                    pads != nullptr ? fixed(pads->move_max_m * 1e3, 1) + " mm" : "-"});
     if (proof.verdict != Verdict::kStands && !proof.reason.empty())
       reasons += "  " + proof.id + ": " + proof.reason + "\n";
   }

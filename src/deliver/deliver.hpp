@@ -10,7 +10,9 @@
 #include "ground/ground.hpp"
 #include "loads/loads.hpp"
 #include "print/print.hpp"
+#include "stand/footing_reach.hpp"
 #include "stand/stand.hpp"
+#include "stand/worst_pattern.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
@@ -24,18 +26,31 @@ struct RequiredCheck {
   std::string note;            // why it is not checked, or which case governs
 };
 
+/// Every case tried with every footing moved each way, live load times the factor required.
+struct MovedFootings {
+  double shift_m = 0, live_factor = 0;
+  std::vector<std::string> cases;  // those tried
+  int states = 0, held = 0;
+  double peak_pa = 0;  // greatest over all that held
+  std::string worst;   // in words: the case and movement that gave it, or the first not held
+};
+
 /// All that a run found; a stage that was not run is empty.
 struct Dossier {
   Brief brief;
   std::optional<Form> form;
   std::optional<Body> body;
   std::optional<Cut> cut;         // assembly with carried masses and cases
+  std::optional<Assembly> given;  // an assembly that came by itself: nothing was cut
   std::vector<CaseProof> proofs;  // per assembly case
   StandOptions stand_options;
   std::optional<DepthNeeds> depth_needed;          // all cases, live load times the factor required
   std::optional<DepthReserve> dead_depth_reserve;  // the dead load by itself
-  std::vector<JointResultant> dead_resultants;     // per joint, view 1, dead load
+  std::vector<JointResultant> dead_resultants;     // per joint, dead load, of the pads
   double joint_angle_median_deg = 0, joint_angle_max_deg = 0;
+  std::vector<FootingReach> reach;  // dead load
+  std::optional<MovedFootings> moved;
+  std::optional<WorstPattern> worst_pattern;
   std::optional<Groundworks> ground;
   std::optional<PrintSet> print;
   std::optional<Programme> programme;

@@ -85,6 +85,15 @@ std::vector<std::string> evidence_paths(const std::vector<CaseProof>& proofs,
   return paths;
 }
 
+const Assembly* assembly_of(const Dossier& dossier) {
+  if (dossier.cut) return &dossier.cut->assembly;
+  return dossier.given ? &*dossier.given : nullptr;
+}
+
+std::string pads_evidence_path(const std::string& limit_path) {
+  return limit_path.substr(0, limit_path.rfind(".json")) + ".pads.json";
+}
+
 std::vector<std::string> stage_evidence_paths(const Programme& programme) {
   std::vector<std::string> paths;
   for (std::size_t i = 0; i < programme.stages.size(); ++i) {

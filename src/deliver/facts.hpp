@@ -33,6 +33,11 @@ inline constexpr Colour kBlack{0, 0, 0}, kGrey{120, 120, 120}, kGround{176, 172,
 /// One file per proof below `folder`, in the order given; never two alike.
 [[nodiscard]] std::vector<std::string> evidence_paths(const std::vector<CaseProof>& proofs,
                                                       const std::string& folder);
+/// What was cut or given; null if neither.
+[[nodiscard]] const Assembly* assembly_of(const Dossier& dossier);
+
+/// Beside the file of view 1: "evidence/full.json" -> "evidence/full.pads.json".
+[[nodiscard]] std::string pads_evidence_path(const std::string& limit_path);
 [[nodiscard]] std::vector<std::string> stage_evidence_paths(const Programme& programme);
 
 struct BlockTotals {

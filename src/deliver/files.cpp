@@ -19,6 +19,10 @@ void add_evidence(std::vector<OutputFile>& files, const std::string& folder,
   const auto paths = evidence_paths(proofs, folder);
   for (std::size_t i = 0; i < proofs.size() && i < assembly.cases.size(); ++i) {
     files.push_back({paths[i], write_evidence(assembly, assembly.cases[i], proofs[i], options)});
+    if (proofs[i].pads && proofs[i].pads->found) {
+      files.push_back({pads_evidence_path(paths[i]),
+                       write_evidence(assembly, assembly.cases[i], *proofs[i].pads, options)});
+    }
   }
 }
 
@@ -49,9 +53,13 @@ void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
   for (std::size_t i = 0; i < paths.size(); ++i) {
     const CaseProof& proof = dossier.programme->stages[i].proof;
     const LoadCase weight = weight_alone(dossier.cut->assembly, proof.id);
-    files.push_back({paths[i], write_evidence(dossier.cut->assembly, weight, proof,
-                                              stage_options(dossier.brief, dossier.cut->assembly,
-                                                            *dossier.programme, i))});
+    const StandOptions options =
+        stage_options(dossier.brief, dossier.cut->assembly, *dossier.programme, i);
+    files.push_back({paths[i], write_evidence(dossier.cut->assembly, weight, proof, options)});
+    if (proof.pads && proof.pads->found) {
+      files.push_back({pads_evidence_path(paths[i]),
+                       write_evidence(dossier.cut->assembly, weight, *proof.pads, options)});
+    }
   }
 }
 

@@ -76,21 +76,48 @@ Json required_json(const std::vector<RequiredCheck>& checks) {
   return list;
 }
 
-Json cases_json(const std::vector<CaseProof>& proofs, const std::string& folder) {
+Json pads_json(const Assembly* assembly, const PadState& pads) {
+  const auto joint = [&](int j) {
+    const std::string name = assembly != nullptr ? joint_name(*assembly, j) : "";
+    return name.empty() ? Json(nullptr) : Json(name);
+  };
+  if (!pads.found) return {{"found", false}, {"reason", pads.reason}};
+  return {{"found", true},
+          {"sticks", pads.sticks},
+          {"peak_pa", pads.peak_pa},
+          {"peak_joint", joint(pads.peak_joint)},
+          {"opening_max_m", pads.opening_max_m},
+          {"opening_joint", joint(pads.opening_joint)},
+          {"friction_used", pads.friction_used},
+          {"friction_joint", joint(pads.friction_joint)},
+          {"move_max_m", pads.move_max_m},
+          {"flattening", number(pads.flattening)},
+          {"residual_rel", pads.residual_rel},
+          {"beyond_friction_rel", pads.beyond_friction_rel},
+          {"steps", pads.steps},
+          {"rounds", pads.rounds}};
+}
+
+Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
+                const std::string& folder) {
   const auto paths = evidence_paths(proofs, folder);
   Json list = Json::array();
   for (std::size_t i = 0; i < proofs.size(); ++i) {
     const CaseProof& proof = proofs[i];
-    list.push_back({{"id", proof.id},
-                    {"verdict", word(proof.verdict)},
-                    {"views", proof.views},
-                    {"load_factor", number(proof.load_factor)},
-                    {"load_factor_is_at_least", proof.at_cap},
-                    {"friction_needed", nullptr},
-                    {"joint_stress_max_pa", number(proof.joint_stress_max_pa)},
-                    {"residual_rel", proof.residual_rel},
-                    {"reason", proof.reason},
-                    {"certificate", paths[i]}});
+    list.push_back(
+        {{"id", proof.id},
+         {"verdict", word(proof.verdict)},
+         {"views", proof.views},
+         {"load_factor", number(proof.load_factor)},
+         {"load_factor_is_at_least", proof.at_cap},
+         {"friction_needed", number(proof.friction_needed)},
+         {"joint_stress_max_pa", number(proof.joint_stress_max_pa)},
+         {"residual_rel", proof.residual_rel},
+         {"reason", proof.reason},
+         {"certificate", paths[i]},
+         {"pads", proof.pads ? pads_json(assembly, *proof.pads) : Json(nullptr)},
+         {"pads_certificate",
+          proof.pads && proof.pads->found ? Json(pads_evidence_path(paths[i])) : Json(nullptr)}});
   }
   return list;
 }
@@ -123,7 +150,7 @@ Json depth_json(const Dossier& dossier) {
 Json stand_json(const Dossier& dossier) {
   Json out = {{"governing", dossier.proofs[worst_first(dossier.proofs).front()].id}};
   if (dossier.depth_needed) out["depth_needed"] = depth_json(dossier);
-  out["cases"] = cases_json(dossier.proofs, "evidence");
+  out["cases"] = cases_json(assembly_of(dossier), dossier.proofs, "evidence");
   return out;
 }
 
@@ -194,17 +221,23 @@ Json erect_json(const Dossier& dossier) {
       const double margin = degrees(entry.margin);
       if (least.is_null() || margin < least.get<double>()) least = margin;
     }
-    stages.push_back({{"step", stage.step},
-                      {"what", stage.what},
-                      {"block", joined(stage.blocks, ", ")},
-                      {"blocks", stage.blocks},
-                      {"verdict", word(stage.proof.verdict)},
-                      {"views", stage.proof.views},
-                      {"residual_rel", stage.proof.residual_rel},
-                      {"seat_force_max_n", stage.seat_force_max_n},
-                      {"reason", stage.proof.reason},
-                      {"certificate", paths[i]},
-                      {"entry", entries}});
+    stages.push_back(
+        {{"step", stage.step},
+         {"what", stage.what},
+         {"block", joined(stage.blocks, ", ")},
+         {"blocks", stage.blocks},
+         {"verdict", word(stage.proof.verdict)},
+         {"views", stage.proof.views},
+         {"residual_rel", stage.proof.residual_rel},
+         {"seat_force_max_n", stage.seat_force_max_n},
+         {"reason", stage.proof.reason},
+         {"certificate", paths[i]},
+         {"pads",
+          stage.proof.pads ? pads_json(&dossier.cut->assembly, *stage.proof.pads) : Json(nullptr)},
+         {"pads_certificate", stage.proof.pads && stage.proof.pads->found
+                                  ? Json(pads_evidence_path(paths[i]))
+                                  : Json(nullptr)},
+         {"entry", entries}});
   }
   return {{"order", programme.order}, {"entry_margin_least_deg", least}, {"stages", stages}};
 }
@@ -227,7 +260,7 @@ Json survey_json(const Dossier& dossier) {
           {"finding", refit.finding},
           {"footings", footings},
           {"assembly", "asbuilt/assembly.json"},
-          {"cases", cases_json(refit.proofs, "asbuilt/evidence")}};
+          {"cases", cases_json(&refit.as_built, refit.proofs, "asbuilt/evidence")}};
 }
 
 Json quantities_json(const Dossier& dossier) {

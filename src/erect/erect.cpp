@@ -64,6 +64,26 @@ double largest_seat_force(const CaseProof& proof) {
   return largest;
 }
 
+/// The pads stage after stage, each going on from the one before: slips stay, a new block is laid
+/// without pressure on its neighbours as they have moved. Ends where a stage has no state.
+void settle_in_order(const Brief& brief, const Assembly& assembly, const LoadCase& dead,
+                     Programme& programme, const Progress& progress) {
+  PadHistory history;
+  history.placed.assign(assembly.blocks.size(), 0);
+  history.moves.resize(assembly.blocks.size());
+  for (std::size_t i = 0; i < programme.stages.size(); ++i) {
+    progress.checkpoint("erect: pads",
+                        static_cast<double>(i) / static_cast<double>(programme.stages.size()));
+    CaseProof& proof = programme.stages[i].proof;
+    const StandOptions options = stage_options(brief, assembly, programme, i);
+    PadState state = PadModel(assembly, options).solve(dead, {}, &history);
+    const bool found = state.found;
+    if (found) history = state.after;
+    join_views(assembly, std::move(state), proof);
+    if (!found) return;
+  }
+}
+
 }  // namespace
 
 StandOptions stage_options(const Brief& brief, const Assembly& assembly, const Programme& programme,
@@ -118,11 +138,12 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Prog
   std::atomic<std::size_t> done = 0;
   for_each_index(programme.stages.size(), [&](std::size_t i) {
     Stage& stage = programme.stages[i];
-    stage.proof = prove(assembly, dead, stage_options(brief, assembly, programme, i));
+    stage.proof = limit_load(assembly, dead, stage_options(brief, assembly, programme, i));
     stage.seat_force_max_n = largest_seat_force(stage.proof);
-    progress.checkpoint("erect",
+    progress.checkpoint("erect: limit",
                         static_cast<double>(++done) / static_cast<double>(programme.stages.size()));
   });
+  settle_in_order(brief, assembly, dead, programme, progress);
   return programme;
 }
 

@@ -81,7 +81,7 @@ void hold_loose(const Brief& brief, const Assembly& assembly, const std::vector<
                 bool on_ground, std::vector<TieState>& states, std::vector<std::string>& together) {
   if (std::ranges::all_of(states, &TieState::balanced)) return;
   const TiedBridge tied = tie(brief, assembly, rods, on_ground);
-  const std::vector<CaseProof> proofs = prove_all(tied.assembly, tied.options);
+  const std::vector<CaseProof> proofs = limit_loads(tied.assembly, tied.options);
   const std::vector<int> ground = ground_blocks(brief, assembly);
   const LoadCase* dead = dead_case(assembly);
   const CaseProof* dead_proof = dead == nullptr ? nullptr : proof_of(proofs, dead->id);

@@ -35,7 +35,7 @@ TEST(HoldFeet, ArchOnTwoFootings) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
   const Groundworks works = hold_feet(sample::barrel_brief(arch.radius, arch.width), assembly,
-                                      {prove(assembly, assembly.cases[0])});
+                                      {limit_load(assembly, assembly.cases[0])});
   ASSERT_EQ(works.supports.size(), 2u);
   const Vec3 west = works.supports[0].force, east = works.supports[1].force;
   EXPECT_NEAR(west.z() + east.z(), weight(assembly), 1e-6 * weight(assembly));
@@ -57,7 +57,7 @@ TEST(HoldFeet, LiveReactionsAreAtFactorOne) {
   const sample::Arch arch{.thickness = 0.6};
   Assembly assembly = sample::arch_assembly(arch);
   assembly.cases.push_back(point_load(assembly, 2, 2000));
-  const std::vector<CaseProof> proofs = prove_all(assembly);
+  const std::vector<CaseProof> proofs = limit_loads(assembly);
   const auto* limit = std::get_if<Forces>(&proofs[1].evidence);
   ASSERT_NE(limit, nullptr);
   const Groundworks works =
@@ -81,7 +81,7 @@ CaseProof pushed_sideways(const Assembly& assembly, CaseProof proof, double newt
 TEST(HoldFeet, FindsAStateThatBridgeAndRodsCarryTogether) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
-  const CaseProof odd = pushed_sideways(assembly, prove(assembly, assembly.cases[0]), 3000);
+  const CaseProof odd = pushed_sideways(assembly, limit_load(assembly, assembly.cases[0]), 3000);
   const Groundworks works =
       hold_feet(sample::barrel_brief(arch.radius, arch.width), assembly, {odd});
   ASSERT_EQ(works.cases.size(), 1u);
@@ -98,7 +98,7 @@ TEST(HoldFeet, TripodOnARingOfTies) {
   const sample::Tripod tripod;
   const Assembly assembly = sample::tripod_assembly(tripod);
   const Brief brief = sample::tripod_brief(tripod.core + tripod.radius, tripod.width);
-  const Groundworks works = hold_feet(brief, assembly, {prove(assembly, assembly.cases[0])});
+  const Groundworks works = hold_feet(brief, assembly, {limit_load(assembly, assembly.cases[0])});
   ASSERT_EQ(works.cases.size(), 1u);
   ASSERT_TRUE(works.cases[0].balanced) << works.cases[0].reason;
   double up = 0;
@@ -119,7 +119,7 @@ TEST(HoldFeet, WithoutTiesNothingHoldsTheThrust) {
   const Assembly assembly = sample::arch_assembly(arch);
   Brief brief = sample::barrel_brief(arch.radius, arch.width);
   brief.ground.ties.clear();
-  const std::vector<CaseProof> proofs = {prove(assembly, assembly.cases[0])};
+  const std::vector<CaseProof> proofs = {limit_load(assembly, assembly.cases[0])};
   const Groundworks loose = hold_feet(brief, assembly, proofs);
   EXPECT_FALSE(loose.cases.at(0).balanced);
   EXPECT_NE(loose.cases[0].reason.find("kN"), std::string::npos) << loose.cases[0].reason;
@@ -132,7 +132,7 @@ TEST(HoldFeet, CaseThatFallsHasNoReactions) {
   const sample::Arch arch{.thickness = 0.2};
   const Assembly assembly = sample::arch_assembly(arch);
   const Groundworks works = hold_feet(sample::barrel_brief(arch.radius, arch.width), assembly,
-                                      {prove(assembly, assembly.cases[0])});
+                                      {limit_load(assembly, assembly.cases[0])});
   EXPECT_TRUE(works.cases.empty());
   EXPECT_NE(all(works.remarks).find("no state of equilibrium"), std::string::npos);
 }

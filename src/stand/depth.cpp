@@ -28,17 +28,13 @@ Joint shallower(const Joint& joint, double share) {
 VectorX slopes(const Assembly& drawn, const Program& program, const Balance& balance,
                double share) {
   VectorX sum = VectorX::Zero(static_cast<Eigen::Index>(drawn.joints.size()));
-  Eigen::Index column = 0;
-  for (const Contact& c : program.contacts) {
-    Vec3 force = Vec3::Zero();
-    for (int ray = 0; ray < program.rays; ++ray, ++column) {
-      force += balance.x[column] * generator(program, c, ray);
-    }
+  for (std::size_t i = 0; i < program.contacts.size(); ++i) {
+    const Contact& c = program.contacts[i];
     if (c.joint < 0) continue;
     const Joint& joint = drawn.joints[static_cast<std::size_t>(c.joint)];
     const double y = (c.point - joint.frame.origin).dot(joint.frame.y);
     const Vec3 moves = (y - depth_of(joint).middle()) / share * joint.frame.y;
-    const Vec3 moment = moves.cross(force) / program.length_unit;
+    const Vec3 moment = moves.cross(world_force(c, balance.f, i)) / program.length_unit;
     for (const auto& [block, sign] : {std::pair{c.b, 1.0}, {c.a, -1.0}}) {
       const int slot = block < 0 ? -1 : program.slot[static_cast<std::size_t>(block)];
       if (slot < 0) continue;
@@ -62,16 +58,18 @@ Extent depth_of(const Joint& joint) {
 }
 
 DepthTrial try_share(const Assembly& assembly, const LoadCase& load, double live_factor,
-                     const StandOptions& options, double share) {
+                     const StandOptions& options, double share, const Graph& graph) {
   Assembly drawn = assembly;
   for (Joint& joint : drawn.joints) joint = shallower(joint, share);
-  // forces inside the cone or not is all that is asked: no mechanism, no finer cone
-  Program program = build(drawn, load, options, Cone::kInner);
+  // forces inside the cone or not is all that is asked: no mechanism
+  Program program = build(drawn, load, options, &graph);
   program.weight += live_factor * program.live;
-  const Balance balance = least_support(program, options.tolerance);
   DepthTrial trial;
-  trial.holds = balance.found;
-  if (balance.found || balance.rows.size() == 0) return trial;
+  trial.holds = holds(program, options.tolerance);
+  if (trial.holds) return trial;
+  constexpr double kEnough = 1e-6;  // only to aim by
+  const Balance balance = least_support(program, kEnough);
+  if (balance.rows.size() == 0) return trial;
   trial.lacking = balance.support;
   const VectorX each = slopes(drawn, program, balance, share);
   trial.slope = each.sum();

@@ -1,7 +1,7 @@
 #pragma once
 // Private to stand/: joints drawn together in depth.
 
-#include "stand/stand.hpp"
+#include "stand/program.hpp"
 
 namespace skewback {
 
@@ -16,7 +16,8 @@ struct DepthTrial {
 /// Weight and live_factor times the live load, on joints of `share` of their depth about its
 /// middle.
 [[nodiscard]] DepthTrial try_share(const Assembly& assembly, const LoadCase& load,
-                                   double live_factor, const StandOptions& options, double share);
+                                   double live_factor, const StandOptions& options, double share,
+                                   const Graph& graph);
 
 /// Extent of the contact along the frame's y, m.
 struct Extent {

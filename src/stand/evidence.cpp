@@ -85,4 +85,11 @@ std::string write_evidence(const Assembly& assembly, const LoadCase& load, const
   return out.dump(1) + "\n";
 }
 
+std::string write_evidence(const Assembly& assembly, const LoadCase& load, const PadState& state,
+                           const StandOptions& options) {
+  Json out = head(assembly, load, options);
+  if (state.found) add(assembly, state.forces, out);
+  return out.dump(1) + "\n";
+}
+
 }  // namespace skewback

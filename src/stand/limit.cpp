@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
+#include "stand/facets.hpp"
 #include "stand/mechanism.hpp"
 #include "stand/polish.hpp"
 
@@ -11,39 +11,25 @@ namespace skewback {
 
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kResidualLimit = 1e-9;  // equilibrium, of the mean block weight
-constexpr double kResidualAim = 1e-12;
+constexpr double kResidualAim = 1e-11;
 constexpr double kResistance = 1e-9;  // of the greatest speed, left in a mechanism by rounding
 constexpr double kWorkMargin = 1e-6;  // relative: what a mechanism must beat rounding by
-
-VectorX joined(const VectorX& a, const VectorX& b) {
-  VectorX c(a.size() + b.size());
-  c << a, b;
-  return c;
-}
-
-SparseMatrix with_columns(const SparseMatrix& A, const SparseMatrix& B) {
-  SparseMatrix C(A.rows(), A.cols() + B.cols());
-  C.leftCols(A.cols()) = A;
-  C.rightCols(B.cols()) = B;
-  return C;
-}
 
 /// Puts the equilibrium right just under the factor reached, drawing back towards the dead-load
 /// state until that can be done to the last digits.
 void settle(const Program& p, const VectorX& dead, Balance& balance) {
-  const VectorX x = balance.x;
+  const VectorX f = balance.f;
   const double factor = balance.factor;
   double least = kResidualLimit;
-  for (const double back : {0.0, 1e-10, 1e-9, 1e-8, 1e-7}) {
+  for (const double back : {0.0, 1e-10, 1e-9, 1e-8, 1e-7, 1e-6}) {
     const double reached = (1 - back) * factor;
-    VectorX moved = (1 - back) * x + back * dead;
-    const double residual = polish_forces(p.A, -p.weight - reached * p.live, moved);
+    VectorX moved = (1 - back) * f + back * dead;
+    const double residual = polish_forces(p, -p.weight - reached * p.live, moved);
     if (residual >= least) continue;
     least = residual;
     balance.found = true;
-    balance.x = moved;
+    balance.f = moved;
     balance.factor = reached;
     if (residual <= kResidualAim) return;
   }
@@ -60,52 +46,107 @@ double load_sum(const Program& p, double factor) {
 
 }  // namespace
 
+namespace {
+
+ConeSummary feasible(const Program& p, double tolerance) {
+  return p.graph.solver->solve({static_cast<int>(p.blocks.size()), p.cones, {}, -p.weight},
+                               {.tolerance = tolerance});
+}
+
+/// Takes f if it can be put right to the last digits.
+bool take(const Program& p, const VectorX& f, Balance& balance) {
+  VectorX polished = f;
+  if (f.size() == 0 || polish_forces(p, -p.weight, polished) > kResidualLimit) return false;
+  balance.found = true;
+  balance.f = std::move(polished);
+  return true;
+}
+
+constexpr int kRaysLeast = 8, kRaysMost = 64;
+
+}  // namespace
+
+bool holds(const Program& p, double tolerance) {
+  Balance balance;
+  const ConeSummary s = feasible(p, tolerance);
+  return s.status != SolveStatus::kInfeasible && take(p, s.f, balance);
+}
+
+Balance balance_weight(const Program& p, double tolerance) {
+  Balance balance;
+  if (p.blocks.empty()) {
+    balance.found = true;
+    balance.f = VectorX::Zero(3 * static_cast<Eigen::Index>(p.cones.size()));
+    return balance;
+  }
+  const ConeSummary s = feasible(p, tolerance);
+  if (s.status != SolveStatus::kInfeasible && take(p, s.f, balance)) return balance;
+  if (s.status == SolveStatus::kInfeasible) {
+    balance.rows = -s.y;
+    balance.support = 1;
+    return balance;
+  }
+  balance.trouble = s.reason;
+  for (int rays = kRaysLeast; rays <= kRaysMost; rays *= 2) {
+    const Balance inner = faceted_support(p, Facets::kInner, rays, tolerance);
+    balance.support = inner.support;
+    if (take(p, inner.f, balance)) return balance;
+    const Balance outer = faceted_support(p, Facets::kOuter, rays, tolerance);
+    balance.f = outer.f;
+    balance.rows = outer.rows;
+    if (outer.support > 1e-9) return balance;  // no better inside: the outer cone does not hold
+  }
+  return balance;
+}
+
 Balance least_support(const Program& p, double tolerance) {
-  const Eigen::Index m = p.A.rows(), n = p.A.cols();
-  SparseMatrix I(m, m);
-  I.setIdentity();
-  LinearProgram lp;
-  lp.A = with_columns(p.A, with_columns(I, -I));
-  lp.b = -p.weight;
-  lp.c = joined(VectorX::Zero(n), VectorX::Ones(2 * m));
-  lp.lower = VectorX::Zero(n + 2 * m);
-  lp.upper = VectorX::Constant(n + 2 * m, kInfinity);
-  const LpSummary s = solve(lp, {.tolerance = tolerance});
+  // Three cones (s, u, v), |(u, v)| <= s, push each block along pairs of its six rows at cost s.
+  ConeProgram program{static_cast<int>(p.blocks.size()), p.cones, {}, -p.weight};
+  for (int node = 0; node < program.nodes; ++node) {
+    for (int pair = 0; pair < 3; ++pair) {
+      ConeContact support;
+      support.b = node;
+      support.friction = 1;
+      support.on_b(2 * pair, 1) = support.on_b(2 * pair + 1, 2) = 1;
+      support.cost[0] = 1;
+      program.contacts.push_back(support);
+    }
+  }
+  const ConeSummary s = p.graph.solver->solve(program, {.tolerance = tolerance});
   Balance balance;
   if (s.status != SolveStatus::kOptimal) {
     balance.trouble = s.reason;
     return balance;
   }
   balance.support = s.objective;
-  balance.x = s.x.head(n);
+  balance.f = s.f.head(3 * static_cast<Eigen::Index>(p.cones.size()));
   balance.rows = -s.y;
-  VectorX polished = balance.x;
+  VectorX polished = balance.f;
   if (s.objective <= 1e-5 * static_cast<double>(p.blocks.size()) &&
-      polish_forces(p.A, lp.b, polished) <= kResidualLimit) {
+      polish_forces(p, program.b, polished) <= kResidualLimit) {
     balance.found = true;
-    balance.x = polished;
+    balance.f = polished;
   }
   return balance;
 }
 
 Balance largest_factor(const Program& p, const VectorX& dead, double cap, double tolerance) {
-  const Eigen::Index n = p.A.cols();
-  LinearProgram lp;
-  lp.A = with_columns(p.A, p.live.sparseView());
-  lp.b = -p.weight;
-  lp.c = joined(VectorX::Zero(n), VectorX::Constant(1, -1));
-  lp.lower = VectorX::Zero(n + 1);
-  lp.upper = joined(VectorX::Constant(n, kInfinity), VectorX::Constant(1, cap));
-  const LpSummary s = solve(lp, {.tolerance = tolerance});
+  ConeProgram program{static_cast<int>(p.blocks.size()), p.cones, {}, -p.weight};
+  program.columns.push_back({p.live, -1, 0, cap});
+  const ConeSummary s = p.graph.solver->solve(program, {.tolerance = tolerance});
   Balance balance;
-  if (s.status != SolveStatus::kOptimal) {
-    balance.trouble = s.reason;
-    return balance;
+  const bool close = s.status == SolveStatus::kOptimal && s.reason.empty();
+  if (s.status == SolveStatus::kOptimal) {
+    balance.f = s.f;
+    balance.factor = s.columns[0];
+    balance.rows = -s.y;
+    if (dead.size() == s.f.size()) settle(p, dead, balance);
   }
-  balance.x = s.x.head(n);
-  balance.factor = s.x[n];
-  balance.rows = -s.y;
-  if (dead.size() == n) settle(p, dead, balance);
+  if (close && balance.found) return balance;
+  Balance inner = faceted_factor(p, Facets::kInner, kRaysLeast, cap, tolerance);
+  if (dead.size() == inner.f.size()) settle(p, dead, inner);
+  if (inner.found && (!balance.found || inner.factor > balance.factor)) balance = inner;
+  if (!balance.found) balance.trouble = s.reason;
   return balance;
 }
 
@@ -114,7 +155,7 @@ std::optional<Mechanism> mechanism_from(const Question& q, const Program& p, con
   if (balance.rows.size() == 0) return std::nullopt;
   const std::vector<Contact> everywhere = contacts_of(q.assembly, q.options);
   for (const bool polished : {true, false}) {
-    const VectorX rows = polished ? polish_mechanism(p.A, balance.x, balance.rows) : balance.rows;
+    const VectorX rows = polished ? polish_mechanism(p, balance.f, balance.rows) : balance.rows;
     Mechanism m;
     m.blocks = velocities_of(q.assembly, p, rows);
     const double resists = resistance(everywhere, m.blocks);

@@ -16,19 +16,27 @@ struct Question {
 
 struct Balance {
   bool found = false;   // forces that balance to the last digits
-  VectorX x;            // multipliers
+  VectorX f;            // contact forces
   VectorX rows;         // dual, as velocities
   double factor = 0;    // load factor
   double support = 0;   // least added support, mean block weights
   std::string trouble;  // solver's words, when it gave none
 };
 
+/// Forces that balance the weight, or a certificate in `rows` that there are none. Where the cone
+/// solver cannot tell, faceted cones are asked, `rows` from those outside.
+[[nodiscard]] Balance balance_weight(const Program& program, double tolerance);
+
+/// The same without faceted cones and without a certificate: true if forces were found.
+[[nodiscard]] bool holds(const Program& program, double tolerance);
+
 /// Least force and moment that must be added to hold the blocks under their weight. Always
 /// feasible.
 [[nodiscard]] Balance least_support(const Program& program, double tolerance);
 
-/// Largest load factor up to the cap. With `dead`, multipliers that balance the weight alone, the
-/// equilibrium is then put right to the last digits; without, only the dual is of use.
+/// Largest load factor up to the cap. With `dead`, forces that balance the weight alone, the
+/// equilibrium is then put right to the last digits; without, only the dual is of use. Asks faceted
+/// cones where the cone solver stops short.
 [[nodiscard]] Balance largest_factor(const Program& program, const VectorX& dead, double cap,
                                      double tolerance);
 

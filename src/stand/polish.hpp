@@ -1,16 +1,16 @@
 #pragma once
-// Private to stand/: takes the last solver error out of an interior-point answer.
+// Private to stand/: the last digits, which solvers leave open.
 
-#include "solve/solve.hpp"
+#include "stand/program.hpp"
 
 namespace skewback {
 
-/// Moves x >= 0 as little as possible, each entry in proportion to its own size, until A x = b.
-/// Returns max |A x - b|; x stays non-negative.
-double polish_forces(const SparseMatrix& A, const VectorX& b, VectorX& x);
+/// Moves forces inside their cones until A f = b to the last digits: least squares in the metric of
+/// the cones' barrier at f, so that a force near the edge of its cone moves along the edge (Dikin
+/// 1967). Returns the greatest residual; f may come back as it was.
+double polish_forces(const Program& program, const VectorX& b, VectorX& f);
 
-/// Moves u so that column' u = 0 wherever x is large, leaving its part along the near null space
-/// of A X^2 A' (the mechanism) as it is. x: the multipliers dual to u.
-[[nodiscard]] VectorX polish_mechanism(const SparseMatrix& A, const VectorX& x, const VectorX& u);
+/// A dual, exact where contacts carry: inverse iteration on A D A', D as above.
+[[nodiscard]] VectorX polish_mechanism(const Program& program, const VectorX& f, const VectorX& y);
 
 }  // namespace skewback

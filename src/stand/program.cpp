@@ -4,13 +4,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/constants.hpp"
+#include "stand/contact_mesh.hpp"
 
 namespace skewback {
 
 namespace {
 
-using Triplets = std::vector<Eigen::Triplet<double>>;
+constexpr double kCellShare = 0.12;  // longest edge of a cell, of the contact's extent
 
 /// Drops the corner whose triangle with its neighbours is smallest until few enough are left.
 Polygon thinned(Polygon hull, int most) {
@@ -114,30 +114,60 @@ void scale(const Program& program, VectorX& rows) {
   }
 }
 
-void add_column(const Program& program, int block, const Vec3& p, const Vec3& f, int column,
-                Triplets& entries) {
-  const int slot = block < 0 ? -1 : program.slot[static_cast<std::size_t>(block)];
-  if (slot < 0) return;
-  const Vec3 arm = p - program.centre[static_cast<std::size_t>(slot)];
-  const Vec3 moment = arm.cross(f) / program.length_unit;
-  for (int i = 0; i < 3; ++i) {
-    entries.emplace_back(6 * slot + i, column, f[i]);  // zeros too: one pattern for all rays
-    entries.emplace_back(6 * slot + 3 + i, column, moment[i]);
+Mat3 cross_matrix(const Vec3& r) {
+  Mat3 m;
+  m << 0, -r.z(), r.y(), r.z(), 0, -r.x(), -r.y(), r.x(), 0;
+  return m;
+}
+
+void fill_cones(Program& program) {
+  for (const Contact& c : program.contacts) {
+    ConeContact cone;
+    Mat3 axes;
+    axes << c.n, c.x, c.y;
+    const auto lever = [&](int slot) {
+      Eigen::Matrix<double, 6, 3> rows;
+      const Vec3 arm = c.point - program.centre[static_cast<std::size_t>(slot)];
+      rows << axes, cross_matrix(arm) * axes / program.length_unit;
+      return rows;
+    };
+    if (c.a >= 0) cone.a = program.slot[static_cast<std::size_t>(c.a)];
+    if (c.b >= 0) cone.b = program.slot[static_cast<std::size_t>(c.b)];
+    if (cone.a >= 0) cone.on_a = -lever(cone.a);
+    if (cone.b >= 0) cone.on_b = lever(cone.b);
+    cone.friction = c.friction;
+    program.cones.push_back(cone);
   }
 }
 
-void fill_matrix(Program& program) {
-  Triplets entries;
-  int column = 0;
-  for (const Contact& c : program.contacts) {
-    for (int ray = 0; ray < program.rays; ++ray, ++column) {
-      const Vec3 g = generator(program, c, ray);
-      add_column(program, c.b, c.point, g, column, entries);
-      add_column(program, c.a, c.point, -g, column, entries);
+Graph graph_of(const Program& program) {
+  std::vector<std::array<int, 2>> pairs;
+  for (const ConeContact& cone : program.cones) {
+    const std::array<int, 2> pair{cone.a, cone.b};
+    if (cone.a >= 0 && cone.b >= 0 && (pairs.empty() || pairs.back() != pair)) {
+      pairs.push_back(pair);
     }
   }
-  program.A.resize(6 * static_cast<Eigen::Index>(program.blocks.size()), column);
-  program.A.setFromTriplets(entries.begin(), entries.end());
+  const int nodes = static_cast<int>(program.blocks.size());
+  return {std::make_shared<const ConeSolver>(nodes, pairs), analyse(nodes, pairs)};
+}
+
+void add_cells(const Joint& joint, Contact contact, std::vector<Contact>& out) {
+  Vec2 low(1e300, 1e300), high(-1e300, -1e300);
+  for (const Vec2& p : outline(joint.contact)) {
+    low = low.cwiseMin(p);
+    high = high.cwiseMax(p);
+  }
+  const double edge = kCellShare * std::sqrt((high - low).prod());
+  const ContactMesh mesh = mesh_contact(joint.contact, edge);
+  for (const auto& t : mesh.triangles) {
+    const Vec2 &p = mesh.points[static_cast<std::size_t>(t[0])],
+               &q = mesh.points[static_cast<std::size_t>(t[1])],
+               &r = mesh.points[static_cast<std::size_t>(t[2])];
+    contact.point = joint.frame.to_world(Vec2((p + q + r) / 3));
+    contact.area = std::abs((q - p).x() * (r - p).y() - (q - p).y() * (r - p).x()) / 2;
+    out.push_back(contact);
+  }
 }
 
 }  // namespace
@@ -155,9 +185,16 @@ std::vector<Contact> contacts_of(const Assembly& assembly, const StandOptions& o
       continue;
     }
     const double friction = options.friction.value_or(joint.friction);
+    Contact contact{
+        static_cast<int>(j), -1,      joint.a, joint.b, Vec3::Zero(), joint.frame.x, joint.frame.y,
+        joint.frame.z,       friction};
+    if (options.joint_strength_pa) {
+      add_cells(joint, contact, contacts);
+      continue;
+    }
     for (const Vec2& p : thinned(convex_hull(outline(joint.contact)), most)) {
-      contacts.push_back({static_cast<int>(j), -1, joint.a, joint.b, joint.frame.to_world(p),
-                          joint.frame.x, joint.frame.y, joint.frame.z, friction});
+      contact.point = joint.frame.to_world(p);
+      contacts.push_back(contact);
     }
   }
   for (std::size_t i = 0; i < options.props.size(); ++i) {
@@ -170,28 +207,41 @@ std::vector<Contact> contacts_of(const Assembly& assembly, const StandOptions& o
   return contacts;
 }
 
-Vec3 generator(const Program& program, const Contact& c, int ray) {
-  const bool inner = program.cone == Cone::kInner;
-  const double half = kPi / program.rays;
-  const double t = kPi / 2 + (2 * ray + (inner ? 0 : 1)) * half;
-  const double radius = inner ? c.friction : c.friction / std::cos(half);
-  return c.n + radius * (std::cos(t) * c.x + std::sin(t) * c.y);
+VectorX rows_of(const Program& program, const VectorX& f) {
+  VectorX rows = VectorX::Zero(program.weight.size());
+  for (std::size_t i = 0; i < program.cones.size(); ++i) {
+    const ConeContact& cone = program.cones[i];
+    const Vec3 force = f.segment<3>(3 * static_cast<Eigen::Index>(i));
+    if (cone.a >= 0) rows.segment<6>(6 * cone.a) += cone.on_a * force;
+    if (cone.b >= 0) rows.segment<6>(6 * cone.b) += cone.on_b * force;
+  }
+  return rows;
+}
+
+Vec3 world_force(const Contact& c, const VectorX& f, std::size_t index) {
+  const Vec3 force = f.segment<3>(3 * static_cast<Eigen::Index>(index));
+  return force[0] * c.n + force[1] * c.x + force[2] * c.y;
 }
 
 Program build(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
-              Cone cone) {
+              const Graph* graph) {
   Program program;
-  program.rays = std::max(8, options.rays + options.rays % 2);
-  program.cone = cone;
-  program.contacts =
-      contacts_of(assembly, options, cone == Cone::kInner ? options.contact_points_max : 0);
+  program.contacts = contacts_of(assembly, options, options.contact_points_max);
   number_blocks(assembly, options, program);
   program.weight = weight_rows(assembly, load, program);
   program.live = live_rows(assembly, load, program);
   choose_units(program);
   scale(program, program.weight);
   scale(program, program.live);
-  fill_matrix(program);
+  fill_cones(program);
+  if (options.joint_strength_pa) {
+    for (std::size_t i = 0; i < program.cones.size(); ++i) {
+      const double area = program.contacts[i].area;
+      if (area > 0)
+        program.cones[i].n_most = *options.joint_strength_pa * area / program.force_unit;
+    }
+  }
+  program.graph = graph != nullptr ? *graph : graph_of(program);
   return program;
 }
 
@@ -200,19 +250,16 @@ void put_live(const Assembly& assembly, const LoadCase& load, Program& program) 
   scale(program, program.live);
 }
 
-Forces forces_of(const Program& program, const VectorX& x, double load_factor) {
+Forces forces_of(const Program& program, const VectorX& f, double load_factor) {
   Forces forces;
   forces.load_factor = load_factor;
-  Eigen::Index column = 0;
-  for (const Contact& c : program.contacts) {
-    Vec3 f = Vec3::Zero();
-    for (int ray = 0; ray < program.rays; ++ray, ++column) {
-      f += x[column] * program.force_unit * generator(program, c, ray);
-    }
+  for (std::size_t i = 0; i < program.contacts.size(); ++i) {
+    const Contact& c = program.contacts[i];
+    const Vec3 force = program.force_unit * world_force(c, f, i);
     if (c.prop >= 0) {
-      forces.props.push_back({c.prop, f});
+      forces.props.push_back({c.prop, force});
     } else {
-      forces.contacts.push_back({c.joint, c.point, f});
+      forces.contacts.push_back({c.joint, c.point, force});
     }
   }
   return forces;

@@ -1,197 +1,54 @@
 #include <algorithm>
 #include <atomic>
-#include <cmath>
-#include <cstdio>
+#include <memory>
 
 #include "base/parallel.hpp"
-#include "stand/limit.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
-
 namespace {
 
-std::string number(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.6g", value);
-  return text;
-}
-
-/// Verdict on weight alone that needs support inside the cone.
-void judge_fall(const Question& q, const Balance& inner, CaseProof& proof) {
-  const Program outer = build(q.assembly, q.load, q.options, Cone::kOuter);
-  const Balance held = least_support(outer, q.options.tolerance);
-  const double factor = q.load.has_live() ? 0.0 : 1.0;
-  const auto mechanism = mechanism_from(q, outer, held, factor);
-  if (mechanism) {
-    proof.verdict = Verdict::kFalls;
-    proof.evidence = *mechanism;
-    proof.reason = "does not stand under its own weight: " + in_words(q.assembly, *mechanism);
-    if (q.load.has_live()) proof.load_factor = 0;
-    return;
-  }
-  proof.reason = "own weight not balanced on the inner friction cone (least added support " +
-                 number(inner.support) +
-                 " mean block weights) and no mechanism on the outer one (" + number(held.support) +
-                 ")";
-  for (const std::string& trouble : {inner.trouble, held.trouble}) {
-    if (!trouble.empty()) proof.reason += "; solver: " + trouble;
-  }
-}
-
-/// forces = (1 - t) a + t b, both over the same contacts.
-Forces between(const Forces& a, const Forces& b, double t) {
-  Forces f = b;
-  f.load_factor = (1 - t) * a.load_factor + t * b.load_factor;
-  for (std::size_t i = 0; i < f.contacts.size(); ++i) {
-    f.contacts[i].force = (1 - t) * a.contacts[i].force + t * b.contacts[i].force;
-  }
-  for (std::size_t i = 0; i < f.props.size(); ++i) {
-    f.props[i].force = (1 - t) * a.props[i].force + t * b.props[i].force;
-  }
-  return f;
-}
-
-void note_stress(const Assembly& assembly, const Forces& forces, CaseProof& proof) {
-  const std::vector<JointResultant> joints = joint_resultants(assembly, forces);
-  for (std::size_t j = 0; j < joints.size(); ++j) {
-    const auto& peak = joints[j].peak_pressure_pa;
-    if (!peak || (proof.joint_stress_max_pa && *peak <= *proof.joint_stress_max_pa)) continue;
-    proof.joint_stress_max_pa = *peak;
-    proof.governing_joint = static_cast<int>(j);
-  }
-}
-
-/// The upper side of the load factor: the inner dual where it holds for the true cone (nothing
-/// slides), else the outer program's.
-std::optional<Mechanism> upper_side(const Question& q, const Program& inner, const Balance& limit) {
-  if (auto m = mechanism_from(q, inner, limit, std::nullopt)) return m;
-  const Program outer = build(q.assembly, q.load, q.options, Cone::kOuter);
-  const Balance reach =
-      largest_factor(outer, VectorX(), 2 * q.options.load_factor_cap, q.options.tolerance);
-  return mechanism_from(q, outer, reach, std::nullopt);
-}
-
-void judge_live(const Question& q, const Program& inner, const Balance& dead, CaseProof& proof) {
-  const double cap = q.options.load_factor_cap;
-  const Balance limit = largest_factor(inner, dead.x, cap, q.options.tolerance);
-  if (!limit.found) {
-    proof.reason = "stands under its own weight; no load factor found" +
-                   (limit.trouble.empty() ? std::string() : ": " + limit.trouble);
-    return;
-  }
-  proof.load_factor = limit.factor;
-  proof.at_cap = limit.factor >= cap * (1 - 1e-6);
-  if (!proof.at_cap) proof.limit_mechanism = upper_side(q, inner, limit);
-
-  const Forces reached = forces_of(inner, limit.x, limit.factor);
-  proof.residual_rel = residual_of(q.assembly, q.load, q.options, reached, inner.length_unit);
-  proof.evidence = reached;
-  if (limit.factor >= 1) {
-    proof.verdict = Verdict::kStands;
-    note_stress(q.assembly, between(forces_of(inner, dead.x, 0), reached, 1 / limit.factor), proof);
-    return;
-  }
-  if (proof.limit_mechanism && proof.limit_mechanism->load_factor <= 1) {
-    proof.verdict = Verdict::kFalls;
-    proof.evidence = *proof.limit_mechanism;
-    proof.reason = "carries " + number(limit.factor) +
-                   " of the live load: " + in_words(q.assembly, *proof.limit_mechanism);
-    return;
-  }
-  proof.reason = "load factor at least " + number(limit.factor);
-  proof.reason += proof.limit_mechanism
-                      ? ", at most " + number(proof.limit_mechanism->load_factor) +
-                            ": the friction cone is not resolved finely enough"
-                      : "; no mechanism found for the upper side";
-}
-
-/// What all cases under one gravity share.
-struct WeightState {
-  Program inner;  // its live load is that of the case it was made for
-  Balance dead;
-};
-
-WeightState weight_state(const Assembly& assembly, const LoadCase& load,
-                         const StandOptions& options) {
-  WeightState state;
-  state.inner = build(assembly, load, options, Cone::kInner);
-  state.dead = least_support(state.inner, options.tolerance);
-  return state;
-}
-
-CaseProof judge_once(const Question& q, const WeightState& state) {
-  CaseProof proof;
-  proof.id = q.load.id;
-  proof.views = {"limit"};
-  if (!state.dead.found) {
-    judge_fall(q, state.dead, proof);
-    return proof;
-  }
-  Program inner = state.inner;
-  put_live(q.assembly, q.load, inner);
-  if (q.load.has_live()) {
-    judge_live(q, inner, state.dead, proof);
-    return proof;
-  }
-  const Forces forces = forces_of(inner, state.dead.x, 1);
-  proof.verdict = Verdict::kStands;
-  proof.residual_rel = residual_of(q.assembly, q.load, q.options, forces, inner.length_unit);
-  proof.evidence = forces;
-  note_stress(q.assembly, forces, proof);
-  return proof;
-}
-
-/// Where the two cones disagree about the verdict, finer ones decide.
-CaseProof judge(const Question& q, const WeightState& state) {
-  constexpr int kRaysMost = 64;
-  CaseProof proof = judge_once(q, state);
-  StandOptions finer = q.options;
-  while (proof.verdict == Verdict::kUndecided && finer.rays * 2 <= kRaysMost) {
-    finer.rays *= 2;
-    proof = judge_once({q.assembly, q.load, finer}, weight_state(q.assembly, q.load, finer));
-  }
-  return proof;
+void add_second_view(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
+                     const PadModel& model, const PadOptions& pads, CaseProof& proof) {
+  if (proof.verdict != Verdict::kStands) return;
+  proof.friction_needed = least_friction(assembly, load, load.has_live() ? 1.0 : 0.0, options);
+  join_views(assembly, model.solve(load, pads), proof);
 }
 
 }  // namespace
 
-const char* word(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::kStands:
-      return "stands";
-    case Verdict::kFalls:
-      return "falls";
-    case Verdict::kUndecided:
-      break;
+void join_views(const Assembly&, PadState pads, CaseProof& proof) {
+  proof.pads = std::move(pads);
+  if (proof.verdict == Verdict::kFalls) return;
+  if (!proof.pads->found) {
+    if (proof.verdict != Verdict::kStands) return;
+    proof.verdict = Verdict::kUndecided;
+    proof.reason =
+        "some set of forces balances it, but no state of the pads was found: " + proof.pads->reason;
+    return;
   }
-  return "undecided";
+  proof.views = {"limit", "pads"};
+  proof.joint_stress_max_pa = proof.pads->peak_pa;
+  proof.governing_joint = proof.pads->peak_joint;
 }
 
-CaseProof prove(const Assembly& assembly, const LoadCase& load, const StandOptions& options) {
-  return judge({assembly, load, options}, weight_state(assembly, load, options));
+CaseProof prove(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
+                const PadOptions& pads) {
+  CaseProof proof = limit_load(assembly, load, options);
+  add_second_view(assembly, load, options, PadModel(assembly, options, pads), pads, proof);
+  return proof;
 }
 
 std::vector<CaseProof> prove_all(const Assembly& assembly, const StandOptions& options,
-                                 const Progress& progress) {
-  // Cases under the same gravity share the state under weight alone.
-  std::vector<std::size_t> first(assembly.cases.size()), leaders;
-  for (std::size_t i = 0; i < first.size(); ++i) {
-    const auto same = std::find_if(leaders.begin(), leaders.end(), [&](std::size_t j) {
-      return assembly.cases[j].gravity == assembly.cases[i].gravity;
-    });
-    first[i] = static_cast<std::size_t>(same - leaders.begin());
-    if (same == leaders.end()) leaders.push_back(i);
-  }
-  std::vector<WeightState> states(leaders.size());
-  for_each_index(leaders.size(), [&](std::size_t i) {
-    states[i] = weight_state(assembly, assembly.cases[leaders[i]], options);
-  });
-  std::vector<CaseProof> proofs(assembly.cases.size());
+                                 const Progress& progress, const PadOptions& pads) {
+  std::vector<CaseProof> proofs = limit_loads(assembly, options, progress);
+  if (proofs.empty()) return proofs;
+  const PadModel model(assembly, options, pads);
   std::atomic<std::size_t> done{0};
   for_each_index(proofs.size(), [&](std::size_t i) {
-    proofs[i] = judge({assembly, assembly.cases[i], options}, states[first[i]]);
-    progress.checkpoint("stand", static_cast<double>(++done) / static_cast<double>(proofs.size()));
+    add_second_view(assembly, assembly.cases[i], options, model, pads, proofs[i]);
+    progress.checkpoint("stand: pads",
+                        static_cast<double>(++done) / static_cast<double>(proofs.size()));
   });
   return proofs;
 }

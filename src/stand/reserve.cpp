@@ -15,15 +15,16 @@ struct Bracket {
 class Search {
  public:
   Search(const Assembly& assembly, const LoadCase& load, double live_factor,
-         const DepthOptions& wanted, const StandOptions& options)
+         const DepthOptions& wanted, const StandOptions& options, const Graph& graph)
       : assembly_(assembly),
         load_(load),
         live_factor_(live_factor),
         wanted_(wanted),
-        options_(options) {}
+        options_(options),
+        graph_(graph) {}
 
   [[nodiscard]] DepthTrial trial(double share) const {
-    return try_share(assembly_, load_, live_factor_, options_, share);
+    return try_share(assembly_, load_, live_factor_, options_, share, graph_);
   }
 
   /// Least share above `falls`, where `last` was seen to fall. From below by Newton's method on
@@ -59,6 +60,7 @@ class Search {
   double live_factor_;
   const DepthOptions& wanted_;
   const StandOptions& options_;
+  const Graph& graph_;
 };
 
 }  // namespace
@@ -66,7 +68,8 @@ class Search {
 std::optional<DepthReserve> geometric_safety(const Assembly& assembly, const LoadCase& load,
                                              const StandOptions& options) {
   const DepthOptions wanted;
-  const Search search(assembly, load, 0, wanted, options);
+  const Graph graph = build(assembly, load, options).graph;
+  const Search search(assembly, load, 0, wanted, options, graph);
   const DepthTrial first = search.trial(wanted.share_least);
   if (first.holds) return DepthReserve{1 / wanted.share_least, true};
   const Bracket found = search.least(wanted.share_least, first);
@@ -80,9 +83,11 @@ DepthNeeds depth_needed(const Assembly& assembly, const DepthOptions& wanted,
   DepthNeeds needs;
   needs.live_factor = wanted.live_factor;
   for (const LoadCase& load : assembly.cases) needs.cases.push_back({.id = load.id});
+  if (n == 0) return needs;
+  const Graph graph = build(assembly, assembly.cases[0], options).graph;
   double share = wanted.share_least;
   const auto search = [&](std::size_t i) {
-    return Search(assembly, assembly.cases[i], wanted.live_factor, wanted, options);
+    return Search(assembly, assembly.cases[i], wanted.live_factor, wanted, options, graph);
   };
   const auto settle = [&](std::size_t i, const DepthTrial& from) {
     const Bracket found = search(i).least(share, from);

@@ -1,90 +1,85 @@
 #pragma once
-// Does it stand? View 1: the limit load by the static theorem of limit analysis (Drucker, Prager
-// and Greenberg 1952; Heyman 1966; Livesley 1978), on an inner faceted Coulomb cone. Theory:
-// docs/theory/stand.md.
+// Does it stand? Two views of the same contacts. View 1: the limit load by the static theorem of
+// limit analysis (Drucker, Prager and Greenberg 1952; Heyman 1966; Livesley 1978), on the true
+// Coulomb cone (docs/theory/stand.md). View 2: the state of the pads (stand/pads.hpp). What the
+// verdicts are worth: docs/theory/stand.md.
 
 #include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
-#include "assembly/assembly.hpp"
 #include "base/progress.hpp"
+#include "stand/forces.hpp"
+#include "stand/pads.hpp"
 
 namespace skewback {
 
 enum class Verdict { kStands, kFalls, kUndecided };
 [[nodiscard]] const char* word(Verdict verdict);  // "stands", "falls", "undecided"
 
-struct ContactForce {  // the force that block b of the joint feels at a point, world frame
-  int joint = -1;
-  Vec3 point = Vec3::Zero();
-  Vec3 force = Vec3::Zero();
-};
-struct PropForce {
-  int prop = -1;
-  Vec3 force = Vec3::Zero();  // on the block
-};
-struct Forces {  // evidence that it stands at `load_factor`
-  double load_factor = 0;
-  std::vector<ContactForce> contacts;
-  std::vector<PropForce> props;
-};
-struct BlockVelocity {
-  Vec3 v = Vec3::Zero();  // of the world origin's image: velocity of point p is v + w x p
-  Vec3 w = Vec3::Zero();
-};
-struct Mechanism {  // evidence that it falls at `load_factor` and above
-  double load_factor = 0;
-  std::vector<BlockVelocity> blocks;  // one per block; zero for fixed ones
-  double work = 0;                    // power of weight + load_factor * live on it, > 0
-};
-
 struct CaseProof {
   std::string id;
   Verdict verdict = Verdict::kUndecided;
-  std::string reason;                 // in words, for undecided and falls
-  std::vector<std::string> views;     // {"limit"}
-  std::optional<double> load_factor;  // none where nothing is multiplied
-  bool at_cap = false;                // load_factor is "at least"
-  std::optional<double>
-      joint_stress_max_pa;  // no-tension linear pressure under view 1's resultants
+  std::string reason;                         // in words, for undecided and falls
+  std::vector<std::string> views;             // {"limit"} or {"limit", "pads"}
+  std::optional<double> load_factor;          // view 1; none where nothing is multiplied
+  bool at_cap = false;                        // load_factor is "at least"
+  std::optional<double> joint_stress_max_pa;  // of the pads; without view 2, of no-tension linear
+                                              // pressure under view 1's resultants
   int governing_joint = -1;
-  double residual_rel = 0;  // equilibrium residual over the largest block weight
-  std::variant<std::monostate, Forces, Mechanism> evidence;
+  std::optional<double> friction_needed;  // least coefficient, the same in all joints, that still
+                                          // balances the case at factor 1: see least_friction
+  double residual_rel = 0;                // equilibrium residual over the largest block weight
+  std::variant<std::monostate, Forces, Mechanism> evidence;  // of view 1
   std::optional<Mechanism> limit_mechanism;  // of the load factor's upper side, when one was found
+  std::optional<PadState> pads;              // view 2 at load factor 1
 };
 
-/// A one-sided support that pushes and never pulls: a seat of the centring, a prop.
-struct Prop {
-  int block = -1;
-  Vec3 point = Vec3::Zero();
-  Vec3 direction = Vec3::UnitZ();  // unit; the way it pushes the block
-  double friction = 0;
-};
-
-struct StandOptions {
-  int rays = 8;  // of the friction cone, >= 8 and even; one pair along the steepest line
-  double load_factor_cap = 20;  // a result at the cap reads "at least"
-  double tolerance = 1e-9;
-  std::optional<double> friction = {};  // replaces every joint's own
-  std::vector<Prop> props = {};
-  std::vector<char> present = {};  // per block; empty: all
-  int contact_points_max =
-      24;  // per joint; more hull corners are thinned, which is on the safe side
-};
-
-/// Limit load of one case. Verdict at load factor 1: stands if the weight alone and the weight with
-/// 1 times the live load can be balanced (then so can all between). falls: proven by a mechanism
-/// that holds for the true (outer) cone, the weight alone included (load factor 0); undecided in
-/// between, after finer cones than `rays` were tried. joint_stress_max_pa is that at factor 1. A
-/// case with nothing to multiply is judged on its weight alone.
-[[nodiscard]] CaseProof prove(const Assembly& assembly, const LoadCase& load,
-                              const StandOptions& options = {});
+/// View 1 of one case. Verdict at load factor 1: stands if the weight alone and the weight with 1
+/// times the live load can be balanced (then so can all between). falls: proven by a mechanism, for
+/// the weight alone at load factor 0; undecided in between, with both figures. A case with nothing
+/// to multiply is judged on its weight alone.
+[[nodiscard]] CaseProof limit_load(const Assembly& assembly, const LoadCase& load,
+                                   const StandOptions& options = {});
 /// All cases, in parallel, in the order given.
+[[nodiscard]] std::vector<CaseProof> limit_loads(const Assembly& assembly,
+                                                 const StandOptions& options = {},
+                                                 const Progress& progress = {});
+
+/// Both views: stands only if view 1 says so and the pads reach a state at factor 1; what view 1
+/// proves to fall, falls; the rest is undecided, with the reason. With joint_strength_pa given,
+/// view 1 uses it and the peak of the pads is only reported.
+[[nodiscard]] CaseProof prove(const Assembly& assembly, const LoadCase& load,
+                              const StandOptions& options = {}, const PadOptions& pads = {});
 [[nodiscard]] std::vector<CaseProof> prove_all(const Assembly& assembly,
                                                const StandOptions& options = {},
-                                               const Progress& progress = {});
+                                               const Progress& progress = {},
+                                               const PadOptions& pads = {});
+/// The verdict of view 1 taken together with a state of the pads, which the proof then holds.
+void join_views(const Assembly& assembly, PadState pads, CaseProof& proof);
+
+/// Least coefficient of friction, the same in every joint and prop, at which forces balance weight
+/// and `load_factor` times the live load (view 1), to within `near`. None if `most` does not do.
+[[nodiscard]] std::optional<double> least_friction(const Assembly& assembly, const LoadCase& load,
+                                                   double load_factor,
+                                                   const StandOptions& options = {},
+                                                   double near = 1e-3, double most = 2);
+
+/// Least and greatest of the sum, over joints, of the force that b feels times `direction` (world),
+/// among all states that balance weight and `load_factor` times the live load (view 1), N.
+struct JointDirection {
+  int joint = -1;
+  Vec3 direction = Vec3::Zero();
+};
+struct ThrustRange {
+  double least = 0, greatest = 0;
+  Forces at_least, at_greatest;
+};
+[[nodiscard]] std::optional<ThrustRange> thrust_range(const Assembly& assembly,
+                                                      const LoadCase& load, double load_factor,
+                                                      const std::vector<JointDirection>& along,
+                                                      const StandOptions& options = {});
 
 /// How much deeper the joints are than they need to be (Heyman's geometric factor of safety).
 struct DepthReserve {
@@ -142,8 +137,11 @@ struct JointResultant {
 /// "four hinges: ...": what the mechanism does, in words.
 [[nodiscard]] std::string in_words(const Assembly& assembly, const Mechanism& mechanism);
 
-/// Evidence as JSON text (format: docs/evidence.md), which `verify` reads on its own.
+/// Evidence of view 1 as JSON text (format: docs/evidence.md), which `verify` reads on its own.
 [[nodiscard]] std::string write_evidence(const Assembly& assembly, const LoadCase& load,
                                          const CaseProof& proof, const StandOptions& options);
+/// The forces of a state of the pads, in the same format.
+[[nodiscard]] std::string write_evidence(const Assembly& assembly, const LoadCase& load,
+                                         const PadState& state, const StandOptions& options);
 
 }  // namespace skewback

@@ -169,7 +169,7 @@ TEST(Stand, LoadBeyondTheBedTipsTheBlock) {
   LoadCase load = dead();
   const double W = 1000 * kGravity, P = W / 3;
   load.live = {{1, {0.3, 0, 1}, {0, 0, -P}}};
-  const CaseProof proof = prove(assembly, load);
+  const CaseProof proof = limit_load(assembly, load);
   EXPECT_EQ(proof.verdict, Verdict::kStands);
   EXPECT_NEAR(proof.load_factor.value(), 6, 1e-7);
   EXPECT_FALSE(proof.at_cap);
@@ -186,7 +186,7 @@ TEST(Stand, StressIsThatOfTheFactorOne) {
   LoadCase load = dead();
   const double W = 1000 * kGravity;
   load.live = {{1, {0.3, 0, 1}, {0, 0, -W / 3}}};
-  const CaseProof proof = prove(assembly, load);
+  const CaseProof proof = limit_load(assembly, load);
   const double N = W * 4 / 3;
   EXPECT_NEAR(proof.joint_stress_max_pa.value() / (2 * N / (3 * 0.125)), 1, 1e-5);
   EXPECT_EQ(proof.governing_joint, 0);
@@ -195,7 +195,7 @@ TEST(Stand, StressIsThatOfTheFactorOne) {
 TEST(Stand, LoadStraightDownReachesTheCap) {
   LoadCase load = dead();
   load.live = {{1, {0, 0, 1}, {0, 0, -1000}}};
-  const CaseProof proof = prove(one_block(0.6), load, {.load_factor_cap = 7});
+  const CaseProof proof = limit_load(one_block(0.6), load, {.load_factor_cap = 7});
   EXPECT_EQ(proof.verdict, Verdict::kStands);
   EXPECT_TRUE(proof.at_cap);
   EXPECT_NEAR(proof.load_factor.value(), 7, 1e-6);
@@ -204,8 +204,8 @@ TEST(Stand, LoadStraightDownReachesTheCap) {
 TEST(Stand, FrictionIsReplacedWhereAsked) {
   LoadCase load = dead();
   load.live_acceleration = {0, kGravity, 0};  // source: closed form, slides at mu
-  EXPECT_NEAR(prove(one_block(0.6), load).load_factor.value(), 0.6, 1e-7);
-  EXPECT_NEAR(prove(one_block(0.6), load, {.friction = 0.25}).load_factor.value(), 0.25, 1e-7);
+  EXPECT_NEAR(limit_load(one_block(0.6), load).load_factor.value(), 0.6, 1e-7);
+  EXPECT_NEAR(limit_load(one_block(0.6), load, {.friction = 0.25}).load_factor.value(), 0.25, 1e-7);
 }
 
 // Source: closed form: slides at mu whichever way it is pushed. Midway between two rays the
@@ -217,7 +217,7 @@ TEST(Stand, FinerConesDecideWhereEightRaysCannot) {
   for (const double friction : {0.985, 1.015}) {
     Assembly assembly = one_block(friction);
     assembly.blocks[1].mass.centroid.z() = 0.01;  // too flat to tip
-    const CaseProof proof = prove(assembly, load);
+    const CaseProof proof = limit_load(assembly, load);
     EXPECT_EQ(proof.verdict, friction > 1 ? Verdict::kStands : Verdict::kFalls) << proof.reason;
     expect_evidence(assembly, load, proof);
   }
@@ -226,37 +226,38 @@ TEST(Stand, FinerConesDecideWhereEightRaysCannot) {
 TEST(Stand, PropsPushAndNeverPull) {
   Assembly assembly;
   assembly.blocks = {ground(), block_at("block", {0, 0, 0.5}, 1000)};
-  EXPECT_EQ(prove(assembly, dead()).verdict, Verdict::kFalls);
+  EXPECT_EQ(limit_load(assembly, dead()).verdict, Verdict::kFalls);
   StandOptions options;
   for (const auto& [x, y] : {std::pair{-1.0, -1.0}, {1.0, -1.0}, {0.0, 1.0}}) {
     options.props.push_back({1, {x, y, 0}, Vec3::UnitZ(), 0.3});
   }
-  const CaseProof held = prove(assembly, dead(), options);
+  const CaseProof held = limit_load(assembly, dead(), options);
   ASSERT_EQ(held.verdict, Verdict::kStands);
   Vec3 sum = Vec3::Zero();
   for (const PropForce& p : std::get<Forces>(held.evidence).props) sum += p.force;
   EXPECT_NEAR((sum - Vec3(0, 0, 1000 * kGravity)).norm(), 0, 1e-6);
   options.props.pop_back();
-  EXPECT_EQ(prove(assembly, dead(), options).verdict, Verdict::kFalls);
+  EXPECT_EQ(limit_load(assembly, dead(), options).verdict, Verdict::kFalls);
   for (Prop& prop : options.props) prop.direction = -Vec3::UnitZ();
-  EXPECT_EQ(prove(assembly, dead(), options).verdict, Verdict::kFalls);
+  EXPECT_EQ(limit_load(assembly, dead(), options).verdict, Verdict::kFalls);
 }
 
 TEST(Stand, AbsentBlocksNeitherWeighNorHold) {
   const Assembly assembly = arch(6, 0.7);
-  EXPECT_EQ(prove(assembly, dead()).verdict, Verdict::kStands);
+  EXPECT_EQ(limit_load(assembly, dead()).verdict, Verdict::kStands);
   StandOptions options;
   options.present.assign(assembly.blocks.size(), 1);
   options.present[3] = 0;  // a voussoir out of the middle
-  EXPECT_EQ(prove(assembly, dead(), options).verdict, Verdict::kFalls);
+  EXPECT_EQ(limit_load(assembly, dead(), options).verdict, Verdict::kFalls);
   options.present.assign(assembly.blocks.size(), 0);
-  EXPECT_EQ(prove(assembly, dead(), options).verdict, Verdict::kStands);  // nothing there to fall
+  EXPECT_EQ(limit_load(assembly, dead(), options).verdict,
+            Verdict::kStands);  // nothing there to fall
 }
 
 TEST(Stand, LooseBlockFallsAndSaysSo) {
   Assembly assembly = one_block(0.6);
   assembly.blocks.push_back(block_at("loose", {5, 0, 3}, 10));
-  const CaseProof proof = prove(assembly, dead());
+  const CaseProof proof = limit_load(assembly, dead());
   ASSERT_EQ(proof.verdict, Verdict::kFalls);
   EXPECT_NE(proof.reason.find("loose"), std::string::npos) << proof.reason;
   expect_evidence(assembly, dead(), proof);
@@ -265,8 +266,8 @@ TEST(Stand, LooseBlockFallsAndSaysSo) {
 TEST(Stand, SizeDoesNotMatter) {
   LoadCase load = dead();
   load.live_acceleration = {kGravity, 0, 0};
-  const double small = prove(arch(8, 0.6, 1), load).load_factor.value();
-  EXPECT_NEAR(prove(arch(8, 0.6, 100), load).load_factor.value() / small, 1, 1e-7);
+  const double small = limit_load(arch(8, 0.6, 1), load).load_factor.value();
+  EXPECT_NEAR(limit_load(arch(8, 0.6, 100), load).load_factor.value() / small, 1, 1e-7);
 }
 
 TEST(Stand, FewerContactPointsAreOnTheSafeSide) {
@@ -278,8 +279,8 @@ TEST(Stand, FewerContactPointsAreOnTheSafeSide) {
   assembly.joints[0].contact = {{circle, {}}};
   LoadCase load = dead();
   load.live_acceleration = {kGravity, 0.3 * kGravity, 0};
-  const double all = prove(assembly, load, {.contact_points_max = 60}).load_factor.value();
-  const double few = prove(assembly, load, {.contact_points_max = 8}).load_factor.value();
+  const double all = limit_load(assembly, load, {.contact_points_max = 60}).load_factor.value();
+  const double few = limit_load(assembly, load, {.contact_points_max = 8}).load_factor.value();
   EXPECT_LT(few, all);
   EXPECT_GT(few, 0.9 * all);
 }
@@ -300,7 +301,7 @@ TEST(Stand, RandomArchesCarryTheirEvidence) {
     const Vec3 at = assembly.blocks[static_cast<std::size_t>(struck)].mass.centroid;
     load.live = {{struck, at + Vec3(0, 0.05 * unit(rng), 0),
                   100 * log_uniform(1, 100) * Vec3(unit(rng) - 0.5, unit(rng) - 0.5, -1)}};
-    const CaseProof proof = prove(assembly, load);
+    const CaseProof proof = limit_load(assembly, load);
     ++counts[static_cast<int>(proof.verdict)];
     SCOPED_TRACE("round " + std::to_string(round) + ": " + proof.reason);
     LoadCase judged = load;
@@ -324,10 +325,10 @@ TEST(Stand, ProveAllAgreesWithProve) {
   tilted.id = "tilted";
   tilted.gravity = {0.1 * kGravity, 0, -kGravity};
   assembly.cases = {side, dead(), tilted};
-  const std::vector<CaseProof> all = prove_all(assembly);
+  const std::vector<CaseProof> all = limit_loads(assembly);
   ASSERT_EQ(all.size(), 3u);
   for (std::size_t i = 0; i < 3; ++i) {
-    const CaseProof alone = prove(assembly, assembly.cases[i]);
+    const CaseProof alone = limit_load(assembly, assembly.cases[i]);
     EXPECT_EQ(all[i].id, assembly.cases[i].id);
     EXPECT_EQ(all[i].load_factor, alone.load_factor);
     EXPECT_EQ(word(all[i].verdict), word(alone.verdict));
@@ -338,7 +339,7 @@ TEST(Stand, ProveAllAgreesWithProve) {
 
 TEST(Stand, EvidenceReadsBackBitForBit) {
   const Assembly assembly = arch(5, 0.6);
-  const CaseProof proof = prove(assembly, dead());
+  const CaseProof proof = limit_load(assembly, dead());
   const auto json = nlohmann::json::parse(write_evidence(assembly, dead(), proof, {}));
   EXPECT_EQ(json["case"], "dead");
   EXPECT_EQ(json["kind"], "forces");
@@ -357,7 +358,7 @@ TEST(Stand, EvidenceReadsBackBitForBit) {
 // Source: equilibrium of the whole: the two end joints carry the weight between them.
 TEST(Stand, ResultantsOfTheEndJointsCarryTheWeight) {
   const Assembly assembly = arch(5, 0.6);
-  const CaseProof proof = prove(assembly, dead());
+  const CaseProof proof = limit_load(assembly, dead());
   const auto joints = joint_resultants(assembly, std::get<Forces>(proof.evidence));
   const Vec3 up = joints.front().force - joints.back().force;
   EXPECT_NEAR((up - Vec3(0, 0, 500 * kGravity)).norm(), 0, 1e-6);

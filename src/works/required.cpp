@@ -55,6 +55,97 @@ RequiredCheck depth_reserve(const Dossier& dossier) {
   return check;
 }
 
+RequiredCheck friction_reserve(const Dossier& dossier) {
+  RequiredCheck check{
+      "friction_reserve",
+      std::nullopt,
+      dossier.brief.required.friction_reserve,
+      std::nullopt,
+      "required.friction_reserve of the brief: friction of the joints over the least "
+      "that holds, live load at 1",
+      ""};
+  bool all = !dossier.proofs.empty();
+  for (const CaseProof& proof : dossier.proofs) {
+    if (!proof.friction_needed) {
+      all = false;
+      check.note = "not known for case " + proof.id;
+      continue;
+    }
+    const double reserve = dossier.brief.joints.friction / *proof.friction_needed;
+    if (check.value && reserve >= *check.value) continue;
+    check.value = reserve;
+    if (all) check.note = "least in case " + proof.id;
+  }
+  check.passes = all && check.value && *check.value >= check.limit;
+  return check;
+}
+
+/// Most that a joint may take, Pa.
+double joint_limit(const Brief& brief, const Joint& joint) {
+  if (brief.required.pad_stress_pa > 0) return brief.required.pad_stress_pa;
+  // EN 1992-1-1 12.3.1: alpha 0.8, gamma 1.5, plain concrete
+  double most = 0.8 * brief.material.fck_pa / 1.5;
+  if (!joint.pad || !(joint.pad->kn > 0)) return most;
+  // EN 1337-3, plain pads, from memory: 1.4 G S and 7 G; S from
+  // kn t = 3 G (1 + 2 S^2)
+  const double G = brief.joints.pad_shear_modulus_pa;
+  const double S =
+      std::sqrt(std::max(0.0, (joint.pad->kn * joint.pad->thickness_m / (3 * G) - 1) / 2));
+  return std::min({most, 1.4 * G * S, 7 * G});
+}
+
+RequiredCheck joint_stress(const Dossier& dossier) {
+  RequiredCheck check{
+      "joint_stress",
+      std::nullopt,
+      1,
+      std::nullopt,
+      dossier.brief.required.pad_stress_pa > 0
+          ? "required.pad_stress of the brief over peak pressure, live load at 1"
+          : "0.8/1.5 of the material's strength (EN 1992-1-1 12.3.1) and, with pads, "
+            "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, live load "
+            "at 1",
+      ""};
+  bool all = !dossier.proofs.empty();
+  for (const CaseProof& proof : dossier.proofs) {
+    if (!proof.pads || !proof.pads->found) {
+      all = false;
+      check.note = "no state of the pads in case " + proof.id;
+      continue;
+    }
+    for (std::size_t j = 0; j < proof.pads->joints.size(); ++j) {
+      const double peak = proof.pads->joints[j].peak_pa;
+      if (!(peak > 0)) continue;
+      const Joint& joint = dossier.cut->assembly.joints[j];
+      const double reserve = joint_limit(dossier.brief, joint) / peak;
+      if (check.value && reserve >= *check.value) continue;
+      check.value = reserve;
+      const auto id = [&](int b) {
+        return dossier.cut->assembly.blocks[static_cast<std::size_t>(b)].id;
+      };
+      if (all) check.note = "case " + proof.id + ", joint " + id(joint.a) + " | " + id(joint.b);
+    }
+  }
+  check.passes = all && check.value && *check.value >= check.limit;
+  return check;
+}
+
+RequiredCheck moved_footings(const Dossier& dossier) {
+  RequiredCheck check{"moved_footings",
+                      std::nullopt,
+                      1,
+                      std::nullopt,
+                      "required.footing_tolerance of the brief each way, ten worst patterns, live "
+                      "load at required.live_factor: share that holds",
+                      "not asked for"};
+  if (!dossier.moved) return check;
+  const MovedFootings& moved = *dossier.moved;
+  check.value = static_cast<double>(moved.held) / moved.states;
+  check.passes = moved.held == moved.states;
+  check.note = (*check.passes ? "greatest pressure: " : "") + moved.worst;
+  return check;
+}
+
 RequiredCheck stages(const Dossier& dossier) {
   RequiredCheck check{"stages_standing",
                       std::nullopt,
@@ -115,20 +206,16 @@ RequiredCheck blocks_enter(const Dossier& dossier) {
 }  // namespace
 
 std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
-  const Required& asked = dossier.brief.required;
   return {
       live_factor(dossier),
       stages(dossier),
       blocks_enter(dossier),
       depth_reserve(dossier),
-      unchecked("friction_reserve", asked.friction_reserve,
-                "required.friction_reserve of the brief", "not computed by this version"),
-      unchecked("joint_stress", 1, "design strength over peak joint stress",
-                "pad pressures (view 2) are not computed by this version"),
+      friction_reserve(dossier),
+      joint_stress(dossier),
       unchecked("block_strength", 1, "utilisation of skins, webs and layers",
                 "not computed by this version"),
-      unchecked("moved_footings", asked.live_factor, "survey tolerance on the ten worst patterns",
-                "needs view 2, not computed by this version"),
+      moved_footings(dossier),
   };
 }
 

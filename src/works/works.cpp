@@ -9,6 +9,7 @@
 #include "base/constants.hpp"
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
+#include "works/footing_moves.hpp"
 
 namespace skewback {
 namespace {
@@ -78,9 +79,9 @@ std::vector<double> course_angles(const Assembly& assembly,
 void judge_angles(Dossier& dossier) {
   const Assembly& assembly = dossier.cut->assembly;
   for (std::size_t i = 0; i < assembly.cases.size(); ++i) {
-    const Forces* forces = std::get_if<Forces>(&dossier.proofs[i].evidence);
-    if (assembly.cases[i].has_live() || forces == nullptr) continue;
-    dossier.dead_resultants = joint_resultants(assembly, *forces);
+    const auto& pads = dossier.proofs[i].pads;
+    if (assembly.cases[i].has_live() || !pads || !pads->found) continue;
+    dossier.dead_resultants = joint_resultants(assembly, pads->forces);
     std::vector<double> angles = course_angles(assembly, dossier.dead_resultants);
     std::sort(angles.begin(), angles.end());
     if (angles.empty()) return;
@@ -164,7 +165,11 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   timed("stand", [&] {
     dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
     judge_angles(dossier);
-    if (options.depth) find_depth(dossier, progress);
+    if (options.depth) {
+      find_depth(dossier, progress);
+      find_worst_pattern(dossier, progress);
+      move_footings(dossier, progress);
+    }
   });
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;

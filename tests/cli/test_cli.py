@@ -104,7 +104,7 @@ class BadInput(Commands):
     def test_usage_errors(self):
         for arguments in ([], ["fly"], ["run"], ["check", "a", "b"], ["new", "x", "--from", "nothing"],
                           ["run", "x.toml", "--until", "never"], ["run", "x.toml", "--jobs", "0"],
-                          ["stand", "x.json", "--rays", "9"], ["stand", "x.json", "--friction", "-1"]):
+                          ["stand", "x.json", "--cap", "0"], ["stand", "x.json", "--friction", "-1"]):
             with self.subTest(arguments):
                 self.refused(arguments, [])
 

@@ -8,7 +8,7 @@
 namespace skewback {
 namespace {
 
-Verdict verdict_of(const Assembly& assembly) { return prove(assembly, assembly.cases[0]).verdict; }
+Verdict verdict_of(const Assembly& assembly) { return limit_load(assembly, assembly.cases[0]).verdict; }
 
 /// Least thickness over radius at which `make` builds an arch that stands, to 1e-6. Every verdict
 /// on the way must be decided.
@@ -33,7 +33,7 @@ struct Thrust {
 /// intrados: least of a parabola through the nearest joint and its neighbours.
 Thrust thrust_of(const Ring& ring) {
   const Assembly arch = make_arch(ring);
-  const CaseProof proof = prove(arch, arch.cases[0]);
+  const CaseProof proof = limit_load(arch, arch.cases[0]);
   const auto& joints = joint_resultants(arch, std::get<Forces>(proof.evidence));
   double weight = 0;
   for (const Block& block : arch.blocks) weight += block.fixed ? 0 : mass_kg(block) * kGravity;
@@ -128,7 +128,7 @@ TEST(PublishedArch, HorizontalAccelerationOfSevenVoussoirs) {
     const Assembly arch = sectors ? make_arch(ring) : make_straight_arch(ring);
     LoadCase quake = arch.cases[0];
     quake.live_acceleration = {kGravity, 0, 0};
-    const CaseProof proof = prove(arch, quake);
+    const CaseProof proof = limit_load(arch, quake);
     EXPECT_EQ(proof.verdict, Verdict::kFalls);
     EXPECT_NEAR(proof.load_factor.value(), sectors ? 0.37001 : 0.37361, 2e-4);
     ASSERT_TRUE(proof.limit_mechanism.has_value());

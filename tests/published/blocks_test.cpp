@@ -18,7 +18,7 @@ TEST(PublishedBlocks, BlockPushedOnAPlane) {
     Assembly assembly;
     assembly.blocks = {ground(), rectangle("block", 0, 0.4, 0, 1)};
     assembly.joints = {bed_joint(0, 1, 0, 0.4, 0, row.friction)};
-    const CaseProof proof = prove(assembly, pushed(kGravity));
+    const CaseProof proof = limit_load(assembly, pushed(kGravity));
     EXPECT_NEAR(proof.load_factor.value(), row.factor, 1e-6);
     EXPECT_EQ(proof.verdict, Verdict::kFalls);
   }
@@ -43,8 +43,8 @@ Assembly tilted_cube(double tangent, double friction) {
 
 // Source: closed form: slips at tan = mu, whichever way the edges lie.
 TEST(PublishedBlocks, CubeSlipsAtItsFrictionAngleWhateverItsEdges) {
-  EXPECT_EQ(prove(tilted_cube(0.7 - 1e-4, 0.7), dead()).verdict, Verdict::kStands);
-  EXPECT_EQ(prove(tilted_cube(0.7 + 1e-4, 0.7), dead()).verdict, Verdict::kFalls);
+  EXPECT_EQ(limit_load(tilted_cube(0.7 - 1e-4, 0.7), dead()).verdict, Verdict::kStands);
+  EXPECT_EQ(limit_load(tilted_cube(0.7 + 1e-4, 0.7), dead()).verdict, Verdict::kFalls);
 }
 
 /// n unit blocks, each pushed out over the next by `stretch` / (2 k), on a table that ends at x =
@@ -77,8 +77,8 @@ TEST(PublishedBlocks, HarmonicStack) {
     double sum = 0;
     for (int k = 1; k <= row.blocks; ++k) sum += 1 / (2.0 * k);
     ASSERT_NEAR(sum, row.overhang, 5e-7);
-    const CaseProof inside = prove(harmonic_stack(row.blocks, 1 - 1e-6 / sum), dead());
-    const CaseProof outside = prove(harmonic_stack(row.blocks, 1 + 1e-6 / sum), dead());
+    const CaseProof inside = limit_load(harmonic_stack(row.blocks, 1 - 1e-6 / sum), dead());
+    const CaseProof outside = limit_load(harmonic_stack(row.blocks, 1 + 1e-6 / sum), dead());
     EXPECT_EQ(inside.verdict, Verdict::kStands) << row.blocks << ": " << inside.reason;
     EXPECT_EQ(outside.verdict, Verdict::kFalls) << row.blocks << ": " << outside.reason;
   }
@@ -124,8 +124,8 @@ Assembly wall(bool whole_at_bottom) {
 TEST(PublishedBlocks, WallInRunningBondPushedByItsOwnWeight) {
   const Assembly whole = wall(true), half = wall(false);
   ASSERT_EQ(whole.blocks.size(), 29u);  // 28 and the ground
-  EXPECT_NEAR(prove(whole, pushed(kGravity)).load_factor.value(), 0.523088, 5e-5);
-  EXPECT_NEAR(prove(half, pushed(kGravity)).load_factor.value(), 0.495087, 5e-5);
+  EXPECT_NEAR(limit_load(whole, pushed(kGravity)).load_factor.value(), 0.523088, 5e-5);
+  EXPECT_NEAR(limit_load(half, pushed(kGravity)).load_factor.value(), 0.495087, 5e-5);
 }
 
 }  // namespace

@@ -164,7 +164,7 @@ TEST(PublishedSection, ABlockOnAChannelTurnsAboutTheEdgeOfItsHull) {
     push.id = "push";
     push.live.push_back({1, {0, off, high}, {0, way * mass * kGravity, 0}});
     push.gravity = {0, 0, -kGravity};
-    const CaseProof proof = prove(assembly, push);
+    const CaseProof proof = limit_load(assembly, push);
     const double lever = way > 0 ? u.height - off : off;
     ASSERT_TRUE(proof.load_factor.has_value()) << proof.reason;
     EXPECT_NEAR(*proof.load_factor, lever / high, 1e-6);

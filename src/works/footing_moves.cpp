@@ -1,0 +1,141 @@
+#include "works/footing_moves.hpp"
+
+#include <algorithm>
+#include <array>
+#include <atomic>
+#include <cmath>
+#include <numeric>
+
+#include "base/parallel.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr std::size_t kWorstCases = 10;
+constexpr std::size_t kPatternStarts = 3;
+constexpr double kPatternCap = 1000;
+constexpr double kCellsMost = 200;
+
+/// Cases with live load, the least load factor first; those at the cap by the peak of the pads.
+std::vector<std::size_t> worst_live(const Dossier& dossier) {
+  const Assembly& assembly = dossier.cut->assembly;
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
+    if (assembly.cases[i].has_live() && dossier.proofs[i].load_factor) order.push_back(i);
+  }
+  const auto key = [&](std::size_t i) {
+    const CaseProof& proof = dossier.proofs[i];
+    return std::pair(proof.at_cap ? 1e300 : *proof.load_factor,
+                     -proof.joint_stress_max_pa.value_or(0));
+  };
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
+  return order;
+}
+
+struct Trial {
+  std::size_t load = 0;
+  BlockMove move;
+  std::string words;
+  PadState state;
+};
+
+std::string way(const Vec3& shift) {
+  static constexpr std::array<const char*, 3> axes = {"x", "y", "z"};
+  for (int i = 0; i < 3; ++i) {
+    if (shift[i] != 0) return (shift[i] > 0 ? "+" : "-") + std::string(axes[std::size_t(i)]);
+  }
+  return "";
+}
+
+std::vector<Trial> trials_of(const Dossier& dossier, const std::vector<std::size_t>& cases,
+                             double shift_m) {
+  const Assembly& assembly = dossier.cut->assembly;
+  std::vector<Trial> trials;
+  for (const std::size_t load : cases) {
+    for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
+      if (!assembly.blocks[b].fixed) continue;
+      for (int axis = 0; axis < 3; ++axis) {
+        for (const double sign : {1.0, -1.0}) {
+          Trial trial;
+          trial.load = load;
+          trial.move.block = static_cast<int>(b);
+          trial.move.shift = sign * shift_m * Vec3::Unit(axis);
+          trial.words = assembly.cases[load].id + ", " + assembly.blocks[b].id + " moved " +
+                        way(trial.move.shift);
+          trials.push_back(std::move(trial));
+        }
+      }
+    }
+  }
+  return trials;
+}
+
+}  // namespace
+
+void find_worst_pattern(Dossier& dossier, const Progress& progress) {
+  const Assembly& assembly = dossier.cut->assembly;
+  const double people = area(walking_surface(dossier.brief));
+  if (!(people > 0)) return;
+  const auto cells =
+      people_cells(dossier.brief, assembly, std::max(0.4, std::sqrt(people / kCellsMost)));
+  std::vector<std::size_t> starts = worst_live(dossier);
+  if (cells.empty() || starts.empty()) return;
+  starts.resize(std::min(starts.size(), kPatternStarts));
+  StandOptions options = dossier.stand_options;
+  options.load_factor_cap = std::max(options.load_factor_cap, kPatternCap);
+  std::vector<WorstPattern> found(starts.size());
+  progress.checkpoint("stand: worst pattern", 0);
+  for_each_index(starts.size(), [&](std::size_t i) {
+    found[i] = worst_pattern(assembly, assembly.cases[starts[i]], cells, options);
+  });
+  for (WorstPattern& pattern : found) {
+    if (!pattern.proof.load_factor) continue;
+    if (!dossier.worst_pattern ||
+        *pattern.proof.load_factor < *dossier.worst_pattern->proof.load_factor) {
+      dossier.worst_pattern = std::move(pattern);
+    }
+  }
+}
+
+void move_footings(Dossier& dossier, const Progress& progress) {
+  const Assembly& assembly = dossier.cut->assembly;
+  for (const LoadCase& load : assembly.cases) {
+    if (load.has_live()) continue;
+    dossier.reach = footing_reach(assembly, load, dossier.stand_options, {}, {}, progress);
+    break;
+  }
+  std::vector<std::size_t> cases = worst_live(dossier);
+  cases.resize(std::min(cases.size(), kWorstCases));
+  MovedFootings moved;
+  moved.shift_m = dossier.brief.required.footing_tolerance_m;
+  moved.live_factor = dossier.brief.required.live_factor;
+  for (const std::size_t i : cases) moved.cases.push_back(assembly.cases[i].id);
+  std::vector<Trial> trials = trials_of(dossier, cases, moved.shift_m);
+  const PadModel model(assembly, dossier.stand_options);
+  std::atomic<std::size_t> done{0};
+  for_each_index(trials.size(), [&](std::size_t i) {
+    PadOptions pads;
+    pads.load_factor = moved.live_factor;
+    pads.moves = {trials[i].move};
+    trials[i].state = model.solve(assembly.cases[trials[i].load], pads);
+    progress.checkpoint("stand: moved footings",
+                        static_cast<double>(++done) / static_cast<double>(trials.size()));
+  });
+  bool failed = false;
+  for (const Trial& trial : trials) {
+    ++moved.states;
+    if (!trial.state.found) {
+      if (!failed) moved.worst = trial.words + ": " + trial.state.reason;
+      failed = true;
+      continue;
+    }
+    ++moved.held;
+    if (trial.state.peak_pa <= moved.peak_pa) continue;
+    moved.peak_pa = trial.state.peak_pa;
+    if (!failed) moved.worst = trial.words;
+  }
+  if (moved.states > 0) dossier.moved = moved;
+}
+
+}  // namespace skewback
