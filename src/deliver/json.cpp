@@ -122,6 +122,42 @@ Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
   return list;
 }
 
+Json worst_json(const Dossier& dossier, const WorstPattern& worst) {
+  Json cells = Json::array();
+  for (const LiveForce& cell : worst.load.live) {
+    cells.push_back(
+        {{"block", assembly_of(dossier)->blocks[static_cast<std::size_t>(cell.block)].id},
+         {"point", vector(cell.point)},
+         {"force_n", vector(cell.force)}});
+  }
+  return {{"load_factor", number(worst.proof.load_factor)},
+          {"load_factor_is_at_least", worst.proof.at_cap},
+          {"began_with", worst.load.id},
+          {"factors", worst.factors},
+          {"settled", worst.settled},
+          {"mechanism", worst.proof.limit_mechanism
+                            ? Json(in_words(*assembly_of(dossier), *worst.proof.limit_mechanism))
+                            : Json(nullptr)},
+          {"cells", cells}};
+}
+
+Json reach_json(const Dossier& dossier) {
+  const Assembly& assembly = *assembly_of(dossier);
+  Json list = Json::array();
+  for (const FootingReach& reach : dossier.reach) {
+    const std::string joint = joint_name(assembly, reach.joint);
+    list.push_back({{"block", assembly.blocks[static_cast<std::size_t>(reach.block)].id},
+                    {"way", reach.way},
+                    {"unit", reach.is_turn ? "rad" : "m"},
+                    {"opens", reach.opens},
+                    {"opens_beyond", reach.opens_beyond},
+                    {"joint", joint.empty() ? Json(nullptr) : Json(joint)},
+                    {"holds", reach.holds},
+                    {"holds_beyond", reach.holds_beyond}});
+  }
+  return list;
+}
+
 Json depth_json(const Dossier& dossier) {
   const DepthNeeds& needs = *dossier.depth_needed;
   Json governing = nullptr, joint = nullptr, metres = nullptr;
@@ -151,6 +187,15 @@ Json stand_json(const Dossier& dossier) {
   Json out = {{"governing", dossier.proofs[worst_first(dossier.proofs).front()].id}};
   if (dossier.depth_needed) out["depth_needed"] = depth_json(dossier);
   out["cases"] = cases_json(assembly_of(dossier), dossier.proofs, "evidence");
+  if (dossier.worst_pattern) out["worst_pattern"] = worst_json(dossier, *dossier.worst_pattern);
+  if (!dossier.reach.empty()) out["reach"] = reach_json(dossier);
+  if (dossier.moved) {
+    const MovedFootings& moved = *dossier.moved;
+    out["moved_footings"] = {{"shift_m", moved.shift_m}, {"live_factor", moved.live_factor},
+                             {"cases", moved.cases},     {"states", moved.states},
+                             {"held", moved.held},       {"peak_pa", moved.peak_pa},
+                             {"worst", moved.worst}};
+  }
   return out;
 }
 

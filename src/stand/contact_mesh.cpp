@@ -43,7 +43,7 @@ class Refinement {
   std::map<std::pair<int, int>, int> middles_;
 };
 
-constexpr double kLostShare = 1e-3;  // of the area
+constexpr double kLostShare = 3e-3;  // of the area
 
 /// Drops the corner whose triangle with its neighbours is smallest, while `budget` lasts.
 Polygon thinned(Polygon ring, double& budget) {

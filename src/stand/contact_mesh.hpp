@@ -16,7 +16,7 @@ struct ContactMesh {
 /// Triangles of a contact, holes and parts as they are, no edge longer than `edge_most_m`. Sums
 /// over them are exact for whatever is linear on each; hanging corners do no harm, since what is
 /// integrated is linear over the whole joint. Outlines first lose the corners that matter least, up
-/// to a thousandth of the area of the contact in all: none of a polygon with few corners. Empty
+/// to 0.3 % of the area of the contact in all: none of a polygon with few corners. Empty
 /// where outlines cross or touch themselves.
 [[nodiscard]] ContactMesh mesh_contact(const Regions& contact, double edge_most_m);
 

@@ -73,6 +73,23 @@ void add(const Assembly& assembly, const Mechanism& mechanism, Json& out) {
   out["work"] = mechanism.work;
 }
 
+/// One line to a contact.
+std::string text_of(Json& out) {
+  static const std::string kHere = "\"contacts here\"";
+  Json contacts = Json::array();
+  if (out.contains("contacts")) {
+    contacts = out["contacts"];
+    out["contacts"] = "contacts here";
+  }
+  std::string text = out.dump(1) + "\n", lines;
+  const std::size_t at = text.find(kHere);
+  if (at == std::string::npos) return text;
+  for (const Json& contact : contacts) {
+    lines += (lines.empty() ? "\n  " : ",\n  ") + contact.dump();
+  }
+  return text.replace(at, kHere.size(), "[" + lines + "]");
+}
+
 }  // namespace
 
 std::string write_evidence(const Assembly& assembly, const LoadCase& load, const CaseProof& proof,
@@ -82,14 +99,14 @@ std::string write_evidence(const Assembly& assembly, const LoadCase& load, const
   if (const auto* mechanism = std::get_if<Mechanism>(&proof.evidence)) {
     add(assembly, *mechanism, out);
   }
-  return out.dump(1) + "\n";
+  return text_of(out);
 }
 
 std::string write_evidence(const Assembly& assembly, const LoadCase& load, const PadState& state,
                            const StandOptions& options) {
   Json out = head(assembly, load, options);
   if (state.found) add(assembly, state.forces, out);
-  return out.dump(1) + "\n";
+  return text_of(out);
 }
 
 }  // namespace skewback

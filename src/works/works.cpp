@@ -56,7 +56,10 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
 /// statics.
 std::vector<double> course_angles(const Assembly& assembly,
                                   const std::vector<JointResultant>& resultants) {
-  std::map<std::array<int, 4>, std::pair<Vec3, Vec3>> planes;  // force, normal
+  struct Across {
+    Vec3 force = Vec3::Zero(), normal = Vec3::Zero();
+  };
+  std::map<std::array<int, 4>, Across> planes;
   for (std::size_t j = 0; j < resultants.size(); ++j) {
     const Joint& joint = assembly.joints[j];
     const BlockPlace &a = assembly.blocks[static_cast<std::size_t>(joint.a)].place,
