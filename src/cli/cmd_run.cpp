@@ -68,12 +68,11 @@ std::string figures(const Dossier& d) {
     text += "  form: rise " + fixed(d.form->rise_m, 3) + " m, " +
             std::to_string(d.form->vertices.size()) + " points, greatest thrust " +
             fixed(d.form->thrust_max_n / 1e3, 1) + " kN\n";
-  const FormRequest& wishes = d.brief.form;
-  if (!wishes.heights.empty() || !wishes.stay_under.empty() || !wishes.thrusts.empty() ||
-      !wishes.target.triangles.empty() || wishes.edge_distance_m > 0)
-    text +=
-        "  form: only the rise was followed; heights, lines, ceilings, target and edge distance "
-        "are not yet\n";
+  if (d.form)
+    for (const Achieved& wish : d.form->achieved)
+      if (!wish.met)
+        text += "  form: not met: " + wish.name + ", asked " + fixed(wish.asked, 3) + ", got " +
+                fixed(wish.got, 3) + " " + wish.unit + "\n";
   if (d.cut) {
     double least = 0, most = 0, all = 0;
     std::size_t blocks = 0;

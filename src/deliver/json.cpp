@@ -16,6 +16,17 @@ using Json = nlohmann::ordered_json;  // numbers that are not finite are written
 Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 Json vector(const Vec3& v) { return Json::array({v.x(), v.y(), v.z()}); }
 
+Json achieved_json(const Form& form) {
+  Json out = Json::array();
+  for (const Achieved& wish : form.achieved)
+    out.push_back({{"name", wish.name},
+                   {"asked", wish.asked},
+                   {"got", wish.got},
+                   {"unit", wish.unit},
+                   {"met", wish.met}});
+  return out;
+}
+
 Json form_json(const Form& form) {
   return {{"vertices", form.vertices.size()},
           {"edges", form.edges.size()},
@@ -25,7 +36,8 @@ Json form_json(const Form& form) {
           {"rise_asked_m", form.rise_asked_m},
           {"rise_m", form.rise_m},
           {"plan_shift_max_m", form.plan_shift_max_m},
-          {"thrust_max_n", form.thrust_max_n}};
+          {"thrust_max_n", form.thrust_max_n},
+          {"achieved", achieved_json(form)}};
 }
 
 // Once the blocks are cut the volume is that of the hollow body, joints not yet taken out.

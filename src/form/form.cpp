@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "form/flow.hpp"
+#include "form/objectives.hpp"
 #include "form/opening.hpp"
 #include "form/phi.hpp"
 #include "form/plan_check.hpp"
@@ -105,10 +106,13 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   form.triangles = triangles_of(*mesh);
   form.support_of = mesh->support_of;
   form.free_edge_of = mesh->free_edge_of;
+  if (Faults faults = check_objectives(brief, *mesh, form.triangles); !faults.empty())
+    return faults;
   const auto found = find_net(brief, *mesh, form.triangles, vertex_load_n, progress);
   if (!found) return found.faults();
   form.vertices = found->net.points;
   form.edges = found->net.edges;
+  form.cost = found->cost;
   if (auto fold = folded(form)) return *fold;
   const int supports = int(brief.plan.supports.size());
   double level = 0;
@@ -118,6 +122,7 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   take_forces(*found, form);
   measure_thrust(supports, form);
   measure_fit(brief.plan, *mesh, form);
+  form.achieved = achievements(brief, *mesh, form);
   take_flow(supports, form);
   return form;
 }

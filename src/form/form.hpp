@@ -4,6 +4,7 @@
 // Theory: docs/theory/form.md.
 
 #include <array>
+#include <string>
 #include <vector>
 
 #include "base/progress.hpp"
@@ -23,6 +24,17 @@ struct ArmQuality {
   double scale = 0;             // mean of d.grad(phi): phi metres per true metre
   double angle_median_deg = 0;  // between grad(phi) and the flow
   double angle_p90_deg = 0;
+};
+
+struct Achieved {  // one wish of the brief
+  std::string name;
+  double asked = 0, got = 0;
+  std::string unit;  // "m", "N"
+  bool met = false;
+};
+
+struct SearchCost {
+  int steps = 0, inner_steps = 0;  // Gauss-Newton; conjugate gradients inside them
 };
 
 struct Form {
@@ -46,6 +58,8 @@ struct Form {
   double plan_shift_max_m = 0;          // how far equilibrium moved vertices from the drawn plan
   double thrust_max_n = 0;              // horizontal, largest support
   double fit_rms_m = 0;                 // rms plan distance of the free edges from the drawn ones
+  std::vector<Achieved> achieved;       // the rise first, then in the order of the brief
+  SearchCost cost;
 };
 
 /// Finds the form. `vertex_load_n` (per vertex, downward) replaces the first guess of the weight;
