@@ -28,6 +28,7 @@ struct RequiredCheck {
 struct Dossier {
   Brief brief;
   std::optional<Form> form;
+  double form_move_m = 0;  // largest move of a vertex in the last weight round
   std::optional<Body> body;
   std::optional<Cut> cut;         // assembly with carried masses and cases
   std::vector<CaseProof> proofs;  // per assembly case

@@ -37,6 +37,7 @@ Json form_json(const Form& form) {
           {"rise_m", form.rise_m},
           {"plan_shift_max_m", form.plan_shift_max_m},
           {"thrust_max_n", form.thrust_max_n},
+          {"unevenness_rel", form.unevenness_rel},
           {"achieved", achieved_json(form)}};
 }
 
@@ -254,7 +255,10 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   Json out;
   out["ok"] = dossier.all_required_pass();
   out["name"] = dossier.brief.name;
-  if (dossier.form) out["form"] = form_json(*dossier.form);
+  if (dossier.form) {
+    out["form"] = form_json(*dossier.form);
+    out["form"]["move_last_m"] = dossier.form_move_m;
+  }
   if (dossier.body) out["body"] = body_json(dossier);
   if (dossier.cut) out["cut"] = cut_json(dossier);
   out["required"] = required_json(dossier.required);

@@ -92,13 +92,7 @@ void take_flow(int supports, Form& form) {
 Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n,
                        const Progress& progress) {
   if (Faults faults = check_plan(brief.plan, brief.section); !faults.empty()) return faults;
-  Plan workable = brief.plan;  // small wiggles of the drawn edges pulled straight
-  for (FreeEdge& edge : workable.free_edges) edge.line = taut(edge.line);
-  for (Polygon& opening : workable.openings) {
-    opening = convex_hull(opening);
-    std::reverse(opening.begin(), opening.end());
-  }
-  const auto mesh = fibre_mesh(workable, brief.form.mesh_size_m);
+  const auto mesh = fibre_mesh(pulled_taut(brief.plan), brief.form.mesh_size_m);
   if (!mesh) return mesh.faults();
   assert(vertex_load_n.empty() || vertex_load_n.size() == mesh->points.size());
 
@@ -123,6 +117,7 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   measure_thrust(supports, form);
   measure_fit(brief.plan, *mesh, form);
   form.achieved = achievements(brief, *mesh, form);
+  form.unevenness_rel = unevenness(*mesh, form);
   take_flow(supports, form);
   return form;
 }

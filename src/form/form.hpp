@@ -58,7 +58,9 @@ struct Form {
   double plan_shift_max_m = 0;          // how far equilibrium moved vertices from the drawn plan
   double thrust_max_n = 0;              // horizontal, largest support
   double fit_rms_m = 0;                 // rms plan distance of the free edges from the drawn ones
-  std::vector<Achieved> achieved;       // the rise first, then in the order of the brief
+  // rms of the change of horizontal force from edge to edge along fibres, by the mean force
+  double unevenness_rel = 0;
+  std::vector<Achieved> achieved;  // the rise first, then in the order of the brief
   SearchCost cost;
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <map>
 
 #include "form/height_field.hpp"
 #include "form/polyline.hpp"
@@ -203,6 +204,24 @@ std::vector<Achieved> achievements(const Brief& brief, const FibreMesh& mesh, co
                           kWithinMet));
   }
   return out;
+}
+
+double unevenness(const FibreMesh& mesh, const Form& form) {
+  std::map<std::pair<int, int>, double> force;
+  for (const NetEdge& e : form.edges)
+    force[std::minmax(e.a, e.b)] = e.q * (form.vertices[e.a] - form.vertices[e.b]).head<2>().norm();
+  double squares = 0, pairs = 0, sum = 0, count = 0;
+  for (const auto& grid : mesh.bundles)
+    for (const std::vector<int>& fibre : grid)
+      for (std::size_t i = 0; i + 1 < fibre.size(); ++i) {
+        const double here = force.at(std::minmax(fibre[i], fibre[i + 1]));
+        sum += here;
+        count += 1;
+        if (i == 0) continue;
+        squares += std::pow(here - force.at(std::minmax(fibre[i - 1], fibre[i])), 2);
+        pairs += 1;
+      }
+  return std::sqrt(squares / pairs) / (sum / count);
 }
 
 }  // namespace skewback

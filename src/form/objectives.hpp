@@ -26,4 +26,7 @@ void wish_objectives(const Brief& brief, const FibreMesh& mesh,
 [[nodiscard]] std::vector<Achieved> achievements(const Brief& brief, const FibreMesh& mesh,
                                                  const Form& form);
 
+/// Form::unevenness_rel.
+[[nodiscard]] double unevenness(const FibreMesh& mesh, const Form& form);
+
 }  // namespace skewback

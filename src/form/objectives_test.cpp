@@ -140,5 +140,18 @@ TEST(Objectives, EdgesKeepWithinTheirDistance) {
   EXPECT_TRUE(named(*form, "free edges").met) << named(*form, "free edges").got;
 }
 
+TEST(Objectives, MoreWeightOnEvennessGivesMoreEvenForces) {
+  Brief brief = sample::canopy();
+  double last = HUGE_VAL;
+  for (const double weight : {0.1, 1.0, 10.0}) {
+    brief.form.evenness = weight;
+    const auto form = find_form(brief);
+    ASSERT_TRUE(form.ok());
+    expect_sound(*form);
+    EXPECT_LT(form->unevenness_rel, 0.95 * last) << weight;
+    last = form->unevenness_rel;
+  }
+}
+
 }  // namespace
 }  // namespace skewback

@@ -15,7 +15,6 @@ namespace {
 
 constexpr int kRounds = 4;  // of the fit, the weight brought up to date in between
 constexpr int kFirstSteps = 12, kLaterSteps = 6, kOtherSteps = 12;
-constexpr double kSettleMost = 0.2;      // of the mesh size
 constexpr int kWeightRounds = 40;        // weight follows the shape, forces kept
 constexpr double kWeightSettled = 1e-6;  // of the weight
 
@@ -88,7 +87,6 @@ class Search {
     wish_ = wish_for(brief_, mesh_, net_, crown_z_);
     for (int round = 0; round < kRounds; ++round) {
       progress.checkpoint("form", double(round) / (kRounds + 1));
-      if (round > 0) settle_inside();
       wish_objectives(brief_, mesh_, triangles_, round > 0 ? net_ : as_drawn(), wish_);
       auto fit =
           fit_shape(net_, load_, wish_, {.steps_max = round == 0 ? kFirstSteps : kLaterSteps});
@@ -114,7 +112,6 @@ class Search {
     for (std::size_t i = 0; i < change.size(); ++i) change[i] -= load_[i];
     change = spread(change);
     for (std::size_t i = 0; i < change.size(); ++i) load_[i] += change[i];
-    settle_inside();
     wish_objectives(brief_, mesh_, triangles_, net_, wish_);
     const ShapeWish keep = keeping_shape(wish_, net_, ratio);
     for (NetEdge& e : net_.edges) e.q *= ratio;
@@ -143,17 +140,6 @@ class Search {
     if (!lifted) return lifted.faults();
     net_ = std::move(lifted).value();
     return std::nullopt;
-  }
-
-  // Inside, points may stay where they have settled, but not far from where they were drawn.
-  void settle_inside() {
-    const double most = kSettleMost * brief_.form.mesh_size_m;
-    for (std::size_t i = 0; i < net_.points.size(); ++i) {
-      if (mesh_.free_edge_of[i] >= 0 || int(i) == mesh_.meeting) continue;
-      const Vec2 move = net_.points[i].head<2>() - mesh_.points[i];
-      wish_.place[i].drawn =
-          mesh_.points[i] + std::min(1.0, most / std::max(move.norm(), 1e-12)) * move;
-    }
   }
 
   [[nodiscard]] Net as_drawn() const {

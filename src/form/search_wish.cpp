@@ -11,7 +11,7 @@ namespace {
 
 constexpr double kFloorAlong = 0.05, kFloorAcross = 1e-5;  // of the mean force along a fibre
 constexpr double kAlongEdge = 0.1;  // a point may slide along the edge it lies on
-constexpr double kInner = 0.1, kLevelWeight = 0.3, kKinkWeight = 1;
+constexpr double kInner = 0.1, kSpacing = 0.35, kLevelWeight = 0.3, kKinkWeight = 1;
 // Of a force as large as the mean along fibres, and of a logarithm.
 constexpr double kEven = 0.003, kKeep = 1e-4, kKeepWithShape = 1e-3;
 
@@ -135,6 +135,29 @@ std::vector<PlaceWish> places(const FibreMesh& mesh) {
   return out;
 }
 
+// Fibres keep their spacing: across the flow every point inside keeps its share of the way between
+// its neighbours in the row, as drawn. Along the flow it may move.
+std::vector<BetweenWish> spacing(const FibreMesh& mesh) {
+  std::vector<BetweenWish> out;
+  const auto add = [&](int before, int after, const std::vector<int>& fibre, std::size_t i) {
+    const int point = fibre[i];
+    const Vec2 along = (mesh.points[fibre[i + 1]] - mesh.points[fibre[i - 1]]).normalized();
+    const Vec2 across(-along.y(), along.x());
+    const double whole = across.dot(mesh.points[after] - mesh.points[before]);
+    if (whole == 0) return;
+    const double share = across.dot(mesh.points[point] - mesh.points[before]) / whole;
+    out.push_back({point, before, after, share, across, kSpacing});
+  };
+  for (const auto& grid : mesh.bundles)
+    for (std::size_t j = 1; j + 1 < grid.size(); ++j)
+      for (std::size_t i = 1; i + 1 < grid[j].size(); ++i)
+        add(grid[j - 1][i], grid[j + 1][i], grid[j], i);
+  for (const Arm& arm : mesh.arms)
+    for (int i = 1; i < arm.trunk; ++i)
+      add(arm.before[1][i], arm.after[1][i], arm.before[0], std::size_t(i));
+  return out;
+}
+
 // Forces alike along fibres and along rows, and alike per width side by side.
 class Evenness {
  public:
@@ -234,6 +257,7 @@ ShapeWish wish_for(const Brief& brief, const FibreMesh& mesh, const Net& net, do
   wish.floor_q = floors(mesh, force);
   for (const MeshEdge& e : mesh.edges)
     wish.unit_q.push_back(force / (mesh.points[e.a] - mesh.points[e.b]).norm());
+  wish.between = spacing(mesh);
   wish.keep = kKeep * wish.unit_m;
   for (std::size_t k = 0; k < net.edges.size(); ++k)
     wish.first.push_back(std::log(above_floor(net.edges[k].q, wish.floor_q[k]) / wish.unit_q[k]));

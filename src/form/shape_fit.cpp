@@ -9,7 +9,7 @@
 namespace skewback {
 namespace {
 
-constexpr int kInnerSteps = 120;
+constexpr int kInnerSteps = 80;
 constexpr double kInnerTolerance = 0.1;  // of the first residual
 constexpr double kLongest = 3;           // of any u in a step: a factor of e^3 on a force
 constexpr double kLeastDamping = 1e-7;

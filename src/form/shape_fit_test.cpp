@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <functional>
 
 namespace skewback {
 namespace {
@@ -50,6 +51,8 @@ Small with_all_wishes() {
   s.wish.spots.push_back({{5, 9, 6}, {0.2, 0.5, 0.3}, {1.4, 1.1, 0.6}, {0.3, -0.2}, 2.0, false});
   s.wish.spots.push_back({{9, 13, 10}, {0.3, 0.3, 0.4}, {2.2, 1.2, 0.1}, {0.1, 0.4}, 1.5, true});
   s.wish.spots.push_back({{9, 13, 10}, {0.3, 0.3, 0.4}, {2.2, 1.2, 90}, {0.1, 0.4}, 1.5, true});
+  s.wish.between.push_back({9, 8, 10, 0.4, {0.6, 0.8}, 1.7});
+  s.wish.between.push_back({6, 2, 10, 0.6, {-0.28, 0.96}, 0.9});
   s.wish.within.push_back({8, {1.5, -0.1}, {0.6, 0.8}, 0.05, 3.0});
   s.wish.within.push_back({8, {1.5, -0.1}, {0.6, 0.8}, 5.0, 3.0});
   ThrustWish thrust{{}, 2.0, 0.4};
@@ -64,9 +67,8 @@ Small with_all_wishes() {
   return s;
 }
 
-// Independent: central differences of the misfit itself.
-TEST(ShapeFit, AdjointGradientMeetsCentralDifferences) {
-  const Small s = with_all_wishes();
+// Relative to the largest slope. Independent: central differences of the misfit itself.
+double gradient_error(const Small& s) {
   const Misfit here = misfit(s.net, s.load, s.wish);
   const double h = 1e-5;
   double worst = 0;
@@ -79,7 +81,49 @@ TEST(ShapeFit, AdjointGradientMeetsCentralDifferences) {
         (misfit(up, s.load, s.wish).value - misfit(down, s.load, s.wish).value) / (2 * h);
     worst = std::max(worst, std::abs(slope - here.gradient[Eigen::Index(k)]));
   }
-  EXPECT_LT(worst / here.gradient.lpNorm<Eigen::Infinity>(), 1e-7);
+  const double largest = here.gradient.lpNorm<Eigen::Infinity>();
+  EXPECT_GT(largest, 0);
+  return worst / largest;
+}
+
+TEST(ShapeFit, AdjointGradientMeetsCentralDifferences) {
+  EXPECT_LT(gradient_error(with_all_wishes()), 1e-7);
+}
+
+// Each kind of wish by itself, so that no larger one hides it: the crown is where it is wanted.
+TEST(ShapeFit, AdjointGradientOfEachWishMeetsCentralDifferences) {
+  const Small all = with_all_wishes();
+  Small none = all;
+  for (PlaceWish& place : none.wish.place) place.weight.setZero();
+  none.wish.level_weight = 0;
+  none.wish.between.clear();
+  none.wish.spots.clear();
+  none.wish.within.clear();
+  none.wish.thrusts.clear();
+  none.wish.even.clear();
+  none.wish.keep = 0;
+  const auto points = equilibrium(all.net, as_forces(all.load));
+  ASSERT_TRUE(points.ok());
+  none.wish.crown_z = mean_height(*points, none.wish.crown);
+  const std::vector<std::pair<const char*, std::function<void(ShapeWish&)>>> kinds = {
+      {"place", [&](ShapeWish& w) { w.place = all.wish.place; }},
+      {"level", [&](ShapeWish& w) { w.level_weight = all.wish.level_weight; }},
+      {"between", [&](ShapeWish& w) { w.between = all.wish.between; }},
+      {"height", [&](ShapeWish& w) { w.spots = {all.wish.spots[0]}; }},
+      {"stay under",
+       [&](ShapeWish& w) {
+         w.spots = {all.wish.spots[1], all.wish.spots[2]};
+       }},
+      {"within", [&](ShapeWish& w) { w.within = all.wish.within; }},
+      {"thrust", [&](ShapeWish& w) { w.thrusts = all.wish.thrusts; }},
+      {"even", [&](ShapeWish& w) { w.even = all.wish.even; }},
+      {"keep", [&](ShapeWish& w) { w.keep = all.wish.keep; }},
+      {"crown", [&](ShapeWish& w) { w.crown_z += 0.2; }}};
+  for (const auto& [name, put] : kinds) {
+    Small one = none;
+    put(one.wish);
+    EXPECT_LT(gradient_error(one), 1e-7) << name;
+  }
 }
 
 TEST(ShapeFit, ComesNearerAndStaysInCompression) {

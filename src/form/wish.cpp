@@ -15,6 +15,7 @@ class Gatherer {
       : net_(net), wish_(wish), derivatives_(derivatives) {
     places();
     levels();
+    for (const BetweenWish& between : wish.between) add(between);
     for (const SpotWish& spot : wish.spots) add(spot);
     for (const WithinWish& within : wish.within) add(within);
     for (const ThrustWish& thrust : wish.thrusts) add(thrust);
@@ -76,6 +77,22 @@ class Gatherer {
       }
   }
 
+  void by_plan(int point, const Vec2& factor) {
+    by(point, 0, factor.x());
+    by(point, 1, factor.y());
+  }
+
+  void add(const BetweenWish& between) {
+    const Vec2 n = between.weight * between.across;
+    const double rest = 1 - between.share;
+    const Vec3 off =
+        at(between.point) - rest * at(between.before) - between.share * at(between.after);
+    row(n.dot(off.head<2>()));
+    by_plan(between.point, n);
+    by_plan(between.before, -rest * n);
+    by_plan(between.after, -between.share * n);
+  }
+
   void add(const SpotWish& spot) {
     Vec3 here = Vec3::Zero();
     for (int c = 0; c < 3; ++c) here += spot.share[c] * at(spot.corner[c]);
@@ -97,8 +114,7 @@ class Gatherer {
     row(beyond > 0 ? within.weight * beyond : 0);
     if (beyond <= 0) return;
     const double factor = off > 0 ? within.weight : -within.weight;
-    by(within.point, 0, factor * within.normal.x());
-    by(within.point, 1, factor * within.normal.y());
+    by_plan(within.point, factor * within.normal);
   }
 
   void add(const ThrustWish& thrust) {
@@ -161,7 +177,8 @@ VectorX residuals(const Net& net, const ShapeWish& wish) {
 
 VectorX standing_residuals(const Net& net, const ShapeWish& wish) {
   VectorX r = residuals(net, wish);
-  const Eigen::Index equalities = 2 * Eigen::Index(wish.place.size()) + wish.level.rows();
+  const Eigen::Index equalities =
+      2 * Eigen::Index(wish.place.size()) + wish.level.rows() + Eigen::Index(wish.between.size());
   r.segment(equalities, Eigen::Index(wish.spots.size() + wish.within.size() + wish.thrusts.size()))
       .setZero();
   r[r.size() - 1] = 0;

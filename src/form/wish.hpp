@@ -32,6 +32,14 @@ struct WithinWish {  // a point at most this far from its foot along the unit no
   double most_m = 0, weight = 1;
 };
 
+// A point keeps its share of the way between its two neighbours, measured along `across`, in plan.
+struct BetweenWish {
+  int point = 0, before = 0, after = 0;
+  double share = 0.5;  // of the way from `before` to `after`
+  Vec2 across = Vec2::Zero();
+  double weight = 1;
+};
+
 struct ThrustWish {                        // horizontal force on some fixed points at most this
   std::vector<std::pair<int, int>> edges;  // edge, its fixed end
   double most_n = 0, weight = 1;           // weight on the excess over most_n
@@ -46,6 +54,7 @@ struct ShapeWish {
   std::vector<PlaceWish> place;  // per point
   SparseMatrix level;            // level * z = 0 wanted; one column a point
   double level_weight = 1;
+  std::vector<BetweenWish> between;
   std::vector<SpotWish> spots;
   std::vector<WithinWish> within;
   std::vector<ThrustWish> thrusts;
@@ -55,8 +64,8 @@ struct ShapeWish {
   std::vector<int> crown;     // their mean is kept at height crown_z
   double crown_z = 0;
   std::vector<double> unit_q, floor_q;  // per edge; q stays above floor_q
-  double unit_m = 1;  // size of the plan: 1 for one of 10 m by 10 m
-  VectorX standing;   // what residuals are measured from; empty: zero
+  double unit_m = 1;                    // size of the plan: 1 for one of 10 m by 10 m
+  VectorX standing;                     // what residuals are measured from; empty: zero
 };
 
 /// Residuals of a net that is to keep its shape: those of wishes that ask for an equality. Zero for

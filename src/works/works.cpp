@@ -14,6 +14,7 @@ namespace skewback {
 namespace {
 
 constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
+constexpr double kStill = 1e-3;    // m; largest move of a vertex from round to round
 constexpr int kRounds = 6;
 constexpr int kDepthPoints = 12;  // corners a joint keeps in the search for the least depth
 
@@ -22,6 +23,13 @@ double total(const std::vector<double>& load) {
 }
 
 bool near(double now, double before) { return std::abs(now - before) <= kSettled * std::abs(now); }
+
+double largest_move(const Form& a, const Form& b) {
+  double most = 0;
+  for (std::size_t i = 0; i < a.vertices.size(); ++i)
+    most = std::max(most, (a.vertices[i] - b.vertices[i]).norm());
+  return most;
+}
 
 /// Form and body, with the body's own weight in the form.
 std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress& progress) {
@@ -37,11 +45,13 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
     watch = {};
     Result<Body> body = give_body(brief, *form);
     if (!body) return body.faults();
+    dossier.form_move_m = round > 0 ? largest_move(*dossier.form, *form) : HUGE_VAL;
     dossier.form = std::move(form).value();
     dossier.body = std::move(body).value();
     std::vector<double> next =
         vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
-    const bool settled = near(dossier.form->thrust_max_n, thrust) && near(total(next), total(load));
+    const bool settled = near(dossier.form->thrust_max_n, thrust) &&
+                         near(total(next), total(load)) && dossier.form_move_m < kStill;
     thrust = dossier.form->thrust_max_n;
     load = std::move(next);
     dossier.timings_s["body"] += watch.seconds();
