@@ -122,6 +122,11 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   return form;
 }
 
+bool has_wishes(const FormRequest& asked) {
+  return !asked.heights.empty() || !asked.stay_under.empty() || !asked.thrusts.empty() ||
+         !asked.target.triangles.empty() || asked.edge_distance_m > 0 || asked.evenness != 1;
+}
+
 std::vector<Vec2> drawn_edge(const Plan& plan, int free_edge) {
   const int outer = int(plan.free_edges.size());
   return free_edge < outer ? plan.free_edges[free_edge].line

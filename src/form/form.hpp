@@ -64,6 +64,11 @@ struct Form {
   SearchCost cost;
 };
 
+/// True if anything is asked for beside the rise: heights, lines, ceilings, a target, an edge
+/// distance, or an evenness other than 1. Only then does the fit follow wishes; else a plainer one
+/// serves.
+[[nodiscard]] bool has_wishes(const FormRequest& asked);
+
 /// Finds the form. `vertex_load_n` (per vertex, downward) replaces the first guess of the weight;
 /// its length must be that of an earlier Form of the same brief. Faults: a plan that cannot work,
 /// with the place and the least change that mends it.

@@ -61,6 +61,10 @@ void FreeSystem::solve_in_place(Rows3& b) const {
   b = factor_.permutationPinv() * x;
 }
 
+Eigen::MatrixXd FreeSystem::solve_plainly(const Eigen::MatrixXd& b) const {
+  return factor_.solve(b);
+}
+
 Eigen::MatrixXd FreeSystem::solve(const Eigen::MatrixXd& b) const {
   Eigen::MatrixXd x = factor_.solve(b);
   for (int i = 0; i < 2; ++i) x += factor_.solve(b - D_ * x);

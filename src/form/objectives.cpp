@@ -12,8 +12,8 @@ namespace skewback {
 namespace {
 
 // Against 1 for a metre of a point of a free edge from its place.
-constexpr double kHeightWeight = 3, kLineWeight = 15, kTargetWeight = 0.3, kWithinWeight = 5;
-constexpr double kThrustWeight = 3;  // for an excess as large as the ceiling
+constexpr double kHeightWeight = 10, kLineWeight = 15, kTargetWeight = 0.3, kWithinWeight = 5;
+constexpr double kThrustWeight = 8;  // for an excess as large as the ceiling
 constexpr double kLineStep = 0.2;    // m between the places where a line is kept to
 constexpr double kEasyEdge = 0.3;    // weight on an edge's place where a distance is allowed
 // What counts as met.

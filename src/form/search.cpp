@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "form/objectives.hpp"
+#include "form/plain_search.hpp"
 #include "form/search_wish.hpp"
 #include "form/shape_fit.hpp"
 #include "form/weight.hpp"
@@ -14,7 +15,7 @@ namespace skewback {
 namespace {
 
 constexpr int kRounds = 4;  // of the fit, the weight brought up to date in between
-constexpr int kFirstSteps = 12, kLaterSteps = 6, kOtherSteps = 12;
+constexpr int kFirstSteps = 20, kLaterSteps = 10, kOtherSteps = 12;
 constexpr int kWeightRounds = 40;        // weight follows the shape, forces kept
 constexpr double kWeightSettled = 1e-6;  // of the weight
 
@@ -163,6 +164,8 @@ class Search {
 Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
                           const std::vector<std::array<int, 3>>& triangles,
                           const std::vector<double>& vertex_load_n, const Progress& progress) {
+  if (!has_wishes(brief.form))
+    return plain::find_net(brief, mesh, triangles, vertex_load_n, progress);
   double mean_level = 0;
   for (const Support& s : brief.plan.supports)
     mean_level += s.level_m / double(brief.plan.supports.size());

@@ -45,7 +45,7 @@ double largest_move(const Form& a, const Form& b) {
 }
 
 TEST_P(Steady, OwnLoadsGiveTheSameFormAndOthersAlmost) {
-  const Brief brief = GetParam().brief();
+  const Brief brief = sample::wishing(GetParam().brief());
   const auto first = find_form(brief);
   ASSERT_TRUE(first.ok()) << first.faults().front().found;
   const auto again = find_form(brief, first->load_n);
@@ -72,7 +72,7 @@ TEST_P(Steady, OwnLoadsGiveTheSameFormAndOthersAlmost) {
 // One arm a support, in one piece, phi 0 on its springing line; every border between arms starts at
 // the eye or the meeting, and each pair of neighbours has one.
 TEST_P(Steady, ArmsAreWholeAndBorderTheirNeighbours) {
-  const Brief brief = GetParam().brief();
+  const Brief brief = sample::wishing(GetParam().brief());
   const Form form = find_form(brief).value();
   const auto sides = neighbours(form);
   const int supports = int(brief.plan.supports.size());

@@ -51,7 +51,8 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
     std::vector<double> next =
         vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
     const bool settled = near(dossier.form->thrust_max_n, thrust) &&
-                         near(total(next), total(load)) && dossier.form_move_m < kStill;
+                         near(total(next), total(load)) &&
+                         (dossier.form_move_m < kStill || !has_wishes(brief.form));
     thrust = dossier.form->thrust_max_n;
     load = std::move(next);
     dossier.timings_s["body"] += watch.seconds();

@@ -76,7 +76,8 @@ TEST_P(StarForm, CarriesTheWeightOfItsSurface) {
 }
 
 TEST_P(StarForm, FibresKeepApart) {
-  const StarPlan star = star_plan(GetParam());
+  StarPlan star = star_plan(GetParam());
+  star.brief.form.evenness = 1 + 1e-9;  // any wish: the fit that follows wishes
   SCOPED_TRACE(told(star));
   const auto form = find_form(star.brief);
   ASSERT_TRUE(form.ok()) << describe(form.faults().front());
