@@ -94,7 +94,9 @@ std::string with_everything() {
   add("tie_factor = 1.35",
       "footing_length = \"0.5 m\"\nfooting_width = \"0.3 m\"\nfooting_depth = \"0.6 m\"\n"
       "ground_shear = \"2 kN\"");
-  add("cap = 20", "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4");
+  add("cap = 20",
+      "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
+      "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");
   return text;
 }
 

@@ -62,18 +62,28 @@ std::string required_table(const std::vector<RequiredCheck>& checks) {
   return table(rows);
 }
 
+// The rise is told anyway, unless it is not met.
+std::string wishes(const FormRequest& asked, const Form& form) {
+  std::string text;
+  for (std::size_t i = 0; i < form.achieved.size(); ++i) {
+    const Achieved& wish = form.achieved[i];
+    if (i == 0 && wish.met) continue;
+    text += "  form: " + wish.name + ": asked " + fixed(wish.asked, 3) + ", got " +
+            fixed(wish.got, 3) + " " + wish.unit + (wish.met ? "" : ", NOT MET") + "\n";
+  }
+  if (asked.evenness != 1)
+    text += "  form: force changes along fibres by " + fixed(100 * form.unevenness_rel, 1) +
+            " % from edge to edge (root mean square), evenness " + fixed(asked.evenness, 2) + "\n";
+  return text;
+}
+
 std::string figures(const Dossier& d) {
   std::string text;
   if (d.form)
     text += "  form: rise " + fixed(d.form->rise_m, 3) + " m, " +
             std::to_string(d.form->vertices.size()) + " points, greatest thrust " +
             fixed(d.form->thrust_max_n / 1e3, 1) + " kN\n";
-  const FormRequest& wishes = d.brief.form;
-  if (!wishes.heights.empty() || !wishes.stay_under.empty() || !wishes.thrusts.empty() ||
-      !wishes.target.triangles.empty() || wishes.edge_distance_m > 0)
-    text +=
-        "  form: only the rise was followed; heights, lines, ceilings, target and edge distance "
-        "are not yet\n";
+  if (d.form) text += wishes(d.brief.form, *d.form);
   if (d.cut) {
     double least = 0, most = 0, all = 0;
     std::size_t blocks = 0;
@@ -91,6 +101,9 @@ std::string figures(const Dossier& d) {
   if (!d.dead_resultants.empty())
     text += "  joints: thrust within " + fixed(d.joint_angle_median_deg, 1) +
             " degrees of square (median), " + fixed(d.joint_angle_max_deg, 1) +
+            (d.joint_angle_light_deg > d.joint_angle_max_deg
+                 ? ", " + fixed(d.joint_angle_light_deg, 1) + " at joints that carry little,"
+                 : "") +
             " at most, dead load\n";
   if (d.ground)
     for (const TieForce& tie : d.ground->ties)

@@ -39,6 +39,7 @@ struct MovedFootings {
 struct Dossier {
   Brief brief;
   std::optional<Form> form;
+  double form_move_m = 0;  // largest move of a vertex in the last weight round
   std::optional<Body> body;
   std::optional<Cut> cut;         // assembly with carried masses and cases
   std::optional<Assembly> given;  // an assembly that came by itself: nothing was cut
@@ -47,7 +48,8 @@ struct Dossier {
   std::optional<DepthNeeds> depth_needed;          // all cases, live load times the factor required
   std::optional<DepthReserve> dead_depth_reserve;  // the dead load by itself
   std::vector<JointResultant> dead_resultants;     // per joint, dead load, of the pads
-  double joint_angle_median_deg = 0, joint_angle_max_deg = 0;
+  // across courses that carry a tenth of the greatest force or more; then across the others
+  double joint_angle_median_deg = 0, joint_angle_max_deg = 0, joint_angle_light_deg = 0;
   std::vector<FootingReach> reach;  // dead load
   std::optional<MovedFootings> moved;
   std::optional<WorstPattern> worst_pattern;

@@ -16,6 +16,17 @@ using Json = nlohmann::ordered_json;  // numbers that are not finite are written
 Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 Json vector(const Vec3& v) { return Json::array({v.x(), v.y(), v.z()}); }
 
+Json achieved_json(const Form& form) {
+  Json out = Json::array();
+  for (const Achieved& wish : form.achieved)
+    out.push_back({{"name", wish.name},
+                   {"asked", wish.asked},
+                   {"got", wish.got},
+                   {"unit", wish.unit},
+                   {"met", wish.met}});
+  return out;
+}
+
 Json form_json(const Form& form) {
   return {{"vertices", form.vertices.size()},
           {"edges", form.edges.size()},
@@ -25,7 +36,9 @@ Json form_json(const Form& form) {
           {"rise_asked_m", form.rise_asked_m},
           {"rise_m", form.rise_m},
           {"plan_shift_max_m", form.plan_shift_max_m},
-          {"thrust_max_n", form.thrust_max_n}};
+          {"thrust_max_n", form.thrust_max_n},
+          {"unevenness_rel", form.unevenness_rel},
+          {"achieved", achieved_json(form)}};
 }
 
 // Once the blocks are cut the volume is that of the hollow body, joints not yet taken out.
@@ -52,6 +65,7 @@ Json cut_json(const Dossier& dossier) {
           {"block_mass_min_kg", t.mass_min_kg},
           {"joint_angle_median_deg", dossier.joint_angle_median_deg},
           {"joint_angle_max_deg", dossier.joint_angle_max_deg},
+          {"joint_angle_light_deg", dossier.joint_angle_light_deg},
           {"watertight", report.watertight},
           {"volume_error_rel", report.volume_error_rel},
           {"designed_volume_m3", report.designed_volume_m3},
@@ -320,7 +334,10 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   Json out;
   out["ok"] = dossier.all_required_pass();
   out["name"] = dossier.brief.name;
-  if (dossier.form) out["form"] = form_json(*dossier.form);
+  if (dossier.form) {
+    out["form"] = form_json(*dossier.form);
+    out["form"]["move_last_m"] = dossier.form_move_m;
+  }
   if (dossier.body) out["body"] = body_json(dossier);
   if (dossier.cut) out["cut"] = cut_json(dossier);
   out["required"] = required_json(dossier.required);

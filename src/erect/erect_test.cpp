@@ -90,8 +90,13 @@ TEST(Erect, ThreeArmsRiseTogether) {
   EXPECT_EQ(programme.stages[0].blocks, (std::vector<std::string>{"A1", "B1", "C1"}));
   EXPECT_EQ(programme.stages[4].blocks, (std::vector<std::string>{"key"}));
   EXPECT_EQ(programme.seats.size(), 4u * 13u);
+  // The key stands between upright joints. While the arms lie on their seats nothing clamps it, so
+  // without its own seats it slides down, though forces that would hold it exist.
   for (const Stage& stage : programme.stages) {
-    EXPECT_EQ(stage.proof.verdict, Verdict::kStands) << stage.step << ": " << stage.proof.reason;
+    const bool key_freed = stage.step >= 6;
+    EXPECT_EQ(stage.proof.verdict, stage.step == 6 ? Verdict::kUndecided : Verdict::kStands)
+        << stage.step << ": " << stage.proof.reason;
+    EXPECT_EQ(stage.proof.views.size(), key_freed ? 1U : 2U) << stage.step;
   }
 }
 

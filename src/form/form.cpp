@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "form/flow.hpp"
+#include "form/objectives.hpp"
 #include "form/opening.hpp"
 #include "form/phi.hpp"
 #include "form/plan_check.hpp"
@@ -91,13 +92,7 @@ void take_flow(int supports, Form& form) {
 Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n,
                        const Progress& progress) {
   if (Faults faults = check_plan(brief.plan, brief.section); !faults.empty()) return faults;
-  Plan workable = brief.plan;  // small wiggles of the drawn edges pulled straight
-  for (FreeEdge& edge : workable.free_edges) edge.line = taut(edge.line);
-  for (Polygon& opening : workable.openings) {
-    opening = convex_hull(opening);
-    std::reverse(opening.begin(), opening.end());
-  }
-  const auto mesh = fibre_mesh(workable, brief.form.mesh_size_m);
+  const auto mesh = fibre_mesh(pulled_taut(brief.plan), brief.form.mesh_size_m);
   if (!mesh) return mesh.faults();
   assert(vertex_load_n.empty() || vertex_load_n.size() == mesh->points.size());
 
@@ -105,10 +100,13 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   form.triangles = triangles_of(*mesh);
   form.support_of = mesh->support_of;
   form.free_edge_of = mesh->free_edge_of;
+  if (Faults faults = check_objectives(brief, *mesh, form.triangles); !faults.empty())
+    return faults;
   const auto found = find_net(brief, *mesh, form.triangles, vertex_load_n, progress);
   if (!found) return found.faults();
   form.vertices = found->net.points;
   form.edges = found->net.edges;
+  form.cost = found->cost;
   if (auto fold = folded(form)) return *fold;
   const int supports = int(brief.plan.supports.size());
   double level = 0;
@@ -118,8 +116,15 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   take_forces(*found, form);
   measure_thrust(supports, form);
   measure_fit(brief.plan, *mesh, form);
+  form.achieved = achievements(brief, *mesh, form);
+  form.unevenness_rel = unevenness(*mesh, form);
   take_flow(supports, form);
   return form;
+}
+
+bool has_wishes(const FormRequest& asked) {
+  return !asked.heights.empty() || !asked.stay_under.empty() || !asked.thrusts.empty() ||
+         !asked.target.triangles.empty() || asked.edge_distance_m > 0 || asked.evenness != 1;
 }
 
 std::vector<Vec2> drawn_edge(const Plan& plan, int free_edge) {

@@ -4,6 +4,7 @@
 // Theory: docs/theory/form.md.
 
 #include <array>
+#include <string>
 #include <vector>
 
 #include "base/progress.hpp"
@@ -23,6 +24,17 @@ struct ArmQuality {
   double scale = 0;             // mean of d.grad(phi): phi metres per true metre
   double angle_median_deg = 0;  // between grad(phi) and the flow
   double angle_p90_deg = 0;
+};
+
+struct Achieved {  // one wish of the brief
+  std::string name;
+  double asked = 0, got = 0;
+  std::string unit;  // "m", "N"
+  bool met = false;
+};
+
+struct SearchCost {
+  int steps = 0, inner_steps = 0;  // Gauss-Newton; conjugate gradients inside them
 };
 
 struct Form {
@@ -46,7 +58,16 @@ struct Form {
   double plan_shift_max_m = 0;          // how far equilibrium moved vertices from the drawn plan
   double thrust_max_n = 0;              // horizontal, largest support
   double fit_rms_m = 0;                 // rms plan distance of the free edges from the drawn ones
+  // rms of the change of horizontal force from edge to edge along fibres, by the mean force
+  double unevenness_rel = 0;
+  std::vector<Achieved> achieved;  // the rise first, then in the order of the brief
+  SearchCost cost;
 };
+
+/// True if anything is asked for beside the rise: heights, lines, ceilings, a target, an edge
+/// distance, or an evenness other than 1. Only then does the fit follow wishes; else a plainer one
+/// serves.
+[[nodiscard]] bool has_wishes(const FormRequest& asked);
 
 /// Finds the form. `vertex_load_n` (per vertex, downward) replaces the first guess of the weight;
 /// its length must be that of an earlier Form of the same brief. Faults: a plan that cannot work,

@@ -36,6 +36,31 @@ Eigen::MatrixXd FreeSystem::right_side(const Net& net, const std::vector<Vec3>& 
   return -b;
 }
 
+void FreeSystem::solve_in_place(Rows3& b) const {
+  const auto& L = factor_.matrixL().nestedExpression();  // its diagonal of ones may be left out
+  const auto& D = factor_.vectorD();
+  Rows3 x = factor_.permutationP() * b;
+  const int *start = L.outerIndexPtr(), *row = L.innerIndexPtr(), *count = L.innerNonZeroPtr();
+  const double* value = L.valuePtr();
+  const auto end = [&](int j) { return count != nullptr ? start[j] + count[j] : start[j + 1]; };
+  double* const y = x.data();
+  for (int j = 0; j < count_; ++j)
+    for (int p = start[j]; p < end(j); ++p) {
+      if (row[p] == j) continue;
+      for (int c = 0; c < 3; ++c) y[3 * row[p] + c] -= value[p] * y[3 * j + c];
+    }
+  for (int j = count_ - 1; j >= 0; --j) {
+    double sum[3];
+    for (int c = 0; c < 3; ++c) sum[c] = y[3 * j + c] / D[j];
+    for (int p = start[j]; p < end(j); ++p) {
+      if (row[p] == j) continue;
+      for (int c = 0; c < 3; ++c) sum[c] -= value[p] * y[3 * row[p] + c];
+    }
+    for (int c = 0; c < 3; ++c) y[3 * j + c] = sum[c];
+  }
+  b = factor_.permutationPinv() * x;
+}
+
 Eigen::MatrixXd FreeSystem::solve_plainly(const Eigen::MatrixXd& b) const {
   return factor_.solve(b);
 }

@@ -21,6 +21,8 @@ class FreeSystem {
   /// Loads plus what the fixed points push; size() x 3.
   [[nodiscard]] Eigen::MatrixXd right_side(const Net& net, const std::vector<Vec3>& load) const;
   [[nodiscard]] Eigen::MatrixXd solve(const Eigen::MatrixXd& b) const;  // as accurate as can be
+  using Rows3 = Eigen::Matrix<double, Eigen::Dynamic, 3, Eigen::RowMajor>;
+  void solve_in_place(Rows3& b) const;  // no refinement; three at a time, which is what is fast
   [[nodiscard]] Eigen::MatrixXd solve_plainly(const Eigen::MatrixXd& b) const;  // no refinement
   /// All points, the free ones from rows of x.
   [[nodiscard]] std::vector<Vec3> placed(const Net& net, const Eigen::MatrixXd& x) const;

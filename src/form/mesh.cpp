@@ -194,6 +194,7 @@ class Builder {
         grid[j][i] = add(p, support, j == across ? int(k) : -1);
       }
     connect(grid, k);
+    mesh_.bundles.push_back(grid);
     for (const std::vector<int>& fibre : grid) {
       mesh_.arms[k].after.emplace_back(fibre.begin(), fibre.begin() + ridge + 1);
       mesh_.arms[next].before.emplace_back(fibre.rbegin(), fibre.rend() - ridge);

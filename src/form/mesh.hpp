@@ -35,6 +35,8 @@ struct FibreMesh {
   int meeting = -1;                           // -1 with an eye
   std::vector<int> crown;  // their mean height is the rise: the meeting point, or the eye's edge
   std::vector<Arm> arms;   // per support
+  // per free edge: its fibres from the innermost to the free edge, all of the same count of points
+  std::vector<std::vector<std::vector<int>>> bundles;
   // rows: chains of points from a free edge inwards to the centreline (the meeting point, the
   // eye's edge)
   std::vector<std::vector<int>> rows;

@@ -138,6 +138,16 @@ Bulge outward_bulge(const std::vector<Vec2>& line) {
   return worst;
 }
 
+Plan pulled_taut(const Plan& plan) {
+  Plan out = plan;
+  for (FreeEdge& edge : out.free_edges) edge.line = taut(edge.line);
+  for (Polygon& opening : out.openings) {
+    opening = convex_hull(opening);
+    std::reverse(opening.begin(), opening.end());
+  }
+  return out;
+}
+
 Faults check_plan(const Plan& plan, const Section& section) {
   Faults faults;
   if (plan.supports.size() < 2 || plan.free_edges.size() != plan.supports.size()) {

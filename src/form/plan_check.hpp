@@ -18,6 +18,9 @@ struct Bulge {
 /// distance of `line` from its taut line; 0 for an edge that works.
 [[nodiscard]] Bulge outward_bulge(const std::vector<Vec2>& line);
 
+/// The plan that the net is laid on: small wiggles of its edges pulled straight.
+[[nodiscard]] Plan pulled_taut(const Plan& plan);
+
 /// Every reason why the plan cannot be formed; empty if it can. `section` sets how much material an
 /// opening leaves beside it: two leaves, at least 0.3 m.
 [[nodiscard]] Faults check_plan(const Plan& plan, const Section& section);

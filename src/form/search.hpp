@@ -11,9 +11,11 @@ namespace skewback {
 struct FoundNet {
   Net net;                     // in equilibrium under `load_n`, rise exact
   std::vector<double> load_n;  // per point, downward
+  SearchCost cost;
 };
 
-/// `vertex_load_n` empty: the first guess of the weight follows the shape.
+/// `vertex_load_n` empty: the first guess of the weight follows the shape. Else the shape found for
+/// that weight is kept, and forces bend to the loads: the same loads give the same net.
 [[nodiscard]] Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
                                         const std::vector<std::array<int, 3>>& triangles,
                                         const std::vector<double>& vertex_load_n,

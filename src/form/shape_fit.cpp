@@ -1,5 +1,6 @@
 #include "form/shape_fit.hpp"
 
+#include <Eigen/SparseCholesky>
 #include <algorithm>
 #include <cmath>
 
@@ -9,110 +10,102 @@ namespace skewback {
 namespace {
 
 constexpr int kInnerSteps = 80;
-constexpr double kInnerTolerance = 1e-3;  // of the first residual
-constexpr double kLongestStep = 1.5;      // of any u: a factor of e^1.5 on a force
-constexpr double kCrownWeight = 30;       // the rise is put exactly right after each step anyway
+constexpr double kInnerTolerance = 0.1;  // of the first residual
+constexpr double kLongest = 3;           // of any u in a step: a factor of e^3 on a force
+constexpr double kLeastDamping = 1e-7;
 
-// What u is the logarithm of; a net scaled to its rise may have sunk below the floor by a little.
-double above_floor(double q, double floor) { return std::max(q - floor, 1e-3 * floor); }
-
-using Matrix3 = Eigen::MatrixXd;  // one row a free point, x y z
-
-// The linearised map from u to the wish's residuals and back, at one net.
+// The linearised map from u to the wish's residuals and back, at one net in equilibrium.
 class Tangent {
  public:
   Tangent(const Net& net, const ShapeWish& wish)
-      : net_(net), wish_(wish), system_(net), slope_(net.edges.size()) {
-    for (std::size_t k = 0; k < net.edges.size(); ++k)
-      slope_[k] = above_floor(net.edges[k].q, wish.floor_q[k]);
-  }
-
-  // Residuals: x, y by plan weight, level rows, crown.
-  [[nodiscard]] VectorX residuals(const std::vector<Vec3>& points) const {
-    const Eigen::Index n = Eigen::Index(points.size()), rows = wish_.level.rows();
-    VectorX r(2 * n + rows + 1), z(n);
-    for (Eigen::Index i = 0; i < n; ++i) {
-      r.segment<2>(2 * i) = wish_.plan_weight[i] * (points[i].head<2>() - wish_.drawn[i]);
-      z[i] = points[i].z();
+      : system_(net), linear_(linearise(net, wish)), points_(net.points.size()) {
+    for (std::size_t k = 0; k < net.edges.size(); ++k) {
+      const NetEdge& e = net.edges[k];
+      const double slope = above_floor(e.q, wish.floor_q[k]);  // dq/du
+      edges_.push_back(
+          {system_.index(e.a), system_.index(e.b), slope * (net.points[e.a] - net.points[e.b])});
     }
-    r.segment(2 * n, rows) = wish_.level_weight * (wish_.level * z);
-    r[2 * n + rows] = kCrownWeight * (mean_height(points, wish_.crown) - wish_.crown_z);
-    return r;
+    for (int p = 0; p < int(points_); ++p)
+      if (system_.index(p) >= 0) free_.push_back(p);
+    transposed_ = linear_.by_place.transpose();
   }
 
+  [[nodiscard]] const VectorX& residuals() const { return linear_.r; }
+  [[nodiscard]] const SparseMatrix& by_force() const { return linear_.by_force; }
+
+  // dX = -D^-1 A dq, A the edge vectors
   [[nodiscard]] VectorX forward(const VectorX& du) const {
-    Matrix3 b = Matrix3::Zero(system_.size(), 3);
-    for (std::size_t k = 0; k < net_.edges.size(); ++k) {
-      const NetEdge& e = net_.edges[k];
-      const Vec3 push = du[k] * slope_[k] * (net_.points[e.a] - net_.points[e.b]);
-      if (const int i = system_.index(e.a); i >= 0) b.row(i) -= push.transpose();
-      if (const int i = system_.index(e.b); i >= 0) b.row(i) += push.transpose();
+    FreeSystem::Rows3 x = FreeSystem::Rows3::Zero(system_.size(), 3);
+    for (std::size_t k = 0; k < edges_.size(); ++k) {
+      const Vec3 push = du[Eigen::Index(k)] * edges_[k].by_u;
+      if (edges_[k].a >= 0) x.row(edges_[k].a) -= push.transpose();
+      if (edges_[k].b >= 0) x.row(edges_[k].b) += push.transpose();
     }
-    const Matrix3 dx = system_.solve_plainly(b);
-    const Eigen::Index n = Eigen::Index(net_.points.size()), rows = wish_.level.rows();
-    VectorX r = VectorX::Zero(2 * n + rows + 1), dz = VectorX::Zero(n);
-    for (Eigen::Index p = 0; p < n; ++p)
-      if (const int i = system_.index(int(p)); i >= 0) {
-        r.segment<2>(2 * p) = wish_.plan_weight[p] * dx.row(i).head<2>().transpose();
-        dz[p] = dx(i, 2);
-      }
-    r.segment(2 * n, rows) = wish_.level_weight * (wish_.level * dz);
-    for (int i : wish_.crown) r[2 * n + rows] += kCrownWeight / double(wish_.crown.size()) * dz[i];
-    return r;
+    system_.solve_in_place(x);
+    VectorX moves = VectorX::Zero(3 * Eigen::Index(points_));
+    for (std::size_t i = 0; i < free_.size(); ++i)
+      moves.segment<3>(3 * free_[i]) = x.row(Eigen::Index(i)).transpose();
+    return transposed_.transpose() * moves + linear_.by_force * du;
   }
 
   [[nodiscard]] VectorX backward(const VectorX& r) const {
-    const Eigen::Index n = Eigen::Index(net_.points.size()), rows = wish_.level.rows();
-    VectorX back_z = wish_.level_weight * (wish_.level.transpose() * r.segment(2 * n, rows));
-    for (int i : wish_.crown)
-      back_z[i] += kCrownWeight / double(wish_.crown.size()) * r[2 * n + rows];
-    Matrix3 b = Matrix3::Zero(system_.size(), 3);
-    for (Eigen::Index p = 0; p < n; ++p)
-      if (const int i = system_.index(int(p)); i >= 0) {
-        b.row(i).head<2>() = wish_.plan_weight[p] * r.segment<2>(2 * p).transpose();
-        b(i, 2) = back_z[p];
-      }
-    const Matrix3 adjoint = system_.solve_plainly(b);
-    VectorX du(net_.edges.size());
-    for (std::size_t k = 0; k < net_.edges.size(); ++k) {
-      const NetEdge& e = net_.edges[k];
+    const VectorX back = transposed_ * r;
+    FreeSystem::Rows3 x(system_.size(), 3);
+    for (std::size_t i = 0; i < free_.size(); ++i)
+      x.row(Eigen::Index(i)) = back.segment<3>(3 * free_[i]).transpose();
+    system_.solve_in_place(x);
+    VectorX du = linear_.by_force.transpose() * r;
+    for (std::size_t k = 0; k < edges_.size(); ++k) {
       Vec3 between = Vec3::Zero();
-      if (const int i = system_.index(e.b); i >= 0) between += adjoint.row(i).transpose();
-      if (const int i = system_.index(e.a); i >= 0) between -= adjoint.row(i).transpose();
-      du[k] = slope_[k] * between.dot(net_.points[e.a] - net_.points[e.b]);
+      if (edges_[k].b >= 0) between += x.row(edges_[k].b).transpose();
+      if (edges_[k].a >= 0) between -= x.row(edges_[k].a).transpose();
+      du[Eigen::Index(k)] += between.dot(edges_[k].by_u);
     }
     return du;
   }
 
  private:
-  const Net& net_;
-  const ShapeWish& wish_;
+  struct Edge {
+    int a, b;  // rows of the system, -1 if fixed
+    Vec3 by_u;
+  };
   FreeSystem system_;
-  std::vector<double> slope_;  // dq/du
+  Linear linear_;
+  std::size_t points_;
+  std::vector<Edge> edges_;
+  std::vector<int> free_;
+  SparseMatrix transposed_;  // by_place', whose columns are short
 };
 
-// Misfits are areas, so damping has to be one too: the answer must not depend on the plan's size.
-double area_unit(const std::vector<Vec3>& points) {
-  Vec3 low = points.front(), high = low;
-  for (const Vec3& p : points) {
-    low = low.cwiseMin(p);
-    high = high.cwiseMax(p);
+// What conjugate gradients are led by: the part of J'J that does not pass through equilibrium.
+class Leader {
+ public:
+  Leader(const SparseMatrix& by_force, double damping) {
+    SparseMatrix shift(by_force.cols(), by_force.cols());
+    shift.setIdentity();
+    factor_.compute(SparseMatrix(by_force.transpose() * by_force) + damping * shift);
   }
-  return (high - low).squaredNorm() / 200;  // about 1 m2 for a plan of 10 m by 10 m
-}
+  [[nodiscard]] VectorX operator()(const VectorX& r) const { return factor_.solve(r); }
+
+ private:
+  Eigen::SimplicialLDLT<SparseMatrix> factor_;
+};
 
 // (J'J + damping) du = -gradient by conjugate gradients.
-VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damping) {
-  VectorX du = VectorX::Zero(gradient.size()), residual = -gradient, direction = residual;
-  double size = residual.squaredNorm();
+VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damping, int& steps) {
+  const Leader lead(tangent.by_force(), damping);
+  VectorX du = VectorX::Zero(gradient.size()), residual = -gradient, led = lead(residual);
+  VectorX direction = led;
+  double size = residual.dot(led);
   const double enough = size * kInnerTolerance * kInnerTolerance;
-  for (int i = 0; i < kInnerSteps && size > enough; ++i) {
+  for (int i = 0; i < kInnerSteps && size > enough; ++i, ++steps) {
     const VectorX image = tangent.backward(tangent.forward(direction)) + damping * direction;
     const double along = size / direction.dot(image);
     du += along * direction;
     residual -= along * image;
-    const double next = residual.squaredNorm();
-    direction = residual + next / size * direction;
+    led = lead(residual);
+    const double next = residual.dot(led);
+    direction = led + next / size * direction;
     size = next;
   }
   return du;
@@ -120,12 +113,18 @@ VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damp
 
 Net stepped(const Net& net, const ShapeWish& wish, const VectorX& du) {
   Net out = net;
-  const double longest = du.lpNorm<Eigen::Infinity>();
-  const double shrink = longest > kLongestStep ? kLongestStep / longest : 1.0;
-  for (std::size_t k = 0; k < net.edges.size(); ++k)
-    out.edges[k].q =
-        wish.floor_q[k] + above_floor(net.edges[k].q, wish.floor_q[k]) * std::exp(shrink * du[k]);
+  for (std::size_t k = 0; k < net.edges.size(); ++k) {
+    const double above = above_floor(net.edges[k].q, wish.floor_q[k]);
+    out.edges[k].q = wish.floor_q[k] + above * std::exp(std::clamp(du[k], -kLongest, kLongest));
+  }
   return out;
+}
+
+double largest_move(const Net& a, const Net& b) {
+  double most = 0;
+  for (std::size_t i = 0; i < a.points.size(); ++i)
+    most = std::max(most, (a.points[i] - b.points[i]).norm());
+  return most;
 }
 
 }  // namespace
@@ -134,36 +133,41 @@ Misfit misfit(const Net& net, const std::vector<double>& downward, const ShapeWi
   Net held = net;
   if (auto points = equilibrium(net, as_forces(downward))) held.points = *points;
   const Tangent tangent(held, wish);
-  const VectorX r = tangent.residuals(held.points);
-  return {0.5 * r.squaredNorm(), tangent.backward(r)};
+  return {0.5 * tangent.residuals().squaredNorm(), tangent.backward(tangent.residuals())};
 }
 
 Result<ShapeFit> fit_shape(const Net& net, const std::vector<double>& downward,
-                           const ShapeWish& wish, int steps_max) {
+                           const ShapeWish& wish, const FitOptions& options) {
   ShapeFit fit;
   auto first = equilibrium_with_height(net, downward, wish.crown, wish.crown_z);
   if (!first) return first.faults();
-  fit.net = *first;
-  const double unit = area_unit(net.points);
-  double damping = 1e-4 * unit;
-  for (; fit.steps < steps_max; ++fit.steps) {
+  fit.net = std::move(first).value();
+  fit.misfit = 0.5 * residuals(fit.net, wish).squaredNorm();
+  // misfits are areas, so damping has to be one too: the answer must not depend on the plan's size
+  const double unit = wish.unit_m * wish.unit_m;
+  double damping = 1e-3 * unit;
+  while (fit.steps < options.steps_max && !fit.settled) {
     const Tangent tangent(fit.net, wish);
-    const VectorX r = tangent.residuals(fit.net.points);
-    fit.misfit = 0.5 * r.squaredNorm();
-    const VectorX du = damped_step(tangent, tangent.backward(r), damping);
-    auto next =
-        equilibrium_with_height(stepped(fit.net, wish, du), downward, wish.crown, wish.crown_z);
-    if (!next) return next.faults();
-    const double value = 0.5 * tangent.residuals(next->points).squaredNorm();
-    if (value < fit.misfit) {
-      const bool little = value > 0.999 * fit.misfit;
-      fit.net = *next;
-      fit.misfit = value;
-      damping *= 0.3;
-      if (little) break;
-    } else {
-      damping *= 10;
-      if (damping > 1e3 * unit) break;
+    const VectorX gradient = tangent.backward(tangent.residuals());
+    for (; fit.steps < options.steps_max;) {  // shorter steps until one is better
+      ++fit.steps;
+      const VectorX du = damped_step(tangent, gradient, damping, fit.inner_steps);
+      auto next =
+          equilibrium_with_height(stepped(fit.net, wish, du), downward, wish.crown, wish.crown_z);
+      if (!next) return next.faults();
+      const double value = 0.5 * residuals(*next, wish).squaredNorm();
+      const double hoped = -0.5 * gradient.dot(du);  // of the quadratic model, near enough
+      const double gain = (fit.misfit - value) / std::max(1e-300, hoped);
+      fit.move_m = largest_move(fit.net, *next);
+      fit.settled = fit.move_m < options.settled * wish.unit_m;
+      damping *= gain > 0.75 ? 0.2 : gain > 0.25 ? 1 : gain > 0 ? 2 : 5;
+      damping = std::max(damping, kLeastDamping * unit);
+      if (value < fit.misfit) {
+        fit.net = std::move(next).value();
+        fit.misfit = value;
+        break;
+      }
+      if (fit.settled) break;
     }
   }
   return fit;

@@ -3,29 +3,26 @@
 
 #include <vector>
 
-#include "form/force_density.hpp"
-#include "solve/solve.hpp"
+#include "form/wish.hpp"
 
 namespace skewback {
 
-struct ShapeWish {
-  std::vector<Vec2> drawn;          // per point: where it should be in plan
-  std::vector<double> plan_weight;  // per point; 0: anywhere
-  SparseMatrix level;               // level * z = 0 wanted; one column a point
-  double level_weight = 1;
-  std::vector<int> crown;  // their mean is kept at height crown_z
-  double crown_z = 0;
-  std::vector<double> floor_q;  // per edge; q stays above
+struct FitOptions {
+  int steps_max = 30;
+  double settled = 2e-5;  // largest move of a point in a step that ends the fit, by wish.unit_m
 };
 
 struct ShapeFit {
   Net net;
-  double misfit = 0;  // 1/2 sum of weighted squares, m2
+  double misfit = 0;  // 1/2 sum of weighted squares
   int steps = 0;
+  int inner_steps = 0;   // of conjugate gradients, all steps together
+  double move_m = 0;     // largest move of a point in the last step
+  bool settled = false;  // move_m came under that
 };
 
-/// 1/2 |misfit|^2 of a net in equilibrium, and its gradient by the adjoint method with respect to
-/// u = log(q - floor), one an edge.
+/// 1/2 |residuals|^2 of a net in equilibrium, and its gradient by the adjoint method with respect
+/// to u = q / unit_q, one an edge.
 struct Misfit {
   double value = 0;
   VectorX gradient;
@@ -33,9 +30,10 @@ struct Misfit {
 [[nodiscard]] Misfit misfit(const Net& net, const std::vector<double>& downward,
                             const ShapeWish& wish);
 
-/// Gauss-Newton on u, damped (Levenberg-Marquardt), inner systems by conjugate gradients. `net`
-/// must have every q above its floor; comes back in equilibrium.
+/// Gauss-Newton on u, damped (Levenberg-Marquardt), inner systems by conjugate gradients over the
+/// edges that do not press on their floors (projection: D. P. Bertsekas 1982, from memory). The net
+/// comes back in equilibrium, its rise exact.
 [[nodiscard]] Result<ShapeFit> fit_shape(const Net& net, const std::vector<double>& downward,
-                                         const ShapeWish& wish, int steps_max);
+                                         const ShapeWish& wish, const FitOptions& options = {});
 
 }  // namespace skewback

@@ -9,6 +9,7 @@ namespace skewback {
 namespace {
 
 constexpr int kStepsMost = 200;
+constexpr double kGone = 1e4;         // length units; steps on the way may go far and come back
 constexpr double kRegularise = 1e-9;  // of the mean stiffness, so that a loose block has a step
 
 Mat3 cross_matrix(const Vec3& r) {
@@ -249,8 +250,9 @@ PadOutcome balance(const PadSystem& system, double tolerance, int& steps, PadWor
   PadWork trial = work;
   for (int step = 0; step < kStepsMost; ++step) {
     const double off = work.gradient.lpNorm<Eigen::Infinity>() / system.force_unit;
-    if (off <= tolerance) return PadOutcome::kBalanced;
-    if (work.u.lpNorm<Eigen::Infinity>() > system.length_unit) return PadOutcome::kRunsAway;
+    const double gone = work.u.lpNorm<Eigen::Infinity>() / system.length_unit;
+    if (off <= tolerance) return gone <= 1 ? PadOutcome::kBalanced : PadOutcome::kRunsAway;
+    if (gone > kGone) return PadOutcome::kRunsAway;
     ++steps;
     form(system, work, K);
     if (!K.factorise()) return PadOutcome::kStuck;

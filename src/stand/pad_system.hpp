@@ -57,7 +57,8 @@ void evaluate(const PadSystem& system, const VectorX& u, PadWork& work);
 
 enum class PadOutcome { kBalanced, kRunsAway, kStuck };
 /// Newton steps with a line search on the energy, which is convex for given bounds, from work.u.
-/// `tolerance`: of force_unit. Runs away: a block has moved by more than length_unit.
+/// `tolerance`: of force_unit. Runs away: no end, or one where a block has moved by
+/// more than length_unit.
 [[nodiscard]] PadOutcome balance(const PadSystem& system, double tolerance, int& steps,
                                  PadWork& work);
 

@@ -15,7 +15,10 @@ namespace skewback {
 namespace {
 
 constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
+constexpr double kStill = 1e-3;    // m; largest move of a vertex from round to round
 constexpr int kRounds = 6;
+constexpr double kBearingShare =
+    0.1;                          // of the greatest force across a course; less is a light joint
 constexpr int kDepthPoints = 12;  // corners a joint keeps in the search for the least depth
 
 double total(const std::vector<double>& load) {
@@ -23,6 +26,13 @@ double total(const std::vector<double>& load) {
 }
 
 bool near(double now, double before) { return std::abs(now - before) <= kSettled * std::abs(now); }
+
+double largest_move(const Form& a, const Form& b) {
+  double most = 0;
+  for (std::size_t i = 0; i < a.vertices.size(); ++i)
+    most = std::max(most, (a.vertices[i] - b.vertices[i]).norm());
+  return most;
+}
 
 /// Form and body, with the body's own weight in the form.
 std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress& progress) {
@@ -38,11 +48,14 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
     watch = {};
     Result<Body> body = give_body(brief, *form);
     if (!body) return body.faults();
+    dossier.form_move_m = round > 0 ? largest_move(*dossier.form, *form) : HUGE_VAL;
     dossier.form = std::move(form).value();
     dossier.body = std::move(body).value();
     std::vector<double> next =
         vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
-    const bool settled = near(dossier.form->thrust_max_n, thrust) && near(total(next), total(load));
+    const bool settled = near(dossier.form->thrust_max_n, thrust) &&
+                         near(total(next), total(load)) &&
+                         (dossier.form_move_m < kStill || !has_wishes(brief.form));
     thrust = dossier.form->thrust_max_n;
     load = std::move(next);
     dossier.timings_s["body"] += watch.seconds();
@@ -54,8 +67,11 @@ std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress
 /// Angle between the normal of each joint plane and the force across all of it, by courses: how it
 /// is shared among blocks side by side, and what their head joints carry, is not settled by
 /// statics.
-std::vector<double> course_angles(const Assembly& assembly,
-                                  const std::vector<JointResultant>& resultants) {
+struct CourseAngle {
+  double angle_deg = 0, force_n = 0;
+};
+std::vector<CourseAngle> course_angles(const Assembly& assembly,
+                                       const std::vector<JointResultant>& resultants) {
   struct Across {
     Vec3 force = Vec3::Zero(), normal = Vec3::Zero();
   };
@@ -71,10 +87,12 @@ std::vector<double> course_angles(const Assembly& assembly,
     force += resultants[j].force;
     normal = joint.frame.z;
   }
-  std::vector<double> angles;
+  std::vector<CourseAngle> angles;
   for (const auto& [key, plane] : planes) {
     const auto& [force, normal] = plane;
-    angles.push_back(std::atan2(force.cross(normal).norm(), force.dot(normal)) * 180 / kPi);
+    if (!(force.norm() > 0)) continue;
+    angles.push_back(
+        {std::atan2(force.cross(normal).norm(), force.dot(normal)) * 180 / kPi, force.norm()});
   }
   return angles;
 }
@@ -85,7 +103,17 @@ void judge_angles(Dossier& dossier) {
     const auto& pads = dossier.proofs[i].pads;
     if (assembly.cases[i].has_live() || !pads || !pads->found) continue;
     dossier.dead_resultants = joint_resultants(assembly, pads->forces);
-    std::vector<double> angles = course_angles(assembly, dossier.dead_resultants);
+    const std::vector<CourseAngle> courses = course_angles(assembly, dossier.dead_resultants);
+    double greatest = 0;
+    for (const CourseAngle& course : courses) greatest = std::max(greatest, course.force_n);
+    std::vector<double> angles;
+    for (const CourseAngle& course : courses) {
+      if (course.force_n >= kBearingShare * greatest) {
+        angles.push_back(course.angle_deg);
+      } else {
+        dossier.joint_angle_light_deg = std::max(dossier.joint_angle_light_deg, course.angle_deg);
+      }
+    }
     std::sort(angles.begin(), angles.end());
     if (angles.empty()) return;
     dossier.joint_angle_median_deg =

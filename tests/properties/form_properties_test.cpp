@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "form/form.hpp"
+#include "form/sample_spacing.hpp"
 #include "star_plans.hpp"
 
 namespace skewback::properties {
@@ -72,6 +73,17 @@ TEST_P(StarForm, CarriesTheWeightOfItsSurface) {
   const Section& section = star.brief.section;
   const double depth = (section.depth_crown_m + section.depth_springing_m) / 2;
   EXPECT_NEAR(whole, area * depth * star.brief.material.density * kGravity, 2e-3 * whole);
+}
+
+TEST_P(StarForm, FibresKeepApart) {
+  StarPlan star = star_plan(GetParam());
+  star.brief.form.evenness = 1 + 1e-9;  // any wish: the fit that follows wishes
+  SCOPED_TRACE(told(star));
+  const auto form = find_form(star.brief);
+  ASSERT_TRUE(form.ok()) << describe(form.faults().front());
+  const sample::Spacing spacing = sample::fibre_spacing(star.brief, *form);
+  EXPECT_GE(spacing.least, 0.4);
+  EXPECT_EQ(spacing.folds, 0);
 }
 
 // Similarity: all lengths times k (depth too), weights then times k^3: the same shape at k times

@@ -8,7 +8,9 @@
 namespace skewback {
 namespace {
 
-Verdict verdict_of(const Assembly& assembly) { return limit_load(assembly, assembly.cases[0]).verdict; }
+Verdict verdict_of(const Assembly& assembly) {
+  return limit_load(assembly, assembly.cases[0]).verdict;
+}
 
 /// Least thickness over radius at which `make` builds an arch that stands, to 1e-6. Every verdict
 /// on the way must be decided.

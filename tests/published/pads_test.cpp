@@ -1,12 +1,11 @@
 // Joints on elastic pads against closed forms.
 
-#include "stand/stand.hpp"
-
 #include <gtest/gtest.h>
 
 #include <cmath>
 
 #include "blocks.hpp"
+#include "stand/stand.hpp"
 
 namespace skewback {
 namespace {

@@ -62,6 +62,9 @@ void expect_sound(const Dossier& dossier) {
   }
   EXPECT_LE(dossier.joint_angle_median_deg, 5);
   EXPECT_LE(dossier.joint_angle_max_deg, 12);
+  // joints that carry under a tenth of the greatest force: within friction over its factor
+  EXPECT_LE(dossier.joint_angle_light_deg,
+            std::atan(dossier.brief.joints.friction / 1.25) * 180 / 3.14159265358979);
   for (const CaseProof& proof : dossier.proofs) EXPECT_LE(proof.residual_rel, 1e-9) << proof.id;
 }
 

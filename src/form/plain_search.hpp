@@ -1,0 +1,15 @@
+#pragma once
+// The search for briefs that ask for nothing but the rise: the plan as drawn, level sections and a
+// tidy mesh, in far fewer terms than the search that follows wishes.
+
+#include "form/search.hpp"
+
+namespace skewback::plain {
+
+/// As skewback::find_net; other loads start the search anew.
+[[nodiscard]] Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
+                                        const std::vector<std::array<int, 3>>& triangles,
+                                        const std::vector<double>& vertex_load_n,
+                                        const Progress& progress);
+
+}  // namespace skewback::plain
