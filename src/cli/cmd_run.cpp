@@ -100,11 +100,11 @@ std::string figures(const Dossier& d) {
   }
   if (!d.dead_resultants.empty())
     text += "  joints: thrust within " + fixed(d.joint_angle_median_deg, 1) +
-            " degrees of square (median), " + fixed(d.joint_angle_max_deg, 1) +
+            " degrees of square (median), " + fixed(d.joint_angle_max_deg, 1) + " at most" +
             (d.joint_angle_light_deg > d.joint_angle_max_deg
-                 ? ", " + fixed(d.joint_angle_light_deg, 1) + " at joints that carry little,"
+                 ? ", " + fixed(d.joint_angle_light_deg, 1) + " where they carry little"
                  : "") +
-            " at most, dead load\n";
+            "; dead load\n";
   if (d.ground)
     for (const TieForce& tie : d.ground->ties)
       text += "  tie " + tie.id + ": " + fixed(tie.force_n / 1e3, 1) + " kN, rods of " +

@@ -36,7 +36,7 @@ Count count(const std::vector<CaseProof>& proofs) {
 std::string verdict_words(const CaseProof& proof) {
   const std::string verdict = word(proof.verdict);
   if (proof.views == std::vector<std::string>{"limit"}) return verdict + " (limit only)";
-  return proof.views.empty() ? verdict : verdict + " (" + joined(proof.views, ", ") + ")";
+  return verdict;
 }
 
 std::string factor_words(const CaseProof& proof) {

@@ -65,7 +65,10 @@ void add_blocks(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
        {{"blocks and pads against the whole, relative", scientific(report.volume_error_rel)}, {}},
        {{"joint normal to resultant under dead load, median and largest",
          fixed(dossier.joint_angle_median_deg, 2) + "° and " +
-             fixed(dossier.joint_angle_max_deg, 2) + "°"},
+             fixed(dossier.joint_angle_max_deg, 2) + "°" +
+             (dossier.joint_angle_light_deg > dossier.joint_angle_max_deg
+                  ? "; " + fixed(dossier.joint_angle_light_deg, 2) + "° where little is carried"
+                  : "")},
         {}}});
   for (const std::string& remark : report.remarks) pages.bullet(remark);
   pages.figure(mass_sheet(dossier, {pages.width_mm(), 48}), "");

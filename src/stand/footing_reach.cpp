@@ -1,6 +1,7 @@
 #include "stand/footing_reach.hpp"
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <array>
 #include <atomic>
 
@@ -142,13 +143,15 @@ std::vector<FootingReach> footing_reach(const Assembly& assembly, const LoadCase
                                         const StandOptions& options, const PadOptions& pads,
                                         const ReachOptions& wanted, const Progress& progress) {
   const PadModel model(assembly, options, pads);
+  PadOptions loose = pads;  // whether it holds or opens is all that is asked
+  loose.tolerance = std::max(pads.tolerance, 1e-6);
   const PadState still = model.solve(load, pads);
   if (!still.found) return {};
   std::vector<FootingReach> ways;
   for (const Bearing& bearing : bearings_of(assembly, options, still)) {
     for (const FootingReach& way : ways_of(bearing)) ways.push_back(way);
   }
-  const Search search(model, load, pads, still, wanted);
+  const Search search(model, load, loose, still, wanted);
   std::atomic<std::size_t> done{0};
   for_each_index(ways.size(), [&](std::size_t i) {
     search.measure(ways[i]);

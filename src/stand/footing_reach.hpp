@@ -10,7 +10,7 @@ struct ReachOptions {
   double shift_most_m = 0.1;  // no further than this is tried
   double turn_most_rad = 0.02;
   double closed_share = 0.5;  // a joint is open when less of it is closed
-  double near = 0.02;         // relative width of the bracket
+  double near = 0.05;         // relative width of the bracket
 };
 
 struct FootingReach {

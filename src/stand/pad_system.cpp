@@ -251,7 +251,7 @@ PadOutcome balance(const PadSystem& system, double tolerance, int& steps, PadWor
   for (int step = 0; step < kStepsMost; ++step) {
     const double off = work.gradient.lpNorm<Eigen::Infinity>() / system.force_unit;
     const double gone = work.u.lpNorm<Eigen::Infinity>() / system.length_unit;
-    if (off <= tolerance) return gone <= 1 ? PadOutcome::kBalanced : PadOutcome::kRunsAway;
+    if (off <= tolerance) return gone <= 1 ? PadOutcome::kBalanced : PadOutcome::kTooFar;
     if (gone > kGone) return PadOutcome::kRunsAway;
     ++steps;
     form(system, work, K);

@@ -55,10 +55,10 @@ struct PadWork {                           // what one run needs; sized by `star
 /// Responses, energy and gradient at u.
 void evaluate(const PadSystem& system, const VectorX& u, PadWork& work);
 
-enum class PadOutcome { kBalanced, kRunsAway, kStuck };
+enum class PadOutcome { kBalanced, kTooFar, kRunsAway, kStuck };
 /// Newton steps with a line search on the energy, which is convex for given bounds, from work.u.
-/// `tolerance`: of force_unit. Runs away: no end, or one where a block has moved by
-/// more than length_unit.
+/// `tolerance`: of force_unit. Too far: balanced, but a block has moved
+/// by more than length_unit, where small movements mean nothing.
 [[nodiscard]] PadOutcome balance(const PadSystem& system, double tolerance, int& steps,
                                  PadWork& work);
 

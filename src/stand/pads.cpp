@@ -138,6 +138,8 @@ void find_state(const PadSystem& system, double tolerance, PadState& state, PadW
   if (stuck != PadOutcome::kBalanced) {
     state.reason = stuck == PadOutcome::kRunsAway
                        ? "blocks move away without end even where friction never gives"
+                   : stuck == PadOutcome::kTooFar
+                       ? "the pads would have to give by more than the size of a block"
                        : "the solver of the pads stopped short";
     return;
   }

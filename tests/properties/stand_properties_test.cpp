@@ -27,7 +27,7 @@ Assembly draw_arch(Draw& draw, double size) {
   ring.voussoirs = 5 + static_cast<int>(draw.log(1, 20));
   ring.friction = draw.log(0.6, 1.2);
   Assembly arch = make_arch(ring);
-  for (Joint& joint : arch.joints) joint.pad = Pad{0.008, 2e9, 0.8e9};
+  for (Joint& joint : arch.joints) joint.pad = Pad{0.008, 2e12, 8e11};
   LoadCase load = arch.cases[0];
   load.id = "live";
   const int block = 1 + static_cast<int>(draw.unit() * ring.voussoirs);
