@@ -153,8 +153,13 @@ void add_tangential(const PadLaw& law, std::size_t i, const Vec2& slip, double b
   out.energy += bound * (size - bound / k / 2);
   if (bound <= 0) return;
   const double across = bound / size;
-  const Vec3 row(-along.y(), along.x(), along.y() * p.y() + along.x() * p.x());
-  upper += across * row * row.transpose();
+  const double u = -along.y(), v = along.x(), w = along.y() * p.y() + along.x() * p.x();
+  upper(0, 0) += across * u * u;
+  upper(0, 1) += across * u * v;
+  upper(0, 2) += across * u * w;
+  upper(1, 1) += across * v * v;
+  upper(1, 2) += across * v * w;
+  upper(2, 2) += across * w * w;
 }
 
 }  // namespace

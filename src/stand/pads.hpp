@@ -86,7 +86,7 @@ struct PadState {
 class PadModel {
  public:
   PadModel(const Assembly& assembly, const StandOptions& options, const PadOptions& pads = {},
-           double edge_share = 0.34);
+           double edge_share = 0.5);
   ~PadModel();
   PadModel(PadModel&&) noexcept;
 
