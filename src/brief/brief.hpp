@@ -145,7 +145,7 @@ struct Required {
   double geometric_safety = 2.0;
   double friction_reserve = 1.25;
   double footing_tolerance_m = 0.010;  // each footing is tried moved by this, each way
-  double pad_stress_pa = 0;  // most the joints may take; 0: from material and pad
+  double pad_stress_pa = 0;            // most the joints may take; 0: from material and pad
 };
 
 struct Brief {

@@ -12,8 +12,8 @@ void add_carried(const Brief& brief, Assembly& assembly);
 /// dead; full; each half (along each walking line and across it); each arm.
 [[nodiscard]] std::vector<LoadCase> load_cases(const Brief& brief, const Assembly& assembly);
 
-/// People on every part of the walking surface, as cells that may be loaded or not: squares of about
-/// `side_m`, cut along the blocks they stand on. Their sum is the case "full".
+/// People on every part of the walking surface, as cells that may be loaded or not: squares of
+/// about `side_m`, cut along the blocks they stand on. Their sum is the case "full".
 [[nodiscard]] std::vector<LiveForce> people_cells(const Brief& brief, const Assembly& assembly,
                                                   double side_m);
 
