@@ -3,6 +3,7 @@
 #include <map>
 
 #include "assembly/fields.hpp"
+#include "assembly/overlap.hpp"
 #include "assembly/read_parts.hpp"
 
 namespace skewback {
@@ -221,6 +222,19 @@ Result<Assembly> read_assembly(const std::filesystem::path& file) {
     }
   }
   if (const auto j = fields.required(root, "cases")) read_cases(fields, *j, index, assembly);
+  if (!fields.clean()) return fields.take();
+  const Cursor blocks = *root.member("blocks");
+  for (const Overlap& overlap : find_overlaps(assembly, defaults.tolerance_m)) {
+    const Vec3& p = overlap.at;
+    fields.fault(
+        blocks.element(static_cast<std::size_t>(overlap.inner)),
+        "block \"" + assembly.blocks[static_cast<std::size_t>(overlap.inner)].id + "\" reaches " +
+            millimetres(overlap.depth_m) + " into \"" +
+            assembly.blocks[static_cast<std::size_t>(overlap.outer)].id + "\" at [" +
+            std::to_string(p.x()) + ", " + std::to_string(p.y()) + ", " + std::to_string(p.z()) +
+            "]",
+        "blocks that at most touch, within contact_tolerance or the joint's gap_tolerance");
+  }
   if (!fields.clean()) return fields.take();
   return assembly;
 }

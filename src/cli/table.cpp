@@ -51,7 +51,8 @@ std::string scientific(double value) {
 }
 
 std::string verdict_text(const CaseProof& proof) {
-  const bool limit_only = proof.views == std::vector<std::string>{"limit"};
+  const bool limit_only =
+      proof.verdict == Verdict::kStands && proof.views == std::vector<std::string>{"limit"};
   return std::string(word(proof.verdict)) + (limit_only ? " (limit only)" : "");
 }
 
@@ -83,8 +84,9 @@ std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& pro
     if (proof.verdict != Verdict::kStands && !proof.reason.empty())
       reasons += "  " + proof.id + ": " + proof.reason + "\n";
   }
-  const bool limit_only = std::any_of(proofs.begin(), proofs.end(),
-                                      [](const CaseProof& p) { return p.views.size() == 1; });
+  const bool limit_only = std::any_of(proofs.begin(), proofs.end(), [](const CaseProof& p) {
+    return p.verdict == Verdict::kStands && p.views.size() == 1;
+  });
   return table(rows) + (limit_only ? kLimitOnly : "") + (reasons.empty() ? "" : "\n" + reasons);
 }
 

@@ -35,7 +35,8 @@ Count count(const std::vector<CaseProof>& proofs) {
 
 std::string verdict_words(const CaseProof& proof) {
   const std::string verdict = word(proof.verdict);
-  if (proof.views == std::vector<std::string>{"limit"}) return verdict + " (limit only)";
+  if (proof.verdict == Verdict::kStands && proof.views == std::vector<std::string>{"limit"})
+    return verdict + " (limit only)";
   return verdict;
 }
 
