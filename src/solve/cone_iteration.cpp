@@ -52,59 +52,53 @@ void keep(const ConeNewton& newton, double divide_by, ConeAnswer& out) {
 ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pattern,
                    const ConeOptions& options, const Kernels& kernels) {
   ConeNewton newton(data, std::move(pattern), kernels);
-  ConeAnswer out;
-  out.worst = std::numeric_limits<double>::infinity();
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  ConeAnswer out, proof;  // nearest to an optimum; to a certificate or a ray
+  out.worst = proof.worst = kFar;
   const double b_most = largest(data.b);
-  double nearest = out.worst;  // to a certificate or a ray
+  double nearest = kFar;  // to a certificate or a ray
   int idle = 0;
+  const auto give_up = [&](const char* reason) -> ConeAnswer&& {
+    out.reason = reason;
+    proof.iterations = out.iterations;
+    const bool proven = proof.worst <= options.acceptable && out.worst > options.acceptable;
+    return std::move(proven ? proof : out);
+  };
   for (;; ++out.iterations) {
     const ConeMeasures m = newton.residuals();
     const Distances d = distances(m, newton.tau, b_most);
-    if (std::isnan(d.optimum)) {
-      out.reason = "numbers overflowed";
-      return out;
-    }
-    idle = d.optimum < out.worst || std::min(d.certificate, d.ray) < nearest ? 0 : idle + 1;
-    nearest = std::min({nearest, d.certificate, d.ray});
+    if (std::isnan(d.optimum)) return give_up("numbers overflowed");
+    const double to_proof = std::min(d.certificate, d.ray);
+    idle = d.optimum < out.worst || to_proof < nearest ? 0 : idle + 1;
+    nearest = std::min(nearest, to_proof);
     if (d.optimum < out.worst) {
       out.worst = d.optimum;
       keep(newton, newton.tau, out);
+    }
+    if (to_proof < proof.worst && to_proof <= options.acceptable) {
+      const bool falls = d.certificate <= d.ray;
+      proof.worst = to_proof;
+      proof.status = falls ? SolveStatus::kInfeasible : SolveStatus::kUnbounded;
+      keep(newton, falls ? m.dual_cost : -m.cost, proof);
     }
     if (d.optimum <= options.tolerance) {
       out.status = SolveStatus::kOptimal;
       return out;
     }
-    if (d.certificate <= options.tolerance) {
-      out.status = SolveStatus::kInfeasible;
-      keep(newton, m.dual_cost, out);
-      return out;
+    if (to_proof <= options.tolerance) {
+      proof.iterations = out.iterations;
+      return proof;
     }
-    if (d.ray <= options.tolerance) {
-      out.status = SolveStatus::kUnbounded;
-      keep(newton, -m.cost, out);
-      return out;
-    }
-    if (idle > (out.worst <= kNear * options.tolerance ? kIdleWhenNear : kIdleMost)) {
-      out.reason = "no progress";
-      return out;
-    }
-    if (out.iterations == options.max_iterations) {
-      out.reason = "iteration limit";
-      return out;
-    }
+    const bool near = std::min(out.worst, proof.worst) <= kNear * options.tolerance;
+    if (idle > (near ? kIdleWhenNear : kIdleMost)) return give_up("no progress");
+    if (out.iterations == options.max_iterations) return give_up("iteration limit");
 
-    if (!newton.prepare()) {
-      out.reason = "the normal matrix could not be factorised";
-      return out;
-    }
+    if (!newton.prepare()) return give_up("the normal matrix could not be factorised");
     const double affine = newton.affine();
     const double centring = std::pow(1 - affine, 3);
     double step = newton.centre(centring * m.products, 1 - centring, 1);
     if (step < kShort) step = newton.centre(0.8 * m.products, 0.2, 0);
-    if (!(step > 0)) {
-      out.reason = "no direction";
-      return out;
-    }
+    if (!(step > 0)) return give_up("no direction");
     newton.advance(kStepBack * step);
   }
 }

@@ -132,6 +132,7 @@ ConeMeasures ConeNewton::residuals() {
   m.cost = sums.cost_x + (s_.cost * s_.x).sum();
   m.dual_cost = (all(data_.b) * all(y_)).sum() - sums.most_v - (s_.most * s_.v).sum();
 
+  gap_ = kappa - m.dual_cost + m.cost;
   products_ =
       (sums.products + (s_.x * s_.z).sum() + (s_.bounded * s_.w * s_.v).sum() + tau * kappa) /
       degree_;
@@ -199,15 +200,33 @@ bool ConeNewton::prepare() {
   if (!done) return false;
   prepare_columns();
 
-  // x1 = x / tau + fixed: the equations of what is beyond x / tau have small right-hand sides.
-  double bounds = k_.aim_tau(view_, state_, tau);
-  bounds += ((2 * s_.v + pull * s_.upper) * s_.upper).sum();
-  s_.lean = (2 * s_.v + pull * s_.upper - s_.dual - 2 * s_.z) / tau;
-  all(aim_) = all(primal_) / tau;
+  // Near an optimum x1 = x / tau + fixed: what is beyond x / tau has small right-hand sides, so
+  // that no great numbers cancel. Not where tau vanishes, on the way to a certificate or a ray.
+  near_ = tau >= kappa;
+  double bounds = k_.aim_tau(view_, state_, tau, near_);
+  if (near_) {
+    bounds += ((2 * s_.v + pull * s_.upper) * s_.upper).sum();
+    s_.lean = (2 * s_.v + pull * s_.upper - s_.dual - 2 * s_.z) / tau;
+    all(aim_) = all(primal_) / tau;
+  } else {
+    bounds += (s_.most * s_.most * pull).sum();
+    s_.lean = s_.most * pull - s_.cost;
+    all(aim_) = all(data_.b);
+  }
   solve(aim_, lean_, s_.lean, 2, fixed_);
-  slope_ = products_ * degree_ + bounds +
-           tau * ((all(primal_) * all(fixed_.y)).sum() - dot_residuals(fixed_));
+  if (near_) {
+    slope_ = (products_ * degree_ + bounds) / tau + (all(primal_) * all(fixed_.y)).sum() -
+             dot_residuals(fixed_);
+    slope_ /= tau;
+  } else {
+    slope_ = (all(data_.b) * all(fixed_.y)).sum() - dot_costs(fixed_) + bounds + kappa / tau;
+  }
   return std::isfinite(slope_) && slope_ > 0;
+}
+
+double ConeNewton::dot_costs(const Part& part) const {
+  return k_.dot_costs(view_, state_, part.x.data()) +
+         ((s_.cost + s_.v / s_.w * s_.most) * part.scalars).sum();
 }
 
 double ConeNewton::dot_residuals(const Part& part) const {
@@ -284,34 +303,43 @@ void ConeNewton::solve(const AlignedArray& rows, const AlignedArray& h, const Ar
 }
 
 /// The direction that keeps 1 - keep of the residuals; shift, wv and aims are set. Returns the
-/// longest step. The gap equation is divided by what x, y and tau already satisfy, so that no
-/// great numbers cancel near the optimum; `aims` is the sum of the wished changes of products.
-double ConeNewton::direction(double keep, double target_tau, double aims, int rounds) {
+/// longest step.
+double ConeNewton::direction(double keep, double target_tau, ConeAims aims, int rounds) {
   all(aim_) = keep * all(primal_);
   const Array pull = (s_.wv - keep * s_.v * s_.upper) / s_.w;
   s_.shift = (s_.free > 0).select(0.0, s_.aim / s_.x) - pull - keep * s_.dual;
-  aims += (s_.aim + s_.wv + s_.upper * pull).sum();
+  aims.wished += (s_.aim + s_.wv + s_.upper * pull).sum();
+  aims.most_p += (s_.most * pull).sum();
   solve(aim_, shift_, s_.shift, rounds, moving_);
 
-  const double growth = (keep * products_ * degree_ + aims + target_tau + dot_residuals(moving_) -
-                         (all(primal_) * all(moving_.y)).sum()) /
-                        slope_;
-  dtau_ = growth * tau;
-  dkappa_ = target_tau / tau - growth * kappa;
+  // The gap equation; near an optimum divided by what x, y and tau already satisfy.
+  if (near_) {
+    dtau_ = (keep * products_ * degree_ + aims.wished + target_tau + dot_residuals(moving_) -
+             (all(primal_) * all(moving_.y)).sum()) /
+            tau / slope_;
+  } else {
+    dtau_ = (keep * gap_ + dot_costs(moving_) - (all(data_.b) * all(moving_.y)).sum() +
+             aims.most_p + target_tau / tau) /
+            slope_;
+  }
+  const double growth = near_ ? dtau_ / tau : 0.0, rest = near_ ? 0.0 : dtau_;
+  dkappa_ = (target_tau - kappa * dtau_) / tau;
   all(moving_.x) += dtau_ * all(fixed_.x);
   all(moving_.y) += dtau_ * all(fixed_.y);
   moving_.scalars += dtau_ * fixed_.scalars;
 
-  double rate = k_.direct(view_, state_, moving_.y.data(), growth, tau, keep);
+  double rate = k_.direct(view_, state_, moving_.y.data(), growth, rest, dtau_, keep);
   const double whole = keep + growth;
-  s_.dw = s_.bounded * (whole * s_.upper + growth * s_.w - moving_.scalars);
-  const Array dv = s_.bounded * (s_.wv - s_.v * (whole * s_.upper - moving_.scalars)) / s_.w;
+  const Array dw = whole * s_.upper + rest * s_.most - moving_.scalars;
+  const Array dv = s_.bounded * (s_.wv - s_.v * dw) / s_.w;
+  s_.dw = s_.bounded * (dw + growth * s_.w);
   s_.dv = dv - growth * s_.v;
   s_.dx = moving_.scalars + growth * s_.x;
   for (Eigen::Index i = 0; i < s_.dx.size(); ++i) {
     if (s_.free[i] > 0) continue;
-    s_.dz[i] = whole * s_.dual[i] - dot_column(static_cast<std::size_t>(i), moving_.y.data()) +
-               growth * s_.z[i] + dv[i] - 2 * growth * s_.v[i];
+    s_.dz[i] = whole * s_.dual[i] + rest * s_.cost[i] -
+               dot_column(static_cast<std::size_t>(i), moving_.y.data()) + growth * s_.z[i] +
+               dv[i] - 2 * growth * s_.v[i];
     rate = std::max({rate, -s_.dx[i] / s_.x[i], -s_.dz[i] / s_.z[i]});
     if (s_.bounded[i] > 0) rate = std::max({rate, -s_.dw[i] / s_.w[i], -s_.dv[i] / s_.v[i]});
   }
@@ -322,14 +350,14 @@ double ConeNewton::direction(double keep, double target_tau, double aims, int ro
 }
 
 double ConeNewton::affine() {
-  const double aims = k_.aim_affine(view_, state_);
+  const ConeAims aims = k_.aim_affine(view_, state_);
   s_.aim = -s_.x * s_.z;
   s_.wv = -s_.bounded * s_.w * s_.v;
   return direction(1, -tau * kappa, aims, 0);
 }
 
 double ConeNewton::centre(double target, double keep, double second) {
-  const double aims = k_.aim_centre(view_, state_, target, keep, second);
+  const ConeAims aims = k_.aim_centre(view_, state_, target, keep, second);
   s_.aim = (1 - s_.free) * (target - s_.x * s_.z - second * s_.dx * s_.dz);
   s_.wv = s_.bounded * (target - s_.w * s_.v - second * s_.dw * s_.dv);
   return direction(keep, target - tau * kappa - second * dtau_ * dkappa_, aims, 2);

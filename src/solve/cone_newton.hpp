@@ -47,8 +47,9 @@ class ConeNewton {
   void solve(const AlignedArray& rows, const AlignedArray& h, const Array& hs, int rounds,
              Part& out);
   void solve_core(AlignedArray& rows, const Array& hs, Array& scalars);
-  double direction(double keep, double target_tau, double aims, int rounds);
+  double direction(double keep, double target_tau, ConeAims aims, int rounds);
   [[nodiscard]] double dot_residuals(const Part& part) const;
+  [[nodiscard]] double dot_costs(const Part& part) const;
   [[nodiscard]] double dot_column(std::size_t s, const double* y) const;
   void add_column(std::size_t s, double value, double* rows) const;
   void images(const AlignedArray& x, const Array& scalars, double sign, AlignedArray& rows) const;
@@ -78,7 +79,9 @@ class ConeNewton {
   Eigen::PartialPivLU<Eigen::MatrixXd> small_factor_;
 
   double products_ = 0, degree_ = 1;  // mean of all products; how many
-  double slope_ = 0;                  // of the gap equation in tau, times tau^2
+  double gap_ = 0;                    // residual of the gap equation
+  double slope_ = 0;                  // of the gap equation in tau
+  bool near_ = true;                  // an optimum, rather than a certificate or a ray
   double dtau_ = 0, dkappa_ = 0;
 };
 

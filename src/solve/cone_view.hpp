@@ -50,6 +50,11 @@ struct ConeSums {
   double dual_worst = 0, upper_worst = 0;
 };
 
+struct ConeAims {
+  double wished = 0;  // sum of lambda' q + wv + upper p, where p = (wv - keep v upper) / w
+  double most_p = 0;  // sum of most p
+};
+
 struct ConeKernels {
   /// out = A'y
   void (*transposed)(const ConeView&, const double* y, double* out);
@@ -64,21 +69,23 @@ struct ConeKernels {
   void (*assemble)(const ConeView&, const double* D, double* blocks);
   void (*weigh)(const ConeView&, const ConeState&);  // D from the scaling
   ConeSums (*residuals)(const ConeView&, const ConeState&, const double* y, double tau);
-  /// Right-hand side `lean` of what goes with tau; returns sum of (2 v + v/w upper) upper.
-  double (*aim_tau)(const ConeView&, const ConeState&, double tau);
-  /// Right-hand sides of the predictor; both return the sum of lambda' q + wv + upper (wv - keep v
-  /// upper)/w.
-  double (*aim_affine)(const ConeView&, const ConeState&);
+  /// Right-hand side `lean` of what goes with tau: near an optimum of what is beyond x / tau, else
+  /// of all of it. Returns the sum of (2 v + v/w upper) upper, else of v/w most^2.
+  double (*aim_tau)(const ConeView&, const ConeState&, double tau, bool near);
+  /// Right-hand sides of the predictor.
+  ConeAims (*aim_affine)(const ConeView&, const ConeState&);
   /// The same of the corrector: products go to `target`, second-order terms times `second`.
-  double (*aim_centre)(const ConeView&, const ConeState&, double target, double keep,
-                       double second);
+  ConeAims (*aim_centre)(const ConeView&, const ConeState&, double target, double keep,
+                         double second);
   /// dual' x + (v/w upper)' x0
   double (*dot_residuals)(const ConeView&, const ConeState&, const double* x);
-  /// dx and dy are given as what they are beyond `growth` times x and y, dtau = growth tau. Makes
-  /// dx whole, and dw, dv, dz and the scaled steps; returns the greatest rate at which a boundary
-  /// is neared: the longest step is its inverse.
-  double (*direct)(const ConeView&, const ConeState&, const double* dy, double growth, double tau,
-                   double keep);
+  /// cost' x + (v/w most)' x0
+  double (*dot_costs)(const ConeView&, const ConeState&, const double* x);
+  /// dx and dy are given as what they are beyond growth x and growth y; dtau = growth tau + rest.
+  /// Makes dx whole, and dw, dv, dz and the scaled steps; returns the greatest rate at which a
+  /// boundary is neared: the longest step is its inverse.
+  double (*direct)(const ConeView&, const ConeState&, const double* dy, double growth, double rest,
+                   double dtau, double keep);
   void (*advance)(const ConeView&, const ConeState&, double step);
 };
 

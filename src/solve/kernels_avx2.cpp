@@ -19,13 +19,14 @@ constexpr int kColumnsAtOnce = 6;
 }  // namespace
 
 extern const Kernels* const kKernelsAvx2;
-static const Kernels kTable{"avx2",
-                            factorise,
-                            solve,
-                            multiply,
-                            multiply_transposed,
-                            {transposed, gather, spread, gather_scaled, assemble, weigh, residuals,
-                             aim_tau, aim_affine, aim_centre, dot_residuals, direct, advance}};
+static const Kernels kTable{
+    "avx2",
+    factorise,
+    solve,
+    multiply,
+    multiply_transposed,
+    {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
+     aim_centre, dot_residuals, dot_costs, direct, advance}};
 const Kernels* const kKernelsAvx2 = &kTable;
 #else
 extern const Kernels* const kKernelsAvx2;

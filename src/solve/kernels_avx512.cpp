@@ -21,13 +21,14 @@ constexpr int kColumnsAtOnce = 6;
 }  // namespace
 
 extern const Kernels* const kKernelsAvx512;
-static const Kernels kTable{"avx512",
-                            factorise,
-                            solve,
-                            multiply,
-                            multiply_transposed,
-                            {transposed, gather, spread, gather_scaled, assemble, weigh, residuals,
-                             aim_tau, aim_affine, aim_centre, dot_residuals, direct, advance}};
+static const Kernels kTable{
+    "avx512",
+    factorise,
+    solve,
+    multiply,
+    multiply_transposed,
+    {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
+     aim_centre, dot_residuals, dot_costs, direct, advance}};
 const Kernels* const kKernelsAvx512 = &kTable;
 #else
 extern const Kernels* const kKernelsAvx512;

@@ -58,20 +58,36 @@ ConeSums residuals(const ConeView& view, const ConeState& s, const double* y, do
   return sums;
 }
 
-double aim_tau(const ConeView& view, const ConeState& s, double tau) {
+double aim_tau(const ConeView& view, const ConeState& s, double tau, bool near) {
   Pack sum = {};
   const double share = 1 / tau;
   for (long p = 0; p < view.packs; ++p) {
     const Pack mask = pack(view.mask, p), v = pack(s.v, p), upper = pack(s.upper, p);
-    const Pack more = 2 * v + v / pack(s.w, p) * upper;
-    sum += more * upper;
-    for (int k = 0; k < 3; ++k) {
-      pack(s.lean, 3 * p + k) =
-          -share * (pack(s.dual, 3 * p + k) + 2 * mask * pack(s.z, 3 * p + k));
+    const Pack most = pack(view.most, p), pull = v / pack(s.w, p);
+    Pack* lean = &pack(s.lean, 3 * p);
+    if (near) {
+      const Pack more = 2 * v + pull * upper;
+      sum += more * upper;
+      for (int k = 0; k < 3; ++k) {
+        lean[k] = -share * (pack(s.dual, 3 * p + k) + 2 * mask * pack(s.z, 3 * p + k));
+      }
+      lean[0] += share * more;
+    } else {
+      sum += most * pull * most;
+      for (int k = 0; k < 3; ++k) lean[k] = -pack(view.cost, 3 * p + k);
+      lean[0] += most * pull;
     }
-    pack(s.lean, 3 * p) += share * more;
   }
   return sum_of(sum);
+}
+
+double dot_costs(const ConeView& view, const ConeState& s, const double* x) {
+  Pack sum[3] = {};
+  for (long p = 0; p < view.packs; ++p) {
+    for (int k = 0; k < 3; ++k) sum[k] += pack(view.cost, 3 * p + k) * pack(x, 3 * p + k);
+    sum[0] += pack(s.v, p) / pack(s.w, p) * pack(view.most, p) * pack(x, 3 * p);
+  }
+  return sum_of(sum[0] + sum[1] + sum[2]);
 }
 
 double dot_residuals(const ConeView& view, const ConeState& s, const double* x) {
@@ -83,13 +99,14 @@ double dot_residuals(const ConeView& view, const ConeState& s, const double* x) 
   return sum_of(sum[0] + sum[1] + sum[2]);
 }
 
-double aim_affine(const ConeView& view, const ConeState& s) {
-  Pack sum = {};
+ConeAims aim_affine(const ConeView& view, const ConeState& s) {
+  Pack sum = {}, most = {};
   for (long p = 0; p < view.packs; ++p) {
     const Pack w = pack(s.w, p), v = pack(s.v, p), wv = -(w * v), mask = pack(view.mask, p);
     const Pack pull = (wv - v * pack(s.upper, p)) / w;  // 0 where unbounded
     pack(s.wv, p) = wv;
     sum += wv + pack(s.upper, p) * pull;
+    most += pack(view.most, p) * pull;
     for (int k = 0; k < 3; ++k) {
       const Pack lambda = pack(s.lambda, 3 * p + k);
       sum -= mask * lambda * lambda;
@@ -97,12 +114,12 @@ double aim_affine(const ConeView& view, const ConeState& s) {
     }
     pack(s.shift, 3 * p) -= pull;
   }
-  return sum_of(sum);
+  return {sum_of(sum), sum_of(most)};
 }
 
-double aim_centre(const ConeView& view, const ConeState& s, double target, double keep,
+ConeAims aim_centre(const ConeView& view, const ConeState& s, double target, double keep,
                   double second) {
-  Pack sum = {};
+  Pack sum = {}, most = {};
   for (long p = 0; p < view.packs; ++p) {
     const Pack *l = &pack(s.lambda, 3 * p), *a = &pack(s.dxs, 3 * p), *b = &pack(s.dzs, 3 * p);
     // lambda o q = target e - lambda o lambda - a o b
@@ -123,6 +140,7 @@ double aim_centre(const ConeView& view, const ConeState& s, double target, doubl
     const Pack pull = (wv - keep * v * pack(s.upper, p)) / w;
     pack(s.wv, p) = wv;
         sum += wv + pack(s.upper, p) * pull;
+    most += pack(view.most, p) * pull;
     for (int k = 0; k < 3; ++k) {
       sum += mask * l[k] * q[k];
 
@@ -131,7 +149,7 @@ double aim_centre(const ConeView& view, const ConeState& s, double target, doubl
     }
     pack(s.shift, 3 * p) -= pull;
   }
-  return sum_of(sum);
+  return {sum_of(sum), sum_of(most)};
 }
 
 /// Rate at which lambda + t d nears the boundary of the cone.
@@ -145,9 +163,9 @@ SKEWBACK_INLINE Pack rate_of(const Pack* l, const Pack* d) {
 }
 
 double direct(const ConeView& view, const ConeState& s, const double* dy, double growth,
-              double tau, double keep) {
+              double rest, double dtau, double keep) {
   Pack rate = {};
-  const double dtau = growth * tau, whole = keep + growth;
+  const double whole = keep + growth;
   for (int i = 0; i < view.pair_count; ++i) {
     const ConePair& pair = view.pairs[i];
     double u[6];
@@ -163,8 +181,9 @@ double direct(const ConeView& view, const ConeState& s, const double* dy, double
         pull[k] = mask * (g[k] + pack(s.shift, 3 * p + k) + dtau * pack(s.lean, 3 * p + k));
       }
       pull[0] -= v / w * dx[0];  // now W^-2 dx, from the equation that gave dx
-      const Pack dv0 = bounded * ((pack(s.wv, p) - v * (whole * upper - dx[0])) / w);
-      const Pack dw = bounded * (whole * upper + growth * w - dx[0]);
+      const Pack dw0 = whole * upper + rest * pack(view.most, p) - dx[0];
+      const Pack dv0 = bounded * ((pack(s.wv, p) - v * dw0) / w);
+      const Pack dw = bounded * (dw0 + growth * w);
       const Pack dv = dv0 - growth * v;
       pack(s.dw, p) = dw;
       pack(s.dv, p) = dv;
@@ -173,7 +192,8 @@ double direct(const ConeView& view, const ConeState& s, const double* dy, double
       const Pack beta = pack(s.beta, p), left = pack(s.D, kDiagonal * p + 5);
       Pack *dxs = &pack(s.dxs, 3 * p), *dzs = &pack(s.dzs, 3 * p), pinned[3];
       for (int k = 0; k < 3; ++k) {
-        dz[k] = mask * (whole * pack(s.dual, 3 * p + k) - g[k] + growth * z[k]);
+        dz[k] = mask * (whole * pack(s.dual, 3 * p + k) + rest * pack(view.cost, 3 * p + k) - g[k] +
+                        growth * z[k]);
       }
       // W^-1 dx as W (W^-2 dx); as W^-1 (D g) it would lose digits, but not where a bound pins it.
       boost(point, 1, pull, dxs);
@@ -185,8 +205,8 @@ double direct(const ConeView& view, const ConeState& s, const double* dy, double
         dx[k] += growth * mask * x[k];
       }
 rate = larger(rate, larger(rate_of(l, dxs), rate_of(l, dzs)));
-      const Pack rest = v > 0.0 ? -dv / v : Pack{};
-      rate = larger(rate, larger(-dw / w, rest));
+      const Pack bound = v > 0.0 ? -dv / v : Pack{};
+      rate = larger(rate, larger(-dw / w, bound));
     }
   }
   return most_of(rate);
