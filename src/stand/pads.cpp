@@ -11,6 +11,7 @@ namespace skewback {
 namespace {
 
 constexpr int kRoundsMost = 400;
+constexpr double kShortMost = 1e-6;  // of the largest block weight: friction left unused by slip
 constexpr double kShareLeast = 1.0 / 256;  // of the way to the bound that the pressure gives
 
 std::string number(double value) {
@@ -86,6 +87,21 @@ double beyond_friction(const PadSystem& system, const PadWork& work) {
   return worst;
 }
 
+/// Greatest mu n - bound where a point slips under a bound that its pressure has outgrown, N.
+double short_of_friction(const PadSystem& system, const PadWork& work) {
+  double worst = 0;
+  if (work.bound.empty()) return worst;
+  for (std::size_t i = 0; i < system.places.size(); ++i) {
+    const PadResponse& r = work.response[i];
+    for (std::size_t k = 0; k < r.normal.size(); ++k) {
+      const double bound = work.bound[i][k];
+      if (r.tangential[k].norm() < bound * (1 - 1e-9)) continue;
+      worst = std::max(worst, system.places[i].friction * r.normal[k] - bound);
+    }
+  }
+  return worst;
+}
+
 using Bounds = std::vector<std::vector<double>>;
 
 /// What the pressure allows, mixed with the bounds there were.
@@ -109,8 +125,10 @@ Settled settle_friction(const PadSystem& system, double tolerance, PadState& sta
   double share = 1, least = 1e300;
   int stalled = 0;
   while (state.rounds < kRoundsMost) {
-    const double beyond = beyond_friction(system, work) / system.force_unit;
-    if (beyond <= tolerance) return Settled::kYes;
+    const double over = beyond_friction(system, work) / system.force_unit,
+                 under = short_of_friction(system, work) / system.force_unit;
+    if (over <= tolerance && under <= kShortMost) return Settled::kYes;
+    const double beyond = std::max(over, under);
     stalled = beyond < 0.9 * least ? 0 : stalled + 1;
     least = std::min(least, beyond);
     if (stalled > 12) {
@@ -389,7 +407,7 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
           ? work.gradient.lpNorm<Eigen::Infinity>() / system.force_unit
           : residual_of(assembly, load, state_->options, state.forces, system.length_unit);
   state.beyond_friction_rel = beyond_friction(system, work) / system.force_unit;
-  state.after = history_of(system, work, datum, state);
+  if (!pads.moved_shape) state.after = history_of(system, work, datum, state);
   return state;
 }
 

@@ -26,8 +26,9 @@ struct PadOptions {
       1e10;             // Pa/m, of joints without a pad: order of magnitude of dry-laid stone, from
   double dry_ks = 4e9;  // common practice; so are these: no source is held to them
   double prop_kn = 2e7;  // N/m, of each prop
-  double creep = 0;      // pads give 1 + creep times as much
-  double warmer_k = 0;   // of every block that is not fixed, with `expansion` per kelvin
+  double creep = 0;  // pads give 1 + creep times as much; as the stiffnesses above, read when the
+                     // model is made
+  double warmer_k = 0;  // of every block that is not fixed, with `expansion` per kelvin
   double expansion = 10e-6;
   std::vector<BlockMove> moves = {};
   bool moved_shape =
@@ -78,7 +79,7 @@ struct PadState {
   int friction_joint = -1;
   std::optional<double> flattening;  // greatest movement, moved shape over drawn one
   int steps = 0, rounds = 0;         // Newton steps; rounds on the friction bound
-  PadHistory after;
+  PadHistory after;                  // empty on the moved shape
 };
 
 /// An assembly made ready: contact meshes and the symbolic factorisation, shared by all cases.
