@@ -22,6 +22,7 @@ class BlockPattern;  // order of elimination and the places of all blocks; immut
 [[nodiscard]] std::shared_ptr<const BlockPattern> analyse(
     int nodes, const std::vector<std::array<int, 2>>& pairs);
 
+/// One matrix; for one thread at a time (solve and multiply share scratch space).
 class BlockCholesky {
  public:
   explicit BlockCholesky(std::shared_ptr<const BlockPattern> pattern);

@@ -21,10 +21,9 @@ double largest(const AlignedArray& a) {
   return most;
 }
 
-AlignedArray times(const AlignedArray& from, double factor) {
-  AlignedArray to(from.size());
+void write(const AlignedArray& from, double factor, AlignedArray& to) {
+  if (to.size() != from.size()) to = AlignedArray(from.size());
   for (std::size_t i = 0; i < from.size(); ++i) to[i] = factor * from[i];
-  return to;
 }
 
 struct Distances {  // relative, from an optimum, a certificate and a ray
@@ -42,8 +41,8 @@ Distances distances(const ConeMeasures& m, double tau, double b_most) {
 }
 
 void keep(const ConeNewton& newton, double divide_by, ConeAnswer& out) {
-  out.x = times(newton.x(), 1 / divide_by);
-  out.y = times(newton.y(), 1 / divide_by);
+  write(newton.x(), 1 / divide_by, out.x);
+  write(newton.y(), 1 / divide_by, out.y);
   out.scalars = (newton.scalars() / divide_by).matrix();
 }
 

@@ -50,6 +50,28 @@ void judge(const ConeProgram& program, const ConeOptions& options, ConeSummary& 
   }
 }
 
+/// Scales a certificate or a ray to 1 and lets it pass only if its measures do.
+void judge_proof(const ConeProgram& program, const ConeOptions& options, ConeSummary& out) {
+  const bool falls = out.status == SolveStatus::kInfeasible;
+  const double size = falls ? out.dual_objective : -out.objective;
+  if (size > 0) {
+    (falls ? out.y : out.f) /= size;
+    if (!falls) out.columns /= size;
+    measure(program, out);
+  }
+  const double worst =
+      falls ? out.dual_violation : std::max(out.primal_residual, out.cone_violation);
+  if (size > 0 && worst <= options.acceptable) {
+    out.reason =
+        falls ? "no forces in the cones balance the loads" : "the objective has no lower limit";
+    return;
+  }
+  out.status = SolveStatus::kFailed;
+  out.reason = std::string(falls ? "a certificate" : "a ray") + " that fails the check (reached " +
+               number(worst) + ")";
+  measure(program, out);
+}
+
 /// A row with a load and no unknown: a certificate at sight, where the matrix would be singular.
 bool loaded_without_hold(const ConeProgram& program, ConeSummary& out) {
   std::vector<char> held(static_cast<std::size_t>(program.b.size()), 0);
@@ -119,15 +141,8 @@ ConeSummary ConeSolver::solve(const ConeProgram& program, const ConeOptions& opt
   if (answer.x.size() == 0 && data.packs() > 0) return out;
   original(program, pattern, data, answer.x.data(), answer.scalars, answer.y.data(), out);
   measure(program, out);
-  if (out.status == SolveStatus::kInfeasible && out.dual_objective > 0) {
-    out.reason = "no forces in the cones balance the loads";
-    out.y /= out.dual_objective;
-    measure(program, out);
-  } else if (out.status == SolveStatus::kUnbounded && out.objective < 0) {
-    out.reason = "the objective has no lower limit";
-    out.f /= -out.objective;
-    out.columns /= -out.objective;
-    measure(program, out);
+  if (out.status == SolveStatus::kInfeasible || out.status == SolveStatus::kUnbounded) {
+    judge_proof(program, options, out);
   } else {
     judge(program, options, out);
   }

@@ -53,7 +53,8 @@ struct ConeSummary {
   VectorX columns;     // one per column, likewise
   /// Per row. With r = cost - A'y of a contact: r lies in the dual cone { friction |r_t| <= r_n },
   /// where n_most is finite after v = max(0, friction |r_t| - r_n) is added to r_n. Infeasible: a
-  /// certificate, -A'y in the dual cones (in that sense) and dual_objective > 0, scaled to 1.
+  /// certificate, -A'y in the dual cones (in that sense) and dual_objective > 0, scaled to 1; the
+  /// measures of f then say nothing, as do those of y when unbounded.
   VectorX y;
   double objective = 0;
   double dual_objective = 0;   // b'y - sum of n_most v, and the like of bounds of columns

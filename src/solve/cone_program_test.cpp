@@ -323,7 +323,7 @@ TEST(ConeProgram, RandomProgramsReachTheOptimumTheyWereBuiltFrom) {
 }
 
 // Loads thrown at random programs: most have no equilibrium. Every claim is checked from the data;
-// giving up is allowed to be rare (it is 13 in 3,000 with many bounds).
+// giving up is allowed to be rare (63 in 12,000 were counted).
 TEST(ConeProgram, RandomLoadsEndInAnAnswerOrAProof) {
   std::mt19937 rng(1);
   std::uniform_real_distribution<double> u(-1, 1);
@@ -340,11 +340,11 @@ TEST(ConeProgram, RandomLoadsEndInAnAnswerOrAProof) {
     if (s.status == SolveStatus::kInfeasible) {
       ++infeasible;
       EXPECT_NEAR(power_of(p, s.y, worst), 1, 1e-9) << "round " << round;
-      EXPECT_LE(worst, 1e-5) << "round " << round;
+      EXPECT_LE(worst, 1e-6) << "round " << round;
     } else if (s.status == SolveStatus::kUnbounded) {
       ++unbounded;
       EXPECT_LE(s.objective, -1 + 1e-9) << "round " << round;
-      EXPECT_LE(std::max(s.primal_residual, s.cone_violation), 1e-5) << "round " << round;
+      EXPECT_LE(std::max(s.primal_residual, s.cone_violation), 1e-6) << "round " << round;
     } else if (s.status == SolveStatus::kOptimal) {
       EXPECT_LE(std::max(s.primal_residual, s.gap_rel), 1e-6) << "round " << round;
     } else {
