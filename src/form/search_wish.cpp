@@ -6,93 +6,16 @@
 #include <cmath>
 #include <map>
 
+#include "form/levelness.hpp"
+
 namespace skewback {
 namespace {
 
 constexpr double kFloorAlong = 0.05, kFloorAcross = 1e-5;  // of the mean force along a fibre
 constexpr double kAlongEdge = 0.1;  // a point may slide along the edge it lies on
-constexpr double kInner = 0.1, kSpacing = 0.35, kLevelWeight = 0.3, kKinkWeight = 1;
+constexpr double kInner = 0.1, kSpacing = 0.35, kLevelWeight = 0.3;
 // Of a force as large as the mean along fibres, and of a logarithm.
 constexpr double kEven = 0.003, kKeep = 1e-4, kKeepWithShape = 1e-3;
-
-// Plan distances along a chain from its first point.
-std::vector<double> stations(const std::vector<int>& chain, const std::vector<Vec3>& points) {
-  std::vector<double> s{0};
-  for (std::size_t i = 1; i < chain.size(); ++i)
-    s.push_back(s.back() + (points[chain[i]] - points[chain[i - 1]]).head<2>().norm());
-  return s;
-}
-
-// Rows of a linear map of the heights, each wanted to be zero.
-class Rows {
- public:
-  using Entries = std::vector<std::pair<int, double>>;  // point, factor
-  void add(const Entries& row, double weight) {
-    for (const auto& [point, factor] : row) entries_.emplace_back(count_, point, weight * factor);
-    ++count_;
-  }
-  [[nodiscard]] SparseMatrix matrix(std::size_t points) const {
-    SparseMatrix m(count_, Eigen::Index(points));
-    m.setFromTriplets(entries_.begin(), entries_.end());
-    return m;
-  }
-
- private:
-  int count_ = 0;
-  std::vector<Eigen::Triplet<double>> entries_;
-};
-
-// Height of each point of a fibre less that of the centreline as far from the support; along an
-// eye's edge, less that of its first point.
-std::vector<Rows::Entries> over_centre(const std::vector<int>& fibre,
-                                       const std::vector<int>& centre, int trunk,
-                                       const std::vector<Vec3>& points) {
-  const std::vector<double> along = stations(centre, points), s = stations(fibre, points);
-  std::vector<Rows::Entries> rows;
-  for (std::size_t i = 0; i < s.size(); ++i) {
-    if (fibre[i] == centre[i]) {
-      rows.emplace_back();
-      if (int(i) > trunk) rows.back() = {{fibre[i], 1.0}, {centre[trunk], -1.0}};
-      continue;
-    }
-    const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, s[i]);
-    const std::size_t c = std::size_t(above - along.begin());
-    const double t = std::min(1.0, (s[i] - along[c - 1]) / (along[c] - along[c - 1]));
-    rows.push_back({{fibre[i], 1.0}, {centre[c - 1], t - 1}, {centre[c], -t}});
-  }
-  return rows;
-}
-
-// Second difference of three places side by side.
-Rows::Entries kink(const Rows::Entries& a, const Rows::Entries& b, const Rows::Entries& c) {
-  Rows::Entries row;
-  for (const auto& [part, share] : {std::pair{&a, -0.5}, {&b, 1.0}, {&c, -0.5}})
-    for (const auto& [point, factor] : *part) row.emplace_back(point, share * factor);
-  return row;
-}
-
-// Level sections: no point over its centreline, and no kinks across.
-SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
-  Rows rows;
-  for (const Arm& arm : mesh.arms) {
-    std::array<std::vector<std::vector<Rows::Entries>>, 2> over;
-    for (const int side : {0, 1}) {
-      const auto& fibres = side == 0 ? arm.before : arm.after;
-      for (const std::vector<int>& fibre : fibres)
-        over[side].push_back(over_centre(fibre, fibres.front(), arm.trunk, points));
-      for (std::size_t i = 1; i < over[side].front().size(); ++i)
-        for (std::size_t f = 0; f < fibres.size(); ++f) {
-          if (!over[side][f][i].empty()) rows.add(over[side][f][i], 1.0);
-          if (f > 0 && f + 1 < fibres.size())
-            rows.add(kink(over[side][f - 1][i], over[side][f][i], over[side][f + 1][i]),
-                     kKinkWeight);
-        }
-    }
-    for (int i = 1; i <= arm.trunk; ++i)
-      rows.add(kink(over[0][1][i], over[0][0][i], over[1][1][i]), kKinkWeight);
-  }
-  return rows.matrix(points.size());
-}
 
 std::vector<double> floors(const FibreMesh& mesh, double mean_force) {
   std::vector<double> floor;

@@ -19,14 +19,8 @@ constexpr int kColumnsAtOnce = 6;
 }  // namespace
 
 extern const Kernels* const kKernelsAvx2;
-static const Kernels kTable{
-    "avx2",
-    factorise,
-    solve,
-    multiply,
-    multiply_transposed,
-    {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
-     aim_centre, dot_residuals, dot_costs, direct, advance}};
+static constexpr const char* kName = "avx2";
+#include "solve/kernels_table.inl"
 const Kernels* const kKernelsAvx2 = &kTable;
 #else
 extern const Kernels* const kKernelsAvx2;

@@ -21,14 +21,8 @@ constexpr int kColumnsAtOnce = 6;
 }  // namespace
 
 extern const Kernels* const kKernelsAvx512;
-static const Kernels kTable{
-    "avx512",
-    factorise,
-    solve,
-    multiply,
-    multiply_transposed,
-    {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
-     aim_centre, dot_residuals, dot_costs, direct, advance}};
+static constexpr const char* kName = "avx512";
+#include "solve/kernels_table.inl"
 const Kernels* const kKernelsAvx512 = &kTable;
 #else
 extern const Kernels* const kKernelsAvx512;

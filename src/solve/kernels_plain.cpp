@@ -13,14 +13,8 @@ constexpr int kColumnsAtOnce = 2;
 }  // namespace
 
 extern const Kernels* const kKernelsPlain;
-static const Kernels kTable{
-    "plain",
-    factorise,
-    solve,
-    multiply,
-    multiply_transposed,
-    {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
-     aim_centre, dot_residuals, dot_costs, direct, advance}};
+static constexpr const char* kName = "plain";
+#include "solve/kernels_table.inl"
 const Kernels* const kKernelsPlain = &kTable;
 
 }  // namespace skewback

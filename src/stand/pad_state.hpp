@@ -1,0 +1,27 @@
+#pragma once
+// Private to stand/: the steps of PadModel::solve.
+
+#include "stand/pad_system.hpp"
+
+namespace skewback {
+
+/// The state under the loads in `work`, from work.u: first sticking everywhere, then rounds on the
+/// bounds of friction. Sets found or the reason, and the counts.
+void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work);
+
+/// Greatest |t| - mu n, N.
+[[nodiscard]] double beyond_friction(const PadSystem& system, const PadWork& work);
+
+/// Forces, joints and the greatest of each from the responses in `work`.
+void report_joints(const Assembly& assembly, const PadSystem& system, const PadWork& work,
+                   PadState& state);
+
+/// Displacements of all blocks, fixed ones as they were moved. `drawn`: the system u belongs to.
+[[nodiscard]] std::vector<BlockVelocity> moves_of(const Assembly& assembly, const PadSystem& drawn,
+                                                  const PadOptions& pads, const VectorX& u);
+
+/// What the state leaves behind. `datum`: per place, where each began.
+[[nodiscard]] PadHistory history_of(const PadSystem& system, const PadWork& work,
+                                    const std::vector<Vec6>& datum, const PadState& state);
+
+}  // namespace skewback
