@@ -1,3 +1,4 @@
+#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -32,45 +33,116 @@ double short_of_friction(const PadSystem& system, const PadWork& work) {
   return worst;
 }
 
-using Bounds = std::vector<std::vector<double>>;
-
-/// What the pressure allows, mixed with the bounds there were.
-Bounds next_bounds(const PadSystem& system, const PadWork& work, const Bounds& now, double share) {
-  Bounds next(system.places.size());
-  for (std::size_t i = 0; i < next.size(); ++i) {
+/// mu n at every point, place after place; at first no less than the force that is there.
+VectorX allowed(const PadSystem& system, const PadWork& work) {
+  std::vector<double> all;
+  for (std::size_t i = 0; i < system.places.size(); ++i) {
     const PadResponse& r = work.response[i];
     for (std::size_t k = 0; k < r.normal.size(); ++k) {
-      const double allowed = system.places[i].friction * r.normal[k];
-      next[i].push_back(now.empty() ? std::max(allowed, r.tangential[k].norm())
-                                    : now[i][k] + share * (allowed - now[i][k]));
+      const double most = system.places[i].friction * r.normal[k];
+      all.push_back(work.bound.empty() ? std::max(most, r.tangential[k].norm()) : most);
     }
   }
-  return next;
+  return Eigen::Map<VectorX>(all.data(), static_cast<Eigen::Index>(all.size()));
 }
+
+void put_bounds(const VectorX& bounds, PadWork& work) {
+  work.bound.resize(work.response.size());
+  Eigen::Index at = 0;
+  for (std::size_t i = 0; i < work.bound.size(); ++i) {
+    work.bound[i].resize(work.response[i].normal.size());
+    for (double& bound : work.bound[i]) bound = std::max(0.0, bounds[at++]);
+  }
+}
+
+/// The next guess of a fixed point of bounds -> allowed(bounds), from the last few: the mix of them
+/// whose misfit is least (Anderson 1965).
+class Mixing {
+ public:
+  [[nodiscard]] VectorX next(const VectorX& bounds, const VectorX& reached) {
+    const VectorX misfit = reached - bounds;
+    if (bounds_.size() > 0) {
+      steps_.push_back(bounds - bounds_);
+      changes_.push_back(misfit - misfit_);
+      if (steps_.size() > kMemory) {
+        steps_.erase(steps_.begin());
+        changes_.erase(changes_.begin());
+      }
+    }
+    bounds_ = bounds;
+    misfit_ = misfit;
+    if (steps_.empty()) return reached;
+    const auto columns = static_cast<Eigen::Index>(steps_.size());
+    Eigen::MatrixXd change(misfit.size(), columns);
+    for (Eigen::Index i = 0; i < columns; ++i) {
+      change.col(i) = changes_[static_cast<std::size_t>(i)];
+    }
+    const VectorX share = change.colPivHouseholderQr().solve(misfit);
+    VectorX mixed = reached;
+    if (!share.allFinite()) return mixed;
+    for (Eigen::Index i = 0; i < columns; ++i) {
+      mixed -= share[i] * (steps_[static_cast<std::size_t>(i)] + change.col(i));
+    }
+    return mixed;
+  }
+  void forget() {
+    steps_.clear();
+    changes_.clear();
+    bounds_.resize(0);
+  }
+
+ private:
+  static constexpr std::size_t kMemory = 8;
+  VectorX bounds_, misfit_;
+  std::vector<VectorX> steps_, changes_;
+};
 
 enum class Settled { kYes, kSlides, kWanders };
 
-/// Rounds on the bounds of friction, from a state that sticks everywhere.
+/// Rounds on the bounds of friction, from a state that sticks everywhere. Mixed steps while they
+/// help; where one finds no balance, or many have gained nothing, plain ones, shorter and shorter.
 Settled settle_friction(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
-  double share = 1, least = 1e300;
+  double share = 1, least = 1e300, off = 1;
   int stalled = 0;
+  Mixing mixing;
+  VectorX bounds = allowed(system, work);
+  bool sticking = true, mixed = true;
   while (state.rounds < kRoundsMost) {
     const double over = beyond_friction(system, work) / system.force_unit,
                  under = short_of_friction(system, work) / system.force_unit;
-    if (over <= tolerance && under <= kShortMost) return Settled::kYes;
+    if (over <= tolerance && under <= kShortMost) {
+      if (off <= 0.3 * tolerance || sticking) return Settled::kYes;
+      off = 0.3 * tolerance;  // balanced loosely so far; here to the end, and looked at again
+      if (balance(system, off, state.steps, work) != PadOutcome::kBalanced) {
+        return Settled::kWanders;
+      }
+      continue;
+    }
     const double beyond = std::max(over, under);
     stalled = beyond < 0.9 * least ? 0 : stalled + 1;
     least = std::min(least, beyond);
     if (stalled > 12) {
+      mixing.forget();
+      mixed = !mixed;
       share = std::max(share / 2, 2 * kShareLeast);
       stalled = 0;
     }
     ++state.rounds;
+    const VectorX reached = sticking ? bounds : allowed(system, work);
+    VectorX next = mixed && !sticking ? mixing.next(bounds, reached)
+                                      : VectorX(bounds + share * (reached - bounds));
     PadWork trial = work;
-    trial.bound = next_bounds(system, work, work.bound, share);
-    const double aim = std::clamp(0.01 * beyond, 0.3 * tolerance, 1e-4);
-    if (balance(system, aim, state.steps, trial) == PadOutcome::kBalanced) {
+    put_bounds(next, trial);
+    off = std::clamp(0.01 * beyond, 0.3 * tolerance, 1e-4);
+    if (balance(system, off, state.steps, trial) == PadOutcome::kBalanced) {
       work = std::move(trial);
+      bounds = next.cwiseMax(0.0);
+      sticking = false;
+      continue;
+    }
+    if (mixed && !sticking) {
+      mixing.forget();
+      mixed = false;
       continue;
     }
     share /= 2;
@@ -116,11 +188,6 @@ void find_state(const PadSystem& system, double tolerance, PadState& state, PadW
       return;
     case Settled::kYes:
       break;
-  }
-  // the last rounds were balanced loosely; here to the end, bounds as they are
-  if (balance(system, 0.3 * tolerance, state.steps, work) != PadOutcome::kBalanced) {
-    state.reason = "the solver of the pads stopped short";
-    return;
   }
   state.found = true;
 }

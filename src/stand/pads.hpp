@@ -33,7 +33,7 @@ struct PadOptions {
   std::vector<BlockMove> moves = {};
   bool moved_shape =
       false;                // balance on the moved shape: all results are of that, `flattening` too
-  double tolerance = 1e-9;  // of the largest block weight, for balance and for the friction bound
+  double tolerance = 2e-10;  // of the largest block weight, for balance and for the friction bound
 };
 
 struct JointPad {

@@ -100,7 +100,6 @@ void find_worst_pattern(Dossier& dossier, const Progress& progress) {
 
 void move_footings(Dossier& dossier, const Progress& progress) {
   const Assembly& assembly = dossier.cut->assembly;
-  if (assembly.blocks.size() > kMovedBlocksMost) return;
   for (const LoadCase& load : assembly.cases) {
     if (load.has_live()) continue;
     dossier.reach = footing_reach(assembly, load, dossier.stand_options, {}, {}, progress);

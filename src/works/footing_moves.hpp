@@ -8,9 +8,6 @@ namespace skewback {
 /// Starts from the cases with the least load factors.
 void find_worst_pattern(Dossier& dossier, const Progress& progress);
 
-/// Hundreds of states of the pads: larger assemblies would take minutes, and are left unchecked.
-inline constexpr std::size_t kMovedBlocksMost = 100;
-
 /// How far each footing may move under weight alone; then the ten worst cases with each footing
 /// moved by the tolerance each way.
 void move_footings(Dossier& dossier, const Progress& progress);

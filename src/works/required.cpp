@@ -2,7 +2,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
-#include "works/footing_moves.hpp"
+#include "works/works.hpp"
 
 namespace skewback {
 namespace {
@@ -139,10 +139,7 @@ RequiredCheck moved_footings(const Dossier& dossier) {
                       "load at required.live_factor: share that holds",
                       ""};
   if (!dossier.moved) {
-    const bool large = dossier.cut && dossier.cut->assembly.blocks.size() > kMovedBlocksMost;
-    check.note = large ? "more than " + std::to_string(kMovedBlocksMost) +
-                             " blocks: this version is too slow to try"
-                       : "not tried";
+    check.note = "not tried";
     return check;
   }
   const MovedFootings& moved = *dossier.moved;
