@@ -71,8 +71,8 @@ void add_ground(Pages& pages, const Dossier& dossier) {
   const Groundworks& ground = *dossier.ground;
   pages.heading("Ground and ties");
   pages.paragraph(
-      "Reactions under dead load, of the ground on the bridge. They are those of the "
-      "evidence: one state of equilibrium among many.");
+      "Reactions under dead load, of the ground on the bridge. They are those of "
+      "the pads on footings that stay where they are, where no remark below says otherwise.");
   std::vector<Row> rows;
   for (const SupportReaction& s : ground.supports) {
     rows.push_back({{s.id, kn(s.force.x()), kn(s.force.y()), kn(s.force.z()), kn(s.thrust_n)}, {}});

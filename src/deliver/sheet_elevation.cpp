@@ -189,7 +189,7 @@ Sheet thrust_sheet(const Dossier& dossier, const Outlines& outlines, const Sheet
   const double largest = largest_force(dossier);
   add_title(sheet, dossier.brief.title + ": thrust under dead load",
             "Dots: where the resultant passes each joint; strokes: its line, longest " +
-                fixed(largest / 1000, 1) + " kN. One state of equilibrium among many.");
+                fixed(largest / 1000, 1) + " kN. The state of the pads.");
   for (const Placed& p : placed) {
     add_view(sheet, p, dossier, 0.2);
     if (largest > 0) add_thrust(sheet, p, dossier, largest);

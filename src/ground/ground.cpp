@@ -129,8 +129,10 @@ std::vector<TieForce> size_ties(const Brief& brief, const std::vector<Rod>& rods
 void add_remarks(const Brief& brief, const Groundworks& works,
                  const std::vector<std::string>& together, std::vector<std::string>& remarks) {
   remarks.emplace_back(
-      "reactions and rod forces are those of one state of equilibrium among many (view 1), at load "
-      "factor 1; another state of the same bridge can have more or less thrust");
+      "reactions and rod forces are those of the pads at load factor 1, on footings that stay "
+      "where "
+      "they are; where the pads have no state, of one state of equilibrium among many (view 1). "
+      "Another history of loading can have more or less thrust");
   if (!together.empty()) {
     std::string text =
         "the state of the proof on fixed ground would turn or push the footings in a way their "

@@ -40,8 +40,8 @@ struct Groundworks {
   std::vector<std::string> remarks;
 };
 
-/// Sizes the ties. Reactions are those of the evidence (view 1: one state among many, said in
-/// remarks).
+/// Sizes the ties. Reactions are those of the pads, else of view 1 (one state among many); said in
+/// remarks.
 [[nodiscard]] Groundworks hold_feet(const Brief& brief, const Assembly& assembly,
                                     const std::vector<CaseProof>& proofs);
 

@@ -59,6 +59,9 @@ std::vector<SupportReaction> mixed(const std::vector<SupportReaction>& a,
 std::vector<SupportReaction> at_factor_one(const Brief& brief, const Assembly& assembly,
                                            const std::vector<int>& ground, const LoadCase& load,
                                            const CaseProof& proof, const CaseProof* dead) {
+  if (proof.pads && proof.pads->found) {
+    return reactions(brief, assembly, ground, proof.pads->forces);
+  }
   const auto* forces = std::get_if<Forces>(&proof.evidence);
   if (forces == nullptr) return {};
   const auto own = reactions(brief, assembly, ground, *forces);

@@ -18,7 +18,8 @@ namespace skewback {
                                                  const std::vector<SupportReaction>& b,
                                                  double share);
 
-/// The reactions at load factor 1: those of `proof` if it has them, else dead and proof mixed
+/// The reactions at load factor 1: those of the pads, where there is a state of them; else those of
+/// view 1 in `proof` if it has them, else dead and proof mixed
 /// (`dead` may be null). Empty when the proof has no forces or its factor is above 1 and there is
 /// no dead state.
 [[nodiscard]] std::vector<SupportReaction> at_factor_one(

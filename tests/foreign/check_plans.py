@@ -284,7 +284,10 @@ class Broken(unittest.TestCase):
 
     def test_dxf(self):
         text = self.whole()
-        self.refused("plan.dxf", text[: len(text) // 2 // 4 * 4], ["EOF"])
+        lines = text.split("\n")
+        half = len(lines) // 4 * 2
+        self.refused("plan.dxf", "\n".join(lines[:half]) + "\n", ["EOF"])
+        self.refused("plan.dxf", "\n".join(lines[:half + 1]) + "\n", ["the end of the file after a group code"])
         self.refused("plan.dxf", "", ["EOF"])
         self.refused("plan.dxf", "hello\nworld\n", ["a group code", "hello"])
         self.refused("plan.dxf", text.replace("OUTLINE", "outlines"), ["a closed line called outline"])
