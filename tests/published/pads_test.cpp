@@ -99,6 +99,49 @@ TEST(PublishedPads, BeamOnThreeBeds) {
   }
 }
 
+// Closed form: blocks of weight W on pads of stiffness k A. The lower has sunk by W / k A when the
+// upper is laid on it; then it sinks as much again, and the upper goes with that and closes its own
+// pad: 2 W / k A. Both put on at once: 3 W / k A.
+TEST(PublishedPads, LaidOnWhatHasSunk) {
+  Assembly assembly;
+  assembly.blocks = {ground(), rectangle("lower", 0, 1, 0, 0.5), rectangle("upper", 0, 1, 0.5, 1)};
+  assembly.joints = {on_pad(bed_joint(0, 1, 0, 1, 0, 0.6)),
+                     on_pad(bed_joint(1, 2, 0, 1, 0.5, 0.6))};
+  const double each = mass_kg(assembly.blocks[1]) * kGravity / kStiff;
+  StandOptions first;
+  first.present = {1, 1, 0};
+  PadHistory nothing;
+  nothing.placed.assign(3, 0);
+  nothing.moves.resize(3);
+  const PadState lower = PadModel(assembly, first).solve(dead(), {}, &nothing);
+  ASSERT_TRUE(lower.found) << lower.reason;
+  const PadState both = PadModel(assembly, {}).solve(dead(), {}, &lower.after);
+  ASSERT_TRUE(both.found) << both.reason;
+  EXPECT_NEAR(-both.moves[1].v.z() / each, 2, 1e-9);
+  EXPECT_NEAR(-both.moves[2].v.z() / each, 2, 1e-9);
+  EXPECT_NEAR(-state_of(assembly, dead()).moves[2].v.z() / each, 3, 1e-9);
+}
+
+// Closed form: a push of 0.3 W on a low block sticks at friction 0.6 and moves its bed by 0.3 W
+// over the stiffness along it; let go, it springs back and no shear is left.
+TEST(PublishedPads, WhatSticksSpringsBack) {
+  Assembly assembly;
+  assembly.blocks = {ground(), rectangle("block", 0, 1, 0, 0.2)};
+  assembly.joints = {on_pad(bed_joint(0, 1, 0, 1, 0, 0.6))};
+  const double k_shear = 0.4 * kStiff, W = mass_kg(assembly.blocks[1]) * kGravity;
+  LoadCase push = dead();
+  push.live_acceleration = {0.3 * kGravity, 0, 0};
+  const PadState pushed = state_of(assembly, push);
+  ASSERT_TRUE(pushed.found) << pushed.reason;
+  EXPECT_TRUE(pushed.sticks);
+  EXPECT_NEAR(pushed.joints[0].shear_n / W, 0.3, 1e-9);
+  const BlockVelocity& move = pushed.moves[1];
+  EXPECT_NEAR((move.v + move.w.cross(Vec3(0.5, 0, 0))).x(), 0.3 * W / k_shear, 1e-6 * W / k_shear);
+  const PadState back = PadModel(assembly, {}).solve(dead(), {}, &pushed.after);
+  ASSERT_TRUE(back.found) << back.reason;
+  EXPECT_NEAR(back.joints[0].shear_n / W, 0, 1e-8);
+}
+
 /// A block on a plane that rises along x at a slope.
 Assembly on_slope(double tan_slope, double friction) {
   const double angle = std::atan(tan_slope);
