@@ -1,16 +1,12 @@
-// Proofs on barrel vaults: bench_stand [RUNS]. Medians of RUNS (5) in one run, one thread unless
-// said. Span 10 m, rise 2.5 m, thickness 0.5 m, running bond, springings fixed, friction 0.6; live
-// load: a patch whose total is the dead weight. The reference is Clp's barrier, without crossover,
-// on cones of eight facets: the same unknowns for a linear program.
+// Both views on barrel vaults: bench_stand [RUNS]. Medians of RUNS (5) in one run, one thread
+// unless said. Span 10 m, rise 2.5 m, thickness 0.5 m, running bond, springings fixed, friction
+// 0.6; live load: a patch whose total is the dead weight. bench_cone holds the limit against other
+// solvers.
 
 #include "stand/stand.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <coin/ClpInterior.hpp>
-#include <coin/ClpSimplex.hpp>
-#include <coin/ClpSolve.hpp>
-#include <coin/CoinPackedMatrix.hpp>
 #include <cstdio>
 #include <cstdlib>
 #include <random>
@@ -101,58 +97,7 @@ ConeProgram limit_program(const Program& p) {
   return program;
 }
 
-/// Factor by Clp's barrier on inscribed cones of eight facets; seconds of the solve alone.
-std::pair<double, double> by_clp(const Program& p) {
-  const int rows = static_cast<int>(p.weight.size());
-  CoinPackedMatrix matrix(true, 0, 0);
-  matrix.setDimensions(rows, 0);
-  const auto add = [&](const VectorX& column) {
-    std::vector<int> at;
-    std::vector<double> value;
-    for (Eigen::Index i = 0; i < column.size(); ++i) {
-      if (column[i] == 0) continue;
-      at.push_back(static_cast<int>(i));
-      value.push_back(column[i]);
-    }
-    matrix.appendCol(static_cast<int>(at.size()), at.data(), value.data());
-  };
-  std::vector<int> at(12);
-  std::vector<double> value(12);
-  int columns = 0;
-  for (const ConeContact& cone : p.cones) {
-    for (int ray = 0; ray < 8; ++ray, ++columns) {
-      const Eigen::Vector3d g(1, cone.friction * std::cos(ray * kPi / 4),
-                              cone.friction * std::sin(ray * kPi / 4));
-      int n = 0;
-      for (const auto& [node, on] : {std::pair{cone.a, &cone.on_a}, {cone.b, &cone.on_b}}) {
-        if (node < 0) continue;
-        const Eigen::Matrix<double, 6, 1> entry = *on * g;
-        for (int i = 0; i < 6; ++i, ++n) {
-          at[static_cast<std::size_t>(n)] = 6 * node + i;
-          value[static_cast<std::size_t>(n)] = entry[i];
-        }
-      }
-      matrix.appendCol(n, at.data(), value.data());
-    }
-  }
-  add(p.live);
-  const std::size_t all = static_cast<std::size_t>(columns) + 1;
-  std::vector<double> lower(all, 0), upper(all, COIN_DBL_MAX), cost(all, 0),
-      right(static_cast<std::size_t>(rows));
-  upper.back() = 20;
-  cost.back() = -1;
-  for (int i = 0; i < rows; ++i) right[static_cast<std::size_t>(i)] = -p.weight[i];
-  ClpSimplex clp;
-  clp.setLogLevel(0);
-  clp.loadProblem(matrix, lower.data(), upper.data(), cost.data(), right.data(), right.data());
-  ClpSolve options;
-  options.setSolveType(ClpSolve::useBarrierNoCross);
-  const Stopwatch watch;
-  clp.initialSolve(options);
-  return {-clp.objectiveValue(), watch.seconds()};
-}
-
-void measure_vault(int courses, int across, int runs, bool with_clp) {
+void measure_vault(int courses, int across, int runs) {
   Assembly assembly = vault(courses, across);
   const Stopwatch watch;
   assembly.joints = detect_joints(assembly.blocks, 0.6);
@@ -178,12 +123,6 @@ void measure_vault(int courses, int across, int runs, bool with_clp) {
   const double settle = median(large ? 1 : runs, [&] { state = model.solve(load, pads); });
   std::printf("  pads, 0.7 of that    %9.4f s  %s, %d steps, %d rounds of friction\n", settle,
               state.found ? "found" : state.reason.c_str(), state.steps, state.rounds);
-  std::fflush(stdout);
-  if (with_clp) {
-    const auto [factor, seconds] = by_clp(program);
-    std::printf("  Clp barrier, facets  %9.4f s  factor %.9g: %.0f times the cone program\n",
-                seconds, factor, seconds / limit);
-  }
   if (program.blocks.size() < 100) {
     std::mt19937 rng(1);
     std::uniform_real_distribution<double> unit(0, 1);
@@ -207,8 +146,7 @@ void measure_vault(int courses, int across, int runs, bool with_clp) {
 
 int main(int argc, char** argv) {
   const int runs = argc > 1 ? std::max(1, std::atoi(argv[1])) : 5;
-  measure_vault(12, 5, runs, true);
-  measure_vault(20, 10, runs, true);
-  std::fflush(stdout);
-  measure_vault(40, 25, runs, true);
+  measure_vault(12, 5, runs);
+  measure_vault(20, 10, runs);
+  measure_vault(40, 25, runs);
 }
