@@ -32,7 +32,7 @@ struct PadOptions {
   double expansion = 10e-6;
   std::vector<BlockMove> moves = {};
   bool moved_shape =
-      false;                // balance on the moved shape: all results are of that, `flattening` too
+      false;  // balance on the moved shape: all results are of that, `flattening` too
   double tolerance = 2e-10;  // of the largest block weight, for balance and for the friction bound
 };
 
