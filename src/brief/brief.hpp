@@ -102,9 +102,71 @@ struct Parapet {              // along every free edge
 
 struct Loads {
   double people_pa = 0;
-  double cap = 20;  // a load factor at the cap reads "at least"
+  double cap = 20;                            // a load factor at the cap reads "at least"
+  bool people_by_length = false;              // less on a long deck (loads/actions.hpp)
+  double patch_n = 10e3, patch_side_m = 0.1;  // concentrated load, for the skin of a block
+  bool vehicle = false;                       // nothing bars a service vehicle
+  double along_share = 0.1;           // of all the people's weight, pushing along a walking line
+  double rail_push_n_per_m = 1e3;     // at the top of the parapet
+  double wind_speed_m_s = 0;          // basic wind velocity; 0: no wind
+  double wind_roughness_m = 0.05;     // roughness length z0 of the terrain
+  double wind_height_m = 0;           // of the deck over the ground; 0: rise + 1 m, 2 m at least
+  double snow_pa = 0;                 // on the ground
+  double warmer_k = 0, colder_k = 0;  // of the bridge against the day it closed
+  double building_pa = 1e3;           // people and tools while building
 };
 
+/// Partial factors and combination values; defaults: EN 1990 A2 as recommended, from memory.
+struct Factors {
+  std::string edition = "EN 1990:2002 A2, recommended values (from memory)";
+  double dead_high = 1.35, dead_low = 1.0;
+  double people = 1.35, other = 1.5, warmth = 1.5, moved = 1.35;
+  double psi_people = 0.4, psi_wind = 0.3, psi_warmth = 0.6, psi_snow = 0.8;
+  double concrete = 1.5, concrete_accident = 1.2, plain = 0.8;  // gamma_C; alpha_cc,pl, alpha_ct,pl
+  double steel_thread = 1.25, steel_shank = 1.0;                // gamma_M2, gamma_M0
+};
+
+struct StrengthRequest {
+  double layer_tension_pa = 0;  // characteristic, across layers; 0: half of f_ctk,0.05
+};
+
+enum class SoilKind { kUnknown, kDrained, kUndrained };
+struct Soil {
+  SoilKind kind = SoilKind::kUnknown;
+  double phi_rad = 0, phi_cv_rad = 0;  // characteristic; phi_cv 0: phi
+  double cohesion_pa = 0;
+  double undrained_pa = 0;
+  double weight_n_per_m3 = 18e3;
+  double cover_m = 0;       // of soil over the underside of the footing; 0: its depth
+  double stiffness_pa = 0;  // Young's modulus for settlement; 0: settlement not computed
+};
+
+struct AccessRequest {
+  double gradient_max = 1.0 / 12, ramp_from = 1.0 / 20;  // steeper than `ramp_from` is a ramp
+  double cross_fall_max = 1.0 / 48;
+  double run_rise_m = 0.76;  // most rise between landings
+  double landing_m = 1.5;
+  double width_min_m = 1.2;
+  double parapet_height_m = 1.1, handrail_height_m = 0.9;  // as designed
+  double parapet_height_min_m = 1.1;
+  bool required = false;  // must comply
+};
+
+struct Rates {  // the user's own; 0: not priced
+  std::string currency = "";
+  double concrete_per_m3 = 0, print_per_h = 0, steel_per_kg = 0, plywood_per_m2 = 0;
+  double pads_per_m2 = 0, walkway_per_m2 = 0, footing_per_m3 = 0, lorry_per_load = 0;
+};
+
+struct CarbonFactor {  // kg CO2e per kg, A1 to A3
+  double least, usual, most;
+  double own = 0;  // from a declaration of the product: replaces all three; 0: none
+};
+struct Carbon {
+  CarbonFactor printed{0.20, 0.27, 0.35}, stone{0.05, 0.08, 0.15}, concrete{0.10, 0.12, 0.15};
+  CarbonFactor steel{0.76, 1.4, 1.99}, plywood{0.45, 0.68, 0.9}, timber{0.26, 0.28, 0.30};
+  CarbonFactor pads{2.9, 3.4, 4.0};
+};
 struct Tie {
   std::string id;
   int from = 0, to = 0;  // supports
@@ -116,7 +178,9 @@ struct Tie {
 struct GroundRequest {
   std::vector<Tie> ties;
   double rod_yield_pa = 355e6;
-  double tie_factor = 1.35;  // on the live and dead thrust when rods are sized
+  double thread_strength_pa = 800e6;  // f_ub of the threaded ends
+  bool every_pair = false;            // ties may run between any two supports, not only as drawn
+  double tie_factor = 1.35;           // on the live and dead thrust when rods are sized
   double footing_length_m = 0.6, footing_width_m = 0.4,
          footing_depth_m = 0.5;  // beyond, out from, below the springing
   double ground_shear_n = 0;     // each footing may count on, any direction
@@ -167,6 +231,12 @@ struct Brief {
   CentringRequest centring;
   std::optional<SurveyRequest> survey;
   Required required;
+  Factors factors;
+  StrengthRequest strength;
+  Soil soil;
+  AccessRequest access;
+  Rates rates;
+  Carbon carbon;
 };
 
 /// Where a free edge passes from one leg to the next: metres along its line to the point nearest to

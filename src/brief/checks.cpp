@@ -79,6 +79,36 @@ void settle_ties(Draft& draft) {
   }
 }
 
+void settle_soil(Draft& draft) {
+  Soil& soil = draft.brief.soil;
+  draft.brief.ground.every_pair = draft.tie_lines == "every pair";
+  soil.kind = draft.soil_kind == "drained"     ? SoilKind::kDrained
+              : draft.soil_kind == "undrained" ? SoilKind::kUndrained
+                                               : SoilKind::kUnknown;
+  const bool drained = soil.kind == SoilKind::kDrained;
+  if (drained && !(soil.phi_rad > 0) && !(soil.cohesion_pa > 0))
+    draft.fault(draft.has("soil.friction_angle") ? "soil.friction_angle" : "soil.kind",
+                "drained soil without friction or cohesion", "some strength",
+                "write friction_angle = \"32 deg\", or kind = \"unknown\"");
+  if (soil.kind == SoilKind::kUndrained && !(soil.undrained_pa > 0))
+    draft.fault(draft.has("soil.undrained_strength") ? "soil.undrained_strength" : "soil.kind",
+                "undrained soil without strength", "some undrained strength",
+                "write undrained_strength = \"60 kPa\", or kind = \"unknown\"");
+  if (soil.phi_cv_rad > soil.phi_rad)
+    draft.fault("soil.friction_angle_critical", "an angle over that of `friction_angle`",
+                "no more than `friction_angle`", "swap them");
+  if (soil.phi_cv_rad == 0) soil.phi_cv_rad = soil.phi_rad;
+}
+
+void check_access(Draft& draft) {
+  const AccessRequest& access = draft.brief.access;
+  if (access.ramp_from > access.gradient_max)
+    draft.fault(draft.has("access.ramp_from") ? "access.ramp_from" : "access.gradient_max",
+                "ramps from " + number(access.ramp_from) + " on, and none steeper than " +
+                    number(access.gradient_max),
+                "`ramp_from` no more than `gradient_max`", "lower it");
+}
+
 void settle_survey(Draft& draft) {
   std::set<std::pair<std::string, std::string>> marks;
   for (std::size_t i = 0; i < draft.survey.points.size(); ++i) {
@@ -143,6 +173,8 @@ void settle_rest(Draft& draft) {
   check_blocks(draft);
   check_print(draft);
   settle_ties(draft);
+  settle_soil(draft);
+  check_access(draft);
   settle_survey(draft);
   settle_wishes(draft);
   settle_walkway(draft);

@@ -52,6 +52,8 @@ struct Draft {
   std::vector<std::string> working;  // supports with working parapets
   std::string target, target_unit;
   std::vector<TieDraft> ties;
+  std::string soil_kind = "unknown";
+  std::string tie_lines = "as drawn";
   SurveyRequest survey;
 
   std::map<std::string, Spot> spots;  // of every key read: "plan.outline[3]"; and of every section

@@ -7,8 +7,9 @@ namespace skewback {
 const std::vector<Key>& keys() {
   static const std::vector<Key> all = [] {
     std::vector<Key> list;
-    for (const auto& part : {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
-                             making_and_checking()})
+    for (const auto& part :
+         {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
+          making_and_checking(), actions_and_factors(), strength_and_soil(), access_and_price()})
       list.insert(list.end(), part.begin(), part.end());
     return list;
   }();
@@ -46,6 +47,17 @@ const std::vector<Heading>& headings() {
       {"ground", false, "Footings and what ties them together.", nullptr},
       {"ground.tie[]", false, "One table for each tie drawn between two footings.",
        [](Draft& d, std::size_t n) { d.ties.resize(n); }},
+      {"factors", false,
+       "Partial factors and combination values. The defaults are no choice of the place where you "
+       "build: its national annex rules.",
+       nullptr},
+      {"strength", false, "What a block is held to.", nullptr},
+      {"soil", false, "The ground under the footings.", nullptr},
+      {"access", false, "What the walk is held to.", nullptr},
+      {"rates", false, "Your own prices; what is left out is not priced.", nullptr},
+      {"carbon", false,
+       "kg CO2e per kg from a declaration of the product, in place of the built-in range.",
+       nullptr},
       {"print", false, "The printer's layers.", nullptr},
       {"centring", false, "What carries the blocks until the last is in.", nullptr},
       {"survey", false, "The footings as they were really built.", nullptr},

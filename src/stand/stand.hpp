@@ -34,6 +34,10 @@ struct CaseProof {
   std::variant<std::monostate, Forces, Mechanism> evidence;  // of view 1
   std::optional<Mechanism> limit_mechanism;  // of the load factor's upper side, when one was found
   std::optional<PadState> pads;              // view 2 at load factor 1
+  // view 2: live load at which the pads find a state and, with twice `near` more, find none; at
+  // most load_factor. Not associated: see pads_factor
+  std::optional<double> pads_load_factor;
+  std::optional<double> flattening;  // greatest movement on the moved shape over the drawn one
 };
 
 /// View 1 of one case. Verdict at load factor 1: stands if the weight alone and the weight with 1
