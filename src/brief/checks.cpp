@@ -85,12 +85,17 @@ void settle_soil(Draft& draft) {
   soil.kind = draft.soil_kind == "drained"     ? SoilKind::kDrained
               : draft.soil_kind == "undrained" ? SoilKind::kUndrained
                                                : SoilKind::kUnknown;
-  const bool drained = soil.kind == SoilKind::kDrained;
+  const auto unread = [&](const char* key) {  // was written, and is a fault already
+    return draft.spots.contains(key) && !draft.has(key);
+  };
+  const bool drained =
+      soil.kind == SoilKind::kDrained && !unread("soil.friction_angle") && !unread("soil.cohesion");
   if (drained && !(soil.phi_rad > 0) && !(soil.cohesion_pa > 0))
     draft.fault(draft.has("soil.friction_angle") ? "soil.friction_angle" : "soil.kind",
                 "drained soil without friction or cohesion", "some strength",
-                "write friction_angle = \"32 deg\", or kind = \"unknown\"");
-  if (soil.kind == SoilKind::kUndrained && !(soil.undrained_pa > 0))
+                "write friction_angle = \"32 degrees\", or kind = \"unknown\"");
+  if (soil.kind == SoilKind::kUndrained && !unread("soil.undrained_strength") &&
+      !(soil.undrained_pa > 0))
     draft.fault(draft.has("soil.undrained_strength") ? "soil.undrained_strength" : "soil.kind",
                 "undrained soil without strength", "some undrained strength",
                 "write undrained_strength = \"60 kPa\", or kind = \"unknown\"");

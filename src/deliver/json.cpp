@@ -5,6 +5,7 @@
 #include "base/constants.hpp"
 #include "deliver/deliver.hpp"
 #include "deliver/facts.hpp"
+#include "deliver/json_service.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback {
@@ -124,6 +125,9 @@ Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
          {"views", proof.views},
          {"load_factor", number(proof.load_factor)},
          {"load_factor_is_at_least", proof.at_cap},
+         {"pads_load_factor", number(proof.pads_load_factor)},
+         {"pads_load_factor_is_at_least", proof.pads_at_cap},
+         {"flattening", number(proof.flattening)},
          {"friction_needed", number(proof.friction_needed)},
          {"joint_stress_max_pa", number(proof.joint_stress_max_pa)},
          {"residual_rel", proof.residual_rel},
@@ -197,10 +201,56 @@ Json depth_json(const Dossier& dossier) {
           {"cases", cases}};
 }
 
+Json states_json(const Dossier& dossier) {
+  Json list = Json::array();
+  for (const TriedState& state : dossier.tried) {
+    list.push_back({{"what", state.what},
+                    {"case", state.case_id},
+                    {"holds", state.holds},
+                    {"reason", state.reason},
+                    {"peak_pa", state.peak_pa},
+                    {"opening_max_m", state.opening_max_m},
+                    {"move_max_m", state.move_max_m},
+                    {"flattening", number(state.flattening)}});
+  }
+  return list;
+}
+
+Json envelopes_json(const Dossier& dossier) {
+  const auto id = [&](int i) {
+    return i < 0 ? Json(nullptr) : Json(dossier.proofs[static_cast<std::size_t>(i)].id);
+  };
+  const auto extreme = [&](const Extreme& e) {
+    return Json{{"least", e.least},
+                {"greatest", e.greatest},
+                {"case_least", id(e.case_least)},
+                {"case_greatest", id(e.case_greatest)}};
+  };
+  Json list = Json::array();
+  for (const CourseEnvelope& e : dossier.envelopes) {
+    list.push_back({{"arm", dossier.brief.plan.supports[static_cast<std::size_t>(e.arm)].id},
+                    {"course", e.course},
+                    {"phi_m", e.phi_m},
+                    {"depth_m", e.depth_m},
+                    {"normal_n", extreme(e.normal_n)},
+                    {"place", extreme(e.place)},
+                    {"angle_deg", e.angle_deg},
+                    {"case_angle", id(e.case_angle)}});
+  }
+  return list;
+}
+
 Json stand_json(const Dossier& dossier) {
   Json out = {{"governing", dossier.proofs[worst_first(dossier.proofs).front()].id}};
   if (dossier.depth_needed) out["depth_needed"] = depth_json(dossier);
   out["cases"] = cases_json(assembly_of(dossier), dossier.proofs, "evidence");
+  for (std::size_t i = 0; i < dossier.notes.size() && i < dossier.proofs.size(); ++i) {
+    const CaseNote& note = dossier.notes[i];
+    out["cases"][i]["kind"] = note.kind == CaseKind::kPattern ? "pattern" : "combination";
+    out["cases"][i]["words"] = note.words;
+  }
+  if (!dossier.tried.empty()) out["states"] = states_json(dossier);
+  if (!dossier.envelopes.empty()) out["envelopes"] = envelopes_json(dossier);
   if (dossier.worst_pattern) out["worst_pattern"] = worst_json(dossier, *dossier.worst_pattern);
   if (!dossier.reach.empty()) out["reach"] = reach_json(dossier);
   if (dossier.moved) {
@@ -322,12 +372,6 @@ Json survey_json(const Dossier& dossier) {
           {"cases", cases_json(&refit.as_built, refit.proofs, "asbuilt/evidence")}};
 }
 
-Json quantities_json(const Dossier& dossier) {
-  Json q = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
-  if (dossier.ground) q["steel_kg"] = tie_steel_kg(*dossier.ground, dossier.brief);
-  return q;
-}
-
 }  // namespace
 
 std::string summary_json(const Dossier& dossier, bool timings) {
@@ -346,7 +390,12 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.print) out["print"] = print_json(*dossier.print);
   if (dossier.programme) out["erect"] = erect_json(dossier);
   if (dossier.refit) out["survey"] = survey_json(dossier);
-  if (dossier.cut) out["quantities"] = quantities_json(dossier);
+  if (dossier.quantities) {
+    out["quantities"] = quantities_json(*dossier.quantities);
+  } else if (dossier.cut) {
+    out["quantities"] = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
+  }
+  if (!dossier.modes.empty() || dossier.proof_load) out["service"] = service_json(dossier);
   if (timings) out["timings_s"] = dossier.timings_s;
   return out.dump(2) + "\n";
 }

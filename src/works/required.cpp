@@ -12,7 +12,12 @@ RequiredCheck unchecked(const std::string& name, double limit, const std::string
   return {name, std::nullopt, limit, std::nullopt, source, note};
 }
 
-RequiredCheck live_factor(const Dossier& dossier) {
+bool is_pattern(const Dossier& dossier, std::size_t i) {
+  return i >= dossier.notes.size() || dossier.notes[i].kind == CaseKind::kPattern;
+}
+
+/// None where nobody walks: the combinations are what such a vault is held to.
+std::optional<RequiredCheck> live_factor(const Dossier& dossier) {
   RequiredCheck check{"live_factor",
                       std::nullopt,
                       dossier.brief.required.live_factor,
@@ -20,21 +25,63 @@ RequiredCheck live_factor(const Dossier& dossier) {
                       "required.live_factor of the brief, on dead 1.0",
                       ""};
   bool all = true;
-  for (const CaseProof& proof : dossier.proofs) {
+  for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
+    const CaseProof& proof = dossier.proofs[i];
+    if (!is_pattern(dossier, i)) continue;
     if (!proof.load_factor) {
       // a case with weight alone has no factor; one that should have had it and could not be solved
       // fails below
       if (proof.verdict != Verdict::kStands) all = false;
       continue;
     }
-    if (!check.value || *proof.load_factor < *check.value) {
-      check.value = proof.load_factor;
-      check.note =
-          proof.at_cap ? "at least: every case reaches the cap" : "least in case " + proof.id;
-    }
+    const bool by_pads = proof.pads_load_factor && !proof.pads_at_cap;
+    const double factor =
+        by_pads ? std::min(*proof.load_factor, *proof.pads_load_factor) : *proof.load_factor;
+    if (check.value && factor >= *check.value) continue;
+    check.value = factor;
+    check.note = proof.at_cap ? "at least: every case reaches the cap"
+                 : by_pads    ? "least in case " + proof.id + ", by the pads"
+                              : "least in case " + proof.id;
   }
+  if (!check.value && all && !dossier.proofs.empty() && !(dossier.brief.loads.people_pa > 0))
+    return std::nullopt;
   check.passes = all && check.value && *check.value >= check.limit;
   if (!check.value) check.note = "no case with live load was proved";
+  return check;
+}
+
+RequiredCheck combinations(const Dossier& dossier) {
+  RequiredCheck check{"combinations",
+                      std::nullopt,
+                      1,
+                      std::nullopt,
+                      dossier.brief.factors.edition + ": share of the combinations that stand",
+                      ""};
+  int all = 0, standing = 0;
+  const CaseProof* least = nullptr;
+  for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
+    if (is_pattern(dossier, i)) continue;
+    const CaseProof& proof = dossier.proofs[i];
+    ++all;
+    if (proof.verdict == Verdict::kStands) {
+      ++standing;
+      const bool lower =
+          least == nullptr ||
+          (proof.load_factor && (!least->load_factor || *proof.load_factor < *least->load_factor));
+      if (lower) least = &proof;
+    } else if (check.note.empty()) {
+      check.note = proof.id + ": " + word(proof.verdict);
+    }
+  }
+  if (all == 0) {
+    check.note = "none was made";
+    return check;
+  }
+  check.value = static_cast<double>(standing) / all;
+  check.passes = standing == all;
+  if (*check.passes && least != nullptr && least->load_factor) {
+    check.note = "nearest to its limit: " + least->id;
+  }
   return check;
 }
 
@@ -209,17 +256,17 @@ RequiredCheck blocks_enter(const Dossier& dossier) {
 }  // namespace
 
 std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
-  return {
-      live_factor(dossier),
-      stages(dossier),
-      blocks_enter(dossier),
-      depth_reserve(dossier),
-      friction_reserve(dossier),
-      joint_stress(dossier),
-      unchecked("block_strength", 1, "utilisation of skins, webs and layers",
-                "not computed by this version"),
-      moved_footings(dossier),
-  };
+  std::vector<RequiredCheck> checks;
+  if (auto live = live_factor(dossier)) checks.push_back(std::move(*live));
+  for (RequiredCheck check :
+       {combinations(dossier), stages(dossier), blocks_enter(dossier), depth_reserve(dossier),
+        friction_reserve(dossier), joint_stress(dossier),
+        unchecked("block_strength", 1, "utilisation of skins, webs and layers",
+                  "not computed by this version"),
+        moved_footings(dossier)}) {
+    checks.push_back(std::move(check));
+  }
+  return checks;
 }
 
 }  // namespace skewback
