@@ -99,15 +99,18 @@ std::vector<double> bursting_shares(const Assembly& assembly, const BlockView& v
   return shares;
 }
 
-void check_bursting(const CaseInput& input, const std::vector<double>& shares,
-                    CheckedBlock& block) {
+void check_bursting(const Assembly& assembly, const CaseInput& input,
+                    const std::vector<double>& shares, CheckedBlock& block) {
   for (std::size_t i = 0; i < shares.size(); ++i) {
     if (shares[i] <= 0) continue;
-    const double demand = shares[i] * input.joints[at(block.view->joints[i])].peak_pa,
+    const int j = block.view->joints[i];
+    const Joint& joint = assembly.joints[at(j)];
+    const int other = joint.a == block.view->block ? joint.b : joint.a;
+    const double demand = shares[i] * input.joints[at(j)].peak_pa,
                  resistance = input.concrete.tension_pa;
     block.worst.add(Check::kBursting,
                     {block.view->block, name(Check::kBursting), input.id, demand, resistance, "Pa",
-                     demand / resistance, "behind a bed that its pad covers in part",
+                     demand / resistance, "behind the joint with " + assembly.blocks[at(other)].id,
                      "tie of EN 1992-1-1 (6.58), spread over 0.8 of the width it feeds"});
   }
 }

@@ -99,6 +99,24 @@ void check_middle(const Brief& brief, const Assembly& assembly, const CaseInput&
   }
 }
 
+namespace {
+
+/// Roof and floor of a tube share the shear between the webs and bend as the legs of a frame do.
+double frame_stress(const Cell& cell, double shear, double length_m) {
+  return 1.5 * shear * (cell.x1 - cell.x0) / (length_m * cell.leaf_m * cell.leaf_m);
+}
+
+std::string across_place(const BlockView& view, std::size_t i, bool in_plan) {
+  const std::size_t tubes = view.cells.size(), planes = view.across.size();
+  const std::string where =
+      i < tubes ? "tube " + std::to_string(tubes - i) + " of " + std::to_string(tubes)
+                : std::to_string(100 * (planes - i) / (planes + 1)) + " % of its width";
+  return where + " from the left, " +
+         (in_plan ? "bent in the plane of the deck by its beds" : "bent by loads and their shear");
+}
+
+}  // namespace
+
 void check_across(const Brief& brief, const Assembly& assembly, const CaseInput& input,
                   CheckedBlock& block) {
   const BlockView& view = *block.view;
@@ -107,25 +125,19 @@ void check_across(const Brief& brief, const Assembly& assembly, const CaseInput&
     if (area(cut.section) <= 0) continue;
     const Resultant front =
         in_front(brief, assembly, view.joints, *input.load, input.joints, cut, cut.frame.z);
-    const LinearStress linear = linear_stress(cut.section, section_load(cut, front));
-    double demand = -linear.least_pa;
-    const Box2 box = extents(cut.section);
-    if (i < view.cells.size()) {  // roof and floor share the shear and bend between the webs
-      const Cell& cell = view.cells[i];
-      const double V = std::abs(front.force.dot(cut.frame.y)), length = box.high.x() - box.low.x();
-      demand += 1.5 * V * (cell.x1 - cell.x0) / (length * cell.leaf_m * cell.leaf_m);
-    }
-    const double resistance = input.concrete.tension_pa * flexural_gain(box.high.y() - box.low.y());
-    const std::string place =
+    const Vec3 load = section_load(cut, front);
+    const Vec2 size = extents(cut.section).high - extents(cut.section).low;
+    const double linear = -linear_stress(cut.section, load).least_pa;
+    const double in_plan = -linear_stress(cut.section, Vec3(load[0], load[1], 0)).least_pa;
+    const double frame =
         i < view.cells.size()
-            ? "tube " + std::to_string(view.cells.size() - i) + " of " +
-                  std::to_string(view.cells.size()) + " from the left"
-            : std::to_string(100 * (view.across.size() - i) / (view.across.size() + 1)) +
-                  " % of its width from the left";
-    demand = std::max(demand, 0.0);
+            ? frame_stress(view.cells[i], std::abs(front.force.dot(cut.frame.y)), size.x())
+            : 0;
+    const double demand = std::max(linear + frame, 0.0),
+                 resistance = input.concrete.tension_pa * flexural_gain(size.maxCoeff());
     block.worst.add(Check::kAcross,
                     {view.block, name(Check::kAcross), input.id, demand, resistance, "Pa",
-                     ratio(demand, resistance), place,
+                     ratio(demand, resistance), across_place(view, i, 2 * in_plan > demand),
                      "bending as a beam across the flow, roof and floor of tubes as a frame; EN "
                      "1992-1-1 12.3.1 and (3.23)"});
   }

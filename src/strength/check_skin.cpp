@@ -7,64 +7,72 @@
 namespace skewback {
 namespace {
 
-double carried_pa(const Brief& brief) { return brief.walkway.weight_pa; }
-
-SkinLoads patch_loads(const Brief& brief, const DesignCase& design, double density, double leaf_m) {
-  return {design.live_gamma * brief.loads.patch_n, brief.loads.patch_side_m, 0,
-          design.dead_gamma * (density * kGravity * leaf_m + carried_pa(brief))};
+double dead_pa(const Brief& brief, const DesignCase& design, double density, double leaf_m) {
+  return design.dead_gamma * (density * kGravity * leaf_m + brief.walkway.weight_pa);
 }
 
-SkinLoads people_loads(const Brief& brief, const DesignCase& design, double density,
-                       double leaf_m) {
-  return {0, 0, design.live_gamma * brief.loads.people_pa,
-          design.dead_gamma * (density * kGravity * leaf_m + carried_pa(brief))};
+/// One inner cell stands for all that are alike: the thinnest.
+bool stands_for_others(const BlockView& view, const Cell& cell) {
+  if (cell.outer_low || cell.outer_high) return true;
+  return std::none_of(view.cells.begin(), view.cells.end(), [&](const Cell& other) {
+    return !other.outer_low && !other.outer_high && other.leaf_m < cell.leaf_m;
+  });
+}
+
+std::string place_of(const BlockView& view, std::size_t i, const SkinUse& use, bool patch) {
+  std::string place = "tube " + std::to_string(view.cells.size() - i) + " of " +
+                      std::to_string(view.cells.size()) + " from the left, ";
+  place += use.across_layers ? "across layers" : use.at_web ? "at a web" : "midway between webs";
+  return use.at_bed && patch ? place + ", load at a bed" : place;
 }
 
 }  // namespace
 
-SkinUse skin_use(const SkinShape& shape, const SkinLoads& loads, const ConcreteDesign& concrete,
-                 double pressure_pa) {
-  const SkinStress stress =
-      skin_stress(shape, loads.patch_n, loads.patch_side_m, loads.people_pa + loads.dead_pa);
-  const double gain = flexural_gain(shape.leaf_m);
-  const double across = stress.across_pa, along = stress.along_pa - std::max(pressure_pa, 0.0);
-  const SkinUse in_layer{across,
-                         concrete.tension_pa * gain,
-                         across / (concrete.tension_pa * gain),
-                         false,
-                         stress.at_web,
-                         stress.at_bed};
-  const SkinUse between{
-      along, concrete.layer_pa * gain, along / (concrete.layer_pa * gain), true, false, false};
-  return between.utilisation > in_layer.utilisation ? between : in_layer;
+SkinLoads patch_loads(const Brief& brief, const DesignCase& design, double density, double leaf_m) {
+  return {design.live_gamma * brief.loads.patch_n, dead_pa(brief, design, density, leaf_m)};
 }
 
-void check_skin(const Brief& brief, const CaseInput& input, double density, CheckedBlock& block) {
+SkinLoads people_loads(const Brief& brief, const DesignCase& design, double density,
+                       double leaf_m) {
+  return {0, design.live_gamma * brief.loads.people_pa + dead_pa(brief, design, density, leaf_m)};
+}
+
+SkinUse skin_use(const SkinUnits& units, double leaf_m, const SkinLoads& loads,
+                 const ConcreteDesign& concrete, double pressure_pa) {
+  const auto sum = [&](double SkinStress::*of) {
+    return loads.even_pa * units.even.*of + loads.patch_n * units.patch.*of;
+  };
+  const double gain = flexural_gain(leaf_m), within = concrete.tension_pa * gain,
+               between = concrete.layer_pa * gain;
+  const double across = sum(&SkinStress::across_pa), inside = sum(&SkinStress::inside_pa) / within,
+               along = sum(&SkinStress::along_pa) - std::max(pressure_pa, 0.0);
+  const SkinStress& leading = loads.patch_n > 0 ? units.patch : units.even;
+  const double both = std::max(inside, along / between);
+  if (along / between > across / within)
+    return {along, between, along / between, both, true, false, false};
+  return {across, within, across / within, both, false, leading.at_web, leading.at_bed};
+}
+
+void check_skin(const Brief& brief, const std::vector<const CaseInput*>& inputs, double density,
+                CheckedBlock& block) {
   const BlockView& view = *block.view;
   for (std::size_t i = 0; i < view.cells.size(); ++i) {
-    // one inner cell stands for all that are alike: the thinnest
-    const Cell& cell = view.cells[i];
-    const bool outer = cell.outer_low || cell.outer_high;
-    const auto thinner = [&](const Cell& other) {
-      return !other.outer_low && !other.outer_high && other.leaf_m < cell.leaf_m;
-    };
-    if (!outer && std::any_of(view.cells.begin(), view.cells.end(), thinner)) continue;
-    const SkinShape shape = skin_of(view, i);
-    for (const Check check : {Check::kPatch, Check::kPeople}) {
-      const SkinLoads loads = check == Check::kPatch
-                                  ? patch_loads(brief, input.design, density, cell.leaf_m)
-                                  : people_loads(brief, input.design, density, cell.leaf_m);
-      const SkinUse use = skin_use(shape, loads, input.concrete, block.least_pressure_pa);
-      std::string place = "tube " + std::to_string(view.cells.size() - i) + " of " +
-                          std::to_string(view.cells.size()) + " from the left, ";
-      place += use.across_layers ? "across layers"
-               : use.at_web      ? "at a web"
-                                 : "midway between webs";
-      if (use.at_bed && check == Check::kPatch) place += ", load at a bed";
-      block.worst.add(check, {view.block, name(check), input.id, use.demand_pa, use.resistance_pa,
-                              "Pa", use.utilisation, place,
-                              "thin plate between webs, Timoshenko and Woinowsky-Krieger 1959; EN "
-                              "1992-1-1 12.3.1 and (3.23)"});
+    const double leaf = view.cells[i].leaf_m;
+    if (!stands_for_others(view, view.cells[i])) continue;
+    const SkinUnits units = skin_units(skin_of(view, i), brief.loads.patch_side_m);
+    for (const CaseInput* input : inputs) {
+      for (const Check check : {Check::kPatch, Check::kPeople}) {
+        const bool patch = check == Check::kPatch;
+        const SkinLoads loads = patch ? patch_loads(brief, input->design, density, leaf)
+                                      : people_loads(brief, input->design, density, leaf);
+        const SkinUse use = skin_use(units, leaf, loads, input->concrete, block.least_pressure_pa);
+        block.skin_inside = std::max(block.skin_inside, use.inside);
+        block.worst.add(check,
+                        {view.block, name(check), input->id, use.demand_pa, use.resistance_pa, "Pa",
+                         use.utilisation, place_of(view, i, use, patch),
+                         "thin plate between webs, Timoshenko and Woinowsky-Krieger 1959, "
+                         "Westergaard 1926; EN 1992-1-1 12.3.1 and (3.23)"});
+      }
     }
   }
 }

@@ -47,6 +47,7 @@ struct CheckedBlock {  // what the cases add up to
   const BlockView* view = nullptr;
   Worst worst;
   double least_pressure_pa = 1e300;  // on any corner of the middle section; below zero: tension
+  double skin_inside = 0;            // utilisation of the skin, no load at a bed
   bool beyond = false;               // a resultant left the section: no pressure without tension
 };
 
@@ -56,10 +57,11 @@ void check_middle(const Brief& brief, const Assembly& assembly, const CaseInput&
 void check_across(const Brief& brief, const Assembly& assembly, const CaseInput& input,
                   CheckedBlock& block);
 /// After all cases, which give the pressure along the flow.
-void check_skin(const Brief& brief, const CaseInput& input, double density, CheckedBlock& block);
+void check_skin(const Brief& brief, const std::vector<const CaseInput*>& inputs, double density,
+                CheckedBlock& block);
 void check_upstand(const Brief& brief, const Assembly& assembly, CheckedBlock& block);
 
-/// Transverse tension over pressure behind a bed that the pad covers in part: bed_share below.
+/// Transverse tension over the greatest pressure, behind a bed that the pad covers in part.
 /// `bed`: the concrete, `contact`: what the pad covers; the same frame.
 [[nodiscard]] double bursting_share(const Regions& bed, const Regions& contact);
 /// Behind a strip of width a, `off` from the middle of the width b that it feeds: tie over force,
@@ -68,22 +70,28 @@ void check_upstand(const Brief& brief, const Assembly& assembly, CheckedBlock& b
 /// Greatest tension of a tie, spread as a parabola over 0.8 b.
 [[nodiscard]] double tie_stress_share(double a, double b, double off);  // over the strip's pressure
 [[nodiscard]] std::vector<double> bursting_shares(const Assembly& assembly, const BlockView& view);
-void check_bursting(const CaseInput& input, const std::vector<double>& shares, CheckedBlock& block);
+void check_bursting(const Assembly& assembly, const CaseInput& input,
+                    const std::vector<double>& shares, CheckedBlock& block);
 
 /// With leaves and webs such that every skin check of `views` is met; none if none is found.
 [[nodiscard]] std::optional<SectionProposal> propose_section(
     const Brief& brief, const std::vector<CaseInput>& inputs,
     const std::vector<CheckedBlock>& blocks, const Assembly& assembly);
 
+struct SkinLoads {
+  double patch_n = 0, even_pa = 0;  // factored
+};
 struct SkinUse {  // of the skin over a cell
   double demand_pa = 0, resistance_pa = 0, utilisation = 0;
+  double inside = 0;  // utilisation without loads at the beds
   bool across_layers = false, at_web = false, at_bed = false;
 };
-struct SkinLoads {
-  double patch_n = 0, patch_side_m = 0, people_pa = 0, dead_pa = 0;  // factored
-};
 /// `pressure_pa`: along the flow, not counted on when negative.
-[[nodiscard]] SkinUse skin_use(const SkinShape& shape, const SkinLoads& loads,
+[[nodiscard]] SkinUse skin_use(const SkinUnits& units, double leaf_m, const SkinLoads& loads,
                                const ConcreteDesign& concrete, double pressure_pa);
+[[nodiscard]] SkinLoads patch_loads(const Brief& brief, const DesignCase& design, double density,
+                                    double leaf_m);
+[[nodiscard]] SkinLoads people_loads(const Brief& brief, const DesignCase& design, double density,
+                                     double leaf_m);
 
 }  // namespace skewback

@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/constants.hpp"
 #include "strength/checks.hpp"
 
 namespace skewback {
@@ -31,14 +30,14 @@ struct Asked {
   double density, pressure_pa;
 
   [[nodiscard]] double use(double leaf, double spacing) const {
-    const SkinShape shape = outer_skin(brief->section, *view, leaf, spacing);
-    const double dead =
-        input->design.dead_gamma * (density * kGravity * leaf + brief->walkway.weight_pa);
-    const SkinLoads patch{input->design.live_gamma * brief->loads.patch_n,
-                          brief->loads.patch_side_m, 0, dead},
-        people{0, 0, input->design.live_gamma * brief->loads.people_pa, dead};
-    return std::max(skin_use(shape, patch, input->concrete, pressure_pa).utilisation,
-                    skin_use(shape, people, input->concrete, pressure_pa).utilisation);
+    const SkinUnits units =
+        skin_units(outer_skin(brief->section, *view, leaf, spacing), brief->loads.patch_side_m);
+    double most = 0;
+    for (const SkinLoads& loads : {patch_loads(*brief, input->design, density, leaf),
+                                   people_loads(*brief, input->design, density, leaf)}) {
+      most = std::max(most, skin_use(units, leaf, loads, input->concrete, pressure_pa).utilisation);
+    }
+    return most;
   }
 };
 

@@ -4,29 +4,33 @@
 #include <array>
 #include <cmath>
 
+#include "base/constants.hpp"
+
 namespace skewback {
 namespace {
 
 struct Plates {
-  Plate turning, clamped;
+  Plate turning, resting;
 };
 
 Plates plates(const SkinShape& s) {
-  PlateShape shape{.span_m = s.span_m, .length_m = s.length_m};
-  const PlateShape clamped = shape;
-  shape.left = s.turning_left;
-  shape.right = s.turning_right;
-  return {Plate(shape), Plate(clamped)};
+  PlateShape turning{.span_m = s.span_m, .length_m = s.length_m};
+  PlateShape resting = turning;
+  turning.left = s.turning_left;
+  turning.right = s.turning_right;
+  resting.left = resting.right = 0;
+  return {Plate(turning), Plate(resting)};
 }
 
 /// Adds what a load gives at the points where it can be greatest.
 void look(const SkinShape& s, Plates& p, const PlatePatch& patch, bool at_bed, SkinStress& worst) {
   p.turning.load(patch);
-  p.clamped.load(patch);
+  p.resting.load(patch);
   const double modulus = s.leaf_m * s.leaf_m / 6, half = s.span_m / 2;
   const Vec2 middle = (patch.low + patch.high) / 2;
   const auto across = [&](double moment, bool at_web) {
     const double stress = moment / modulus;
+    if (!at_bed) worst.inside_pa = std::max(worst.inside_pa, stress);
     if (stress <= worst.across_pa) return;
     worst.across_pa = stress;
     worst.at_web = at_web;
@@ -34,9 +38,9 @@ void look(const SkinShape& s, Plates& p, const PlatePatch& patch, bool at_bed, S
   };
   for (const double y : {at_bed ? 0.0 : middle.y(), middle.y()}) {
     across(p.turning.bending({middle.x(), y}).xx, false);
-    for (const double x : {-half, half}) across(-p.clamped.bending({x, y}).xx, true);
+    for (const double x : {-half, half}) across(-p.turning.bending({x, y}).xx, true);
   }
-  const double along = p.turning.bending(middle).yy / modulus;
+  const double along = p.resting.bending(middle).yy / modulus;
   worst.along_pa = std::max(worst.along_pa, along);
 }
 
@@ -48,32 +52,27 @@ double turning(double leaf_m, double span_m, double next_span_m, double web_m,
   return next + 3 * std::pow(web_m / leaf_m, 3) * span_m / web_height_m;
 }
 
-SkinStress skin_stress(const SkinShape& shape, double patch_n, double side_m, double q_pa) {
+double equal_side_m(double side_m, double leaf_m) {
+  const double c = side_m / std::sqrt(kPi), h = leaf_m;
+  if (c >= 1.724 * h) return side_m;
+  return std::sqrt(kPi) * (std::sqrt(1.6 * c * c + h * h) - 0.675 * h);
+}
+
+SkinUnits skin_units(const SkinShape& shape, double side_m) {
   Plates p = plates(shape);
-  SkinStress even, patch;
-  const PlatePatch all{{-shape.span_m / 2, 0}, {shape.span_m / 2, shape.length_m}, q_pa};
-  for (const bool at_bed : {false, true}) look(shape, p, all, at_bed, even);
-  const double wide = std::min(side_m + shape.leaf_m, shape.span_m),
-               deep = std::min(side_m + shape.leaf_m, shape.length_m),
-               at_edge = std::min(side_m + shape.leaf_m / 2, shape.length_m);
-  const double most = (shape.span_m - wide) / 2, y0 = (shape.length_m - deep) / 2;
+  SkinUnits units;
+  const PlatePatch all{{-shape.span_m / 2, 0}, {shape.span_m / 2, shape.length_m}, 1};
+  for (const bool at_bed : {false, true}) look(shape, p, all, at_bed, units.even);
+  const double side = equal_side_m(side_m, shape.leaf_m), wide = std::min(side, shape.span_m),
+               deep = std::min(side, shape.length_m);
+  const double most = (shape.span_m - wide) / 2, y0 = (shape.length_m - deep) / 2,
+               q = 1 / (wide * deep);
   for (const double share : {-1.0, -0.5, 0.0, 0.5, 1.0}) {
-    if (!(patch_n > 0)) break;
     const double x0 = share * most - wide / 2;
-    look(shape, p, {{x0, y0}, {x0 + wide, y0 + deep}, patch_n / (wide * deep)}, false, patch);
-    look(shape, p, {{x0, 0}, {x0 + wide, at_edge}, patch_n / (wide * at_edge)}, true, patch);
+    look(shape, p, {{x0, y0}, {x0 + wide, y0 + deep}, q}, false, units.patch);
+    look(shape, p, {{x0, 0}, {x0 + wide, deep}, q}, true, units.patch);
   }
-  const SkinStress& leading = patch_n > 0 ? patch : even;
-  return {even.across_pa + patch.across_pa, even.along_pa + patch.along_pa, leading.at_web,
-          leading.at_bed};
-}
-
-SkinStress patch_stress(const SkinShape& shape, double load_n, double side_m) {
-  return skin_stress(shape, load_n, side_m, 0);
-}
-
-SkinStress even_stress(const SkinShape& shape, double q_pa) {
-  return skin_stress(shape, 0, 0, q_pa);
+  return units;
 }
 
 }  // namespace skewback

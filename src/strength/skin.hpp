@@ -17,22 +17,26 @@ struct SkinShape {
 [[nodiscard]] double turning(double leaf_m, double span_m, double next_span_m, double web_m,
                              double web_height_m);
 
-/// Greatest tension at a face of the skin. Sagging with edges that turn, hogging with clamped ones:
-/// each on its safe side.
+/// Greatest tension at a face of the skin. Across the flow with edges that turn; along it with
+/// edges that rest, which is on the safe side.
 struct SkinStress {
   double across_pa = 0;  // within a layer
+  double inside_pa = 0;  // the same, without the loads at a bed
   double along_pa = 0;   // across layers
   bool at_web = false;   // `across_pa` is at a web; else under the load
-  bool at_bed = false;   // the load stands at the bed
+  bool at_bed = false;   // the load of `across_pa` stands at a bed
+};
+struct SkinUnits {
+  SkinStress patch;  // under 1 N on the square
+  SkinStress even;   // under 1 Pa
 };
 
-/// A load on a square of `side_m`, spread at 45 degrees to the middle of the leaf (EN 1991-2 4.3.6,
-/// from memory), wherever it is worst: between the webs, in the middle or at a bed.
-[[nodiscard]] SkinStress patch_stress(const SkinShape& shape, double load_n, double side_m);
-/// Under even pressure alone.
-[[nodiscard]] SkinStress even_stress(const SkinShape& shape, double q_pa);
-/// The sum of both, each where it is worst; `patch_n` 0: none.
-[[nodiscard]] SkinStress skin_stress(const SkinShape& shape, double patch_n, double side_m,
-                                     double q_pa);
+/// Side of the square that gives a thin plate the tension which a square of `side_m` gives to a
+/// leaf of that thickness: Westergaard 1926 (from memory), equal areas for his circles.
+[[nodiscard]] double equal_side_m(double side_m, double leaf_m);
+
+/// The square stands wherever it is worst: between the webs, in the middle or at a bed, where it
+/// stands wholly on this block.
+[[nodiscard]] SkinUnits skin_units(const SkinShape& shape, double side_m);
 
 }  // namespace skewback

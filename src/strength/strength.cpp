@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iomanip>
+#include <sstream>
 
 #include "base/parallel.hpp"
 #include "strength/checks.hpp"
@@ -74,10 +76,10 @@ void check_one(const Brief& brief, const Assembly& assembly, const std::vector<C
     check_beds(assembly, input, block);
     check_middle(brief, assembly, input, block);
     check_across(brief, assembly, input, block);
-    check_bursting(input, shares, block);
+    check_bursting(assembly, input, shares, block);
   }
   const double density = assembly.blocks[at(block.view->block)].density;
-  for (const CaseInput* input : distinct(inputs)) check_skin(brief, *input, density, block);
+  check_skin(brief, distinct(inputs), density, block);
   check_upstand(brief, assembly, block);
 }
 
@@ -92,10 +94,12 @@ void remark(const Brief& brief, const Assembly& assembly, const std::vector<Chec
             BlockChecks& checks) {
   std::vector<std::string> solid, keys, beyond;
   bool bursts = false;
+  double skin_inside = 0;
   for (const CheckedBlock& block : blocks) {
     const std::string& id = assembly.blocks[at(block.view->block)].id;
     if (block.view->cells.empty()) solid.push_back(id);
     if (block.view->key) keys.push_back(id);
+    skin_inside = std::max(skin_inside, block.skin_inside);
     if (block.beyond) beyond.push_back(id);
     bursts = bursts || block.worst.of(Check::kBursting);
   }
@@ -104,6 +108,14 @@ void remark(const Brief& brief, const Assembly& assembly, const std::vector<Chec
     say("The blocks are solid: no skin to check.");
   } else if (!solid.empty()) {
     say("Solid, or no tube at the middle section, so no skin checked: " + named(solid) + ".");
+  }
+  if (skin_inside > 0) {
+    std::ostringstream text;
+    text << "A load at a bed has skin on one side only. Kept away from the beds, the skin's "
+            "greatest "
+            "utilisation is "
+         << std::fixed << std::setprecision(2) << skin_inside << ".";
+    say(text.str());
   }
   if (!keys.empty()) {
     say("Keys, checked on planes through their middle parallel to each bed, not across: " +
