@@ -124,15 +124,30 @@ std::optional<Vec3> solve_plane(const Regions& regions) {
 
 }  // namespace
 
-std::optional<double> peak_pressure(const Regions& contact, double N, const Vec2& p) {
+std::optional<LinearPressure> linear_pressure(const Regions& contact, double N, const Vec2& p) {
   const double A = area(contact);
-  if (!(A > 0) || !(N > 0)) return N == 0 ? std::optional<double>(0.0) : std::nullopt;
+  if (!(A > 0) || !(N > 0)) {
+    return N == 0 ? std::optional<LinearPressure>(LinearPressure{}) : std::nullopt;
+  }
   const double length = std::sqrt(A);
   const Regions scaled = in_units(contact, p, length);
   if (!origin_inside_hull(scaled, 1e-9)) return std::nullopt;
-  const std::optional<Vec3> plane = solve_plane(scaled);
-  if (!plane) return std::nullopt;
-  return peak_of(scaled, *plane) * N / A;
+  const std::optional<Vec3> t = solve_plane(scaled);
+  if (!t) return std::nullopt;
+  LinearPressure out;
+  out.peak_pa = peak_of(scaled, *t) * N / A;
+  const Vec2 slope = t->tail<2>() / length;
+  out.plane = N / A * Vec3((*t)[0] - slope.dot(p), slope.x(), slope.y());
+  for (const Region& region : scaled) {
+    out.compressed_m2 += A * area(kept(region.outer, *t));
+    for (const Polygon& hole : region.holes) out.compressed_m2 += A * area(kept(hole, *t));
+  }
+  return out;
+}
+
+std::optional<double> peak_pressure(const Regions& contact, double N, const Vec2& p) {
+  const std::optional<LinearPressure> found = linear_pressure(contact, N, p);
+  return found ? std::optional<double>(found->peak_pa) : std::nullopt;
 }
 
 std::vector<JointResultant> joint_resultants(const Assembly& assembly, const Forces& forces) {

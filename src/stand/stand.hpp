@@ -145,6 +145,15 @@ struct JointResultant {
 /// at the point p of the contact. None when p lies outside the hull of the contact.
 [[nodiscard]] std::optional<double> peak_pressure(const Regions& contact, double N, const Vec2& p);
 
+/// Linear pressure without tension, max(0, plane . (1, x, y)), and the area under pressure.
+struct LinearPressure {
+  Vec3 plane = Vec3::Zero();  // Pa, Pa/m, Pa/m
+  double peak_pa = 0;
+  double compressed_m2 = 0;
+};
+[[nodiscard]] std::optional<LinearPressure> linear_pressure(const Regions& contact, double N,
+                                                            const Vec2& p);
+
 /// "four hinges: ...": what the mechanism does, in words.
 [[nodiscard]] std::string in_words(const Assembly& assembly, const Mechanism& mechanism);
 

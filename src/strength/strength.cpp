@@ -1,0 +1,206 @@
+#include "strength/strength.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <iomanip>
+#include <sstream>
+
+#include "base/parallel.hpp"
+#include "strength/checks.hpp"
+
+namespace skewback {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+const LoadCase* load_of(const Assembly& assembly, std::size_t proof, const std::string& id) {
+  if (proof < assembly.cases.size() && assembly.cases[proof].id == id)
+    return &assembly.cases[proof];
+  const auto same = std::find_if(assembly.cases.begin(), assembly.cases.end(),
+                                 [&](const LoadCase& load) { return load.id == id; });
+  return same == assembly.cases.end() ? nullptr : &*same;
+}
+
+/// Printed blocks have layers square to the flow; solid ones have them where the brief gives their
+/// strength.
+bool layered(const Brief& brief) {
+  return brief.section.hollow || brief.strength.layer_tension_pa > 0;
+}
+
+std::vector<CaseInput> make_inputs(const Brief& brief, const Assembly& assembly,
+                                   const std::vector<CaseProof>& proofs,
+                                   const std::vector<DesignCase>& cases, BlockChecks& checks) {
+  std::vector<CaseInput> inputs;
+  std::vector<const PadState*> states;
+  for (const DesignCase& design : cases) {
+    const CaseProof& proof = proofs.at(design.proof);
+    const LoadCase* load = load_of(assembly, design.proof, proof.id);
+    if (load == nullptr || !proof.pads || !proof.pads->found) {
+      checks.remarks.push_back(
+          "Case " + proof.id + " is not checked: " +
+          (load == nullptr ? "its loads are not known" : "the pads found no state") + ".");
+      continue;
+    }
+    CaseInput input{proof.id, load, design, {}, {}};
+    input.concrete =
+        design_strength(brief.material.fck_pa,
+                        design.accident ? brief.factors.concrete_accident : brief.factors.concrete,
+                        brief.factors.plain, brief.strength.layer_tension_pa);
+    if (!layered(brief)) input.concrete.layer_pa = input.concrete.tension_pa;
+    states.push_back(&*proof.pads);
+    inputs.push_back(std::move(input));
+  }
+  for_each_index(inputs.size(),
+                 [&](std::size_t i) { inputs[i].joints = joint_loads(assembly, *states[i]); });
+  return inputs;
+}
+
+/// One case for each set of factors: the skin asks for no more.
+std::vector<const CaseInput*> distinct(const std::vector<CaseInput>& inputs) {
+  std::vector<const CaseInput*> out;
+  for (const CaseInput& input : inputs) {
+    const auto same = [&](const CaseInput* other) {
+      return other->design.live_gamma == input.design.live_gamma &&
+             other->design.dead_gamma == input.design.dead_gamma &&
+             other->design.accident == input.design.accident;
+    };
+    if (std::none_of(out.begin(), out.end(), same)) out.push_back(&input);
+  }
+  return out;
+}
+
+void check_one(const Brief& brief, const Assembly& assembly, const std::vector<CaseInput>& inputs,
+               CheckedBlock& block) {
+  const std::vector<double> shares = bursting_shares(assembly, *block.view);
+  for (const CaseInput& input : inputs) {
+    check_beds(assembly, input, block);
+    check_middle(brief, assembly, input, block);
+    check_across(brief, assembly, input, block);
+    check_bursting(assembly, input, shares, block);
+  }
+  const double density = assembly.blocks[at(block.view->block)].density;
+  check_skin(brief, distinct(inputs), density, block);
+  check_upstand(brief, assembly, block);
+}
+
+std::string named(const std::vector<std::string>& ids, std::size_t most = 6) {
+  std::string out;
+  for (std::size_t i = 0; i < std::min(ids.size(), most); ++i) out += (i > 0 ? ", " : "") + ids[i];
+  if (ids.size() > most) out += " and " + std::to_string(ids.size() - most) + " more";
+  return out;
+}
+
+void remark(const Brief& brief, const Assembly& assembly, const std::vector<CheckedBlock>& blocks,
+            BlockChecks& checks) {
+  std::vector<std::string> solid, keys, beyond;
+  bool bursts = false;
+  double skin_inside = 0;
+  for (const CheckedBlock& block : blocks) {
+    const std::string& id = assembly.blocks[at(block.view->block)].id;
+    if (block.view->cells.empty()) solid.push_back(id);
+    if (block.view->key) keys.push_back(id);
+    skin_inside = std::max(skin_inside, block.skin_inside);
+    if (block.beyond) beyond.push_back(id);
+    bursts = bursts || block.worst.of(Check::kBursting);
+  }
+  const auto say = [&](const std::string& text) { checks.remarks.push_back(text); };
+  if (solid.size() == blocks.size()) {
+    say("The blocks are solid: no skin to check.");
+  } else if (!solid.empty()) {
+    say("Solid, or no tube at the middle section, so no skin checked: " + named(solid) + ".");
+  }
+  if (skin_inside > 0) {
+    std::ostringstream text;
+    text << "A load at a bed has skin on one side only. Kept away from the beds, the skin's "
+            "greatest "
+            "utilisation is "
+         << std::fixed << std::setprecision(2) << skin_inside << ".";
+    say(text.str());
+  }
+  if (!keys.empty()) {
+    say("Keys, checked on planes through their middle parallel to each bed, not across: " +
+        named(keys) + ".");
+  }
+  if (!beyond.empty()) {
+    say("The resultant leaves the middle section, so it stands only by its tension (see layers): " +
+        named(beyond) + ".");
+  }
+  if (!bursts) say("The pads cover the beds: no bursting behind strips.");
+  if (!layered(brief)) {
+    say("Solid blocks are taken as one piece, without layers; strength.layer_tension says "
+        "otherwise.");
+  } else if (brief.strength.layer_tension_pa <= 0) {
+    say("Tension between layers is taken as half of f_ctk,0.05, a common rule without a source: "
+        "test cores of the printed mix.");
+  }
+  if (brief.section.hollow && brief.walkway.width_m > 0 && brief.walkway.weight_pa > 0) {
+    say("The concentrated load and the people are taken to stand on the skin itself; through the "
+        "feet of a walkway on frames they still can.");
+  }
+  if (brief.section.hollow && brief.walkway.fill_density > 0)
+    say("The fill spreads loads on the skin; that and its weight on the skin are not counted.");
+}
+
+}  // namespace
+
+const char* name(Check check) {
+  switch (check) {
+    case Check::kBed:
+      return "bed";
+    case Check::kMiddle:
+      return "middle";
+    case Check::kLayers:
+      return "layers";
+    case Check::kShear:
+      return "shear";
+    case Check::kPatch:
+      return "skin under the patch";
+    case Check::kPeople:
+      return "skin under people";
+    case Check::kBursting:
+      return "bursting";
+    case Check::kAcross:
+      return "across";
+    case Check::kUpstand:
+      return "upstand";
+    case Check::kCount:
+      break;
+  }
+  return "";
+}
+
+void Worst::add(Check check, BlockFinding finding) {
+  auto& kept = found_[static_cast<std::size_t>(check)];
+  if (!kept || finding.utilisation > kept->utilisation) kept = std::move(finding);
+}
+
+BlockChecks check_blocks(const Brief& brief, const Assembly& assembly,
+                         const std::vector<CaseProof>& proofs, const std::vector<DesignCase>& cases,
+                         const Progress& progress) {
+  BlockChecks checks;
+  const std::vector<CaseInput> inputs = make_inputs(brief, assembly, proofs, cases, checks);
+  progress.checkpoint("strength", 0.2);
+  const std::vector<BlockView> views = view_blocks(assembly);
+  std::vector<CheckedBlock> blocks(views.size());
+  for_each_index(views.size(), [&](std::size_t v) {
+    blocks[v].view = &views[v];
+    check_one(brief, assembly, inputs, blocks[v]);
+  });
+  progress.checkpoint("strength", 0.9);
+  for (const CheckedBlock& block : blocks) {
+    for (int c = 0; c < static_cast<int>(Check::kCount); ++c) {
+      if (const auto& finding = block.worst.of(static_cast<Check>(c)))
+        checks.findings.push_back(*finding);
+    }
+  }
+  const auto worst = std::max_element(
+      checks.findings.begin(), checks.findings.end(),
+      [](const BlockFinding& a, const BlockFinding& b) { return a.utilisation < b.utilisation; });
+  if (worst != checks.findings.end())
+    checks.worst = static_cast<int>(worst - checks.findings.begin());
+  remark(brief, assembly, blocks, checks);
+  checks.proposal = propose_section(brief, inputs, blocks, assembly);
+  return checks;
+}
+
+}  // namespace skewback
