@@ -14,7 +14,7 @@ struct Leg {
   std::vector<Vec3> path;  // support to meeting; z of a drawn surface, else 0
   bool backward = false;   // against the direction of its line in the brief
   bool ends_at_meeting = false;
-  double hole_m = 0;         // longest stretch with nothing under it, joints of 0.1 m not counted
+  double hole_m = 0;         // longest stretch with no block under it, less two stations
   std::vector<Step> uneven;  // jumps of the tops from block to block over kStepMost
 };
 
@@ -26,6 +26,8 @@ struct Leg {
 /// Width walked: brief.walkway.width_m, else what is clear at its narrowest.
 [[nodiscard]] double walked_width_m(const Brief& brief, const WalkLine& line);
 
+/// Paths and names alone, heights not yet taken. (legs.cpp)
+[[nodiscard]] std::vector<Leg> plan_legs(const Brief& brief);
 /// In the order of brief.walkway.lines; those that run from support to support are cut in two at
 /// the meeting. Where the blocks leave a joint open heights are taken across it.
 [[nodiscard]] std::vector<Leg> walk_legs(const Brief& brief, const BackHeight& back);

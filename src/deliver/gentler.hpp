@@ -21,7 +21,10 @@ struct GentlerRow {
   double approach_m = 0;  // all ramps beyond the springings
   double frame_kg = 0, frame_kg_per_m2 = 0;
   double timber_kg = 0;  // of the walkway, approaches too
-  double thrust_n = 0;   // dead load, largest support
+  double thrust_n = 0;   // of the form under dead load, largest support
+  // of the state the ties are sized by; where the footings cannot hold the pads' own it is another,
+  // so that rows do not compare
+  double footing_thrust_n = 0;
   double tie_steel_kg = 0;
   std::optional<double> depth_needed_m;  // deepest joint, all cases; none: not held, or not sought
   std::size_t blocks = 0;

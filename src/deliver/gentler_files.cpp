@@ -18,17 +18,19 @@ Json number(const std::optional<double>& value) { return value ? Json(*value) : 
 }  // namespace
 
 std::string gentler_csv(const GentlerStudy& study) {
-  std::string text = csv_line(
-      {"deck",           "rise_m",       "gradient",        "gradient_met",    "step_free",
-       "steps_m",        "approach_m",   "frame_kg",        "frame_kg_per_m2", "timber_kg",
-       "thrust_kn",      "tie_steel_kg", "depth_needed_mm", "blocks",          "concrete_kg",
-       "carbon_kg_co2e", "money",        "live_factor",     "stands",          "holds",
-       "why_not"});
+  std::string text = csv_line({"deck",         "rise_m",          "gradient",
+                               "gradient_met", "step_free",       "steps_m",
+                               "approach_m",   "frame_kg",        "frame_kg_per_m2",
+                               "timber_kg",    "thrust_kn",       "footing_thrust_kn",
+                               "tie_steel_kg", "depth_needed_mm", "blocks",
+                               "concrete_kg",  "carbon_kg_co2e",  "money",
+                               "live_factor",  "stands",          "holds",
+                               "why_not"});
   for (const GentlerRow& r : study.rows) {
     if (!r.failed.empty()) {
       std::vector<std::string> row{word(r.kind), fixed(r.rise_m, 4)};
-      row.resize(20);
-      row[18] = row[19] = "no";
+      row.resize(21);
+      row[19] = row[20] = "no";
       row.push_back(r.failed);
       text += csv_line(row);
       continue;
@@ -46,6 +48,7 @@ std::string gentler_csv(const GentlerStudy& study) {
                       fixed(r.frame_kg_per_m2, 2),
                       fixed(r.timber_kg, 1),
                       fixed(r.thrust_n / 1000, 3),
+                      fixed(r.footing_thrust_n / 1000, 3),
                       fixed(r.tie_steel_kg, 2),
                       cell(depth_mm, 1),
                       std::to_string(r.blocks),
@@ -78,6 +81,7 @@ std::string gentler_json(const GentlerStudy& study) {
                 {"frame_kg_per_m2", r.frame_kg_per_m2},
                 {"timber_kg", r.timber_kg},
                 {"thrust_n", r.thrust_n},
+                {"footing_thrust_n", r.footing_thrust_n},
                 {"tie_steel_kg", r.tie_steel_kg},
                 {"depth_needed_m", number(r.depth_needed_m)},
                 {"blocks", r.blocks},

@@ -10,7 +10,7 @@ namespace skewback::deliver {
 namespace {
 
 constexpr double kMargin = 8, kHead = 24, kFoot = 26, kAxis = 17;
-constexpr Colour kMet{229, 241, 233}, kRule{205, 205, 205};
+constexpr Colour kMet{229, 241, 233}, kRule{205, 205, 205}, kLimit{0, 110, 70};
 constexpr std::array kKinds{DeckKind::kBack, DeckKind::kFrames, DeckKind::kRamps};
 
 Colour colour_of(DeckKind kind) {
@@ -71,7 +71,7 @@ void add_axes(Sheet& sheet, const GentlerStudy& study, Panel& panel, const std::
   }
   sheet.line(panel(0, 0), panel(panel.x_most, 0), {std::nullopt, kBlack, 0.3});
   sheet.line(panel(0, 0), panel(0, panel.y_most), {std::nullopt, kBlack, 0.3});
-  sheet.line(panel(study.gradient_limit, 0), limit, {std::nullopt, {0, 110, 70}, 0.35, 1.4});
+  sheet.line(panel(study.gradient_limit, 0), limit, {std::nullopt, kLimit, 0.35, 1.4});
   sheet.items.emplace_back(Words{limit + Vec2(1, 3),
                                  "1:" + fixed(1 / study.gradient_limit, 1),
                                  2.4,
@@ -90,7 +90,7 @@ void add_axes(Sheet& sheet, const GentlerStudy& study, Panel& panel, const std::
                                  false});
 }
 
-/// Rises beside the marks; the third kind stands in a column, its names go to the other side.
+/// Rises beside the marks, of each kind on a side of its own: marks may lie close.
 void add_points(Sheet& sheet, const GentlerStudy& study, const Panel& panel, const Value& value) {
   for (const DeckKind kind : kKinds) {
     std::vector<Vec2> line;
@@ -103,9 +103,9 @@ void add_points(Sheet& sheet, const GentlerStudy& study, const Panel& panel, con
     if (!row.failed.empty() || !value(row)) continue;
     const Vec2 at = panel(row.gradient, *value(row));
     mark(sheet, at, row);
-    const bool left = row.kind == DeckKind::kRamps;
-    Words name{at + Vec2(left ? -2.6 : 2.6, 0.8), fixed(row.rise_m, 2), 2.1,
-               left ? Anchor::kEnd : Anchor::kStart};
+    const bool left = row.kind == DeckKind::kRamps, above = row.kind == DeckKind::kFrames;
+    Words name{at + (left ? Vec2(-2.6, 0.8) : Vec2(0, above ? -2.6 : 4.2)), fixed(row.rise_m, 2),
+               2.1, left ? Anchor::kEnd : Anchor::kMiddle};
     name.colour = colour_of(row.kind);
     name.halo = true;
     sheet.items.emplace_back(std::move(name));
@@ -162,7 +162,7 @@ Sheet gentler_sheet(const GentlerStudy& study, const SheetSize& size) {
                height = size.height_mm - kHead - kFoot;
   const double foot = kHead + height;
   add_panel(sheet, study, {kMargin + kAxis, foot}, {width, height},
-            "thrust of the hardest pushed support, dead load, kN",
+            "thrust of the form on its hardest pushed support, dead load, kN",
             [](const GentlerRow& r) { return std::optional(r.thrust_n / 1000); });
   const bool priced =
       std::ranges::any_of(study.rows, [](const GentlerRow& r) { return r.money.has_value(); });

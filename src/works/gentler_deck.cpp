@@ -91,7 +91,8 @@ GentlerRow row_of(const Dossier& dossier, const Deck& deck, const GentlerOptions
   row.blocks = totals.blocks;
   row.concrete_kg = totals.mass_kg;
   for (const SupportReaction& support : dossier.ground->supports)
-    row.thrust_n = std::max(row.thrust_n, support.thrust_n);
+    row.footing_thrust_n = std::max(row.footing_thrust_n, support.thrust_n);
+  row.thrust_n = dossier.form->thrust_max_n;
   row.tie_steel_kg = deliver::tie_steel_kg(*dossier.ground, dossier.brief);
   price(dossier.brief, assembly, deck, row);
   judge(dossier, row);
@@ -136,6 +137,8 @@ std::vector<std::string> remarks(const Brief& brief) {
       "ramps are shorter",
       "frames are counted by their height, smeared over the deck; ramps beyond the springings "
       "stand on the ground and load no block",
+      "thrust is that of the form; ties are sized by the worst case of the proofs, in rods of a "
+      "series, so that their steel goes in steps",
       "carbon: concrete, ties, pads, timber; footings, centring and transport are left out"};
   if (brief.form.heights.size() + brief.form.stay_under.size() + brief.form.thrusts.size() > 0)
     out.emplace_back("heights, lines and thrusts that the brief wishes for were kept at each rise");
