@@ -113,7 +113,7 @@ int gentler_command(const GentlerCommandOptions& options, ProgressLine& line) {
     return kBadInput;
   }
   const bool any = std::any_of(study->rows.begin(), study->rows.end(), [](const GentlerRow& r) {
-    return r.failed.empty() && r.gradient_met && r.holds;
+    return r.failed.empty() && r.gradient_met && r.step_free && r.holds;
   });
   if (options.json) {
     std::cout << deliver::gentler_json(*study);
@@ -123,7 +123,7 @@ int gentler_command(const GentlerCommandOptions& options, ProgressLine& line) {
             << fixed(100 * study->gradient_limit, 1) << " %\n\n"
             << study_table(*study) << reasons(*study) << "\n";
   for (const std::string& remark : study->remarks) std::cout << "  note: " << remark << "\n";
-  if (!any) std::cout << "None of these meets the gradient and holds: exit code 3.\n";
+  if (!any) std::cout << "None of these meets the gradient without steps and holds: exit code 3.\n";
   std::cout << "gentler.svg, gentler.csv, gentler.json in " << out.string() << "/\n";
   return any ? kDone : kNotPassed;
 }

@@ -46,7 +46,8 @@ struct GentlerStudy {
 
 namespace deliver {
 
-/// Thrust, and carbon or money, against the gradient. What meets the gradient and holds is filled.
+/// Thrust, and carbon or money, against the gradient. Filled: meets the gradient without steps,
+/// and holds.
 [[nodiscard]] Sheet gentler_sheet(const GentlerStudy& study, const SheetSize& size);
 [[nodiscard]] std::string gentler_csv(const GentlerStudy& study);
 [[nodiscard]] std::string gentler_json(const GentlerStudy& study);

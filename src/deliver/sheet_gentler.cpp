@@ -21,9 +21,10 @@ using Value = std::function<std::optional<double>(const GentlerRow&)>;
 
 struct Panel {
   Vec2 low, size;  // of the frame on the sheet: left, foot; width, height
-  double x_most = 1, y_most = 1;
+  double x_most = 1, y_least = 0, y_most = 1;
   [[nodiscard]] Vec2 operator()(double x, double y) const {
-    return {low.x() + size.x() * x / x_most, low.y() - size.y() * y / y_most};
+    return {low.x() + size.x() * x / x_most,
+            low.y() - size.y() * (y - y_least) / (y_most - y_least)};
   }
 };
 
@@ -38,7 +39,7 @@ double step_for(double most) {
 int decimals_for(double step) { return step >= 1 ? 0 : step >= 0.1 ? 1 : 2; }
 
 void mark(Sheet& sheet, const Vec2& at, const GentlerRow& row) {
-  const bool good = row.holds && row.gradient_met;
+  const bool good = row.holds && row.gradient_met && row.step_free;
   const Colour c = colour_of(row.kind);
   const Pen pen{good ? c : Colour{255, 255, 255}, c, 0.45};
   constexpr double r = 1.5;
@@ -54,24 +55,29 @@ void mark(Sheet& sheet, const Vec2& at, const GentlerRow& row) {
 }
 
 void add_axes(Sheet& sheet, const GentlerStudy& study, Panel& panel, const std::string& y_name) {
-  const double x_step = step_for(100 * panel.x_most), y_step = step_for(panel.y_most);
+  const double x_step = step_for(100 * panel.x_most),
+               y_step = step_for(panel.y_most - panel.y_least);
   panel.x_most = x_step * std::ceil(100 * panel.x_most / x_step + 0.2) / 100;
+  panel.y_least = y_step * std::floor(panel.y_least / y_step);
   panel.y_most = y_step * std::ceil(panel.y_most / y_step + 0.1);
-  const Vec2 limit = panel(study.gradient_limit, panel.y_most);
-  sheet.path({panel(0, 0), panel(0, panel.y_most), limit, panel(study.gradient_limit, 0)}, true,
+  const double zero = panel.y_least;
+  const Vec2 limit = panel(study.gradient_limit, panel.y_most),
+             foot = panel(study.gradient_limit, zero);
+  sheet.path({panel(0, panel.y_least), panel(0, panel.y_most), limit, foot}, true,
              {kMet, std::nullopt});
-  for (double y = 0; y <= panel.y_most * (1 + 1e-9); y += y_step) {
+  for (double y = zero; y <= panel.y_most * (1 + 1e-9); y += y_step) {
     sheet.line(panel(0, y), panel(panel.x_most, y), {std::nullopt, kRule, 0.12});
     sheet.words(panel(0, y) + Vec2(-1.5, 0.9), fixed(y, decimals_for(y_step)), 2.4, Anchor::kEnd);
   }
   for (double x = 0; x <= 100 * panel.x_most * (1 + 1e-9); x += x_step) {
-    sheet.line(panel(x / 100, 0), panel(x / 100, 0) + Vec2(0, 1.2), {std::nullopt, kBlack, 0.2});
-    sheet.words(panel(x / 100, 0) + Vec2(0, 4.2), fixed(x, decimals_for(x_step)), 2.4,
+    sheet.line(panel(x / 100, zero), panel(x / 100, zero) + Vec2(0, 1.2),
+               {std::nullopt, kBlack, 0.2});
+    sheet.words(panel(x / 100, zero) + Vec2(0, 4.2), fixed(x, decimals_for(x_step)), 2.4,
                 Anchor::kMiddle);
   }
-  sheet.line(panel(0, 0), panel(panel.x_most, 0), {std::nullopt, kBlack, 0.3});
-  sheet.line(panel(0, 0), panel(0, panel.y_most), {std::nullopt, kBlack, 0.3});
-  sheet.line(panel(study.gradient_limit, 0), limit, {std::nullopt, kLimit, 0.35, 1.4});
+  sheet.line(panel(0, zero), panel(panel.x_most, zero), {std::nullopt, kBlack, 0.3});
+  sheet.line(panel(0, zero), panel(0, panel.y_most), {std::nullopt, kBlack, 0.3});
+  sheet.line(foot, limit, {std::nullopt, kLimit, 0.35, 1.4});
   sheet.items.emplace_back(Words{limit + Vec2(1, 3),
                                  "1:" + fixed(1 / study.gradient_limit, 1),
                                  2.4,
@@ -114,14 +120,18 @@ void add_points(Sheet& sheet, const GentlerStudy& study, const Panel& panel, con
 
 void add_panel(Sheet& sheet, const GentlerStudy& study, const Vec2& low, const Vec2& size,
                const std::string& y_name, const Value& value) {
-  Panel panel{low, size, study.gradient_limit, 0};
+  Panel panel{low, size, study.gradient_limit, 1e300, 0};
   for (const GentlerRow& row : study.rows) {
     if (!row.failed.empty() || !value(row)) continue;
     panel.x_most = std::max(panel.x_most, row.gradient);
     panel.y_most = std::max(panel.y_most, *value(row));
+    panel.y_least = std::min(panel.y_least, *value(row));
   }
   if (panel.y_most <= 0) return;
-  add_axes(sheet, study, panel, y_name);
+  // what differs little is drawn large, and said so
+  const bool cut = panel.y_least > 0.5 * panel.y_most;
+  panel.y_least = cut ? panel.y_least - 0.2 * (panel.y_most - panel.y_least) : 0;
+  add_axes(sheet, study, panel, y_name + (cut ? "; the axis does not begin at 0" : ""));
   add_points(sheet, study, panel, value);
 }
 
@@ -133,19 +143,20 @@ void add_legend(Sheet& sheet, const GentlerStudy& study, double y) {
   for (std::size_t k = 0; k < kKinds.size(); ++k) {
     GentlerRow row;
     row.kind = kKinds[k];
-    row.holds = row.gradient_met = true;
+    row.holds = row.gradient_met = row.step_free = true;
     mark(sheet, {x, y - 0.9}, row);
     sheet.words({x + 3.5, y}, kNames[k], 2.5);
     x += 14 + 1.42 * static_cast<double>(std::string(kNames[k]).size());
   }
   std::size_t failed = 0;
   for (const GentlerRow& row : study.rows) failed += row.failed.empty() ? 0 : 1;
-  sheet.words({kMargin, y + 4.2},
-              "Beside each mark: rise in m. Filled: gradient met and it holds. Open: gradient not "
-              "met. Crossed: does not hold. " +
-                  (failed > 0 ? counted(failed, "variant") + " without a structure left out."
-                              : std::string()),
-              2.4);
+  sheet.words(
+      {kMargin, y + 4.2},
+      "Beside each mark: rise in m. Filled: gradient met without steps, and it holds. Open: "
+      "too steep or steps. Crossed: does not hold. " +
+          (failed > 0 ? counted(failed, "variant") + " without a structure left out."
+                      : std::string()),
+      2.4);
 }
 
 }  // namespace

@@ -31,7 +31,8 @@ TEST(GentlerDeck, TheRowOnTheBackIsARunOfTheBriefItself) {
   const Result<Dossier> run = run_works(drovers_hop(), {0, "ground", false}, Progress());
   ASSERT_TRUE(run.ok());
   const GentlerRow& row = study().rows[3];
-  EXPECT_EQ(row.thrust_n,
+  EXPECT_EQ(row.thrust_n, run->form->thrust_max_n);
+  EXPECT_EQ(row.footing_thrust_n,
             std::max(run->ground->supports[0].thrust_n, run->ground->supports[1].thrust_n));
   EXPECT_EQ(row.blocks, 23U);
 }
@@ -67,7 +68,9 @@ TEST(GentlerDeck, WantsAWalkway) {
 
 TEST(GentlerDeck, AVariantThatCannotBeIsARowThatSaysSo) {
   Brief brief = drovers_hop();
-  brief.blocks.mass_max_kg = 5;
+  brief.parapet.working = {0};  // upstands on blocks that touch dry cannot be cut
+  brief.parapet.upstand_height_m = 0.3;
+  brief.parapet.upstand_width_m = 0.1;
   const Result<GentlerStudy> made = study_gentler_deck(brief, {{1.0}, 0, false}, Progress());
   ASSERT_TRUE(made.ok());
   ASSERT_EQ(made->rows.size(), 3U);
