@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "brief/outline.hpp"
 #include "brief/text.hpp"
 
 namespace skewback {
@@ -114,6 +115,43 @@ void check_access(Draft& draft) {
                 "`ramp_from` no more than `gradient_max`", "lower it");
 }
 
+/// Plan length from a support to the meeting; of a line from support to support its shorter half is
+/// no longer than this.
+double climb_m(const Plan& plan, const std::vector<Vec2>& line) {
+  double length = 0;
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) length += (line[i + 1] - line[i]).norm();
+  const auto at_support = [&](const Vec2& p) {
+    return std::ranges::any_of(plan.supports, [&](const Support& s) {
+      return distance_to_segment(p, s.a, s.b) < (p - *plan.meeting).norm();
+    });
+  };
+  const bool through = !plan.meeting || (at_support(line.front()) && at_support(line.back()));
+  return through ? length / 2 : length;
+}
+
+/// A walk that rises by r over l of plan is r / l steep somewhere, whatever its shape.
+void check_climb(Draft& draft) {
+  const Brief& brief = draft.brief;
+  const bool levels_alike = std::ranges::all_of(brief.plan.supports, [&](const Support& s) {
+    return s.level_m == brief.plan.supports.front().level_m;
+  });
+  if (!brief.access.required || !brief.walkway.surface.empty() || !levels_alike) return;
+  for (const std::vector<Vec2>& line : brief.walkway.lines) {
+    if (line.size() < 2 || brief.plan.supports.empty()) continue;
+    const double run = climb_m(brief.plan, line), rise = brief.form.rise_m;
+    if (!(run > 0) || rise <= run * brief.access.gradient_max) continue;
+    return draft.fault("access.required",
+                       "a rise of " + metres(rise) + " over " +
+                           metres(std::round(1e3 * run) / 1e3) + " of walk, 1 in " +
+                           number(std::round(10 * run / rise) / 10) +
+                           " on average, and no `surface` drawn over the blocks",
+                       "no steeper than `gradient_max` " + number(brief.access.gradient_max) +
+                           ": a rise of at most " +
+                           metres(std::floor(1e3 * run * brief.access.gradient_max + 1e-6) / 1e3),
+                       "draw walkway.surface, lower form.rise, or set required = false");
+  }
+}
+
 void settle_survey(Draft& draft) {
   std::set<std::pair<std::string, std::string>> marks;
   for (std::size_t i = 0; i < draft.survey.points.size(); ++i) {
@@ -183,6 +221,7 @@ void settle_rest(Draft& draft) {
   settle_survey(draft);
   settle_wishes(draft);
   settle_walkway(draft);
+  check_climb(draft);
   settle_parapet(draft);
   check_mesh(draft);
   if (draft.brief.title.empty()) draft.brief.title = draft.brief.name;

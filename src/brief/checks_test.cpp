@@ -45,6 +45,11 @@ INSTANTIATE_TEST_SUITE_P(
             "soil.friction_angle_critical", "no more than `friction_angle`"},
         Bad{"ramps_steeper_than_allowed", "[print]", "[access]\nramp_from = 0.1\n[print]", "0.1\n",
             "access.ramp_from", "`ramp_from` no more than `gradient_max`"},
+        // 1.8 m over half of 9 m is 1 in 2.5; 1:12 of 4.5 m is 0.375 m
+        Bad{"climb_too_steep", "[print]", "[access]\nrequired = true\n[print]", "true",
+            "access.required", "a rise of 1.8 m over 4.5 m of walk, 1 in 2.5"},
+        Bad{"climb_most", "[print]", "[access]\nrequired = true\n[print]", "", "access.required",
+            "at most 0.375 m"},
         Bad{"survey_of_nothing", "[print]",
             "[[survey.point]]\nsupport = \"north\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
             "\"0 m\"]\n"
