@@ -1,6 +1,6 @@
 #include "brief/tie_lines.hpp"
 
-#include <gtest/gtest.h>
+#include "brief/sample_text.hpp"
 
 namespace skewback {
 namespace {
@@ -18,8 +18,15 @@ std::vector<Support> row(double middle_y) {
   return {at("west", 0, 0, -1), at("middle", 5, middle_y, 1), at("east", 10, 0, 1)};
 }
 
+GroundRequest reaching(double length_m, double width_m) {
+  GroundRequest ground;
+  ground.footing_length_m = length_m;
+  ground.footing_width_m = width_m;
+  return ground;
+}
+
 TEST(TieLines, RunsThroughTheFootingBetween) {
-  const GroundRequest ground{.footing_length_m = 0.6, .footing_width_m = 0.4};
+  const GroundRequest ground = reaching(0.6, 0.4);
   const Tie tie{"west-east", 0, 2, 2, 1.0, -0.3};
   EXPECT_EQ(crossed_footings(row(0), ground, tie), std::vector<std::string>{"middle"});
   // the footing reaches 1.6 m either side of its middle, the outer rod 0.5 m off the line
@@ -30,9 +37,48 @@ TEST(TieLines, RunsThroughTheFootingBetween) {
 }
 
 TEST(TieLines, FootingLiesOutsideItsSpringing) {
-  const Polygon plan = footing_plan(row(0)[2], {.footing_length_m = 0.6, .footing_width_m = 0.4});
+  const Polygon plan = footing_plan(row(0)[2], reaching(0.6, 0.4));
   EXPECT_NEAR(area(plan), 3.2 * 0.4, 1e-12);  // counter-clockwise
   for (const Vec2& p : plan) EXPECT_GE(p.x(), 10 - 1e-12);
+}
+
+// A plan like a U with feet on both its ends and one in the bay, whose footing is 4 m wide.
+TEST(TieLines, ReaderRefusesATieThroughAFooting) {
+  const std::string& whole = sample::drovers_hop();
+  const auto plan = whole.find("[plan]"), form = whole.find("[form]"),
+             ground = whole.find("[ground]"), print = whole.find("[print]");
+  ASSERT_NE(print, std::string::npos);
+  const std::string text = whole.substr(0, plan) + R"(
+[plan]
+outline = [["0 m", "0 m"], ["12 m", "0 m"], ["12 m", "6 m"], ["9 m", "6 m"], ["9 m", "3 m"],
+           ["3 m", "3 m"], ["3 m", "6 m"], ["0 m", "6 m"]]
+free_edges = "straight"
+meeting = ["6 m", "1.5 m"]
+[[plan.support]]
+id = "right"
+ends = [["12 m", "6 m"], ["9 m", "6 m"]]
+level = "0 m"
+[[plan.support]]
+id = "bay"
+ends = [["8 m", "3 m"], ["4 m", "3 m"]]
+level = "0 m"
+[[plan.support]]
+id = "left"
+ends = [["3 m", "6 m"], ["0 m", "6 m"]]
+level = "0 m"
+)" + whole.substr(form, ground - form) +
+                           R"([ground]
+footing_width = "4 m"
+[[ground.tie]]
+id = "across"
+from = "left"
+to = "right"
+)" + whole.substr(print);
+  const Result<Brief> brief = read_brief_text(text, "some.toml");
+  ASSERT_FALSE(brief.ok());
+  EXPECT_NE(sample::all_of(brief.faults()).find("runs through the footing of \"bay\""),
+            std::string::npos)
+      << sample::all_of(brief.faults());
 }
 
 }  // namespace
