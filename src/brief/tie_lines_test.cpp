@@ -42,7 +42,7 @@ TEST(TieLines, FootingLiesOutsideItsSpringing) {
   for (const Vec2& p : plan) EXPECT_GE(p.x(), 10 - 1e-12);
 }
 
-// A plan like a U with feet on both its ends and one in the bay, whose footing is 4 m wide.
+// A side foot close to the line of a tie whose rods are 3 m apart: the outer rod runs into it.
 TEST(TieLines, ReaderRefusesATieThroughAFooting) {
   const std::string& whole = sample::drovers_hop();
   const auto plan = whole.find("[plan]"), form = whole.find("[form]"),
@@ -50,33 +50,34 @@ TEST(TieLines, ReaderRefusesATieThroughAFooting) {
   ASSERT_NE(print, std::string::npos);
   const std::string text = whole.substr(0, plan) + R"(
 [plan]
-outline = [["0 m", "0 m"], ["12 m", "0 m"], ["12 m", "6 m"], ["9 m", "6 m"], ["9 m", "3 m"],
-           ["3 m", "3 m"], ["3 m", "6 m"], ["0 m", "6 m"]]
+outline = [["0 m", "-1 m"], ["12 m", "-1 m"], ["12 m", "1 m"], ["7 m", "1.2 m"],
+           ["5 m", "1.2 m"], ["0 m", "1 m"]]
 free_edges = "straight"
-meeting = ["6 m", "1.5 m"]
-[[plan.support]]
-id = "right"
-ends = [["12 m", "6 m"], ["9 m", "6 m"]]
-level = "0 m"
-[[plan.support]]
-id = "bay"
-ends = [["8 m", "3 m"], ["4 m", "3 m"]]
-level = "0 m"
+meeting = ["6 m", "0 m"]
 [[plan.support]]
 id = "left"
-ends = [["3 m", "6 m"], ["0 m", "6 m"]]
+ends = [["0 m", "1 m"], ["0 m", "-1 m"]]
+level = "0 m"
+[[plan.support]]
+id = "right"
+ends = [["12 m", "-1 m"], ["12 m", "1 m"]]
+level = "0 m"
+[[plan.support]]
+id = "side"
+ends = [["7 m", "1.2 m"], ["5 m", "1.2 m"]]
 level = "0 m"
 )" + whole.substr(form, ground - form) +
                            R"([ground]
-footing_width = "4 m"
 [[ground.tie]]
 id = "across"
 from = "left"
 to = "right"
+rods = 2
+spacing = "3 m"
 )" + whole.substr(print);
   const Result<Brief> brief = read_brief_text(text, "some.toml");
   ASSERT_FALSE(brief.ok());
-  EXPECT_NE(sample::all_of(brief.faults()).find("runs through the footing of \"bay\""),
+  EXPECT_NE(sample::all_of(brief.faults()).find("runs through the footing of \"side\""),
             std::string::npos)
       << sample::all_of(brief.faults());
 }
