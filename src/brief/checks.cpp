@@ -6,6 +6,7 @@
 
 #include "brief/outline.hpp"
 #include "brief/text.hpp"
+#include "brief/tie_lines.hpp"
 
 namespace skewback {
 namespace {
@@ -58,6 +59,18 @@ void check_print(Draft& draft) {
                 "layer_min less than layer_max", "swap them, or widen the range");
 }
 
+void check_tie_line(Draft& draft, const std::string& key, const Tie& tie) {
+  const auto& supports = draft.brief.plan.supports;
+  if (tie.from < 0 || tie.to < 0 || tie.from == tie.to) return;
+  for (const std::string& id : crossed_footings(supports, draft.brief.ground, tie))
+    draft.fault(key + ".to",
+                "a tie from \"" + supports[static_cast<std::size_t>(tie.from)].id + "\" to \"" +
+                    supports[static_cast<std::size_t>(tie.to)].id +
+                    "\" whose line runs through the footing of \"" + id + "\"",
+                "a line clear of every other footing",
+                "tie each of them to \"" + id + "\", or make that footing smaller");
+}
+
 void settle_ties(Draft& draft) {
   std::set<std::string> ids;
   for (std::size_t i = 0; i < draft.ties.size(); ++i) {
@@ -76,6 +89,7 @@ void settle_ties(Draft& draft) {
                   "some spacing between the outer rods", "write spacing = \"1.2 m\"");
     tie.tie.from = support_index(draft, tie.from);
     tie.tie.to = support_index(draft, tie.to);
+    check_tie_line(draft, key, tie.tie);
     draft.brief.ground.ties.push_back(tie.tie);
   }
 }

@@ -32,6 +32,10 @@ struct FootingBalance {
   std::string reason;
 };
 
+/// Rows x, y, yaw of each footing; one column a rod of unit tension: what it gives to them.
+[[nodiscard]] Eigen::MatrixXd rod_columns(const std::vector<Footing>& footings,
+                                          const std::vector<Rod>& rods);
+
 /// Least sum F^2 L (rods of one area, no pre-tension) that is in equilibrium, F >= 0. Shear up to
 /// `shear_max` (N, per footing, any direction) only where the rods alone do not balance; the least
 /// squares share of it is tried, so a refusal on shear is on the safe side.
