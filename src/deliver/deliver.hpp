@@ -5,9 +5,11 @@
 #include <map>
 #include <optional>
 
+#include "access/access.hpp"
 #include "cut/cut.hpp"
 #include "erect/erect.hpp"
 #include "ground/ground.hpp"
+#include "ground/spread.hpp"
 #include "loads/loads.hpp"
 #include "print/print.hpp"
 #include "quantities/quantities.hpp"
@@ -16,6 +18,7 @@
 #include "stand/modes.hpp"
 #include "stand/stand.hpp"
 #include "stand/worst_pattern.hpp"
+#include "strength/strength.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
@@ -88,7 +91,10 @@ struct Dossier {
   std::vector<Mode> modes, modes_full;    // lowest; with people everywhere
   std::optional<ProofLoad> proof_load;
   std::optional<Quantities> quantities;
+  std::optional<BlockChecks> strength;
   std::optional<Groundworks> ground;
+  std::optional<TieSpread> spread;
+  std::optional<AccessReport> access;
   std::optional<PrintSet> print;
   std::optional<Programme> programme;
   std::optional<Refit> refit;

@@ -6,6 +6,9 @@
 #include "deliver/deliver.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/json_service.hpp"
+#include "deliver/report_access.hpp"
+#include "deliver/report_ground.hpp"
+#include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback {
@@ -263,7 +266,31 @@ Json stand_json(const Dossier& dossier) {
   return out;
 }
 
-Json ground_json(const Groundworks& ground) {
+Json spread_json(const TieSpread& spread) {
+  Json states = Json::array();
+  for (const SpreadState& state : spread.states) {
+    states.push_back(
+        {{"case", state.case_id},
+         {"tightened", state.tightened == Tightened::kAtStriking ? "at striking" : "not"},
+         {"warmer_k", state.warmer_k},
+         {"settled", state.settled},
+         {"reason", state.reason},
+         {"rounds", state.rounds},
+         {"spread_m", state.spread_m},
+         {"rod_force_n", state.rod_force_n},
+         {"peak_pa", state.peak_pa},
+         {"opening_max_m", state.opening_max_m},
+         {"crown_drop_m", state.crown_drop_m},
+         {"crown_drop_spread_m", state.crown_drop_spread_m}});
+  }
+  return {{"spread_m", spread.spread_m},
+          {"unsettled", spread.unsettled},
+          {"states", states},
+          {"remarks", spread.remarks}};
+}
+
+Json ground_json(const Dossier& dossier) {
+  const Groundworks& ground = *dossier.ground;
   Json supports = Json::array(), ties = Json::array(), cases = Json::array();
   for (const SupportReaction& s : ground.supports) {
     supports.push_back({{"id", s.id},
@@ -287,11 +314,15 @@ Json ground_json(const Groundworks& ground) {
                      {"rod_force_n", state.rod_force_n},
                      {"reason", state.reason}});
   }
-  return {{"supports", supports},
-          {"ties", ties},
-          {"spread_m", nullptr},
-          {"cases", cases},
-          {"remarks", ground.remarks}};
+  Json out = {{"supports", supports},
+              {"ties", ties},
+              {"spread_m", dossier.spread ? Json(dossier.spread->spread_m) : Json(nullptr)},
+              {"cases", cases},
+              {"remarks", ground.remarks}};
+  const Json feet = feet_json(ground);
+  for (const auto& [key, value] : feet.items()) out[key == "ties" ? "threads" : key] = value;
+  if (dossier.spread) out["stretch"] = spread_json(*dossier.spread);
+  return out;
 }
 
 Json print_json(const PrintSet& print) {
@@ -386,8 +417,10 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.cut) out["cut"] = cut_json(dossier);
   out["required"] = required_json(dossier.required);
   if (!dossier.proofs.empty()) out["stand"] = stand_json(dossier);
-  if (dossier.ground) out["ground"] = ground_json(*dossier.ground);
+  if (dossier.strength) out["strength"] = strength_json(dossier.cut->assembly, *dossier.strength);
+  if (dossier.ground) out["ground"] = ground_json(dossier);
   if (dossier.print) out["print"] = print_json(*dossier.print);
+  if (dossier.access) out["access"] = access_json(*dossier.access);
   if (dossier.programme) out["erect"] = erect_json(dossier);
   if (dossier.refit) out["survey"] = survey_json(dossier);
   if (dossier.quantities) {

@@ -140,6 +140,14 @@ Assembly with_patterns_only(const Dossier& dossier) {
   return out;
 }
 
+std::vector<CaseProof> pattern_proofs(const Dossier& dossier) {
+  std::vector<CaseProof> out;
+  for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
+    if (dossier.notes[i].kind == CaseKind::kPattern) out.push_back(dossier.proofs[i]);
+  }
+  return out;
+}
+
 void try_states(Dossier& dossier, const Progress& progress) {
   const Assembly& assembly = dossier.cut->assembly;
   Trials trials(dossier);

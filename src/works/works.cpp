@@ -9,9 +9,11 @@
 #include "base/constants.hpp"
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
+#include "works/block_strength.hpp"
 #include "works/footing_moves.hpp"
 #include "works/proof_load.hpp"
 #include "works/states.hpp"
+#include "works/tie_spread.hpp"
 
 namespace skewback {
 namespace {
@@ -161,8 +163,9 @@ std::string advice_on(const Dossier& dossier, const WorksOptions& options,
 }  // namespace
 
 const std::vector<std::string>& stage_names() {
-  static const std::vector<std::string> names{"form",   "body",  "cut",   "loads", "stand",
-                                              "ground", "print", "erect", "survey"};
+  static const std::vector<std::string> names{"form",   "body",     "cut",    "loads",
+                                              "stand",  "strength", "ground", "print",
+                                              "access", "erect",    "survey"};
   return names;
 }
 
@@ -219,9 +222,17 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   });
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;
+  if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
+  if (done("strength")) return dossier;
   const std::string advice = advice_on(dossier, options, progress);
 
-  timed("ground", [&] { dossier.ground = hold_feet(brief, assembly, dossier.proofs); });
+  timed("ground", [&] {
+    dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));
+    if (options.depth) {
+      dossier.spread = tie_spread(brief, with_patterns_only(dossier), dossier.stand_options,
+                                  *dossier.ground, progress);
+    }
+  });
   if (options.depth) {
     timed("service", [&] {
       plan_proof_load(dossier, progress);
@@ -232,6 +243,8 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (done("ground")) return dossier;
   timed("print", [&] { dossier.print = lay_layers(brief, assembly); });
   if (done("print")) return dossier;
+  timed("access", [&] { dossier.access = judge_access(brief, assembly); });
+  if (done("access")) return dossier;
   timed("erect", [&] { dossier.programme = plan_erection(brief, assembly, progress); });
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
