@@ -9,6 +9,8 @@
 namespace skewback {
 namespace {
 
+constexpr double kRoot = 0.43;  // 5.1 M / (E t^2) of turning, in parts of M t / D
+
 struct Plates {
   Plate turning, resting;
 };
@@ -36,10 +38,11 @@ void look(const SkinShape& s, Plates& p, const PlatePatch& patch, bool at_bed, S
     worst.at_web = at_web;
     worst.at_bed = at_bed;
   };
-  for (const double y : {at_bed ? 0.0 : middle.y(), middle.y()}) {
-    across(p.turning.bending({middle.x(), y}).xx, false);
-    for (const double x : {-half, half}) across(-p.turning.bending({x, y}).xx, true);
-  }
+  across(p.turning.bending({middle.x(), at_bed ? 0.0 : middle.y()}).xx, false);
+  // a thin plate has a peak in the corner of web and bed that a leaf does not follow
+  const double corner = std::min(s.leaf_m / 2, middle.y());
+  for (const double x : {-half, half})
+    across(-p.turning.bending({x, at_bed ? corner : middle.y()}).xx, true);
   const double along = p.resting.bending(middle).yy / modulus;
   worst.along_pa = std::max(worst.along_pa, along);
 }
@@ -48,8 +51,9 @@ void look(const SkinShape& s, Plates& p, const PlatePatch& patch, bool at_bed, S
 
 double turning(double leaf_m, double span_m, double next_span_m, double web_m,
                double web_height_m) {
-  const double next = next_span_m > 0 ? 3 * span_m / next_span_m : 0;
-  return next + 3 * std::pow(web_m / leaf_m, 3) * span_m / web_height_m;
+  const double next = next_span_m > 0 ? 3 * span_m / next_span_m : 0,
+               web = 3 * std::pow(web_m / leaf_m, 3) * span_m / web_height_m;
+  return 1 / (1 / (next + web) + kRoot * leaf_m / span_m);
 }
 
 double equal_side_m(double side_m, double leaf_m) {

@@ -13,7 +13,8 @@ struct SkinShape {
 };
 
 /// Turning stiffness of a web with its far end hinged (3 E I / height), together with the skin of
-/// the next cell (0: none), times span / D of this skin.
+/// the next cell (0: none), times span / D of this skin; less what the skin's root gives in its own
+/// body, 5.1 M / (E t^2) (O'Donnell 1960, from memory).
 [[nodiscard]] double turning(double leaf_m, double span_m, double next_span_m, double web_m,
                              double web_height_m);
 

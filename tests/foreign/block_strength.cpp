@@ -29,6 +29,8 @@ int main() {
                outer = turning(leaf, span, 0, leaf, high);
   skin("inner", {span, length, leaf, inner, inner}, 10e3, 0.1);
   skin("outer", {span, length, leaf, outer, inner}, 10e3, 0.1);
+  const double stiff = turning(leaf, span, 0, 0.16, high);
+  skin("stiff", {span, length, leaf, stiff, inner}, 10e3, 0.1);
   const double wide = 3 * span + 4 * web;
   Regions box{{rectangle(-wide / 2, wide / 2, -depth / 2, depth / 2), {}}};
   for (int i = 0; i < 3; ++i) {

@@ -97,12 +97,14 @@ LEAF, WEB, SPAN, DEPTH, LENGTH, SIDE = 0.045, 0.045, 0.255, 0.34, 0.4, 0.1
 WIDE = 3 * SPAN + 4 * WEB
 
 
-def hollow_block():
-    marks = [(0, 2)]
+def hollow_block(side=WEB):
+    """Three tubes; its low side, outside x = 0, may be thicker than the webs."""
+    marks = [(WEB - side, 2)]
     for i in range(3):
         x = WEB + i * (SPAN + WEB)
         patch, shift = (SPAN - SIDE) / 2, (SPAN - SIDE) / 4
-        marks += [(x, 2), (x + shift, 2), (x + patch, 3), (x + shift + SIDE, 2), (x + patch + SIDE, 4), (x + SPAN, 2)]
+        marks += [(x, 2), (x + shift, 2), (x + patch, 1), (x + SIDE, 2), (x + shift + SIDE, 2), (x + patch + SIDE, 4)]
+        marks.append((x + SPAN, 2))
     marks.append((WIDE, 0))
 
     def solid(x, _, z):
@@ -123,33 +125,47 @@ def on_top(mesh, x0, x1, y0, y1, pressure):
     ]
 
 
-def check_skin(ours):
-    mesh = hollow_block()
+def skin_tension(mesh, places):
+    """{place: (sagging, hogging, along)} under 10 kN on the square at each place."""
+    low = mesh.grid[0][0]
     q = 10e3 / SIDE**2
-    middle = [WEB + i * (SPAN + WEB) + SPAN / 2 for i in range(3)]
-    shift = (SPAN - SIDE) / 4
-    places = {
-        "inner, middle": (middle[1], LENGTH / 2),
-        "inner, at the bed": (middle[1], SIDE / 2),
-        "inner, near a web": (middle[1] - shift, SIDE / 2),
-        "outer, at the bed": (middle[0], SIDE / 2),
-        "outer, near a web": (middle[0] - shift, SIDE / 2),
-    }
     steps = [on_top(mesh, x - SIDE / 2, x + SIDE / 2, y - SIDE / 2, y + SIDE / 2, q) for x, y in places.values()]
     walls = lambda x: x < WEB + 1e-9 or x > WIDE - WEB - 1e-9 or (x - WEB) % (SPAN + WEB) > SPAN - 1e-9
     held = [
         (mesh.where(lambda x, y, z: z < 1e-9 and walls(x)), 3),
-        (mesh.where(lambda x, y, z: z < 1e-9 and x < 1e-9), 1),
+        (mesh.where(lambda x, y, z: z < 1e-9 and x < low + 1e-9), 1),
         (mesh.where(lambda x, y, z: z < 1e-9 and y < 1e-9), 2),
     ]
-    x, y, z = mesh.points.T
-    clear = ~np.array([walls(v) for v in x])
-    under = clear & (np.abs(z - DEPTH + LEAF) < 1e-9)
+    x, _, z = mesh.points.T
+    under = ~np.array([walls(v) for v in x]) & (np.abs(z - DEPTH + LEAF) < 1e-9)
     top = np.abs(z - DEPTH) < 1e-9
-    worst = {}
+    out = {}
     for name, stress in zip(places, run(mesh, held, steps)):
-        sag, hog, along = stress[under, 0].max(), stress[top, 0].max(), stress[under, 1].max()
+        out[name] = sag, hog, along = stress[under, 0].max(), stress[top, 0].max(), stress[under, 1].max()
         print("skin %-18s sagging %.2f hogging %.2f along %.2f MPa" % (name, sag / 1e6, hog / 1e6, along / 1e6))
+    return out
+
+
+def check_skin(ours):
+    middle = [WEB + i * (SPAN + WEB) + SPAN / 2 for i in range(3)]
+    shift = (SPAN - SIDE) / 4
+    bed = SIDE / 2
+    found = skin_tension(
+        hollow_block(),
+        {
+            "inner, middle": (middle[1], LENGTH / 2),
+            "inner, at the bed": (middle[1], bed),
+            "inner, near a web": (middle[1] - shift, bed),
+            "inner, beside a web": (middle[1] - 2 * shift, bed),
+            "outer, at the bed": (middle[0], bed),
+            "outer, near a web": (middle[0] - shift, bed),
+        },
+    )
+    found |= skin_tension(
+        hollow_block(0.16), {"stiff, at the bed": (middle[0], bed), "stiff, near a web": (middle[0] - shift, bed), "stiff, beside a web": (middle[0] - 2 * shift, bed)}
+    )
+    worst = {}
+    for name, (sag, hog, along) in found.items():
         tube, where = name.split(", ")
         pairs = [("inside", max(sag, hog)), ("along", along)] if where == "middle" else [("across", max(sag, hog))]
         for what, value in pairs:
@@ -158,7 +174,7 @@ def check_skin(ours):
     for (tube, what), theirs in worst.items():
         ratio = ours[tube][what] / theirs
         print("skin %s %s: ours %.3f theirs %.3f MPa, ratio %.3f" % (tube, what, ours[tube][what] / 1e6, theirs / 1e6, ratio))
-        good &= 1.0 <= ratio <= 1.15  # on the safe side, by no more
+        good &= 1.0 <= ratio <= (1.25 if tube == "stiff" else 1.15)  # on the safe side, by no more
     return good
 
 
