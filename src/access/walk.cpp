@@ -168,6 +168,16 @@ void find_uneven(const BackHeight& back, Leg& leg) {
   }
 }
 
+/// A fall at one station alone is the rim of something, not a fall.
+void keep_lasting_falls(std::vector<WalkStation>& stations) {
+  std::vector<double> raw;
+  for (const WalkStation& station : stations) raw.push_back(station.cross_fall);
+  for (std::size_t i = 0; i < raw.size(); ++i) {
+    const double beside = std::max(i > 0 ? raw[i - 1] : 0.0, i + 1 < raw.size() ? raw[i + 1] : 0.0);
+    stations[i].cross_fall = std::min(raw[i], beside);
+  }
+}
+
 void take_heights(const Brief& brief, const BackHeight& back, Leg& leg) {
   WalkLine& line = leg.line;
   std::vector<bool> seen;
@@ -198,6 +208,7 @@ void take_heights(const Brief& brief, const BackHeight& back, Leg& leg) {
     station.cross_fall = seen[i] ? cross_fall_at(back, spots[i], station.back_m, width) : 0;
     if (!line.drawn) station.point.z() = station.back_m + deck_thickness_m(brief.walkway);
   }
+  keep_lasting_falls(line.stations);
   find_uneven(back, leg);
 }
 
