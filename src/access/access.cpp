@@ -79,10 +79,11 @@ void remark_on_legs(const Brief& brief, const std::vector<Leg>& legs, AccessRepo
         report.remarks.push_back(line.name + ": the blocks fall up to " + percent(fall) +
                                  " across; sills and packs level the deck");
       if (line.drawn && lowest < deck_thickness_m(brief.walkway) - 1e-3)
-        report.remarks.push_back(line.name + ": only " + fixed(1000 * lowest, 0) +
-                                 " mm between the blocks and the drawn surface; boards and bearers "
-                                 "take " +
-                                 fixed(1000 * deck_thickness_m(brief.walkway), 0) + " mm");
+        report.remarks.push_back(
+            line.name + ": only " + fixed(1000 * lowest, 0) +
+            " mm between the blocks and the drawn surface; boards, bearers and "
+            "sills take " +
+            fixed(1000 * deck_thickness_m(brief.walkway), 0) + " mm");
     }
   }
   report.remarks.push_back(

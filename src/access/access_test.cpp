@@ -128,6 +128,20 @@ TEST(Access, CrossFallIsMeasuredOverTheWidth) {
   EXPECT_TRUE(all(judge_access(brief, assembly), "cross fall").empty()) << "frames level the deck";
 }
 
+// A shelf 0.15 m wide and 0.3 m high along one edge of 2 m: 1.85 m are clear, and it is no cross
+// fall.
+TEST(Access, AnUpstandTakesFromTheWidth) {
+  Assembly assembly = slices(level_across({0, 4, 8}, {0, 0, 0}), 1);
+  Block shelf;
+  shelf.id = "shelf";
+  shelf.solid = box({0, 0.85, 0.0}, {8, 1, 0.3});
+  assembly.blocks.push_back(shelf);
+  const AccessReport report = judge_access(straight_brief(0, 8, 4, 1), assembly);
+  ASSERT_EQ(all(report, "width").size(), 2U);
+  EXPECT_NEAR(all(report, "width")[0].found, 1.85, 1e-4);
+  EXPECT_NEAR(all(report, "cross fall")[0].found, 0, 1e-9);
+}
+
 TEST(Access, RailsAreJudgedAsDesigned) {
   const Assembly assembly = slices(level_across({0, 4, 8}, {0, 0.3, 0}), 1);
   Brief brief = straight_brief(0, 8, 4, 1);
@@ -199,6 +213,26 @@ TEST(BackHeight, DoesNotTakeTheFaceOfALeaningJointForATop) {
   const double inner = arch.radius - arch.thickness / 2;
   const double corner = inner * std::cos(3 * kPi / 7);  // the joint leans over from here outwards
   EXPECT_FALSE(back.at({-(corner + 0.02), 0}));
+}
+
+// Two boxes 10 mm apart, the floor of a hollow seen 0.2 m down between them.
+TEST(BackHeight, DoesNotTakeTheFloorSeenThroughAJointForATop) {
+  Assembly assembly;
+  Block a, b, floor;
+  a.solid = box({0, 0, 0}, {1, 1, 0.4});
+  b.solid = box({1.01, 0, 0}, {2, 1, 0.4});
+  floor.solid = box({0.9, 0, 0}, {1.1, 1, 0.2});
+  assembly.blocks = {a, b, floor};
+  EXPECT_TRUE(access::BackHeight(assembly).at({1.005, 0.5})) << "without a pad nothing is a joint";
+  Joint joint;
+  joint.a = 0;
+  joint.b = 1;
+  joint.frame = frame_on({{1.005, 0.5, 0.2}, Vec3::UnitX()});
+  joint.pad = Pad{0.01, 1e9, 1e9};
+  assembly.joints = {joint};
+  const access::BackHeight back(assembly);
+  EXPECT_FALSE(back.at({1.005, 0.5}));
+  EXPECT_NEAR(back.at({0.995, 0.5})->z, 0.4, 1e-12);
 }
 
 Brief carried_brief() {

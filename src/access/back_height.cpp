@@ -6,8 +6,9 @@
 namespace skewback::access {
 namespace {
 
-constexpr double kInPlane = 2e-3;  // m beyond half a pad: still the face of the joint
-constexpr double kSliver = 1e-12;  // m2, twice the plan area of a face too upright to walk on
+constexpr double kInPlane = 2e-3;   // m beyond half a pad: still the face of the joint
+constexpr double kSlotDeep = 0.02;  // m: no top between two others falls by so much
+constexpr double kSliver = 1e-12;   // m2, twice the plan area of a face too upright to walk on
 
 std::size_t place(int i) { return static_cast<std::size_t>(i); }
 
@@ -29,6 +30,7 @@ BackHeight::BackHeight(const Assembly& assembly) {
     for (const int b : {joint.a, joint.b}) {
       if (b >= 0) joints[place(b)].push_back(&joint);
     }
+    if (joint.pad) slot_m_ = std::max(slot_m_, 2 * joint.pad->thickness_m);
   }
   for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
     const Block& block = assembly.blocks[b];
@@ -86,7 +88,7 @@ std::optional<BackHeight::Top> BackHeight::over(const Triangle& triangle, const 
   return Top{wa * a.z() + wb * b.z() + wc * c.z(), Vec2(-n.x(), -n.y()) / n.z(), triangle.block};
 }
 
-std::optional<BackHeight::Top> BackHeight::at(const Vec2& p) const {
+std::optional<BackHeight::Top> BackHeight::highest(const Vec2& p) const {
   const Vec2 in_cells = (p - low_) / size_;
   if (cells_.empty() || in_cells.minCoeff() < 0 || in_cells.x() >= columns_ ||
       in_cells.y() >= rows_)
@@ -103,6 +105,20 @@ std::optional<BackHeight::Top> BackHeight::at(const Vec2& p) const {
     in_joint = triangle.in_joint;
   }
   return in_joint ? std::nullopt : best;
+}
+
+/// Between two higher tops, near on opposite sides.
+bool BackHeight::in_slot(const Vec2& p, double z) const {
+  for (const Vec2& way : {Vec2(1, 0), Vec2(0.7, 0.7), Vec2(0, 1), Vec2(-0.7, 0.7)}) {
+    const auto a = highest(p + slot_m_ * way), b = highest(p - slot_m_ * way);
+    if (a && b && std::min(a->z, b->z) > z + kSlotDeep) return true;
+  }
+  return false;
+}
+
+std::optional<BackHeight::Top> BackHeight::at(const Vec2& p) const {
+  const auto top = highest(p);
+  return top && slot_m_ > 0 && in_slot(p, top->z) ? std::nullopt : top;
 }
 
 }  // namespace skewback::access

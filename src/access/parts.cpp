@@ -63,12 +63,14 @@ WalkPart frame_at(const Brief& brief, const WalkLine& line, double along_m) {
   part.length_m = std::max(0.0, room);
   // a sill along the blocks always; posts and a cap where there is room for them
   const double post = std::max(0.0, room - 2 * kPost);
-  const double sticks = width * (room > kPost ? 2 : 1) + 2 * kBracing * post;
+  const double sticks = width * (room > kPost + kStepMost ? 2 : 1) + 2 * kBracing * post;
   part.weight_kg = sticks * kPost * kPost * kTimber;
   if (room < -kStepMost)
     part.note = "the blocks stand " + fixed(1000 * -room, 0) + " mm into the deck here";
-  else if (room <= kPost)
-    part.note = "sill alone, let in or packed";
+  else if (room < kPost - kStepMost)
+    part.note = "sill let in: " + fixed(1000 * std::max(0.0, room), 0) + " mm of room";
+  else if (room <= kPost + kStepMost)
+    part.note = "sill alone";
   return part;
 }
 

@@ -1,6 +1,7 @@
 #include "access/walk.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "access/parts.hpp"
@@ -8,7 +9,9 @@
 namespace skewback::access {
 namespace {
 
-constexpr double kInward = 0.02;  // m
+constexpr double kInward = 0.02;   // m
+constexpr double kAcross = 0.01;   // m between looks across the walk
+constexpr double kUpstand = 0.08;  // m up between two looks: a parapet
 
 struct Spot {
   Vec3 p;
@@ -35,20 +38,45 @@ double to_edge(const Plan& plan, const Vec2& p, const Vec2& along) {
   return least < 1e299 ? least : 0;
 }
 
-/// Clear of parapets, across the walk. At its ends the walk lies on the outline: looked at a little
-/// inward.
-double clear_width_at(const Brief& brief, const Spot& spot, double takes_m, double inward_m) {
-  const Vec2 p = spot.p.head<2>() + inward_m * spot.along, side(-spot.along.y(), spot.along.x());
-  return std::max(0.0, to_edge(brief.plan, p, side) - takes_m) +
-         std::max(0.0, to_edge(brief.plan, p, -side) - takes_m);
-}
-
-/// Taken by a parapet at each side: the upstand of a working one, or to the middle of a carried
-/// one, whose thickness the brief does not tell.
+/// Taken by a carried parapet, to its middle: its thickness is not in the brief.
 double parapet_takes_m(const Brief& brief, int support) {
   const Parapet& parapet = brief.parapet;
-  if (support >= 0 && parapet.works_on(support)) return parapet.upstand_width_m;
+  if (support >= 0 && parapet.works_on(support)) return 0;
   return parapet.weight_n_per_m > 0 ? parapet.inset_m : 0;
+}
+
+/// How far from p the tops go on without an upstand.
+double to_upstand(const BackHeight& back, const Vec2& p, const Vec2& along, double most_m) {
+  std::optional<double> last;
+  for (double d = 0; d < most_m; d += kAcross) {
+    const auto top = back.at(p + d * along);
+    if (!top) continue;
+    if (!last || top->z - *last <= kUpstand) {
+      last = top->z;
+      continue;
+    }
+    double before = d - kAcross, after = d;
+    for (int i = 0; i < 10; ++i) {
+      const double middle = (before + after) / 2;
+      const auto there = back.at(p + middle * along);
+      (there && there->z - *last > kUpstand ? after : before) = middle;
+    }
+    return before;
+  }
+  return most_m;
+}
+
+/// Clear of parapets, to the right and to the left. At its ends the walk lies on the outline:
+/// looked at a little inward.
+std::array<double, 2> clear_sides(const Brief& brief, const BackHeight& back, const Spot& spot,
+                                  double takes_m, double inward_m) {
+  const Vec2 p = spot.p.head<2>() + inward_m * spot.along, left(-spot.along.y(), spot.along.x());
+  std::array<double, 2> clear{};
+  for (const std::size_t i : {0U, 1U}) {
+    const Vec2 side = i == 0 ? Vec2(-left) : left;
+    clear[i] = to_upstand(back, p, side, std::max(0.0, to_edge(brief.plan, p, side) - takes_m));
+  }
+  return clear;
 }
 
 /// Every kStation, and every corner of the path; the ends too.
@@ -140,10 +168,21 @@ void find_uneven(const BackHeight& back, Leg& leg) {
   }
 }
 
+/// A fall at one station alone is the rim of something, not a fall.
+void keep_lasting_falls(std::vector<WalkStation>& stations) {
+  std::vector<double> raw;
+  for (const WalkStation& station : stations) raw.push_back(station.cross_fall);
+  for (std::size_t i = 0; i < raw.size(); ++i) {
+    const double beside = std::max(i > 0 ? raw[i - 1] : 0.0, i + 1 < raw.size() ? raw[i + 1] : 0.0);
+    stations[i].cross_fall = std::min(raw[i], beside);
+  }
+}
+
 void take_heights(const Brief& brief, const BackHeight& back, Leg& leg) {
   WalkLine& line = leg.line;
   std::vector<bool> seen;
   std::vector<Spot> spots;
+  std::vector<double> even;  // width that is clear to both sides alike
   const auto all_spots = spots_on(leg.path);
   const double length_m = all_spots.back().first;
   for (const auto& [along, spot] : all_spots) {
@@ -154,19 +193,22 @@ void take_heights(const Brief& brief, const BackHeight& back, Leg& leg) {
     station.back_m = top ? top->z : 0;
     station.block = top ? top->block : -1;
     const double inward = along < kInward ? kInward : along > length_m - kInward ? -kInward : 0;
-    station.clear_width_m =
-        clear_width_at(brief, spot, parapet_takes_m(brief, line.support), inward);
+    const auto clear = clear_sides(brief, back, spot, parapet_takes_m(brief, line.support), inward);
+    station.clear_width_m = clear[0] + clear[1];
+    even.push_back(2 * std::min(clear[0], clear[1]) - kAcross);
     seen.push_back(top.has_value());
     spots.push_back(spot);
     line.stations.push_back(station);
   }
   across_joints(line, seen, leg.hole_m);
-  const double width = walked_width_m(brief, line);
+  const double walked = walked_width_m(brief, line);
   for (std::size_t i = 0; i < line.stations.size(); ++i) {
     WalkStation& station = line.stations[i];
+    const double width = std::min(walked, even[i]);
     station.cross_fall = seen[i] ? cross_fall_at(back, spots[i], station.back_m, width) : 0;
     if (!line.drawn) station.point.z() = station.back_m + deck_thickness_m(brief.walkway);
   }
+  keep_lasting_falls(line.stations);
   find_uneven(back, leg);
 }
 
@@ -188,7 +230,7 @@ bool is_carried(const Walkway& walkway) {
 }
 
 double deck_thickness_m(const Walkway& walkway) {
-  return is_carried(walkway) ? kBoard + kBearerDepth : 0;
+  return is_carried(walkway) ? kBoard + kBearerDepth + kPost : 0;
 }
 
 double walked_width_m(const Brief& brief, const WalkLine& line) {

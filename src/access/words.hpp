@@ -16,9 +16,11 @@ inline std::string fixed(double value, int decimals) {
   return end.ec == std::errc() ? std::string(text.data(), end.ptr) : "n/a";
 }
 
-/// "1:12.0"; "level" under one in a thousand.
+/// "1:12", "1:2.5"; "level" under one in a thousand.
 inline std::string one_in(double gradient) {
-  return std::abs(gradient) < 1e-3 ? "level" : "1:" + fixed(1 / std::abs(gradient), 1);
+  if (std::abs(gradient) < 1e-3) return "level";
+  const double run = 1 / std::abs(gradient);
+  return "1:" + fixed(run, std::abs(run - std::round(run)) < 0.05 ? 0 : 1);
 }
 
 inline std::string percent(double share) { return fixed(100 * share, 1) + " %"; }

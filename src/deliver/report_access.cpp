@@ -42,6 +42,7 @@ void add_findings(Pages& pages, const AccessReport& access) {
 
 void add_parts(Pages& pages, const AccessReport& access) {
   if (access.parts.empty()) return;
+  pages.keep(45);
   pages.subheading("Parts of the walkway, in the order of laying");
   std::vector<Row> rows;
   for (const WalkPart& part : access.parts) {

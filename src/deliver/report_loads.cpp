@@ -74,11 +74,10 @@ void add_states(Pages& pages, const Dossier& dossier) {
   pages.subheading("Warmth, creep, accidents, and the moved shape");
   pages.paragraph(
       "States of the pads beside those of the cases. Second order: the greatest movement with "
-      "balance on the moved shape, over that on the drawn one. " Weight first
-      " is another history than "
-      "that of the case, which puts all on at once: where joints slip the two may differ. Creep "
-      "and the 20 mm of the "
-      "accidents are common practice.");
+      "balance on the moved shape, over that on the drawn one. Weight first, then people, is "
+      "another "
+      "history than that of the case, which puts all on at once: where joints slip the two may "
+      "differ. Creep and the 20 mm of the accidents are common practice.");
   pages.table({{"what", 3.4},
                {"case", 1.2},
                {"", 1.2},
