@@ -56,7 +56,8 @@ void judge(const std::vector<Footing>& footings, const VectorXd& missing, Footin
   for (const Footing& footing : footings) largest = std::max(largest, footing.force.norm());
   if (largest == 0) largest = 1;
   for (int i = 0; i < static_cast<int>(footings.size()); ++i) {
-    const double rel = missing.segment<3>(3 * i).cwiseAbs().maxCoeff() / largest;
+    state.missing.emplace_back(missing.segment<3>(3 * i));
+    const double rel = state.missing.back().cwiseAbs().maxCoeff() / largest;
     if (state.worst < 0 || rel > state.residual_rel) {
       state.residual_rel = rel;
       state.worst = i;

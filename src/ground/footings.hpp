@@ -27,6 +27,7 @@ struct FootingBalance {
   std::vector<double> rod_force;  // N, >= 0
   std::vector<Vec2> shear;        // N, of the ground on each footing, at its point: no yaw
   double residual_rel = 0;        // over the largest footing force; yaw over that times 1 m
+  std::vector<Vec3> missing;      // N, N, N m: x, y and yaw that each footing lacks
   int worst = -1;                 // footing with the largest residual or shear
   bool balanced = false;
   std::string reason;

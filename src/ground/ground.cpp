@@ -66,8 +66,16 @@ void remark_on_states(const Held& held, std::vector<std::string>& remarks) {
         "rods and ground shear cannot hold; another state, found with the feet free in plan, is "
         "given for: " +
         listed(held.together));
-  for (const TieState& state : held.states)
+  Vec3 trifle = Vec3::Zero();
+  for (const TieState& state : held.states) {
     if (!state.balanced) remarks.push_back("case " + state.case_id + " not held: " + state.reason);
+    for (std::size_t i = 0; state.balanced && i < state.ground_shear_n.size(); ++i)
+      trifle = trifle.cwiseMax(state.ground_shear_n[i].cwiseAbs());
+  }
+  if (trifle.maxCoeff() > 1)
+    remarks.push_back("friction under the footings takes what rods leave: at most " +
+                      kilonewtons(trifle.head<2>().norm()) + " and a yaw moment of " +
+                      kilonewton_metres(trifle.z()) + " on any of them");
 }
 
 void remark_on_ties(const Groundworks& works, std::vector<std::string>& remarks) {

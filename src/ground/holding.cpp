@@ -19,13 +19,16 @@ TieState state_from(const Brief& brief, const std::string& id,
                     std::vector<SupportReaction> supports, const std::vector<Rod>& rods) {
   TieState state;
   state.case_id = id;
-  const FootingBalance found = balance(plan_needs(supports), rods, brief.ground.ground_shear_n);
+  const FootingBalance found = hold_in_plan(supports, rods, brief.ground.ground_shear_n);
   state.supports = std::move(supports);
   state.rod_force_n.resize(brief.ground.ties.size());
   for (std::size_t k = 0; k < rods.size(); ++k) {
     state.rod_force_n[rods[k].tie].push_back(found.rod_force[k]);
   }
-  for (const Vec2& shear : found.shear) state.ground_shear_n.emplace_back(shear.x(), shear.y(), 0);
+  for (std::size_t i = 0; i < found.shear.size(); ++i) {
+    const Vec3 shear(found.shear[i].x(), found.shear[i].y(), 0);
+    state.ground_shear_n.push_back(found.balanced ? Vec3(shear + found.missing[i]) : shear);
+  }
   state.residual_rel = found.residual_rel;
   state.balanced = found.balanced;
   state.reason = found.reason;

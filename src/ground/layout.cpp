@@ -52,8 +52,10 @@ std::vector<CaseNeeds> holdable(const Brief& brief, const std::vector<Rod>& rods
   std::vector<CaseNeeds> out;
   for (const TieState* state : cases) {
     const std::vector<Footing> footings = plan_needs(state->supports);
-    const bool alone = balance(footings, rods, 0).balanced;
-    if (!alone && !balance(footings, rods, brief.ground.ground_shear_n).balanced) {
+    FootingBalance found = hold_in_plan(state->supports, rods, 0);
+    const bool alone = found.balanced;
+    if (!alone) found = hold_in_plan(state->supports, rods, brief.ground.ground_shear_n);
+    if (!found.balanced) {
       if (unheld != nullptr) unheld->push_back(state->case_id);
       continue;
     }
@@ -61,7 +63,8 @@ std::vector<CaseNeeds> holdable(const Brief& brief, const std::vector<Rod>& rods
     needs.on_ground = !alone;
     needs.needs.resize(3 * static_cast<int>(footings.size()));
     for (int i = 0; i < static_cast<int>(footings.size()); ++i)
-      needs.needs.segment<3>(3 * i) << footings[i].force, footings[i].yaw;
+      needs.needs.segment<3>(3 * i) =
+          Vec3(footings[i].force.x(), footings[i].force.y(), footings[i].yaw) - found.missing[i];
     out.push_back(std::move(needs));
   }
   return out;

@@ -18,8 +18,7 @@ LossState without(const Brief& brief, const std::vector<Rod>& rest,
   out.held = true;
   for (const TieState* state : cases) {
     ++out.cases;
-    const FootingBalance found =
-        balance(plan_needs(state->supports), rest, brief.ground.ground_shear_n);
+    const FootingBalance found = hold_in_plan(state->supports, rest, brief.ground.ground_shear_n);
     std::string reason = found.reason;
     double used = 0;
     std::string tie;

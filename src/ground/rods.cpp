@@ -1,5 +1,7 @@
 #include "ground/rods.hpp"
 
+#include <cmath>
+
 #include "ground/reactions.hpp"
 
 namespace skewback {
@@ -26,6 +28,25 @@ std::vector<Footing> plan_needs(const std::vector<SupportReaction>& supports) {
     footings.push_back({s.id, s.point.head<2>(), s.force.head<2>(), s.moment.z()});
   }
   return footings;
+}
+
+FootingBalance hold_in_plan(const std::vector<SupportReaction>& supports,
+                            const std::vector<Rod>& rods, double shear_max) {
+  const std::vector<Footing> footings = plan_needs(supports);
+  FootingBalance alone = balance(footings, rods, 0);
+  if (alone.balanced || rods.empty()) {
+    return alone.balanced ? alone : balance(footings, rods, shear_max);
+  }
+  bool trifle = true;
+  for (std::size_t i = 0; i < supports.size(); ++i) {
+    const double most = kTrifle * supports[i].force.z();
+    trifle = trifle && alone.missing[i].head<2>().norm() <= most &&
+             std::abs(alone.missing[i].z()) <= most;
+  }
+  if (!trifle) return shear_max > 0 ? balance(footings, rods, shear_max) : alone;
+  alone.balanced = true;
+  alone.reason.clear();
+  return alone;
 }
 
 RodSteel rod_steel(const Brief& brief) {

@@ -61,8 +61,7 @@ Pulled pulled_by(const Brief& brief, const Assembly& assembly, const Feet& feet,
                  const PadState& state, double warmer_k) {
   Pulled out;
   const auto supports = reactions(brief, assembly, feet.block, state.forces);
-  const FootingBalance found =
-      balance(plan_needs(supports), feet.rods, brief.ground.ground_shear_n);
+  const FootingBalance found = hold_in_plan(supports, feet.rods, brief.ground.ground_shear_n);
   out.force_n = found.rod_force;
   out.balanced = found.balanced;
   out.reason = found.reason;
@@ -122,18 +121,6 @@ double next_step(double step, const VectorXd& left, const VectorXd& before) {
   return std::clamp(std::abs(step * before.dot(change) / size), kLeastStep, kMostStep);
 }
 
-/// Dead load's elongations to be taken out, when rods are tightened as the bridge is struck.
-std::vector<double> taken_out(const Feet& feet, const Groundworks& ground,
-                              const std::string& dead_id) {
-  for (const TieState& state : ground.cases) {
-    if (state.case_id != dead_id) continue;
-    std::vector<double> force;
-    for (const auto& tie : state.rod_force_n) force.insert(force.end(), tie.begin(), tie.end());
-    return elongations(feet.rods, force, feet.diameter_m, 0);
-  }
-  return std::vector<double>(feet.rods.size(), 0);
-}
-
 void report(const Assembly& assembly, const Feet& feet, const PadState& state, const Pulled& pulled,
             const std::vector<FootMove>& moved, SpreadState& out) {
   out.spread_m = greatest_spread(feet.middles, moved);
@@ -148,18 +135,27 @@ void report(const Assembly& assembly, const Feet& feet, const PadState& state, c
 
 }  // namespace
 
+std::vector<double> dead_elongations(const Brief& brief, const Assembly& assembly,
+                                     const PadModel& model, const Groundworks& ground,
+                                     const SpreadOptions& options) {
+  const LoadCase* dead = dead_case(assembly);
+  if (dead == nullptr) return {};
+  PadOptions pads;
+  pads.tolerance = options.tolerance;
+  const PadState state = model.solve(*dead, pads);
+  if (!state.found) return {};
+  return pulled_by(brief, assembly, feet_of(brief, assembly, ground), state, 0).elongation_m;
+}
+
 SpreadState spread_of(const Brief& brief, const Assembly& assembly, const PadModel& model,
-                      const Groundworks& ground, const LoadCase& load, Tightened tightened,
-                      double warmer_k, const SpreadOptions& options) {
+                      const Groundworks& ground, const LoadCase& load,
+                      const std::vector<double>& taken_out_m, double warmer_k,
+                      const SpreadOptions& options) {
   SpreadState out;
   out.case_id = load.id;
-  out.tightened = tightened;
+  out.tightened = taken_out_m.empty() ? Tightened::kNot : Tightened::kAtStriking;
   out.warmer_k = warmer_k;
   const Feet feet = feet_of(brief, assembly, ground);
-  std::vector<double> less(feet.rods.size(), 0);
-  const LoadCase* dead = dead_case(assembly);
-  if (tightened == Tightened::kAtStriking && dead != nullptr)
-    less = taken_out(feet, ground, dead->id);
   PadOptions pads;
   pads.warmer_k = warmer_k;
   pads.tolerance = options.tolerance;
@@ -174,7 +170,7 @@ SpreadState spread_of(const Brief& brief, const Assembly& assembly, const PadMod
     }
     if (out.rounds == 1) still_drop = drop(assembly, state);
     Pulled pulled = pulled_by(brief, assembly, feet, state, warmer_k);
-    for (std::size_t k = 0; k < less.size(); ++k) pulled.elongation_m[k] -= less[k];
+    for (std::size_t k = 0; k < taken_out_m.size(); ++k) pulled.elongation_m[k] -= taken_out_m[k];
     const VectorXd left =
         stacked(feet_moved(feet.middles, feet.rods, pulled.elongation_m, pulled.taut)) - u;
     out.moves = pads.moves;
@@ -217,12 +213,18 @@ TieSpread tie_spread(const Brief& brief, const Assembly& assembly, const StandOp
     if (brief.loads.colder_k > 0)
       runs.push_back({i, Tightened::kAtStriking, -brief.loads.colder_k});
   }
-  out.states.resize(runs.size());
   const PadModel model(assembly, options);
+  const std::vector<double> dead = dead_elongations(brief, assembly, model, ground, wanted);
+  if (dead.empty()) {
+    std::erase_if(runs, [](const Run& r) { return r.tightened == Tightened::kAtStriking; });
+    out.remarks.emplace_back("no state of the pads under dead load: only rods not tightened");
+  }
+  out.states.resize(runs.size());
   std::atomic<std::size_t> done{0};
   for_each_index(runs.size(), [&](std::size_t i) {
     out.states[i] = spread_of(brief, assembly, model, ground, assembly.cases[runs[i].load],
-                              runs[i].tightened, runs[i].warmer_k, wanted);
+                              runs[i].tightened == Tightened::kNot ? std::vector<double>{} : dead,
+                              runs[i].warmer_k, wanted);
     progress.checkpoint("ground: spread of the feet",
                         static_cast<double>(++done) / static_cast<double>(runs.size()));
   });

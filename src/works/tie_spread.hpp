@@ -15,12 +15,18 @@ struct SpreadOptions {
   double tolerance = 1e-7;  // of the pads: these are not evidence
 };
 
-/// One case. `ties`: sized, as in Groundworks. Rods pull or are slack; movement is that of least
-/// squares (ground/stretch.hpp). Rounds are relaxed by Aitken's rule (Irons and Tuck 1969).
+/// Of each rod under the dead load on feet that stay where they are. Empty where there is none.
+[[nodiscard]] std::vector<double> dead_elongations(const Brief& brief, const Assembly& assembly,
+                                                   const PadModel& model, const Groundworks& ground,
+                                                   const SpreadOptions& options = {});
+
+/// One case. Ties as laid and sized in `ground`. `taken_out_m`: per rod, elongation that tightening
+/// has taken out; empty: not tightened. Rods pull or are slack; movement is that of least squares
+/// (ground/stretch.hpp). Rounds are relaxed by Aitken's rule (Irons and Tuck 1969).
 [[nodiscard]] SpreadState spread_of(const Brief& brief, const Assembly& assembly,
                                     const PadModel& model, const Groundworks& ground,
-                                    const LoadCase& load, Tightened tightened, double warmer_k,
-                                    const SpreadOptions& options = {});
+                                    const LoadCase& load, const std::vector<double>& taken_out_m,
+                                    double warmer_k, const SpreadOptions& options = {});
 
 /// Every case both ways; with brief.loads.warmer_k or colder_k also warm and cold, tightened at
 /// striking. Empty, with a remark, where there are no ties or some has no size.
