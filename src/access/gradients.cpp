@@ -90,7 +90,7 @@ std::vector<Step> steps(const Profile& walk) {
   std::vector<Step> out;
   for (std::size_t i = 0; i + 1 < walk.s_m.size(); ++i) {
     const double rise = walk.z_m[i + 1] - walk.z_m[i];
-    if (std::abs(slope_of(walk, i)) > 1 && std::abs(rise) > kStepMost)
+    if (std::abs(slope_of(walk, i)) > kRiserSlope && std::abs(rise) > kStepMost)
       out.push_back({(walk.s_m[i] + walk.s_m[i + 1]) / 2, rise, walk.s_m[i + 1] - walk.s_m[i]});
   }
   return out;

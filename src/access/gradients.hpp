@@ -22,6 +22,7 @@ struct Stretch {
 inline constexpr double kGradientOver = 0.6;       // m: a bump at a joint is no gradient
 inline constexpr double kRestOver = 0.3;           // m: no chord of a landing that long is steeper
 inline constexpr double kLandingSlope = 1.0 / 48;  // ADA 2010, 405.7.1
+inline constexpr double kRiserSlope = 2;           // steeper is a riser, no slope
 inline constexpr double kStepMost = 6.4e-3;        // m; ADA 2010, 303.2: 1/4 inch, vertical
 
 struct Steepest {
@@ -39,7 +40,7 @@ struct Step {
   double at_m = 0, height_m = 0;  // its middle; up along s: > 0
   double run_m = 0;               // in plan
 };
-/// Pieces steeper than 45 degrees that rise more than kStepMost.
+/// Pieces steeper than kRiserSlope that rise more than kStepMost.
 [[nodiscard]] std::vector<Step> steps(const Profile& walk);
 
 struct RampRun {

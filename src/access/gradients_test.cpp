@@ -100,6 +100,12 @@ TEST(Steps, AreTakenApartFromSlopes) {
   EXPECT_NEAR(steepest(walk).gradient, 0, 1e-9) << "what is left is level";
 }
 
+TEST(Steepest, OfASteepBackIsASlopeNotAStep) {
+  const Profile walk = pieces({{0, 0}, {3, 3.6}, {6, 3.6}});  // 120 %
+  EXPECT_TRUE(steps(walk).empty());
+  EXPECT_NEAR(steepest(walk).gradient, 1.2, 1e-9);
+}
+
 TEST(Rests, AreFoundToTheirEnds) {
   const Profile walk = pieces({{0, 0}, {6, 0.5}, {7.53, 0.5}, {12, 0.8725}});
   const std::vector<Stretch> level = rests(walk, 1.0 / 48, 1.5);

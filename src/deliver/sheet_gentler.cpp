@@ -78,8 +78,9 @@ void add_axes(Sheet& sheet, const GentlerStudy& study, Panel& panel, const std::
   sheet.line(panel(0, zero), panel(panel.x_most, zero), {std::nullopt, kBlack, 0.3});
   sheet.line(panel(0, zero), panel(0, panel.y_most), {std::nullopt, kBlack, 0.3});
   sheet.line(foot, limit, {std::nullopt, kLimit, 0.35, 1.4});
+  const double run = 1 / study.gradient_limit;
   sheet.items.emplace_back(Words{limit + Vec2(1, 3),
-                                 "1:" + fixed(1 / study.gradient_limit, 1),
+                                 "1:" + fixed(run, std::abs(run - std::round(run)) < 0.05 ? 0 : 1),
                                  2.4,
                                  Anchor::kStart,
                                  false,
