@@ -77,8 +77,9 @@ void add_spread(Pages& pages, const TieSpread& spread) {
   pages.subheading("What the ties' stretch does");
   pages.paragraph(
       "Rods, feet and pads brought to one state. \"At striking\": rods are tightened until the "
-      "bridge bears its own weight; \"not\": the dead load stretches them too. The eight states "
-      "that spread most.");
+      "bridge bears its own weight; \"not\": the dead load stretches them too. Tried: dead load "
+      "and "
+      "the five patterns that pull a rod hardest; shown: the eight states that spread most.");
   std::vector<const SpreadState*> order;
   for (const SpreadState& state : spread.states) order.push_back(&state);
   std::stable_sort(order.begin(), order.end(), [](const SpreadState* a, const SpreadState* b) {
