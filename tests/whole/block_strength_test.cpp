@@ -7,6 +7,7 @@
 #include <iostream>
 #include <map>
 
+#include "strength/forces_on.hpp"
 #include "strength/strength.hpp"
 #include "works/works.hpp"
 
@@ -56,8 +57,27 @@ double peak_on(const Dossier& dossier, int block) {
   return peak;
 }
 
+/// Pressure rebuilt from the resultants, as the checks use it, against the pads' own: its sum is
+/// the normal force and its greatest value the peak.
+void expect_pressure_rebuilt(const Dossier& dossier) {
+  const Assembly& assembly = dossier.cut->assembly;
+  for (const CaseProof& proof : dossier.proofs) {
+    const std::vector<JointLoad> loads = joint_loads(assembly, *proof.pads);
+    for (std::size_t j = 0; j < loads.size(); ++j) {
+      if (loads[j].pressure.isZero()) continue;
+      double peak = 0;
+      for (const Region& region : assembly.joints[j].contact) {
+        for (const Vec2& p : region.outer)
+          peak = std::max(peak, loads[j].pressure.dot(Vec3(1, p.x(), p.y())));
+      }
+      EXPECT_NEAR(peak / loads[j].peak_pa, 1, 0.01) << proof.id << ", joint " << j;
+    }
+  }
+}
+
 void expect_sound(const Dossier& dossier, const BlockChecks& checks) {
   const Assembly& assembly = dossier.cut->assembly;
+  expect_pressure_rebuilt(dossier);
   std::vector<int> beds(assembly.blocks.size(), 0);
   for (const BlockFinding& f : checks.findings) {
     EXPECT_TRUE(std::isfinite(f.demand)) << f.check;
