@@ -92,7 +92,7 @@ std::string named(const std::vector<std::string>& ids, std::size_t most = 6) {
 
 void remark(const Brief& brief, const Assembly& assembly, const std::vector<CheckedBlock>& blocks,
             BlockChecks& checks) {
-  std::vector<std::string> solid, keys, beyond;
+  std::vector<std::string> solid, keys, beyond, across;
   bool bursts = false;
   double skin_inside = 0;
   for (const CheckedBlock& block : blocks) {
@@ -100,6 +100,8 @@ void remark(const Brief& brief, const Assembly& assembly, const std::vector<Chec
     if (block.view->cells.empty()) solid.push_back(id);
     if (block.view->key) keys.push_back(id);
     skin_inside = std::max(skin_inside, block.skin_inside);
+    const auto& bent = block.worst.of(Check::kAcross);
+    if (bent && bent->utilisation > 1) across.push_back(id);
     if (block.beyond) beyond.push_back(id);
     bursts = bursts || block.worst.of(Check::kBursting);
   }
@@ -124,6 +126,10 @@ void remark(const Brief& brief, const Assembly& assembly, const std::vector<Chec
   if (!beyond.empty()) {
     say("The resultant leaves the middle section, so it stands only by its tension (see layers): " +
         named(beyond) + ".");
+  }
+  if (!across.empty()) {
+    say("Bent across the flow beyond their strength: " + named(across) +
+        ". Narrower blocks (blocks.width_max sets head joints) or longer ones bend less.");
   }
   if (!bursts) say("The pads cover the beds: no bursting behind strips.");
   if (!layered(brief)) {
@@ -199,7 +205,7 @@ BlockChecks check_blocks(const Brief& brief, const Assembly& assembly,
   if (worst != checks.findings.end())
     checks.worst = static_cast<int>(worst - checks.findings.begin());
   remark(brief, assembly, blocks, checks);
-  checks.proposal = propose_section(brief, inputs, blocks, assembly);
+  checks.proposal = propose_section(brief, distinct(inputs), blocks, assembly);
   return checks;
 }
 
