@@ -4,7 +4,9 @@
 #include <cmath>
 #include <set>
 
+#include "brief/outline.hpp"
 #include "brief/text.hpp"
+#include "brief/tie_lines.hpp"
 
 namespace skewback {
 namespace {
@@ -57,6 +59,18 @@ void check_print(Draft& draft) {
                 "layer_min less than layer_max", "swap them, or widen the range");
 }
 
+void check_tie_line(Draft& draft, const std::string& key, const Tie& tie) {
+  const auto& supports = draft.brief.plan.supports;
+  if (tie.from < 0 || tie.to < 0 || tie.from == tie.to) return;
+  for (const std::string& id : crossed_footings(supports, draft.brief.ground, tie))
+    draft.fault(key + ".to",
+                "a tie from \"" + supports[static_cast<std::size_t>(tie.from)].id + "\" to \"" +
+                    supports[static_cast<std::size_t>(tie.to)].id +
+                    "\" whose line runs through the footing of \"" + id + "\"",
+                "a line clear of every other footing",
+                "tie each of them to \"" + id + "\", or make that footing smaller");
+}
+
 void settle_ties(Draft& draft) {
   std::set<std::string> ids;
   for (std::size_t i = 0; i < draft.ties.size(); ++i) {
@@ -75,6 +89,7 @@ void settle_ties(Draft& draft) {
                   "some spacing between the outer rods", "write spacing = \"1.2 m\"");
     tie.tie.from = support_index(draft, tie.from);
     tie.tie.to = support_index(draft, tie.to);
+    check_tie_line(draft, key, tie.tie);
     draft.brief.ground.ties.push_back(tie.tie);
   }
 }
@@ -85,12 +100,17 @@ void settle_soil(Draft& draft) {
   soil.kind = draft.soil_kind == "drained"     ? SoilKind::kDrained
               : draft.soil_kind == "undrained" ? SoilKind::kUndrained
                                                : SoilKind::kUnknown;
-  const bool drained = soil.kind == SoilKind::kDrained;
+  const auto unread = [&](const char* key) {  // was written, and is a fault already
+    return draft.spots.contains(key) && !draft.has(key);
+  };
+  const bool drained =
+      soil.kind == SoilKind::kDrained && !unread("soil.friction_angle") && !unread("soil.cohesion");
   if (drained && !(soil.phi_rad > 0) && !(soil.cohesion_pa > 0))
     draft.fault(draft.has("soil.friction_angle") ? "soil.friction_angle" : "soil.kind",
                 "drained soil without friction or cohesion", "some strength",
-                "write friction_angle = \"32 deg\", or kind = \"unknown\"");
-  if (soil.kind == SoilKind::kUndrained && !(soil.undrained_pa > 0))
+                "write friction_angle = \"32 degrees\", or kind = \"unknown\"");
+  if (soil.kind == SoilKind::kUndrained && !unread("soil.undrained_strength") &&
+      !(soil.undrained_pa > 0))
     draft.fault(draft.has("soil.undrained_strength") ? "soil.undrained_strength" : "soil.kind",
                 "undrained soil without strength", "some undrained strength",
                 "write undrained_strength = \"60 kPa\", or kind = \"unknown\"");
@@ -107,6 +127,43 @@ void check_access(Draft& draft) {
                 "ramps from " + number(access.ramp_from) + " on, and none steeper than " +
                     number(access.gradient_max),
                 "`ramp_from` no more than `gradient_max`", "lower it");
+}
+
+/// Plan length from a support to the meeting; of a line from support to support its shorter half is
+/// no longer than this.
+double climb_m(const Plan& plan, const std::vector<Vec2>& line) {
+  double length = 0;
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) length += (line[i + 1] - line[i]).norm();
+  const auto at_support = [&](const Vec2& p) {
+    return std::ranges::any_of(plan.supports, [&](const Support& s) {
+      return distance_to_segment(p, s.a, s.b) < (p - *plan.meeting).norm();
+    });
+  };
+  const bool through = !plan.meeting || (at_support(line.front()) && at_support(line.back()));
+  return through ? length / 2 : length;
+}
+
+/// A walk that rises by r over l of plan is r / l steep somewhere, whatever its shape.
+void check_climb(Draft& draft) {
+  const Brief& brief = draft.brief;
+  const bool levels_alike = std::ranges::all_of(brief.plan.supports, [&](const Support& s) {
+    return s.level_m == brief.plan.supports.front().level_m;
+  });
+  if (!brief.access.required || !brief.walkway.surface.empty() || !levels_alike) return;
+  for (const std::vector<Vec2>& line : brief.walkway.lines) {
+    if (line.size() < 2 || brief.plan.supports.empty()) continue;
+    const double run = climb_m(brief.plan, line), rise = brief.form.rise_m;
+    if (!(run > 0) || rise <= run * brief.access.gradient_max) continue;
+    return draft.fault("access.required",
+                       "a rise of " + metres(rise) + " over " +
+                           metres(std::round(1e3 * run) / 1e3) + " of walk, 1 in " +
+                           number(std::round(10 * run / rise) / 10) +
+                           " on average, and no `surface` drawn over the blocks",
+                       "no steeper than `gradient_max` " + number(brief.access.gradient_max) +
+                           ": a rise of at most " +
+                           metres(std::floor(1e3 * run * brief.access.gradient_max + 1e-6) / 1e3),
+                       "draw walkway.surface, lower form.rise, or set required = false");
+  }
 }
 
 void settle_survey(Draft& draft) {
@@ -178,6 +235,7 @@ void settle_rest(Draft& draft) {
   settle_survey(draft);
   settle_wishes(draft);
   settle_walkway(draft);
+  check_climb(draft);
   settle_parapet(draft);
   check_mesh(draft);
   if (draft.brief.title.empty()) draft.brief.title = draft.brief.name;

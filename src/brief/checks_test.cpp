@@ -35,6 +35,21 @@ INSTANTIATE_TEST_SUITE_P(
             "walkway.lines[1][1]", "0.5 m outside"},
         Bad{"fine_mesh", "mesh_size = \"0.2 m\"", "mesh_size = \"10 mm\"", "\"10 mm\"",
             "form.mesh_size", "points"},
+        Bad{"drained_soil_of_nothing", "friction_angle = \"32 degrees\"", "", "\"drained\"",
+            "soil.kind", "some strength"},
+        Bad{"undrained_soil_of_nothing", "kind = \"drained\"",
+            "kind = \"undrained\"\nundrained_strength = \"0 kPa\"", "\"0 kPa\"",
+            "soil.undrained_strength", "some undrained strength"},
+        Bad{"critical_angle_over_the_peak", "friction_angle_critical = \"30 degrees\"",
+            "friction_angle_critical = \"33 degrees\"", "\"33 degrees\"",
+            "soil.friction_angle_critical", "no more than `friction_angle`"},
+        Bad{"ramps_steeper_than_allowed", "[print]", "[access]\nramp_from = 0.1\n[print]", "0.1\n",
+            "access.ramp_from", "`ramp_from` no more than `gradient_max`"},
+        // 1.8 m over half of 9 m is 1 in 2.5; 1:12 of 4.5 m is 0.375 m
+        Bad{"climb_too_steep", "[print]", "[access]\nrequired = true\n[print]", "true",
+            "access.required", "a rise of 1.8 m over 4.5 m of walk, 1 in 2.5"},
+        Bad{"climb_most", "[print]", "[access]\nrequired = true\n[print]", "", "access.required",
+            "at most 0.375 m"},
         Bad{"survey_of_nothing", "[print]",
             "[[survey.point]]\nsupport = \"north\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
             "\"0 m\"]\n"

@@ -46,6 +46,7 @@ struct Options {
   CheckOptions check;
   RunOptions run;
   StandCommandOptions stand;
+  GentlerCommandOptions gentler;
   VerifyOptions verify;
 };
 
@@ -98,6 +99,21 @@ void add_stand(CLI::App& app, StandCommandOptions& options) {
   json_flag(*c, options.json);
 }
 
+void add_gentler(CLI::App& app, GentlerCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "gentler", "what a gentler deck costs: several rises, three ways to carry the deck");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
+  c->add_option("--out", options.out,
+                "folder for gentler.svg, gentler.csv and gentler.json (default: out/<bridge "
+                "name>-gentler)");
+  c->add_option("--rises", options.rise_shares,
+                "rises to try, as shares of the brief's (default: 0.5 0.675 0.85 1 1.2)")
+      ->check(CLI::Range(0.05, 5.0));
+  c->add_flag("--no-depth", options.no_depth, "do not look for the depth each needs: faster");
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
 void add_verify(CLI::App& app, VerifyOptions& options) {
   CLI::App* c =
       app.add_subcommand("verify", "check all evidence in a folder of results with separate code");
@@ -112,6 +128,7 @@ int dispatch(const CLI::App& app, const Options& options) {
   ProgressLine line;
   catch_interrupts();
   if (app.got_subcommand("run")) return run_command(options.run, line);
+  if (app.got_subcommand("gentler")) return gentler_command(options.gentler, line);
   return stand_command(options.stand, line);
 }
 
@@ -133,6 +150,7 @@ int main_command(int argc, const char* const* argv) {
   add_check(app, options.check);
   add_run(app, options.run);
   add_stand(app, options.stand);
+  add_gentler(app, options.gentler);
   add_verify(app, options.verify);
   app.footer(kFooter);  // last, or every command repeats it
   try {

@@ -123,9 +123,12 @@ std::string figures(const Dossier& d) {
   return text + "  seconds: " + fixed(seconds, 1) + " (" + stages + ")\n";
 }
 
+constexpr std::size_t kCasesShown = 12;
+
 void print_report(const Dossier& d, const fs::path& out, std::size_t files) {
   std::cout << d.brief.title << "\n\n" << figures(d);
-  if (d.cut && !d.proofs.empty()) std::cout << "\n" << verdicts(d.cut->assembly, d.proofs);
+  if (d.cut && !d.proofs.empty())
+    std::cout << "\n" << verdicts(d.cut->assembly, d.proofs, kCasesShown);
   std::cout << "\n";
   if (d.required.empty())
     std::cout << "No required check was run (--until stops before them).\n";

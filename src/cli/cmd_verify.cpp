@@ -26,6 +26,10 @@ Json as_json(const VerifyReport& report) {
                      {"load_factor", v.load_factor ? Json(*v.load_factor) : Json(nullptr)},
                      {"residual_rel", v.residual_rel},
                      {"worst_cone", v.worst_cone},
+                     {"rigorous", v.rigorous},
+                     {"margin_used", v.margin_used},
+                     {"left_rel", v.left_rel},
+                     {"not_rigorous", v.not_rigorous},
                      {"worst_penetration", v.worst_penetration},
                      {"power_rel", v.power_rel},
                      {"assumes", v.assumes},
@@ -37,12 +41,24 @@ Json as_json(const VerifyReport& report) {
 }
 
 void print(const VerifyReport& report) {
-  std::vector<Row> rows{{"file", "evidence", "claim", "load factor", "imbalance"}};
-  std::string reasons;
+  std::vector<Row> rows{
+      {"file", "evidence", "claim", "load factor", "imbalance", "to the last digit"}};
+  std::string reasons, open;
+  std::size_t exact = 0, forces = 0;
   for (const EvidenceVerdict& v : report.files) {
     rows.push_back({v.file, v.kind.empty() ? "unreadable" : v.kind, state(v),
                     v.load_factor ? fixed(*v.load_factor, 3) : "-",
-                    v.kind == "forces" ? scientific(v.residual_rel) : "-"});
+                    v.kind == "forces" ? scientific(v.residual_rel) : "-",
+                    v.kind != "forces" || !v.ok ? "-"
+                    : v.rigorous                ? "yes"
+                                                : "no"});
+    if (v.kind == "forces" && v.ok) {
+      ++forces;
+      if (v.rigorous)
+        ++exact;
+      else
+        open += "  " + v.file + ": " + v.not_rigorous + "\n";
+    }
     std::map<std::string, int> counted;
     for (const std::string& reason : v.reasons) ++counted[reason];
     for (const auto& [reason, times] : counted)
@@ -52,6 +68,11 @@ void print(const VerifyReport& report) {
   std::cout << table(rows) << (reasons.empty() ? "" : "\n" + reasons) << "\n"
             << report.files.size() << " files: " << report.failed() << " not true, "
             << report.unclaimed() << " claiming nothing (undecided cases)\n";
+  if (forces > 0) {
+    std::cout << exact << " of " << forces
+              << " sets of forces can be made to balance exactly without leaving a cone\n"
+              << open;
+  }
 }
 
 }  // namespace

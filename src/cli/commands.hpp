@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace skewback::cli {
 
@@ -38,6 +39,14 @@ struct StandCommandOptions {
   int jobs = 0;
   bool json = false;
 };
+struct GentlerCommandOptions {
+  std::filesystem::path brief;
+  std::filesystem::path out;        // empty: out/<bridge name>-gentler
+  std::vector<double> rise_shares;  // of the brief's rise; empty: five from 0.5 to 1.2
+  bool no_depth = false;
+  int jobs = 0;
+  bool json = false;
+};
 struct VerifyOptions {
   std::filesystem::path folder;
   bool json = false;
@@ -47,6 +56,7 @@ struct VerifyOptions {
 [[nodiscard]] int check_command(const CheckOptions& options);
 [[nodiscard]] int run_command(const RunOptions& options, ProgressLine& line);
 [[nodiscard]] int stand_command(const StandCommandOptions& options, ProgressLine& line);
+[[nodiscard]] int gentler_command(const GentlerCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int verify_command(const VerifyOptions& options);
 
 /// Reads the command line and runs what it asks for.

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cstdio>
+#include <numeric>
+
+#include "deliver/facts.hpp"
 
 namespace skewback::cli {
 namespace {
@@ -58,6 +61,8 @@ std::string verdict_text(const CaseProof& proof) {
 
 std::string load_factor_text(const CaseProof& proof) {
   if (!proof.load_factor) return "-";
+  if (proof.pads_load_factor && !proof.pads_at_cap)
+    return fixed(*proof.load_factor, 2) + ", pads " + fixed(*proof.pads_load_factor, 2);
   return (proof.at_cap ? "at least " : "") + fixed(*proof.load_factor, 2);
 }
 
@@ -68,11 +73,23 @@ std::string joint_text(const Assembly& assembly, int joint) {
          assembly.blocks[static_cast<std::size_t>(j.b)].id;
 }
 
-std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& proofs) {
+std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& proofs,
+                     std::size_t most) {
   std::vector<Row> rows{{"case", "verdict", "load factor", "friction needed", "peak pressure",
                          "at joint", "opens", "moves"}};
   std::string reasons;
-  for (const CaseProof& proof : proofs) {
+  std::vector<std::size_t> shown(proofs.size());
+  std::iota(shown.begin(), shown.end(), std::size_t{0});
+  if (most > 0 && proofs.size() > most) {
+    const auto worry = [&](const CaseProof& p) { return p.verdict != Verdict::kStands; };
+    shown = deliver::worst_first(proofs);
+    const auto keep = std::max<std::size_t>(
+        most, static_cast<std::size_t>(std::count_if(proofs.begin(), proofs.end(), worry)));
+    shown.resize(std::min(keep, shown.size()));
+    if (std::ranges::find(shown, std::size_t{0}) == shown.end()) shown.insert(shown.begin(), 0);
+  }
+  for (const std::size_t i : shown) {
+    const CaseProof& proof = proofs[i];
     const auto& stress = proof.joint_stress_max_pa;
     const PadState* pads = proof.pads && proof.pads->found ? &*proof.pads : nullptr;
     rows.push_back({proof.id, verdict_text(proof), load_factor_text(proof),
@@ -87,7 +104,12 @@ std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& pro
   const bool limit_only = std::any_of(proofs.begin(), proofs.end(), [](const CaseProof& p) {
     return p.verdict == Verdict::kStands && p.views.size() == 1;
   });
-  return table(rows) + (limit_only ? kLimitOnly : "") + (reasons.empty() ? "" : "\n" + reasons);
+  const std::string rest = shown.size() < proofs.size()
+                               ? "  and " + std::to_string(proofs.size() - shown.size()) +
+                                     " more cases, which stand further from their limits\n"
+                               : "";
+  return table(rows) + rest + (limit_only ? kLimitOnly : "") +
+         (reasons.empty() ? "" : "\n" + reasons);
 }
 
 }  // namespace skewback::cli

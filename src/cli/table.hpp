@@ -21,7 +21,9 @@ using Row = std::vector<std::string>;
     const CaseProof& proof);  // "at least 20.00"; "-" for none
 [[nodiscard]] std::string joint_text(const Assembly& assembly, int joint);  // "yard-03 | yard-04"
 
-/// The verdict table of an assembly's cases, with reasons below it.
-[[nodiscard]] std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& proofs);
+/// The verdict table of an assembly's cases, with reasons below it. With `most`, only so many:
+/// those to worry about first; how many more stand is said.
+[[nodiscard]] std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& proofs,
+                                   std::size_t most = 0);
 
 }  // namespace skewback::cli

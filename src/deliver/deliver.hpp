@@ -5,14 +5,20 @@
 #include <map>
 #include <optional>
 
+#include "access/access.hpp"
 #include "cut/cut.hpp"
 #include "erect/erect.hpp"
 #include "ground/ground.hpp"
+#include "ground/spread.hpp"
 #include "loads/loads.hpp"
 #include "print/print.hpp"
+#include "quantities/quantities.hpp"
+#include "stand/envelope.hpp"
 #include "stand/footing_reach.hpp"
+#include "stand/modes.hpp"
 #include "stand/stand.hpp"
 #include "stand/worst_pattern.hpp"
+#include "strength/strength.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
@@ -35,6 +41,32 @@ struct MovedFootings {
   std::string worst;   // in words: the case and movement that gave it, or the first not held
 };
 
+/// A state of the pads that is no load case: warmth, creep, an accident, the moved shape.
+struct TriedState {
+  std::string what, case_id;
+  bool holds = false;
+  std::string reason;  // why it does not
+  double peak_pa = 0, opening_max_m = 0, move_max_m = 0;
+  std::optional<double> flattening;  // see PadState
+};
+
+/// Loading the finished bridge in steps, and what to expect (view 2; each step put on at once).
+struct ProofLoad {
+  std::string case_id;
+  double load_n = 0;  // of people in the whole case
+  std::string crown;  // the block whose drop is read
+  struct Step {
+    double share = 0;  // of the case's live load
+    bool found = false;
+    double crown_drop_m = 0;  // from the dead load's state
+    double opening_m = 0;     // greatest in any joint
+    std::string opening_joint;
+    double tie_most_n = 0;  // rod that pulls most; 0 without ties
+    std::string tie;
+  };
+  std::vector<Step> steps;
+};
+
 /// All that a run found; a stage that was not run is empty.
 struct Dossier {
   Brief brief;
@@ -44,6 +76,7 @@ struct Dossier {
   std::optional<Cut> cut;         // assembly with carried masses and cases
   std::optional<Assembly> given;  // an assembly that came by itself: nothing was cut
   std::vector<CaseProof> proofs;  // per assembly case
+  std::vector<CaseNote> notes;    // per assembly case; empty for a given assembly
   StandOptions stand_options;
   std::optional<DepthNeeds> depth_needed;          // all cases, live load times the factor required
   std::optional<DepthReserve> dead_depth_reserve;  // the dead load by itself
@@ -53,7 +86,15 @@ struct Dossier {
   std::vector<FootingReach> reach;  // dead load
   std::optional<MovedFootings> moved;
   std::optional<WorstPattern> worst_pattern;
+  std::vector<TriedState> tried;
+  std::vector<CourseEnvelope> envelopes;  // over all cases
+  std::vector<Mode> modes, modes_full;    // lowest; with people everywhere
+  std::optional<ProofLoad> proof_load;
+  std::optional<Quantities> quantities;
+  std::optional<BlockChecks> strength;
   std::optional<Groundworks> ground;
+  std::optional<TieSpread> spread;
+  std::optional<AccessReport> access;
   std::optional<PrintSet> print;
   std::optional<Programme> programme;
   std::optional<Refit> refit;

@@ -27,6 +27,22 @@ struct SheetSize {
 /// Horizontal forces on the node of the form nearest the meeting, head to tail.
 [[nodiscard]] Sheet force_polygon_sheet(const Dossier& dossier, const SheetSize& size);
 
+/// Across every course of each arm, all cases: where the thrust lies in the depth, and how great.
+[[nodiscard]] Sheet envelope_sheet(const Dossier& dossier, const SheetSize& size);
+
+/// How far each footing may move in plan, as a star at each support; up and down in words.
+[[nodiscard]] Sheet reach_sheet(const Dossier& dossier, const SheetSize& size);
+
+/// The case to worry about most that has a mechanism: that of its fall, or of its limit load.
+struct MechanismShown {
+  const CaseProof* proof = nullptr;
+  const Mechanism* mechanism = nullptr;
+};
+[[nodiscard]] std::optional<MechanismShown> mechanism_to_show(const Dossier& dossier);
+/// It, drawn on the elevations: blocks moved, hinges as wedges with their angle.
+[[nodiscard]] Sheet mechanism_sheet(const Dossier& dossier, const Outlines& outlines,
+                                    const SheetSize& size);
+
 /// Which colour is which arm; one line.
 [[nodiscard]] Sheet colour_sheet(const Dossier& dossier, double width_mm);
 

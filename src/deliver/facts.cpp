@@ -64,7 +64,8 @@ std::vector<std::size_t> worst_first(const std::vector<CaseProof>& proofs) {
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
   const auto key = [&](std::size_t i) {
     const CaseProof& p = proofs[i];
-    const double factor = p.at_cap ? 1e299 : p.load_factor.value_or(1e300);
+    double factor = p.at_cap ? 1e299 : p.load_factor.value_or(1e300);
+    if (p.pads_load_factor && !p.pads_at_cap) factor = std::min(factor, *p.pads_load_factor);
     return std::tuple(concern(p.verdict), factor, -p.joint_stress_max_pa.value_or(0));
   };
   std::stable_sort(order.begin(), order.end(),

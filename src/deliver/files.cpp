@@ -43,6 +43,8 @@ void add_drawings(std::vector<OutputFile>& files, const Dossier& dossier,
   const SheetSize a3;
   files.push_back({"plan.svg", svg(plan_sheet(dossier, outlines, a3))});
   if (dossier.cut) files.push_back({"elevation.svg", svg(elevation_sheet(dossier, outlines, a3))});
+  if (dossier.cut && mechanism_to_show(dossier))
+    files.push_back({"mechanism.svg", svg(mechanism_sheet(dossier, outlines, a3))});
   if (dossier.form) {
     files.push_back({"force-polygon.svg", svg(force_polygon_sheet(dossier, {210, 210}))});
   }

@@ -5,6 +5,10 @@
 #include "base/constants.hpp"
 #include "deliver/deliver.hpp"
 #include "deliver/facts.hpp"
+#include "deliver/json_service.hpp"
+#include "deliver/report_access.hpp"
+#include "deliver/report_ground.hpp"
+#include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback {
@@ -124,6 +128,9 @@ Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
          {"views", proof.views},
          {"load_factor", number(proof.load_factor)},
          {"load_factor_is_at_least", proof.at_cap},
+         {"pads_load_factor", number(proof.pads_load_factor)},
+         {"pads_load_factor_is_at_least", proof.pads_at_cap},
+         {"flattening", number(proof.flattening)},
          {"friction_needed", number(proof.friction_needed)},
          {"joint_stress_max_pa", number(proof.joint_stress_max_pa)},
          {"residual_rel", proof.residual_rel},
@@ -197,10 +204,56 @@ Json depth_json(const Dossier& dossier) {
           {"cases", cases}};
 }
 
+Json states_json(const Dossier& dossier) {
+  Json list = Json::array();
+  for (const TriedState& state : dossier.tried) {
+    list.push_back({{"what", state.what},
+                    {"case", state.case_id},
+                    {"holds", state.holds},
+                    {"reason", state.reason},
+                    {"peak_pa", state.peak_pa},
+                    {"opening_max_m", state.opening_max_m},
+                    {"move_max_m", state.move_max_m},
+                    {"flattening", number(state.flattening)}});
+  }
+  return list;
+}
+
+Json envelopes_json(const Dossier& dossier) {
+  const auto id = [&](int i) {
+    return i < 0 ? Json(nullptr) : Json(dossier.proofs[static_cast<std::size_t>(i)].id);
+  };
+  const auto extreme = [&](const Extreme& e) {
+    return Json{{"least", e.least},
+                {"greatest", e.greatest},
+                {"case_least", id(e.case_least)},
+                {"case_greatest", id(e.case_greatest)}};
+  };
+  Json list = Json::array();
+  for (const CourseEnvelope& e : dossier.envelopes) {
+    list.push_back({{"arm", dossier.brief.plan.supports[static_cast<std::size_t>(e.arm)].id},
+                    {"course", e.course},
+                    {"phi_m", e.phi_m},
+                    {"depth_m", e.depth_m},
+                    {"normal_n", extreme(e.normal_n)},
+                    {"place", extreme(e.place)},
+                    {"angle_deg", e.angle_deg},
+                    {"case_angle", id(e.case_angle)}});
+  }
+  return list;
+}
+
 Json stand_json(const Dossier& dossier) {
   Json out = {{"governing", dossier.proofs[worst_first(dossier.proofs).front()].id}};
   if (dossier.depth_needed) out["depth_needed"] = depth_json(dossier);
   out["cases"] = cases_json(assembly_of(dossier), dossier.proofs, "evidence");
+  for (std::size_t i = 0; i < dossier.notes.size() && i < dossier.proofs.size(); ++i) {
+    const CaseNote& note = dossier.notes[i];
+    out["cases"][i]["kind"] = note.kind == CaseKind::kPattern ? "pattern" : "combination";
+    out["cases"][i]["words"] = note.words;
+  }
+  if (!dossier.tried.empty()) out["states"] = states_json(dossier);
+  if (!dossier.envelopes.empty()) out["envelopes"] = envelopes_json(dossier);
   if (dossier.worst_pattern) out["worst_pattern"] = worst_json(dossier, *dossier.worst_pattern);
   if (!dossier.reach.empty()) out["reach"] = reach_json(dossier);
   if (dossier.moved) {
@@ -213,7 +266,31 @@ Json stand_json(const Dossier& dossier) {
   return out;
 }
 
-Json ground_json(const Groundworks& ground) {
+Json spread_json(const TieSpread& spread) {
+  Json states = Json::array();
+  for (const SpreadState& state : spread.states) {
+    states.push_back(
+        {{"case", state.case_id},
+         {"tightened", state.tightened == Tightened::kAtStriking ? "at striking" : "not"},
+         {"warmer_k", state.warmer_k},
+         {"settled", state.settled},
+         {"reason", state.reason},
+         {"rounds", state.rounds},
+         {"spread_m", state.spread_m},
+         {"rod_force_n", state.rod_force_n},
+         {"peak_pa", state.peak_pa},
+         {"opening_max_m", state.opening_max_m},
+         {"crown_drop_m", state.crown_drop_m},
+         {"crown_drop_spread_m", state.crown_drop_spread_m}});
+  }
+  return {{"spread_m", spread.spread_m},
+          {"unsettled", spread.unsettled},
+          {"states", states},
+          {"remarks", spread.remarks}};
+}
+
+Json ground_json(const Dossier& dossier) {
+  const Groundworks& ground = *dossier.ground;
   Json supports = Json::array(), ties = Json::array(), cases = Json::array();
   for (const SupportReaction& s : ground.supports) {
     supports.push_back({{"id", s.id},
@@ -237,11 +314,15 @@ Json ground_json(const Groundworks& ground) {
                      {"rod_force_n", state.rod_force_n},
                      {"reason", state.reason}});
   }
-  return {{"supports", supports},
-          {"ties", ties},
-          {"spread_m", nullptr},
-          {"cases", cases},
-          {"remarks", ground.remarks}};
+  Json out = {{"supports", supports},
+              {"ties", ties},
+              {"spread_m", dossier.spread ? Json(dossier.spread->spread_m) : Json(nullptr)},
+              {"cases", cases},
+              {"remarks", ground.remarks}};
+  const Json feet = feet_json(ground);
+  for (const auto& [key, value] : feet.items()) out[key == "ties" ? "threads" : key] = value;
+  if (dossier.spread) out["stretch"] = spread_json(*dossier.spread);
+  return out;
 }
 
 Json print_json(const PrintSet& print) {
@@ -322,12 +403,6 @@ Json survey_json(const Dossier& dossier) {
           {"cases", cases_json(&refit.as_built, refit.proofs, "asbuilt/evidence")}};
 }
 
-Json quantities_json(const Dossier& dossier) {
-  Json q = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
-  if (dossier.ground) q["steel_kg"] = tie_steel_kg(*dossier.ground, dossier.brief);
-  return q;
-}
-
 }  // namespace
 
 std::string summary_json(const Dossier& dossier, bool timings) {
@@ -342,11 +417,18 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.cut) out["cut"] = cut_json(dossier);
   out["required"] = required_json(dossier.required);
   if (!dossier.proofs.empty()) out["stand"] = stand_json(dossier);
-  if (dossier.ground) out["ground"] = ground_json(*dossier.ground);
+  if (dossier.strength) out["strength"] = strength_json(dossier.cut->assembly, *dossier.strength);
+  if (dossier.ground) out["ground"] = ground_json(dossier);
   if (dossier.print) out["print"] = print_json(*dossier.print);
+  if (dossier.access) out["access"] = access_json(*dossier.access);
   if (dossier.programme) out["erect"] = erect_json(dossier);
   if (dossier.refit) out["survey"] = survey_json(dossier);
-  if (dossier.cut) out["quantities"] = quantities_json(dossier);
+  if (dossier.quantities) {
+    out["quantities"] = quantities_json(*dossier.quantities);
+  } else if (dossier.cut) {
+    out["quantities"] = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
+  }
+  if (!dossier.modes.empty() || dossier.proof_load) out["service"] = service_json(dossier);
   if (timings) out["timings_s"] = dossier.timings_s;
   return out.dump(2) + "\n";
 }

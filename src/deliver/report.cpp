@@ -1,5 +1,7 @@
 #include "deliver/report.hpp"
 
+#include "deliver/report_access.hpp"
+#include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -13,7 +15,12 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
   if (dossier.form) add_form(pages, dossier);
   if (dossier.cut) add_blocks(pages, dossier, outlines);
   if (!dossier.proofs.empty()) add_verdicts(pages, dossier, outlines);
+  if (dossier.strength && dossier.cut)
+    add_strength(pages, dossier.brief, dossier.cut->assembly, *dossier.strength);
   if (dossier.ground) add_ground(pages, dossier);
+  if (dossier.access) add_access(pages, dossier.brief, *dossier.access);
+  add_service(pages, dossier);
+  add_quantities(pages, dossier);
   if (dossier.programme) add_work(pages, dossier);
   if (dossier.refit) add_survey(pages, dossier);
   add_limits(pages, dossier);
@@ -42,7 +49,13 @@ std::string verdict_words(const CaseProof& proof) {
 
 std::string factor_words(const CaseProof& proof) {
   if (!proof.load_factor) return "none";
-  return (proof.at_cap ? "at least " : "") + fixed(*proof.load_factor, proof.at_cap ? 1 : 2);
+  std::string text =
+      (proof.at_cap ? "at least " : "") + fixed(*proof.load_factor, proof.at_cap ? 1 : 2);
+  if (proof.pads_load_factor) {
+    text += std::string("; ") + (proof.pads_at_cap ? "over " : "") +
+            fixed(*proof.pads_load_factor, 2) + " by the pads";
+  }
+  return text;
 }
 
 std::optional<Colour> verdict_tint(Verdict verdict) {

@@ -6,11 +6,18 @@ namespace skewback::deliver {
 namespace {
 
 /// Share of the joints' depth that a case needs, in %: "13.2", "≤ 18.5", "> 100".
-std::string depth_words(const Dossier& dossier, std::size_t i) {
-  if (!dossier.depth_needed || i >= dossier.depth_needed->cases.size()) return "";
-  const DepthNeed& need = dossier.depth_needed->cases[i];
-  if (!need.share) return "> 100";
-  return (need.at_most ? "≤ " : "") + fixed(100 * *need.share, 1);
+std::string depth_words(const Dossier& dossier, const std::string& id) {
+  if (!dossier.depth_needed) return "";
+  for (const DepthNeed& need : dossier.depth_needed->cases) {
+    if (need.id != id) continue;
+    if (!need.share) return "> 100";
+    return (need.at_most ? "≤ " : "") + fixed(100 * *need.share, 1);
+  }
+  return "";
+}
+
+bool is_pattern(const Dossier& dossier, std::size_t i) {
+  return i >= dossier.notes.size() || dossier.notes[i].kind == CaseKind::kPattern;
 }
 
 std::string least_depth(const Dossier& dossier) {
@@ -94,6 +101,9 @@ void add_footings(Pages& pages, const Dossier& dossier) {
                {"joint that opens", 2.0},
                {"holds to", 1.1, true}},
               rows);
+  const Sheet stars = reach_sheet(dossier, {pages.width_mm(), 120});
+  pages.keep(stars.height_mm + 4);
+  pages.figure(stars, "");
   if (!dossier.moved) return;
   const MovedFootings& moved = *dossier.moved;
   pages.paragraph("With each footing moved " + fixed(1000 * moved.shift_m, 0) +
@@ -102,6 +112,34 @@ void add_footings(Pages& pages, const Dossier& dossier) {
                   fixed(moved.live_factor, 2) + ": " + std::to_string(moved.held) + " of " +
                   std::to_string(moved.states) + " states hold, peak " +
                   fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst + ").");
+}
+
+void add_patterns(Pages& pages, const Dossier& dossier) {
+  std::vector<Row> rows;
+  for (const std::size_t i : worst_first(dossier.proofs)) {
+    if (!is_pattern(dossier, i)) continue;
+    const CaseProof& proof = dossier.proofs[i];
+    const std::string joint =
+        dossier.cut ? joint_name(dossier.cut->assembly, proof.governing_joint) : "";
+    const bool pads = proof.pads && proof.pads->found;
+    rows.push_back(
+        {{proof.id, verdict_words(proof), factor_words(proof),
+          proof.friction_needed ? fixed(*proof.friction_needed, 3) : "",
+          mpa(proof.joint_stress_max_pa), joint,
+          pads ? fixed(1000 * proof.pads->opening_max_m, 2) : "",
+          pads ? fixed(1000 * proof.pads->move_max_m, 1) : "", depth_words(dossier, proof.id)},
+         verdict_tint(proof.verdict)});
+  }
+  pages.table({{"case", 1.6},
+               {"verdict", 1.2},
+               {"live factor", 1.5, true},
+               {"friction needed", 0.95, true},
+               {"peak (MPa)", 0.9, true},
+               {"at joint", 2.5},
+               {"opens (mm)", 0.9, true},
+               {"moves (mm)", 0.9, true},
+               {"depth (%)", 0.8, true}},
+              rows);
 }
 
 }  // namespace
@@ -119,36 +157,26 @@ void add_verdicts(Pages& pages, const Dossier& dossier, const Outlines& outlines
       "if both say so. Depth: the share of the joints' depth that it needs. The evidence files of "
       "a case hold the forces or the mechanism it rests on; "
       "the command skewback verify checks them again by other code.");
-  std::vector<Row> rows;
-  for (const std::size_t i : worst_first(dossier.proofs)) {
-    const CaseProof& proof = dossier.proofs[i];
-    const std::string joint =
-        dossier.cut ? joint_name(dossier.cut->assembly, proof.governing_joint) : "";
-    const bool pads = proof.pads && proof.pads->found;
-    rows.push_back({{proof.id, verdict_words(proof), factor_words(proof),
-                     proof.friction_needed ? fixed(*proof.friction_needed, 3) : "",
-                     mpa(proof.joint_stress_max_pa), joint,
-                     pads ? fixed(1000 * proof.pads->opening_max_m, 2) : "",
-                     pads ? fixed(1000 * proof.pads->move_max_m, 1) : "", depth_words(dossier, i)},
-                    verdict_tint(proof.verdict)});
-  }
-  pages.table({{"case", 1.6},
-               {"verdict", 1.2},
-               {"live factor", 1.5, true},
-               {"friction needed", 0.95, true},
-               {"peak (MPa)", 0.9, true},
-               {"at joint", 2.5},
-               {"opens (mm)", 0.9, true},
-               {"moves (mm)", 0.9, true},
-               {"depth (%)", 0.8, true}},
-              rows);
+  add_patterns(pages, dossier);
   if (dossier.depth_needed && dossier.cut) pages.paragraph(least_depth(dossier));
   for (const std::size_t i : worst_first(dossier.proofs)) {
     const CaseProof& proof = dossier.proofs[i];
     if (!proof.reason.empty()) pages.bullet(proof.id + ": " + proof.reason);
   }
   add_worst_pattern(pages, dossier);
+  if (const auto shown = mechanism_to_show(dossier)) {
+    const Sheet sheet = mechanism_sheet(dossier, outlines, {pages.width_mm(), 200});
+    pages.keep(sheet.height_mm + 14);
+    pages.subheading("How it would go");
+    if (dossier.cut)
+      pages.paragraph(shown->proof->id + ": " + in_words(dossier.cut->assembly, *shown->mechanism) +
+                      ".");
+    pages.figure(sheet, "");
+  }
+  add_combinations(pages, dossier);
+  add_envelopes(pages, dossier);
   add_footings(pages, dossier);
+  add_states(pages, dossier);
   if (dossier.cut && !dossier.dead_resultants.empty()) {
     const Sheet thrust = thrust_sheet(dossier, outlines, {pages.width_mm(), 225});
     pages.keep(thrust.height_mm + 18);

@@ -3,6 +3,7 @@
 
 #include "base/constants.hpp"
 #include "deliver/report.hpp"
+#include "deliver/report_ground.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -67,6 +68,46 @@ std::vector<Row> before_and_after(const Dossier& dossier) {
 
 }  // namespace
 
+namespace {
+
+/// Per case the further of warm, cold and neither.
+void add_spread(Pages& pages, const TieSpread& spread) {
+  if (spread.states.empty()) return;
+  pages.keep(50);
+  pages.subheading("What the ties' stretch does");
+  pages.paragraph(
+      "Rods, feet and pads brought to one state. \"At striking\": rods are tightened until the "
+      "bridge bears its own weight; \"not\": the dead load stretches them too. The eight states "
+      "that spread most.");
+  std::vector<const SpreadState*> order;
+  for (const SpreadState& state : spread.states) order.push_back(&state);
+  std::stable_sort(order.begin(), order.end(), [](const SpreadState* a, const SpreadState* b) {
+    return std::pair(a->settled, -a->spread_m) < std::pair(b->settled, -b->spread_m);
+  });
+  std::vector<Row> rows;
+  constexpr std::size_t kShown = 8;
+  for (std::size_t i = 0; i < std::min(kShown, order.size()); ++i) {
+    const SpreadState& s = *order[i];
+    rows.push_back(
+        {{s.case_id, s.tightened == Tightened::kAtStriking ? "at striking" : "not",
+          s.warmer_k == 0 ? "" : fixed(s.warmer_k, 0), s.settled ? mm(s.spread_m) : s.reason,
+          s.settled ? mm(s.crown_drop_spread_m) : "", s.settled ? fixed(s.peak_pa / 1e6, 2) : "",
+          s.settled ? fixed(1e3 * s.opening_max_m, 2) : ""},
+         s.settled ? std::nullopt : verdict_tint(Verdict::kUndecided)});
+  }
+  pages.table({{"case", 1.6},
+               {"tightened", 1.1},
+               {"warmer (K)", 0.8, true},
+               {"spread (mm)", 1.4, true},
+               {"crown drops by it (mm)", 1.2, true},
+               {"peak (MPa)", 0.9, true},
+               {"opens (mm)", 0.9, true}},
+              rows);
+  for (const std::string& remark : spread.remarks) pages.bullet(remark);
+}
+
+}  // namespace
+
 void add_ground(Pages& pages, const Dossier& dossier) {
   const Groundworks& ground = *dossier.ground;
   pages.heading("Ground and ties");
@@ -89,6 +130,8 @@ void add_ground(Pages& pages, const Dossier& dossier) {
       pages.bullet("Footings not held in case " + state.case_id + ": " + state.reason);
   }
   for (const std::string& remark : ground.remarks) pages.bullet(remark);
+  add_feet(pages, dossier.brief, ground);
+  if (dossier.spread) add_spread(pages, *dossier.spread);
 }
 
 void add_work(Pages& pages, const Dossier& dossier) {

@@ -17,20 +17,6 @@ constexpr double kBalanced = 1e-6;  // relative; the proofs behind the forces ar
 
 double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
-/// Rows x, y, yaw of each footing; one column a rod of unit tension.
-MatrixXd rod_columns(const std::vector<Footing>& footings, const std::vector<Rod>& rods) {
-  MatrixXd A = MatrixXd::Zero(3 * static_cast<int>(footings.size()), static_cast<int>(rods.size()));
-  for (int k = 0; k < A.cols(); ++k) {
-    const Rod& rod = rods[k];
-    const Vec2 pull = (rod.at_to - rod.at_from).normalized();
-    A.block<2, 1>(3 * rod.from, k) += pull;
-    A(3 * rod.from + 2, k) += cross(rod.at_from - footings[rod.from].point, pull);
-    A.block<2, 1>(3 * rod.to, k) -= pull;
-    A(3 * rod.to + 2, k) -= cross(rod.at_to - footings[rod.to].point, pull);
-  }
-  return A;
-}
-
 VectorXd needed(const std::vector<Footing>& footings) {
   VectorXd b(3 * static_cast<int>(footings.size()));
   for (int i = 0; i < static_cast<int>(footings.size()); ++i) {
@@ -70,7 +56,8 @@ void judge(const std::vector<Footing>& footings, const VectorXd& missing, Footin
   for (const Footing& footing : footings) largest = std::max(largest, footing.force.norm());
   if (largest == 0) largest = 1;
   for (int i = 0; i < static_cast<int>(footings.size()); ++i) {
-    const double rel = missing.segment<3>(3 * i).cwiseAbs().maxCoeff() / largest;
+    state.missing.emplace_back(missing.segment<3>(3 * i));
+    const double rel = state.missing.back().cwiseAbs().maxCoeff() / largest;
     if (state.worst < 0 || rel > state.residual_rel) {
       state.residual_rel = rel;
       state.worst = i;
@@ -157,6 +144,19 @@ FootingBalance with_ground(const std::vector<Footing>& footings, const std::vect
 }
 
 }  // namespace
+
+MatrixXd rod_columns(const std::vector<Footing>& footings, const std::vector<Rod>& rods) {
+  MatrixXd A = MatrixXd::Zero(3 * static_cast<int>(footings.size()), static_cast<int>(rods.size()));
+  for (int k = 0; k < A.cols(); ++k) {
+    const Rod& rod = rods[k];
+    const Vec2 pull = (rod.at_to - rod.at_from).normalized();
+    A.block<2, 1>(3 * rod.from, k) += pull;
+    A(3 * rod.from + 2, k) += cross(rod.at_from - footings[rod.from].point, pull);
+    A.block<2, 1>(3 * rod.to, k) -= pull;
+    A(3 * rod.to + 2, k) -= cross(rod.at_to - footings[rod.to].point, pull);
+  }
+  return A;
+}
 
 FootingBalance balance(const std::vector<Footing>& footings, const std::vector<Rod>& rods,
                        double shear_max) {

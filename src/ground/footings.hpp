@@ -27,10 +27,15 @@ struct FootingBalance {
   std::vector<double> rod_force;  // N, >= 0
   std::vector<Vec2> shear;        // N, of the ground on each footing, at its point: no yaw
   double residual_rel = 0;        // over the largest footing force; yaw over that times 1 m
+  std::vector<Vec3> missing;      // N, N, N m: x, y and yaw that each footing lacks
   int worst = -1;                 // footing with the largest residual or shear
   bool balanced = false;
   std::string reason;
 };
+
+/// Rows x, y, yaw of each footing; one column a rod of unit tension: what it gives to them.
+[[nodiscard]] Eigen::MatrixXd rod_columns(const std::vector<Footing>& footings,
+                                          const std::vector<Rod>& rods);
 
 /// Least sum F^2 L (rods of one area, no pre-tension) that is in equilibrium, F >= 0. Shear up to
 /// `shear_max` (N, per footing, any direction) only where the rods alone do not balance; the least

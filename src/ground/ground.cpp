@@ -3,199 +3,158 @@
 #include <algorithm>
 #include <cmath>
 
-#include "ground/footings.hpp"
-#include "ground/reactions.hpp"
-#include "ground/sizing.hpp"
-#include "ground/tied.hpp"
+#include "ground/footing_checks.hpp"
+#include "ground/holding.hpp"
+#include "ground/layout.hpp"
+#include "ground/losses.hpp"
+#include "ground/rods.hpp"
+#include "ground/shoes.hpp"
 #include "ground/words.hpp"
 
 namespace skewback {
 namespace {
 
-std::vector<Rod> rods_of(const Brief& brief) {
-  std::vector<Rod> rods;
-  for (int t = 0; t < static_cast<int>(brief.ground.ties.size()); ++t) {
-    const Tie& tie = brief.ground.ties[t];
-    const Vec2 from = springing_middle(brief.plan.supports[tie.from]).head<2>();
-    const Vec2 to = springing_middle(brief.plan.supports[tie.to]).head<2>();
-    const Vec2 along = (to - from).normalized(), across(-along.y(), along.x());
-    for (int k = 0; k < tie.rods; ++k) {
-      const double share = tie.rods > 1 ? static_cast<double>(k) / (tie.rods - 1) - 0.5 : 0.0;
-      const Vec2 shift = share * tie.spacing_m * across;
-      rods.push_back({t, tie.from, tie.to, from + shift, to + shift});
-    }
+TieForce size_tie(const Brief& brief, const std::vector<Rod>& rods,
+                  const std::vector<TieState>& states, const LoadCase* dead, int t) {
+  TieForce tie;
+  tie.id = brief.ground.ties[t].id;
+  tie.length_m = std::ranges::find(rods, t, &Rod::tie)->length();
+  for (const TieState& state : states) {
+    const std::vector<double>& forces = state.rod_force_n[t];
+    if (dead != nullptr && state.case_id == dead->id) tie.rod_force_n = forces;
+    if (!state.balanced) continue;
+    for (const double f : forces)
+      tie.governing_n = std::max(tie.governing_n, f * brief.ground.tie_factor);
   }
-  return rods;
-}
-
-const CaseProof* proof_of(const std::vector<CaseProof>& proofs, const std::string& id) {
-  const auto it = std::ranges::find(proofs, id, &CaseProof::id);
-  return it == proofs.end() ? nullptr : &*it;
-}
-
-/// The dead load: the first case with nothing to multiply.
-const LoadCase* dead_case(const Assembly& assembly) {
-  const auto it = std::ranges::find_if(assembly.cases, [](const auto& c) { return !c.has_live(); });
-  return it == assembly.cases.end() ? nullptr : &*it;
-}
-
-TieState state_from(const Brief& brief, const std::string& id,
-                    std::vector<SupportReaction> supports, const std::vector<Rod>& rods) {
-  TieState state;
-  state.case_id = id;
-  std::vector<Footing> footings;
-  for (const SupportReaction& s : supports) {
-    footings.push_back({s.id, s.point.head<2>(), s.force.head<2>(), s.moment.z()});
+  for (const double f : tie.rod_force_n) tie.force_n += f;
+  const RodSteel steel = rod_steel(brief);
+  if (const auto thread = rod_thread(tie.governing_n, steel)) {
+    tie.diameter_m = thread->diameter_m;
+    tie.thread = thread->name;
+    tie.resistance_n = rod_resistance(*thread, steel);
+    tie.thread_governs =
+        thread_resistance(*thread, steel.ultimate_pa, steel.gamma_thread) <= tie.resistance_n;
   }
-  const FootingBalance found = balance(footings, rods, brief.ground.ground_shear_n);
-  state.supports = std::move(supports);
-  state.rod_force_n.resize(brief.ground.ties.size());
-  for (std::size_t k = 0; k < rods.size(); ++k) {
-    state.rod_force_n[rods[k].tie].push_back(found.rod_force[k]);
-  }
-  for (const Vec2& shear : found.shear) state.ground_shear_n.emplace_back(shear.x(), shear.y(), 0);
-  state.residual_rel = found.residual_rel;
-  state.balanced = found.balanced;
-  state.reason = found.reason;
-  return state;
+  return tie;
 }
 
-/// Looks in a proof of the bridge with its feet free for a state that bridge and rods can carry
-/// together; keeps `state` and says why if there is none.
-void hold_together(const Brief& brief, const std::vector<Rod>& rods, const Assembly& tied,
-                   const std::vector<int>& ground, const LoadCase& load, const CaseProof& proof,
-                   const CaseProof* dead, TieState& state) {
-  auto supports = at_factor_one(brief, tied, ground, load, proof, dead);
-  if (supports.empty()) {
-    state.reason +=
-        "; with its feet free in plan and so held the bridge has no state of equilibrium";
-    if (!proof.reason.empty()) state.reason += " (" + proof.reason + ")";
-    return;
-  }
-  TieState together = state_from(brief, load.id, std::move(supports), rods);
-  if (together.balanced) state = std::move(together);
+/// Cases that are held, or all of them where there are no ties: then the ground takes what there
+/// is.
+std::vector<const TieState*> taken(const std::vector<TieState>& states, bool only_held) {
+  std::vector<const TieState*> out;
+  for (const TieState& state : states)
+    if (state.balanced || !only_held) out.push_back(&state);
+  return out;
 }
 
-/// Tries that for every case not yet balanced; names of those mended go to `together`.
-void hold_loose(const Brief& brief, const Assembly& assembly, const std::vector<Rod>& rods,
-                bool on_ground, std::vector<TieState>& states, std::vector<std::string>& together) {
-  if (std::ranges::all_of(states, &TieState::balanced)) return;
-  const TiedBridge tied = tie(brief, assembly, rods, on_ground);
-  const std::vector<CaseProof> proofs = limit_loads(tied.assembly, tied.options);
-  const std::vector<int> ground = ground_blocks(brief, assembly);
-  const LoadCase* dead = dead_case(assembly);
-  const CaseProof* dead_proof = dead == nullptr ? nullptr : proof_of(proofs, dead->id);
-  for (TieState& state : states) {
-    if (state.balanced) continue;
-    for (std::size_t i = 0; i < proofs.size(); ++i) {
-      if (proofs[i].id != state.case_id) continue;
-      hold_together(brief, rods, tied.assembly, ground, tied.assembly.cases[i], proofs[i],
-                    dead_proof, state);
-    }
-    if (state.balanced) together.push_back(state.case_id);
-  }
+std::string listed(const std::vector<std::string>& names) {
+  std::string text;
+  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
+  return text;
 }
 
-std::vector<TieForce> size_ties(const Brief& brief, const std::vector<Rod>& rods,
-                                const std::vector<TieState>& states, const LoadCase* dead,
-                                std::vector<std::string>& remarks) {
-  std::vector<TieForce> ties;
-  for (std::size_t t = 0; t < brief.ground.ties.size(); ++t) {
-    TieForce tie;
-    tie.id = brief.ground.ties[t].id;
-    for (const Rod& rod : rods) {
-      if (rod.tie == static_cast<int>(t)) tie.length_m = rod.length();
-    }
-    for (const TieState& state : states) {
-      const std::vector<double>& forces = state.rod_force_n[t];
-      if (dead != nullptr && state.case_id == dead->id) tie.rod_force_n = forces;
-      if (!state.balanced) continue;
-      for (const double f : forces) {
-        tie.governing_n = std::max(tie.governing_n, f * brief.ground.tie_factor);
-      }
-    }
-    for (const double f : tie.rod_force_n) tie.force_n += f;
-    const auto diameter = rod_diameter(tie.governing_n, brief.ground.rod_yield_pa);
-    tie.diameter_m = diameter.value_or(0);
-    if (!diameter) {
-      remarks.push_back("tie " + tie.id + ": no rod of the series carries " +
-                        kilonewtons(tie.governing_n) + "; use more rods or stronger steel");
-    }
-    ties.push_back(std::move(tie));
-  }
-  return ties;
-}
-
-void add_remarks(const Brief& brief, const Groundworks& works,
-                 const std::vector<std::string>& together, std::vector<std::string>& remarks) {
+void remark_on_states(const Held& held, std::vector<std::string>& remarks) {
+  for (const std::string& id : held.without_reactions)
+    remarks.push_back("case " + id + ": no state of equilibrium at load factor 1, so no reactions");
   remarks.emplace_back(
       "reactions and rod forces are those of the pads at load factor 1, on footings that stay "
-      "where "
-      "they are; where the pads have no state, of one state of equilibrium among many (view 1). "
-      "Another history of loading can have more or less thrust");
-  if (!together.empty()) {
-    std::string text =
+      "where they are; where the pads have no state, of one state of equilibrium among many "
+      "(view 1). Another history of loading can have more or less thrust");
+  if (!held.together.empty())
+    remarks.push_back(
         "the state of the proof on fixed ground would turn or push the footings in a way their "
-        "rods and "
-        "ground shear cannot hold; another state, found with the feet free in plan, is given for:";
-    for (const std::string& id : together) text += " " + id;
-    remarks.push_back(text);
-  }
-  for (const TieState& state : works.cases) {
+        "rods and ground shear cannot hold; another state, found with the feet free in plan, is "
+        "given for: " +
+        listed(held.together));
+  Vec3 trifle = Vec3::Zero();
+  for (const TieState& state : held.states) {
     if (!state.balanced) remarks.push_back("case " + state.case_id + " not held: " + state.reason);
+    for (std::size_t i = 0; state.balanced && i < state.ground_shear_n.size(); ++i)
+      trifle = trifle.cwiseMax(state.ground_shear_n[i].cwiseAbs());
   }
-  if (!works.ties.empty()) {
+  if (trifle.maxCoeff() > 1)
+    remarks.push_back("friction under the footings takes what rods leave: at most " +
+                      kilonewtons(trifle.head<2>().norm()) + " and a yaw moment of " +
+                      kilonewton_metres(trifle.z()) + " on any of them");
+}
+
+void remark_on_ties(const Groundworks& works, std::vector<std::string>& remarks) {
+  if (works.ties.empty()) {
     remarks.emplace_back(
-        "rods: shank only, A f_y / 1.0 (EN 1993-1-1 6.2.3, from memory); threads, anchors, "
-        "corrosion, "
-        "the loss of a rod and its stretch are not checked");
+        "no ties: footings must hold the whole thrust by sliding, a deadman or "
+        "raked piles");
+    return;
   }
-  for (const SupportReaction& s : works.supports) {
-    double lever = 0;
-    for (const Tie& tie : brief.ground.ties) {
-      const auto& ends = brief.plan.supports;
-      if (ends[tie.from].id == s.id || ends[tie.to].id == s.id) {
-        lever = std::max(lever, s.point.z() - tie.level_m);
-      }
-    }
-    if (lever <= 0) continue;
-    remarks.push_back("footing " + s.id + ": ties " + metres(lever) +
-                      " below the springing leave an overturning moment of " +
-                      kilonewton_metres(lever * s.thrust_n) + " under dead load, not solved here");
+  for (const TieForce& tie : works.ties)
+    if (tie.thread.empty())
+      remarks.push_back("tie " + tie.id + ": no rod of the series carries " +
+                        kilonewtons(tie.governing_n) + "; use more rods or stronger steel");
+  remarks.emplace_back(
+      "rods: the lesser of thread (0.9 f_ub A_s / gamma_M2, EN 1993-1-8 Table 3.4) and shank "
+      "(A f_y / gamma_M0, EN 1993-1-1 6.2.3); anchors, corrosion and fire are not checked");
+}
+
+void remark_on_footings(const Brief& brief, const Groundworks& works,
+                        std::vector<std::string>& remarks) {
+  for (const FootingReport& f : works.footings)
+    if (!f.cleared) remarks.push_back("footing " + f.id + ": " + f.reason);
+  if (!works.footings.empty())
+    remarks.emplace_back(
+        "footings: what the cases add to the dead load is factored as people are; ground water, "
+        "earth on the sides and the yaw that ties leave are not taken into account");
+  if (brief.soil.kind != SoilKind::kUnknown && brief.soil.cover_m == 0)
+    remarks.emplace_back("no soil over the underside of the footings is counted on");
+}
+
+/// Places of the best layout's ties among the candidates.
+std::vector<Tie> chosen(const Brief& brief, const Layout& best) {
+  std::vector<Tie> out;
+  for (const Tie& tie : candidate_ties(brief, true).ties) {
+    if (std::ranges::find(best.ties, tie.id, &LaidTie::id) != best.ties.end()) out.push_back(tie);
+  }
+  return out;
+}
+
+void check_footings(const Brief& brief, const Assembly& assembly, const std::string& dead_id,
+                    Groundworks& works) {
+  const auto dead = std::ranges::find(works.cases, dead_id, &TieState::case_id);
+  if (dead == works.cases.end()) return;
+  const auto states = taken(works.cases, false);
+  for (int s = 0; s < static_cast<int>(brief.plan.supports.size()); ++s) {
+    works.footings.push_back(
+        check_footing(brief, works.laid, *dead, states, s, bed_reach(brief, assembly, s)));
   }
 }
 
 }  // namespace
 
-Groundworks hold_feet(const Brief& brief, const Assembly& assembly,
+Groundworks hold_feet(const Brief& asked, const Assembly& assembly,
                       const std::vector<CaseProof>& proofs) {
   Groundworks works;
-  const std::vector<Rod> rods = rods_of(brief);
-  const std::vector<int> ground = ground_blocks(brief, assembly);
-  const LoadCase* dead = dead_case(assembly);
-  const CaseProof* dead_proof = dead == nullptr ? nullptr : proof_of(proofs, dead->id);
-  for (const LoadCase& load : assembly.cases) {
-    const CaseProof* proof = proof_of(proofs, load.id);
-    if (proof == nullptr) continue;
-    auto supports = at_factor_one(brief, assembly, ground, load, *proof, dead_proof);
-    if (supports.empty()) {
-      works.remarks.push_back("case " + load.id +
-                              ": no state of equilibrium at load factor 1, so no reactions");
-      continue;
-    }
-    works.cases.push_back(state_from(brief, load.id, std::move(supports), rods));
+  Brief brief = asked;  // with the ties that are laid
+  if (brief.ground.every_pair) brief.ground.ties = candidate_ties(asked, true).ties;
+  Held held = hold(brief, assembly, proofs);
+  works.layout = tie_layout(asked, taken(held.states, true));
+  if (brief.ground.every_pair && works.layout.best) {
+    brief.ground.ties = chosen(asked, *works.layout.best);
+    held = hold(brief, assembly, proofs);
   }
+  works.laid = brief.ground.ties;
+  works.cases = held.states;
 
-  std::vector<std::string> together;
-  if (!rods.empty()) hold_loose(brief, assembly, rods, false, works.cases, together);
-  if (brief.ground.ground_shear_n > 0) {
-    hold_loose(brief, assembly, rods, true, works.cases, together);
-  }
-  for (const TieState& state : works.cases) {
-    if (dead != nullptr && state.case_id == dead->id) works.supports = state.supports;
-  }
-  works.ties = size_ties(brief, rods, works.cases, dead, works.remarks);
-  add_remarks(brief, works, together, works.remarks);
+  const LoadCase* dead = dead_case(assembly);
+  const std::string dead_id = dead == nullptr ? "" : dead->id;
+  for (const TieState& state : works.cases)
+    if (state.case_id == dead_id) works.supports = state.supports;
+  const std::vector<Rod> rods = rods_of(brief.plan.supports, works.laid);
+  for (int t = 0; t < static_cast<int>(works.laid.size()); ++t)
+    works.ties.push_back(size_tie(brief, rods, works.cases, dead, t));
+  check_footings(brief, assembly, dead_id, works);
+  works.losses = lose_each(brief, works.laid, works.ties, taken(works.cases, true));
+  works.shoes = size_shoes(brief, assembly, proofs, works.laid, works.ties);
+  remark_on_states(held, works.remarks);
+  remark_on_ties(works, works.remarks);
+  remark_on_footings(brief, works, works.remarks);
   return works;
 }
 

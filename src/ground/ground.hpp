@@ -1,47 +1,28 @@
 #pragma once
-// What holds the feet: reactions, thrust, ties and rods. Theory: docs/theory/ground.md.
+// What holds the feet: reactions, thrust, ties and rods, footings, shoes. The values are in
+// ground_parts.hpp. Theory: docs/theory/ground.md.
 
 #include "brief/brief.hpp"
+#include "ground/ground_parts.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
 
-struct SupportReaction {
-  std::string id;
-  Vec3 point = Vec3::Zero();   // middle of the springing
-  Vec3 force = Vec3::Zero();   // of the ground on the bridge, N
-  Vec3 moment = Vec3::Zero();  // about point, N m
-  double thrust_n = 0;         // horizontal part of force
-};
-
-struct TieForce {
-  std::string id;
-  std::vector<double> rod_force_n;  // per rod, tension > 0
-  double force_n = 0;               // sum
-  double governing_n = 0;           // the largest rod force over all cases, factored
-  double diameter_m = 0;            // of each rod, next size of a stated series
-  double length_m = 0;
-};
-
-struct TieState {  // of one case
-  std::string case_id;
-  std::vector<SupportReaction> supports;
-  std::vector<std::vector<double>> rod_force_n;  // per tie, per rod
-  std::vector<Vec3> ground_shear_n;              // per support: x, y force and yaw moment in z
-  double residual_rel = 0;                       // plan equilibrium of the footings
-  bool balanced = false;
-  std::string reason;  // when not: which footing, what is missing
-};
-
 struct Groundworks {
   std::vector<SupportReaction> supports;  // dead load
-  std::vector<TieForce> ties;             // dead load, sized over all cases
+  std::vector<Tie> laid;                  // as drawn, or those chosen where every pair may be tied
+  std::vector<TieForce> ties;             // of `laid`: dead load, sized over all cases
   std::vector<TieState> cases;
+  std::vector<FootingReport> footings;  // empty where the dead load is not held
+  TieLayout layout;
+  std::vector<LossState> losses;
+  std::vector<Shoe> shoes;  // where the pads have a state
   std::vector<std::string> remarks;
 };
 
-/// Sizes the ties. Reactions are those of the pads, else of view 1 (one state among many); said in
-/// remarks.
+/// Sizes the ties, checks the footings, looks for the layout with the least steel, tries the loss
+/// of each tie and rod, sizes the shoes. Reactions are those of the pads, else of view 1 (one state
+/// among many); said in remarks. With ground.every_pair the ties are those of the best layout.
 [[nodiscard]] Groundworks hold_feet(const Brief& brief, const Assembly& assembly,
                                     const std::vector<CaseProof>& proofs);
 

@@ -1,5 +1,6 @@
 #pragma once
-// Load cases: weight, people on the walking surface by pattern. Theory: docs/theory/loads.md.
+// Load cases: weight, people on the walking surface by pattern, and what the codes combine with
+// them. Formulas: loads/actions.hpp. Theory: docs/theory/loads.md.
 
 #include "assembly/assembly.hpp"
 #include "brief/brief.hpp"
@@ -9,8 +10,29 @@ namespace skewback {
 /// Adds to each block the walkway and parapets it carries.
 void add_carried(const Brief& brief, Assembly& assembly);
 
-/// dead; full; each half (along each walking line and across it); each arm.
-[[nodiscard]] std::vector<LoadCase> load_cases(const Brief& brief, const Assembly& assembly);
+enum class CaseKind {
+  kPattern,      // weight and people at characteristic value: a load factor is sought
+  kCombination,  // factors already on: it must stand at load factor 1
+};
+struct CaseNote {
+  std::string id;  // of the case
+  CaseKind kind = CaseKind::kPattern;
+  std::string words;                        // "1.35 weight, 1.35 people everywhere"
+  double dead_factor = 1, live_factor = 1;  // on weight; on the leading variable action
+};
+struct LoadSet {
+  std::vector<LoadCase> cases;
+  std::vector<CaseNote> notes;  // one per case, in order
+};
+
+/// dead first; people: full, by arms, halves across and along, middles and ends, patches on the
+/// move, chequers (docs/theory/loads.md); then the combinations of EN 1990, 6.4.3.2, equation 6.10,
+/// with the brief's factors: heavy dead load, pushes along the deck and on the rails, wind, snow,
+/// vehicle.
+[[nodiscard]] LoadSet load_cases(const Brief& brief, const Assembly& assembly);
+
+/// Cases of one kind, in order.
+[[nodiscard]] std::vector<std::size_t> of_kind(const LoadSet& set, CaseKind kind);
 
 /// People on every part of the walking surface, as cells that may be loaded or not: squares of
 /// about `side_m`, cut along the blocks they stand on. Their sum is the case "full".

@@ -22,6 +22,7 @@ struct BlockMove {
 
 struct PadOptions {
   double load_factor = 1;  // on the live load
+  double factor_cap = 3;   // where sliding takes part, a load factor is sought up to this
   double dry_kn =
       1e10;             // Pa/m, of joints without a pad: order of magnitude of dry-laid stone, from
   double dry_ks = 4e9;  // common practice; so are these: no source is held to them

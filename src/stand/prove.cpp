@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "base/parallel.hpp"
+#include "stand/joint_movement.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
@@ -13,9 +14,28 @@ void add_second_view(const Assembly& assembly, const LoadCase& load, const Stand
   if (proof.verdict != Verdict::kStands) return;
   proof.friction_needed = least_friction(assembly, load, load.has_live() ? 1.0 : 0.0, options);
   join_views(assembly, model.solve(load, pads), proof);
+  if (proof.limit_mechanism && proof.verdict == Verdict::kStands &&
+      slides(assembly, *proof.limit_mechanism)) {
+    const double most = std::min(*proof.load_factor, pads.factor_cap);
+    proof.pads_load_factor = pads_factor(model, load, pads, 1, most);
+    proof.pads_at_cap = most < *proof.load_factor && *proof.pads_load_factor >= most;
+  }
 }
 
 }  // namespace
+
+double pads_factor(const PadModel& model, const LoadCase& load, PadOptions pads, double holds,
+                   double most, double near) {
+  double fails = most;
+  double next = most;  // most often all of it
+  while (next > holds) {
+    pads.load_factor = next;
+    (model.solve(load, pads).found ? holds : fails) = next;
+    if (fails - holds <= near * fails) break;
+    next = (holds + fails) / 2;
+  }
+  return holds;
+}
 
 void join_views(const Assembly&, PadState pads, CaseProof& proof) {
   proof.pads = std::move(pads);

@@ -34,9 +34,9 @@ struct CaseProof {
   std::variant<std::monostate, Forces, Mechanism> evidence;  // of view 1
   std::optional<Mechanism> limit_mechanism;  // of the load factor's upper side, when one was found
   std::optional<PadState> pads;              // view 2 at load factor 1
-  // view 2: live load at which the pads find a state and, with twice `near` more, find none; at
-  // most load_factor. Not associated: see pads_factor
+  // view 2, where sliding takes part: see pads_factor
   std::optional<double> pads_load_factor;
+  bool pads_at_cap = false;          // pads_load_factor is "at least"
   std::optional<double> flattening;  // greatest movement on the moved shape over the drawn one
 };
 
@@ -62,6 +62,13 @@ struct CaseProof {
                                                const PadOptions& pads = {});
 /// The verdict of view 1 taken together with a state of the pads, which the proof then holds.
 void join_views(const Assembly& assembly, PadState pads, CaseProof& proof);
+
+/// Largest live load factor between `holds`, at which the pads have a state, and `most`, for which
+/// they find one, put on at once; by halves, to within `near` of it. Coulomb's own law, which does
+/// not lift what slides (Drucker 1954): the one to go by where sliding takes part. A state not
+/// found is not proven absent: on the safe side.
+[[nodiscard]] double pads_factor(const PadModel& model, const LoadCase& load, PadOptions pads,
+                                 double holds, double most, double near = 0.01);
 
 /// Least coefficient of friction, the same in every joint and prop, at which forces balance weight
 /// and `load_factor` times the live load (view 1), to within `near`. None if `most` does not do.

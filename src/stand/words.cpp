@@ -2,7 +2,7 @@
 #include <array>
 #include <cmath>
 
-#include "stand/mechanism.hpp"
+#include "stand/joint_movement.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
@@ -10,40 +10,6 @@ namespace skewback {
 namespace {
 
 constexpr double kStill = 1e-5;  // of the greatest speed
-
-enum class Movement { kNone, kHinge, kSlide, kPart };
-
-struct JointMovement {
-  Movement movement = Movement::kNone;
-  Vec3 hinge = Vec3::Zero();   // mean of the corners that stay in touch
-  Vec3 middle = Vec3::Zero();  // of all corners
-};
-
-JointMovement movement_of(const std::vector<Contact>& corners,
-                          const std::vector<BlockVelocity>& blocks) {
-  JointMovement out;
-  double fastest = 0, slip = 0;
-  int touching = 0;
-  for (const Contact& c : corners) {
-    const Vec3 opening = opening_at(c, blocks);
-    const double normal = opening.dot(c.n), along = (opening - normal * c.n).norm();
-    fastest = std::max(fastest, opening.norm());
-    out.middle += c.point / static_cast<double>(corners.size());
-    // On an associated mechanism, sliding lifts by friction x slip; more than that is open.
-    if (normal > c.friction * along * 1.1 + kStill) continue;
-    slip = std::max(slip, along);
-    out.hinge += c.point;
-    ++touching;
-  }
-  if (fastest <= kStill) return out;
-  if (touching == 0) {
-    out.movement = Movement::kPart;
-    return out;
-  }
-  out.hinge /= touching;
-  out.movement = slip > kStill ? Movement::kSlide : Movement::kHinge;
-  return out;
-}
 
 std::string edge_name(const Joint& joint, const JointMovement& m) {
   const Vec3 away = m.hinge - m.middle;
@@ -82,14 +48,8 @@ std::string listed(const std::string& singular, const std::vector<std::string>& 
 
 std::string in_words(const Assembly& assembly, const Mechanism& mechanism) {
   std::vector<std::string> hinges, slides, partings;
-  std::vector<std::vector<Contact>> corners(assembly.joints.size());
-  for (const Contact& c : contacts_of(assembly, {})) {
-    corners[static_cast<std::size_t>(c.joint)].push_back(c);
-  }
-  for (std::size_t j = 0; j < corners.size(); ++j) {
-    if (corners[j].empty()) continue;
-    const JointMovement m = movement_of(corners[j], mechanism.blocks);
-    const Joint& joint = assembly.joints[j];
+  for (const JointMovement& m : joint_movements(assembly, mechanism)) {
+    const Joint& joint = assembly.joints[static_cast<std::size_t>(m.joint)];
     const std::string name = joint_name(assembly, joint);
     if (m.movement == Movement::kHinge) {
       hinges.push_back("at the " + edge_name(joint, m) + " of joint " + name);

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <cstdio>
 
-#include "verify/check.hpp"
+#include "verify/absorb.hpp"
 
 namespace skewback::audit {
 
@@ -42,6 +42,16 @@ std::string number(double x) {
 
 namespace {
 
+// |t| - mu n, and whether the force pushes within its cone.
+double beyond_cone(const Vec3& force, const Vec3& normal, double mu) {
+  const double n = force.dot(normal);
+  return (force - n * normal).norm() - mu * n;
+}
+bool within_cone(const Vec3& force, const Vec3& normal, double mu, double weight) {
+  const double n = force.dot(normal), slack = kTolerance * weight;
+  return n >= -slack && beyond_cone(force, normal, mu) <= kTolerance * mu * std::abs(n) + slack;
+}
+
 struct Check {
   const Model& model;
   const std::vector<Contact>& contacts;
@@ -49,22 +59,13 @@ struct Check {
   double weight;
   EvidenceVerdict& verdict;
 
-  // |t| - mu n, and whether the force pushes within its cone.
-  double beyond_cone(const Vec3& force, const Vec3& normal, double mu) const {
-    const double n = force.dot(normal);
-    return (force - n * normal).norm() - mu * n;
-  }
-  bool within_cone(const Vec3& force, const Vec3& normal, double mu) const {
-    const double n = force.dot(normal), slack = kTolerance * weight;
-    return n >= -slack && beyond_cone(force, normal, mu) <= kTolerance * mu * std::abs(n) + slack;
-  }
   void note_cone(double beyond) const {
     verdict.worst_cone = std::max(verdict.worst_cone, beyond / weight);
   }
   void check_cone(const Vec3& force, const Vec3& normal, double mu,
                   const std::string& where) const {
     note_cone(beyond_cone(force, normal, mu));
-    if (within_cone(force, normal, mu)) return;
+    if (within_cone(force, normal, mu, weight)) return;
     const double n = force.dot(normal);
     give_reason(verdict, where + (n < 0 ? ": pulls with " + number(-n) + " N"
                                         : ": " + number((force - n * normal).norm()) +
@@ -73,31 +74,10 @@ struct Check {
   }
 };
 
-// The contact between the two bodies on which the point lies best; null if they have none.
-const Contact* contact_at(const Check& check, const Evidence::Force& force) {
-  const Contact* best = nullptr;
-  double best_miss = 1e300;
-  for (const Contact& c : check.contacts) {
-    const bool same = (c.a == force.a && c.b == force.b) || (c.a == force.b && c.b == force.a);
-    if (!same) continue;
-    const double miss = std::max(c.outside(force.at) / kOnFace, c.off_plane(force.at) / kOnPlane);
-    const Vec3 on_b = c.b == force.b ? force.newtons : Vec3(-force.newtons);
-    const double mu = check.evidence.friction.value_or(c.friction_low);
-    // In the corner of two contacts the point lies on both; the one that can carry the force
-    // counts.
-    const double rank = miss <= 1 ? (check.within_cone(on_b, c.normal, mu) ? 0 : 1) : miss;
-    if (rank < best_miss) {
-      best = &c;
-      best_miss = rank;
-    }
-  }
-  return best;
-}
-
 void check_contact(const Check& check, const Evidence::Force& force) {
   const std::string where =
       "contact " + check.model.bodies[force.a].id + " | " + check.model.bodies[force.b].id;
-  const Contact* contact = contact_at(check, force);
+  const Contact* contact = contact_of(check.contacts, check.evidence, force, check.weight);
   if (contact == nullptr) {
     give_reason(check.verdict, where + ": no faces of these blocks meet");
     return;
@@ -118,6 +98,27 @@ void check_contact(const Check& check, const Evidence::Force& force) {
 }
 
 }  // namespace
+
+const Contact* contact_of(const std::vector<Contact>& contacts, const Evidence& evidence,
+                          const Evidence::Force& force, double weight) {
+  const Contact* best = nullptr;
+  double best_miss = 1e300;
+  for (const Contact& c : contacts) {
+    const bool same = (c.a == force.a && c.b == force.b) || (c.a == force.b && c.b == force.a);
+    if (!same) continue;
+    const double miss = std::max(c.outside(force.at) / kOnFace, c.off_plane(force.at) / kOnPlane);
+    const Vec3 on_b = c.b == force.b ? force.newtons : Vec3(-force.newtons);
+    const double mu = evidence.friction.value_or(c.friction_low);
+    // In the corner of two contacts the point lies on both; the one that can carry the force
+    // counts.
+    const double rank = miss <= 1 ? (within_cone(on_b, c.normal, mu, weight) ? 0 : 1) : miss;
+    if (rank < best_miss) {
+      best = &c;
+      best_miss = rank;
+    }
+  }
+  return best;
+}
 
 void check_forces(const Model& model, const std::vector<Contact>& contacts,
                   const Evidence& evidence, const LoadSet& loads, double load_factor,

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <exception>
 
+#include "verify/absorb.hpp"
 #include "verify/check.hpp"
 
 namespace skewback {
@@ -57,6 +58,8 @@ void check_claim(const Model& model, const std::vector<Contact>& contacts, const
   const double factor = evidence.load_factor.value_or(0);
   const auto check = evidence.kind == "forces" ? check_forces : check_mechanism;
   check(model, contacts, evidence, loads->second, factor, verdict);
+  if (verdict.ok && evidence.kind == "forces")
+    absorb_residual(model, contacts, evidence, loads->second, factor, verdict);
 }
 
 EvidenceVerdict check_file(const fs::path& file, const fs::path& folder, const Model& model,

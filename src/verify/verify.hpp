@@ -19,6 +19,12 @@ struct EvidenceVerdict {
   std::optional<double> load_factor;
   double residual_rel = 0;  // forces: worst imbalance over the largest block weight
   double worst_cone = 0;  // forces: greatest |t| - mu n over the largest block weight; <= 0 inside
+  // forces: the imbalance can be taken up inside the cones, so that exact balance exists
+  // (absorb.hpp)
+  bool rigorous = false;
+  double margin_used = 0;    // greatest change of a force over its distance to the cone's edge
+  double left_rel = 0;       // imbalance after it: rounding
+  std::string not_rigorous;  // what is missing
   double worst_penetration =
       0;  // mechanism: greatest mu |v_t| - v_n over the largest speed; <= 0 none
   double power_rel =

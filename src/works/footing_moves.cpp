@@ -16,11 +16,13 @@ constexpr std::size_t kPatternStarts = 3;
 constexpr double kPatternCap = 1000;
 constexpr double kCellsMost = 200;
 
-/// Cases with live load, the least load factor first; those at the cap by the peak of the pads.
-std::vector<std::size_t> worst_live(const Dossier& dossier) {
+}  // namespace
+
+std::vector<std::size_t> worst_patterns(const Dossier& dossier) {
   const Assembly& assembly = dossier.cut->assembly;
   std::vector<std::size_t> order;
   for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
+    if (dossier.notes[i].kind != CaseKind::kPattern) continue;
     if (assembly.cases[i].has_live() && dossier.proofs[i].load_factor) order.push_back(i);
   }
   const auto key = [&](std::size_t i) {
@@ -32,6 +34,8 @@ std::vector<std::size_t> worst_live(const Dossier& dossier) {
                    [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
   return order;
 }
+
+namespace {
 
 struct Trial {
   std::size_t load = 0;
@@ -71,6 +75,16 @@ std::vector<Trial> trials_of(const Dossier& dossier, const std::vector<std::size
   return trials;
 }
 
+/// The pattern found becomes a case like any other, proven by both views.
+void prove_worst(Dossier& dossier) {
+  LoadCase load = dossier.worst_pattern->load;
+  load.id = "worst";
+  dossier.proofs.push_back(prove(dossier.cut->assembly, load, dossier.stand_options));
+  dossier.cut->assembly.cases.push_back(std::move(load));
+  dossier.notes.push_back(
+      {"worst", CaseKind::kPattern, "weight, people at the worst place found", 1, 1});
+}
+
 }  // namespace
 
 void find_worst_pattern(Dossier& dossier, const Progress& progress) {
@@ -79,7 +93,7 @@ void find_worst_pattern(Dossier& dossier, const Progress& progress) {
   if (!(people > 0)) return;
   const auto cells =
       people_cells(dossier.brief, assembly, std::max(0.4, std::sqrt(people / kCellsMost)));
-  std::vector<std::size_t> starts = worst_live(dossier);
+  std::vector<std::size_t> starts = worst_patterns(dossier);
   if (cells.empty() || starts.empty()) return;
   starts.resize(std::min(starts.size(), kPatternStarts));
   StandOptions options = dossier.stand_options;
@@ -96,6 +110,7 @@ void find_worst_pattern(Dossier& dossier, const Progress& progress) {
       dossier.worst_pattern = std::move(pattern);
     }
   }
+  if (dossier.worst_pattern) prove_worst(dossier);
 }
 
 void move_footings(Dossier& dossier, const Progress& progress) {
@@ -105,7 +120,7 @@ void move_footings(Dossier& dossier, const Progress& progress) {
     dossier.reach = footing_reach(assembly, load, dossier.stand_options, {}, {}, progress);
     break;
   }
-  std::vector<std::size_t> cases = worst_live(dossier);
+  std::vector<std::size_t> cases = worst_patterns(dossier);
   cases.resize(std::min(cases.size(), kWorstCases));
   MovedFootings moved;
   moved.shift_m = dossier.brief.required.footing_tolerance_m;

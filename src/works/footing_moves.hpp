@@ -5,10 +5,13 @@
 
 namespace skewback {
 
-/// Starts from the cases with the least load factors.
+/// Patterns with live load, the least load factor first; those at the cap by the peak of the pads.
+[[nodiscard]] std::vector<std::size_t> worst_patterns(const Dossier& dossier);
+
+/// Starts from the patterns with the least load factors; the worst found joins the cases.
 void find_worst_pattern(Dossier& dossier, const Progress& progress);
 
-/// How far each footing may move under weight alone; then the ten worst cases with each footing
+/// How far each footing may move under weight alone; then the ten worst patterns with each footing
 /// moved by the tolerance each way.
 void move_footings(Dossier& dossier, const Progress& progress);
 

@@ -7,12 +7,12 @@
 namespace skewback {
 namespace {
 
-RequiredCheck unchecked(const std::string& name, double limit, const std::string& source,
-                        const std::string& note) {
-  return {name, std::nullopt, limit, std::nullopt, source, note};
+bool is_pattern(const Dossier& dossier, std::size_t i) {
+  return i >= dossier.notes.size() || dossier.notes[i].kind == CaseKind::kPattern;
 }
 
-RequiredCheck live_factor(const Dossier& dossier) {
+/// None where nobody walks: the combinations are what such a vault is held to.
+std::optional<RequiredCheck> live_factor(const Dossier& dossier) {
   RequiredCheck check{"live_factor",
                       std::nullopt,
                       dossier.brief.required.live_factor,
@@ -20,21 +20,63 @@ RequiredCheck live_factor(const Dossier& dossier) {
                       "required.live_factor of the brief, on dead 1.0",
                       ""};
   bool all = true;
-  for (const CaseProof& proof : dossier.proofs) {
+  for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
+    const CaseProof& proof = dossier.proofs[i];
+    if (!is_pattern(dossier, i)) continue;
     if (!proof.load_factor) {
       // a case with weight alone has no factor; one that should have had it and could not be solved
       // fails below
       if (proof.verdict != Verdict::kStands) all = false;
       continue;
     }
-    if (!check.value || *proof.load_factor < *check.value) {
-      check.value = proof.load_factor;
-      check.note =
-          proof.at_cap ? "at least: every case reaches the cap" : "least in case " + proof.id;
-    }
+    const bool by_pads = proof.pads_load_factor && !proof.pads_at_cap;
+    const double factor =
+        by_pads ? std::min(*proof.load_factor, *proof.pads_load_factor) : *proof.load_factor;
+    if (check.value && factor >= *check.value) continue;
+    check.value = factor;
+    check.note = proof.at_cap ? "at least: every case reaches the cap"
+                 : by_pads    ? "least in case " + proof.id + ", by the pads"
+                              : "least in case " + proof.id;
   }
+  if (!check.value && all && !dossier.proofs.empty() && !(dossier.brief.loads.people_pa > 0))
+    return std::nullopt;
   check.passes = all && check.value && *check.value >= check.limit;
   if (!check.value) check.note = "no case with live load was proved";
+  return check;
+}
+
+RequiredCheck combinations(const Dossier& dossier) {
+  RequiredCheck check{"combinations",
+                      std::nullopt,
+                      1,
+                      std::nullopt,
+                      dossier.brief.factors.edition + ": share of the combinations that stand",
+                      ""};
+  int all = 0, standing = 0;
+  const CaseProof* least = nullptr;
+  for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
+    if (is_pattern(dossier, i)) continue;
+    const CaseProof& proof = dossier.proofs[i];
+    ++all;
+    if (proof.verdict == Verdict::kStands) {
+      ++standing;
+      const bool lower =
+          least == nullptr ||
+          (proof.load_factor && (!least->load_factor || *proof.load_factor < *least->load_factor));
+      if (lower) least = &proof;
+    } else if (check.note.empty()) {
+      check.note = proof.id + ": " + word(proof.verdict);
+    }
+  }
+  if (all == 0) {
+    check.note = "none was made";
+    return check;
+  }
+  check.value = static_cast<double>(standing) / all;
+  check.passes = standing == all;
+  if (*check.passes && least != nullptr && least->load_factor) {
+    check.note = "nearest to its limit: " + least->id;
+  }
   return check;
 }
 
@@ -149,6 +191,89 @@ RequiredCheck moved_footings(const Dossier& dossier) {
   return check;
 }
 
+RequiredCheck block_strength(const Dossier& dossier) {
+  RequiredCheck check{"block_strength",
+                      std::nullopt,
+                      1,
+                      std::nullopt,
+                      "design rule: greatest utilisation of a block, plain concrete "
+                      "(EN 1992-1-1 12), with the brief's factors",
+                      ""};
+  if (!dossier.strength) {
+    check.note = "not computed in this run";
+    return check;
+  }
+  const BlockChecks& checks = *dossier.strength;
+  if (checks.worst < 0) {
+    check.note = "no block could be checked";
+    return check;
+  }
+  const BlockFinding& worst = checks.findings[static_cast<std::size_t>(checks.worst)];
+  check.value = worst.utilisation;
+  check.passes = worst.utilisation <= check.limit;
+  check.note = worst.check + " of " +
+               dossier.cut->assembly.blocks[static_cast<std::size_t>(worst.block)].id + ", case " +
+               worst.case_id;
+  if (!*check.passes && checks.proposal) check.note += "; " + checks.proposal->words;
+  return check;
+}
+
+RequiredCheck footings(const Dossier& dossier) {
+  RequiredCheck check{"footings",
+                      std::nullopt,
+                      1,
+                      std::nullopt,
+                      "design rule: bearing and sliding of the footings (EN 1997-1, annex D)",
+                      ""};
+  if (!dossier.ground || dossier.ground->footings.empty()) {
+    check.note = "the footings were not checked";
+    return check;
+  }
+  bool cleared = true, known = true;
+  for (const FootingReport& footing : dossier.ground->footings) {
+    if (!footing.cleared && check.note.empty()) check.note = footing.id + ": " + footing.reason;
+    cleared = cleared && footing.cleared;
+    for (const int worst : {footing.worst_bearing, footing.worst_sliding}) {
+      if (worst < 0) continue;
+      const FootingCase& c = footing.cases[static_cast<std::size_t>(worst)];
+      const auto& used = worst == footing.worst_bearing ? c.bearing_used : c.sliding_used;
+      if (!used) known = false;
+      if (used && (!check.value || *used > *check.value)) check.value = used;
+    }
+  }
+  if (dossier.brief.soil.kind == SoilKind::kUnknown) known = false;
+  if (!known) check.value.reset();
+  if (known || !cleared) check.passes = cleared;
+  if (dossier.brief.soil.kind == SoilKind::kUnknown) {
+    check.passes.reset();
+    check.note = "not cleared: the soil is unknown ([soil] of the brief)";
+  }
+  return check;
+}
+
+/// None where the brief does not ask for it.
+std::optional<RequiredCheck> walk(const Dossier& dossier) {
+  if (!dossier.brief.access.required) return std::nullopt;
+  RequiredCheck check{"walk_complies",
+                      std::nullopt,
+                      dossier.brief.access.gradient_max,
+                      std::nullopt,
+                      "access.required of the brief: steepest gradient, and every finding",
+                      ""};
+  if (!dossier.access) {
+    check.note = "the walk was not looked at";
+    return check;
+  }
+  check.value = dossier.access->gradient_max;
+  check.passes = dossier.access->complies;
+  for (const AccessFinding& finding : dossier.access->findings) {
+    if (finding.complies) continue;
+    check.note = finding.what + " of " + finding.line;
+    break;
+  }
+  return check;
+}
+
 RequiredCheck stages(const Dossier& dossier) {
   RequiredCheck check{"stages_standing",
                       std::nullopt,
@@ -209,17 +334,16 @@ RequiredCheck blocks_enter(const Dossier& dossier) {
 }  // namespace
 
 std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
-  return {
-      live_factor(dossier),
-      stages(dossier),
-      blocks_enter(dossier),
-      depth_reserve(dossier),
-      friction_reserve(dossier),
-      joint_stress(dossier),
-      unchecked("block_strength", 1, "utilisation of skins, webs and layers",
-                "not computed by this version"),
-      moved_footings(dossier),
-  };
+  std::vector<RequiredCheck> checks;
+  if (auto live = live_factor(dossier)) checks.push_back(std::move(*live));
+  for (RequiredCheck check :
+       {combinations(dossier), stages(dossier), blocks_enter(dossier), depth_reserve(dossier),
+        friction_reserve(dossier), joint_stress(dossier), block_strength(dossier),
+        moved_footings(dossier), footings(dossier)}) {
+    checks.push_back(std::move(check));
+  }
+  if (auto access = walk(dossier)) checks.push_back(std::move(*access));
+  return checks;
 }
 
 }  // namespace skewback

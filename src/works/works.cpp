@@ -9,7 +9,11 @@
 #include "base/constants.hpp"
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
+#include "works/block_strength.hpp"
 #include "works/footing_moves.hpp"
+#include "works/proof_load.hpp"
+#include "works/states.hpp"
+#include "works/tie_spread.hpp"
 
 namespace skewback {
 namespace {
@@ -123,9 +127,9 @@ void judge_angles(Dossier& dossier) {
   }
 }
 
-/// The least depth for all cases, and what the dead load says by itself: it is searched first.
+/// The least depth for all patterns, and what the dead load says by itself: it is searched first.
 void find_depth(Dossier& dossier, const Progress& progress) {
-  const Assembly& assembly = dossier.cut->assembly;
+  const Assembly assembly = with_patterns_only(dossier);
   StandOptions options = dossier.stand_options;
   options.contact_points_max = kDepthPoints;
   DepthOptions wanted;
@@ -136,6 +140,15 @@ void find_depth(Dossier& dossier, const Progress& progress) {
     const DepthNeed& dead = dossier.depth_needed->cases[i];
     if (dead.share) dossier.dead_depth_reserve = DepthReserve{1 / *dead.share, dead.at_most};
     return;
+  }
+}
+
+void find_modes(Dossier& dossier) {
+  constexpr int kModes = 6;
+  const Assembly& assembly = dossier.cut->assembly;
+  dossier.modes = lowest_modes(assembly, {}, kModes);
+  for (const LoadCase& load : assembly.cases) {
+    if (load.id == "full") dossier.modes_full = lowest_modes(assembly, {}, kModes, &load);
   }
 }
 
@@ -150,8 +163,9 @@ std::string advice_on(const Dossier& dossier, const WorksOptions& options,
 }  // namespace
 
 const std::vector<std::string>& stage_names() {
-  static const std::vector<std::string> names{"form",   "body",  "cut",   "loads", "stand",
-                                              "ground", "print", "erect", "survey"};
+  static const std::vector<std::string> names{"form",   "body",     "cut",    "loads",
+                                              "stand",  "strength", "ground", "print",
+                                              "access", "erect",    "survey"};
   return names;
 }
 
@@ -189,7 +203,9 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
 
   timed("loads", [&] {
     add_carried(brief, assembly);
-    assembly.cases = load_cases(brief, assembly);
+    LoadSet set = load_cases(brief, assembly);
+    assembly.cases = std::move(set.cases);
+    dossier.notes = std::move(set.notes);
   });
   if (done("loads")) return dossier;
 
@@ -197,25 +213,45 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
     dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
     judge_angles(dossier);
     if (options.depth) {
-      find_depth(dossier, progress);
       find_worst_pattern(dossier, progress);
+      find_depth(dossier, progress);
       move_footings(dossier, progress);
+      try_states(dossier, progress);
     }
+    dossier.envelopes = envelopes(assembly, dossier.proofs);
   });
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;
+  if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
+  if (done("strength")) return dossier;
   const std::string advice = advice_on(dossier, options, progress);
 
-  timed("ground", [&] { dossier.ground = hold_feet(brief, assembly, dossier.proofs); });
+  timed("ground", [&] {
+    dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));
+    if (options.depth) {
+      dossier.spread = tie_spread(brief, with_patterns_only(dossier), dossier.stand_options,
+                                  *dossier.ground, progress);
+    }
+  });
+  if (options.depth) {
+    timed("service", [&] {
+      plan_proof_load(dossier, progress);
+      find_modes(dossier);
+    });
+  }
+  dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)));
   if (done("ground")) return dossier;
   timed("print", [&] { dossier.print = lay_layers(brief, assembly); });
   if (done("print")) return dossier;
+  timed("access", [&] { dossier.access = judge_access(brief, assembly); });
+  if (done("access")) return dossier;
   timed("erect", [&] { dossier.programme = plan_erection(brief, assembly, progress); });
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect") || !brief.survey) return dossier;
   timed("survey", [&] {
-    Result<Refit> as_built = refit(brief, assembly, dossier.stand_options, progress);
+    Result<Refit> as_built =
+        refit(brief, with_patterns_only(dossier), dossier.stand_options, progress);
     if (as_built) {
       dossier.refit = std::move(as_built).value();
     } else {

@@ -90,6 +90,7 @@ class BadInput(Commands):
         self.refused(["stand", "nowhere.json"], ["nowhere.json"])
         self.refused(["stand", "."], ["."])
         self.refused(["verify", "nowhere"], ["nowhere"])
+        self.refused(["gentler", "nowhere.toml"], ["nowhere.toml"])
 
     def test_faults_as_json_name_line_and_column(self):
         text = changed(DROVERS_HOP, '"1.8 m"', "1.8")
@@ -122,7 +123,7 @@ class BadInput(Commands):
 
 class NewAndCheck(Commands):
     def test_help_and_version(self):
-        for arguments in (["--help"], ["--version"], *([c, "--help"] for c in ("new", "check", "run", "stand", "verify"))):
+        for arguments in (["--help"], ["--version"], *([c, "--help"] for c in ("new", "check", "run", "stand", "gentler", "verify"))):
             result = self.skewback(*arguments)
             self.assertEqual(result.returncode, 0, arguments)
             self.assertTrue(result.stdout)

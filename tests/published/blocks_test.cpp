@@ -128,5 +128,23 @@ TEST(PublishedBlocks, WallInRunningBondPushedByItsOwnWeight) {
   EXPECT_NEAR(limit_load(half, pushed(kGravity)).load_factor.value(), 0.495087, 5e-5);
 }
 
+// Source: the same independent linear program; a law that does not lift what slides can carry no
+// more than the associated figure, and what it carries is within every cone.
+TEST(PublishedBlocks, WallByThePadsCarriesNoMoreThanTheAssociatedAnswer) {
+  const Assembly whole = wall(true);
+  const LoadCase push = pushed(kGravity);
+  const PadModel model(whole, {});
+  const double factor = pads_factor(model, push, {}, 0, 0.6);
+  EXPECT_LE(factor, 0.523088 + 5e-5);
+  EXPECT_GT(factor, 0.1125);  // by hand: a column half a block wide, 8 courses high, tips alone
+  PadOptions there;
+  there.load_factor = factor;
+  const PadState state = model.solve(push, there);
+  ASSERT_TRUE(state.found) << state.reason;
+  EXPECT_LT(state.beyond_friction_rel, 1e-8);
+  EXPECT_LT(state.residual_rel, 1e-8);
+  RecordProperty("factor_by_the_pads", std::to_string(factor));
+}
+
 }  // namespace
 }  // namespace skewback

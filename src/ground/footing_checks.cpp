@@ -1,0 +1,198 @@
+#include "ground/footing_checks.hpp"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+
+#include "ground/footing_size.hpp"
+#include "ground/holdfast.hpp"
+#include "ground/reactions.hpp"
+#include "ground/rods.hpp"
+#include "ground/words.hpp"
+
+namespace skewback {
+namespace {
+
+Vec2 along_of(const Support& s) { return (s.b - s.a).normalized(); }
+Vec2 out_of(const Support& s) { return {along_of(s).y(), -along_of(s).x()}; }
+
+double most_used(const FootingCase& c) {
+  if (c.far || !c.bearing_used || !c.sliding_used) return HUGE_VAL;
+  return std::max(*c.bearing_used, *c.sliding_used);
+}
+
+FootingCase judge(const Soil& soil, const FootingSize& size, const GroundFactors& factors,
+                  const BaseLoad& load) {
+  FootingCase out;
+  out.approach = factors.name;
+  out.vertical_n = load.vertical_n;
+  out.horizontal_n = load.horizontal_n;
+  out.eccentricity_m = load.eccentricity_m;
+  const Vec2 plan(size.width_m(), size.length_m);
+  const Bearing r = bearing(soil, factors, plan, load);
+  out.effective_m = r.effective_m;
+  const Eccentricity e = eccentricity(plan, load.eccentricity_m);
+  out.gap = e != Eccentricity::kWhole;
+  out.far = e == Eccentricity::kFar || !(load.vertical_n > 0);
+  const double area = std::max(0.0, r.effective_m.x()) * std::max(0.0, r.effective_m.y());
+  if (area > 0 && load.vertical_n > 0) out.pressure_pa = load.vertical_n / area;
+  out.resistance_pa = r.resistance_pa;
+  if (r.resistance_n > 0) out.bearing_used = load.vertical_n / r.resistance_n;
+  out.slide_resistance_n = sliding_resistance(soil, factors, plan, load);
+  if (out.slide_resistance_n > 0)
+    out.sliding_used = load.horizontal_n.norm() / out.slide_resistance_n;
+  return out;
+}
+
+/// Which of two is worse: by what is used up, else (soil unknown) by the pressure asked for.
+bool worse(const FootingCase& a, const FootingCase& b) {
+  const double ua = most_used(a), ub = most_used(b);
+  if (ua != ub) return ua > ub;
+  if (a.far != b.far) return a.far;
+  return a.pressure_pa > b.pressure_pa;
+}
+
+std::string refusal(const FootingReport& report, const Soil& soil) {
+  if (soil.kind == SoilKind::kUnknown) {
+    return "not cleared: soil unknown; it would have to bear " +
+           figure(report.pressure_needed_pa / 1e3, 0) + " kPa and hold " +
+           figure(report.friction_needed, 2) + " of the vertical load sideways (design values)";
+  }
+  for (const FootingCase& c : report.cases) {
+    const std::string where = " in case " + c.case_id + " (" + c.approach + ")";
+    if (c.far) return "the load is off the base or beyond a third of it" + where;
+    if (!c.bearing_used || *c.bearing_used > 1) return "the soil does not bear it" + where;
+    if (!c.sliding_used || *c.sliding_used > 1) return "it slides" + where;
+  }
+  return "";
+}
+
+void find_worst(FootingReport& report) {
+  const auto most = [&](auto&& value) {
+    int worst = -1;
+    for (int i = 0; i < static_cast<int>(report.cases.size()); ++i) {
+      if (worst < 0 || value(report.cases[i]) > value(report.cases[worst])) worst = i;
+    }
+    return worst;
+  };
+  report.worst_bearing =
+      most([](const FootingCase& c) { return c.bearing_used.value_or(HUGE_VAL); });
+  report.worst_sliding =
+      most([](const FootingCase& c) { return c.sliding_used.value_or(HUGE_VAL); });
+  const Vec2 plan(report.size.width_m(), report.size.length_m);
+  report.worst_eccentric = most([&](const FootingCase& c) {
+    return c.eccentricity_m.cwiseAbs().cwiseQuotient(plan).maxCoeff();
+  });
+}
+
+}  // namespace
+
+FootingAction action_on(const std::vector<Support>& supports, const std::vector<Tie>& ties,
+                        const TieState& state, int support) {
+  FootingAction out;
+  const SupportReaction& r = state.supports[support];
+  out.force = -r.force;
+  out.moment = -r.moment;
+  std::vector<int> next(ties.size(), 0);
+  for (const Rod& rod : rods_of(supports, ties)) {
+    const double pull = state.rod_force_n[rod.tie][next[rod.tie]++];
+    if (rod.from != support && rod.to != support) continue;
+    const Vec2 way = (rod.at_to - rod.at_from).normalized() * (rod.from == support ? 1 : -1);
+    const Vec2 at = rod.from == support ? rod.at_from : rod.at_to;
+    const Vec3 force(pull * way.x(), pull * way.y(), 0);
+    out.force += force;
+    out.moment += (Vec3(at.x(), at.y(), ties[rod.tie].level_m) - r.point).cross(force);
+  }
+  return out;
+}
+
+FootingSize drawn_footing(const Support& support, const GroundRequest& ground, double inner_m) {
+  return {(support.b - support.a).norm() + 2 * ground.footing_length_m, inner_m,
+          ground.footing_width_m, ground.footing_depth_m};
+}
+
+BaseLoad on_base(const Support& support, const FootingSize& size, const FootingAction& dead,
+                 const FootingAction& live, double dead_factor, double live_factor) {
+  const Vec2 out = out_of(support), along = along_of(support);
+  const Vec3 x(out.x(), out.y(), 0), y(along.x(), along.y(), 0);
+  const double weight = size.width_m() * size.length_m * size.depth_m * kFootingWeight;
+  const Vec3 force = dead_factor * (dead.force - weight * Vec3::UnitZ()) + live_factor * live.force;
+  // about the middle of the underside, through which the weight passes
+  const Vec3 middle = (size.outer_m - size.inner_m) / 2 * x - size.depth_m * Vec3::UnitZ();
+  Vec3 moment = dead_factor * (dead.moment - middle.cross(dead.force)) +
+                live_factor * (live.moment - middle.cross(live.force));
+  BaseLoad load;
+  load.vertical_n = -force.z();
+  load.horizontal_n = {force.dot(x), force.dot(y)};
+  if (load.vertical_n > 0)
+    load.eccentricity_m = {moment.dot(y) / load.vertical_n, -moment.dot(x) / load.vertical_n};
+  return load;
+}
+
+std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& loads, int support,
+                                       const FootingSize& size) {
+  static const std::vector<double> kNone = {0.0};
+  const Support& line = brief.plan.supports[support];
+  const auto approaches = both_approaches(brief.factors);
+  std::vector<FootingCase> out;
+  for (std::size_t i = 0; i < loads.ids.size(); ++i) {
+    std::optional<FootingCase> worst;
+    for (const GroundFactors& f : approaches) {
+      for (const double dead_factor : {f.dead_high, f.dead_low}) {
+        FootingCase c = judge(brief.soil, size, f,
+                              on_base(line, size, loads.dead, loads.live[i], dead_factor, f.live));
+        c.case_id = loads.ids[i];
+        c.dead_factor = dead_factor;
+        c.live_factor = f.live;
+        if (!worst || worse(c, *worst)) worst = std::move(c);
+      }
+    }
+    out.push_back(*std::move(worst));
+  }
+  return out;
+}
+
+bool passes(const std::vector<FootingCase>& cases) {
+  return std::ranges::all_of(cases, [](const FootingCase& c) { return most_used(c) <= 1; });
+}
+
+FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, const TieState& dead,
+                            const std::vector<const TieState*>& states, int support,
+                            const Vec2& reach_m) {
+  FootingReport report;
+  const Support& line = brief.plan.supports[support];
+  report.id = line.id;
+  report.size = drawn_footing(line, brief.ground, reach_m.x());
+  report.weight_n =
+      report.size.width_m() * report.size.length_m * report.size.depth_m * kFootingWeight;
+  FootingLoads loads;
+  loads.dead = action_on(brief.plan.supports, ties, dead, support);
+  for (const TieState* state : states) {
+    const FootingAction whole = action_on(brief.plan.supports, ties, *state, support);
+    loads.ids.push_back(state->case_id);
+    loads.live.push_back({whole.force - loads.dead.force, whole.moment - loads.dead.moment});
+  }
+  report.cases = footing_cases(brief, loads, support, report.size);
+  for (const FootingCase& c : report.cases) {
+    report.pressure_needed_pa = std::max(report.pressure_needed_pa, c.pressure_pa);
+    if (c.vertical_n > 0)
+      report.friction_needed =
+          std::max(report.friction_needed, c.horizontal_n.norm() / c.vertical_n);
+  }
+  find_worst(report);
+  report.cleared = brief.soil.kind != SoilKind::kUnknown && passes(report.cases);
+  if (!report.cleared) report.reason = refusal(report, brief.soil);
+  report.proposed = propose_size(brief, loads, support, report.size);
+  const BaseLoad rest = on_base(line, report.size, loads.dead, {}, 1, 0);
+  report.settlement_m =
+      settlement(brief.soil, {report.size.width_m(), report.size.length_m},
+                 rest.vertical_n / (report.size.width_m() * report.size.length_m));
+  report.overhang_m = std::max({brief.ground.footing_length_m, report.size.outer_m - reach_m.y(),
+                                report.size.inner_m - reach_m.x()});
+  report.plain_ratio = plain_footing_ratio(report.pressure_needed_pa, footing_tension(brief));
+  report.plain_depth_m = report.plain_ratio * report.overhang_m;
+  report.holdfast = holdfast(brief, report);
+  return report;
+}
+
+}  // namespace skewback

@@ -1,0 +1,46 @@
+#pragma once
+// Each footing as a plain block of concrete on soil, under every case that is held. Signs and
+// combinations: docs/theory/ground.md.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "ground/bearing.hpp"
+#include "ground/ground_parts.hpp"
+
+namespace skewback {
+
+/// What acts on a footing, less its own weight: a force and its moment about the middle of the
+/// springing, world frame.
+struct FootingAction {
+  Vec3 force = Vec3::Zero(), moment = Vec3::Zero();
+};
+
+/// Minus the reaction, plus the pull of the rods at the level of their tie. `support`: its place in
+/// the brief.
+[[nodiscard]] FootingAction action_on(const std::vector<Support>& supports,
+                                      const std::vector<Tie>& ties, const TieState& state,
+                                      int support);
+
+/// Of the brief: the springing line and footing_length beyond each end, from `inner_m` inwards of
+/// it to footing_width out.
+[[nodiscard]] FootingSize drawn_footing(const Support& support, const GroundRequest& ground,
+                                        double inner_m);
+
+/// The load on the underside, x out from the springing line, y along it from a to b (x, y and
+/// up are right-handed); weight with it, factored as the permanent action is.
+[[nodiscard]] BaseLoad on_base(const Support& support, const FootingSize& size,
+                               const FootingAction& dead, const FootingAction& live,
+                               double dead_factor, double live_factor);
+
+/// `dead`, and the states with live load, all of them held. `reach_m`: how far the springing bed
+/// reaches in plan inwards and outwards of its line (for the size and the overhang).
+[[nodiscard]] FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties,
+                                          const TieState& dead,
+                                          const std::vector<const TieState*>& states, int support,
+                                          const Vec2& reach_m);
+
+inline constexpr double kFootingWeight = 24e3;  // N/m3, plain concrete, common practice
+
+}  // namespace skewback

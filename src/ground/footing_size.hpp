@@ -1,0 +1,29 @@
+#pragma once
+// Which footing would do. Private to ground/.
+
+#include <optional>
+
+#include "ground/footing_checks.hpp"
+
+namespace skewback {
+
+struct FootingLoads {  // on one footing: dead, and what each case adds to it
+  FootingAction dead;
+  std::vector<std::string> ids;
+  std::vector<FootingAction> live;
+};
+
+/// The worst set of factors of each case, both approaches, dead load high and low.
+[[nodiscard]] std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& loads,
+                                                     int support, const FootingSize& size);
+[[nodiscard]] bool passes(const std::vector<FootingCase>& cases);
+
+/// Least plan area that passes: width out from the springing line and length, in steps of 50 mm, up
+/// to 4 m out and 2 m beyond each end; depth and inner edge as drawn. None if the soil is unknown.
+[[nodiscard]] std::optional<FootingSize> propose_size(const Brief& brief, const FootingLoads& loads,
+                                                      int support, const FootingSize& drawn);
+
+/// f_ctd,pl of the footing's concrete, taken as C25/30: the brief has none. Pa.
+[[nodiscard]] double footing_tension(const Brief& brief);
+
+}  // namespace skewback

@@ -1,0 +1,42 @@
+#include "base/constants.hpp"
+#include "brief/profile.hpp"
+#include "loads/loads.hpp"
+#include "loads/shares.hpp"
+
+namespace skewback {
+
+void add_carried(const Brief& brief, Assembly& assembly) {
+  const std::vector<Regions> outlines = shared_outlines(assembly);
+  const auto spread = [&](const Regions& where, double pressure) {
+    if (where.empty() || pressure <= 0) return;
+    for (const Share& f : shares(assembly, outlines, where)) {
+      assembly.blocks[static_cast<std::size_t>(f.block)].carried.push_back(
+          {pressure * f.area_m2 / kGravity, f.point});
+    }
+  };
+  spread(walking_surface(brief), brief.walkway.weight_pa);
+  if (brief.walkway.fill_density > 0) {
+    for (const Share& f : shares(assembly, outlines, walking_surface(brief))) {
+      const double p = fill_pressure_pa(brief.walkway, f.point.head<2>(), f.point.z());
+      if (p > 0)
+        assembly.blocks[static_cast<std::size_t>(f.block)].carried.push_back(
+            {p * f.area_m2 / kGravity, f.point});
+    }
+  }
+  if (brief.parapet.weight_n_per_m <= 0) return;
+  for (const std::vector<Vec2>& line : carried_parapets(brief)) {
+    // a thin strip inside the edge whose area times its pressure is the weight per metre
+    double length = 0;
+    for (std::size_t i = 0; i + 1 < line.size(); ++i) length += (line[i + 1] - line[i]).norm();
+    constexpr double kHalf = 0.02;
+    const Regions inside{{brief.plan.outline, {}}};
+    const Regions strip =
+        intersect(subtract(strip_along(line, 2 * (brief.parapet.inset_m + kHalf)),
+                           strip_along(line, 2 * (brief.parapet.inset_m - kHalf))),
+                  inside);
+    const double on = area(strip);
+    if (on > 0) spread(strip, brief.parapet.weight_n_per_m * length / on);
+  }
+}
+
+}  // namespace skewback

@@ -1,0 +1,210 @@
+#include "quantities/quantities.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/constants.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kSteelDensity = 7850, kPadDensity = 1200, kCastDensity = 2400;
+constexpr double kLorryKg = 24e3;  // payload; common practice
+// bead and speed of a usual printer; ranges in the literature are wide
+constexpr double kBeadWidth = 0.040, kBeadHeight = 0.010, kSpeed = 0.15;
+
+class TakeOff {
+ public:
+  TakeOff(const Brief& brief, const Assembly& assembly, const Groundworks& ground)
+      : brief_(brief), assembly_(assembly), ground_(ground) {}
+
+  void blocks() {
+    double volume = 0, mass = 0;
+    for (const Block& block : assembly_.blocks) {
+      if (block.fixed) continue;
+      volume += block.mass.volume;
+      mass += concrete_mass_kg(block);
+    }
+    const bool printed = brief_.section.hollow;
+    out.concrete_m3 = volume;
+    add({printed ? "printed concrete of the blocks" : "stone of the blocks",
+         "m3",
+         volume,
+         mass,
+         {},
+         {},
+         "section.leaf, web, web_spacing, depth; form.rise; parapet.working",
+         "volume of the solids"},
+        printed ? brief_.carbon.printed : brief_.carbon.stone, brief_.rates.concrete_per_m3);
+    if (!printed) return;
+    out.path_m = volume / (kBeadWidth * kBeadHeight);
+    out.print_h = out.path_m / kSpeed / 3600;
+    add({"printing",
+         "h",
+         out.print_h,
+         0,
+         {},
+         {},
+         "as the concrete",
+         "estimate: a bead of 40 x 10 mm at 150 mm/s, moves and waits left out"},
+        {0, 0, 0}, brief_.rates.print_per_h);
+  }
+
+  void pads() {
+    double area_m2 = 0, volume = 0;
+    for (const Joint& joint : assembly_.joints) {
+      if (!joint.pad) continue;
+      const double a = area(joint.contact);
+      area_m2 += a;
+      volume += a * joint.pad->thickness_m;
+    }
+    if (!(area_m2 > 0)) return;
+    add({"pads",
+         "m2",
+         area_m2,
+         volume * kPadDensity,
+         {},
+         {},
+         "blocks.length; joints.pad_thickness",
+         "contact area, 1,200 kg/m3"},
+        brief_.carbon.pads, brief_.rates.pads_per_m2);
+  }
+
+  void ties() {
+    double kg = 0;
+    for (std::size_t k = 0; k < ground_.ties.size(); ++k) {
+      const TieForce& tie = ground_.ties[k];
+      const double rods = k < brief_.ground.ties.size()
+                              ? static_cast<double>(brief_.ground.ties[k].rods)
+                              : static_cast<double>(tie.rod_force_n.size());
+      kg += rods * tie.length_m * kPi / 4 * tie.diameter_m * tie.diameter_m * kSteelDensity;
+    }
+    out.steel_kg = kg;
+    if (!(kg > 0)) return;
+    add({"tie rods",
+         "kg",
+         kg,
+         kg,
+         {},
+         {},
+         "form.rise; ground.tie; weight of everything",
+         "between springings; nuts, plates and anchors left out"},
+        brief_.carbon.steel, brief_.rates.steel_per_kg);
+  }
+
+  void walkway(double deck_m2) {
+    if (!(brief_.walkway.width_m > 0 && brief_.walkway.weight_pa > 0)) return;
+    const double kg = brief_.walkway.weight_pa * deck_m2 / kGravity;
+    add({"carried walkway, taken as timber",
+         "m2",
+         deck_m2,
+         kg,
+         {},
+         {},
+         "walkway.width, weight, surface",
+         "weight as in the brief"},
+        brief_.carbon.timber, brief_.rates.walkway_per_m2);
+  }
+
+  void footings() {
+    double volume = 0;
+    for (const Support& support : brief_.plan.supports) {
+      const GroundRequest& g = brief_.ground;
+      volume += ((support.b - support.a).norm() + 2 * g.footing_length_m) * g.footing_width_m *
+                g.footing_depth_m;
+    }
+    add({"footings",
+         "m3",
+         volume,
+         volume * kCastDensity,
+         {},
+         {},
+         "ground.footing_length, footing_width, footing_depth",
+         "box of the brief, plain, 2,400 kg/m3"},
+        brief_.carbon.concrete, brief_.rates.footing_per_m3);
+  }
+
+  void lorries() {
+    double kg = 0;
+    for (const QuantityLine& line : out.lines) {
+      if (line.what != "footings") kg += line.mass_kg;
+    }
+    out.lorries = static_cast<int>(std::ceil(kg / kLorryKg));
+    add({"lorry loads",
+         "loads",
+         static_cast<double>(out.lorries),
+         0,
+         {},
+         {},
+         "weight of everything",
+         "24 t each (common practice), by mass alone; transport carbon "
+         "left out"},
+        {0, 0, 0}, brief_.rates.lorry_per_load);
+  }
+
+  void sum() {
+    for (const QuantityLine& line : out.lines) {
+      for (std::size_t i = 0; i < 3; ++i) out.carbon_kg[i] += line.carbon_kg[i];
+      if (line.money) out.money = out.money.value_or(0) + *line.money;
+      if (!line.money) out.not_priced.push_back(line.what);
+    }
+  }
+
+  Quantities out;
+
+ private:
+  void add(QuantityLine line, const CarbonFactor& carbon, double rate) {
+    const bool own = carbon.own > 0;
+    line.carbon_kg = {line.mass_kg * (own ? carbon.own : carbon.least),
+                      line.mass_kg * (own ? carbon.own : carbon.usual),
+                      line.mass_kg * (own ? carbon.own : carbon.most)};
+    if (rate > 0) line.money = rate * line.amount;
+    out.lines.push_back(std::move(line));
+  }
+
+  const Brief& brief_;
+  const Assembly& assembly_;
+  const Groundworks& ground_;
+};
+
+/// The longest way in plan from springing to springing.
+double longest_span(const Plan& plan) {
+  double most = 0;
+  for (const Support& a : plan.supports) {
+    for (const Support& b : plan.supports) {
+      most = std::max(most, ((a.a + a.b) / 2 - (b.a + b.b) / 2).norm());
+    }
+  }
+  return most;
+}
+
+}  // namespace
+
+Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundworks& ground,
+                    double deck_m2) {
+  TakeOff work(brief, assembly, ground);
+  work.blocks();
+  work.pads();
+  work.ties();
+  work.walkway(deck_m2);
+  work.footings();
+  work.lorries();
+  work.sum();
+  Quantities out = std::move(work.out);
+  out.deck_m2 = deck_m2;
+  SlabRule rule;
+  if (brief.loads.people_pa > 0) rule.people_pa = brief.loads.people_pa;
+  out.slab = solid_slab(longest_span(brief.plan),
+                        area(Region{brief.plan.outline, brief.plan.openings}), rule);
+  out.concrete_ratio = out.concrete_m3 / out.slab.concrete_m3;
+  out.steel_ratio = out.steel_kg / out.slab.steel_kg;
+  out.remarks = {
+      "centring, shoes and lifting gear are not in these figures",
+      "carbon: ranges from the trade, from memory, A1 to A3; ask for declarations of the products",
+      "of printed bridges a third of the concrete and a tenth of the steel of a slab is said "
+      "(common practice, no source); the slab here spans the longest way between two springings "
+      "and carries no thrust, so that its supports need no ties"};
+  return out;
+}
+
+}  // namespace skewback
