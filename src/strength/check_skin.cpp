@@ -63,15 +63,15 @@ void check_skin(const Brief& brief, const std::vector<const CaseInput*>& inputs,
     for (const CaseInput* input : inputs) {
       for (const Check check : {Check::kPatch, Check::kPeople}) {
         const bool patch = check == Check::kPatch;
+        const char* load = patch ? "concentrated load" : "people on the skin";
         const SkinLoads loads = patch ? patch_loads(brief, input->design, density, leaf)
                                       : people_loads(brief, input->design, density, leaf);
         const SkinUse use = skin_use(units, leaf, loads, input->concrete, block.least_pressure_pa);
         block.skin_inside = std::max(block.skin_inside, use.inside);
-        block.worst.add(check,
-                        {view.block, name(check), input->id, use.demand_pa, use.resistance_pa, "Pa",
-                         use.utilisation, place_of(view, i, use, patch),
-                         "thin plate between webs, Timoshenko and Woinowsky-Krieger 1959, "
-                         "Westergaard 1926; EN 1992-1-1 12.3.1 and (3.23)"});
+        block.worst.add(check, {view.block, name(check), load, use.demand_pa, use.resistance_pa,
+                                "Pa", use.utilisation, place_of(view, i, use, patch),
+                                "thin plate between webs, Timoshenko and Woinowsky-Krieger 1959, "
+                                "Westergaard 1926; EN 1992-1-1 12.3.1 and (3.23)"});
       }
     }
   }

@@ -75,7 +75,7 @@ void check_bursting(const Assembly& assembly, const CaseInput& input,
 
 /// With leaves and webs such that every skin check of `views` is met; none if none is found.
 [[nodiscard]] std::optional<SectionProposal> propose_section(
-    const Brief& brief, const std::vector<CaseInput>& inputs,
+    const Brief& brief, const std::vector<const CaseInput*>& inputs,
     const std::vector<CheckedBlock>& blocks, const Assembly& assembly);
 
 struct SkinLoads {

@@ -8,8 +8,8 @@
 namespace skewback {
 namespace {
 
-constexpr int kAcross = 12, kAlong = 12;  // functions each way
-constexpr int kGauss = 24;                // exact for all their products
+constexpr int kAcross = 12;  // functions
+constexpr int kGauss = 24;   // exact for all their products
 
 struct GaussRule {
   std::vector<double> at, weight;  // on -1 to 1
@@ -69,7 +69,7 @@ Plate::Values Plate::across(double x) const {
 
 Plate::Values Plate::along(double y) const {
   const double a = 2 / shape_.length_m;
-  const Eigen::MatrixXd P = legendre(kAlong, a * y - 1);
+  const Eigen::MatrixXd P = legendre(shape_.along, a * y - 1);
   return {P.col(0), a * P.col(1), a * a * P.col(2)};
 }
 
@@ -77,7 +77,8 @@ Plate::Plate(const PlateShape& shape)
     : shape_(shape), clamped_(!shape.left.has_value() && !shape.right.has_value()) {
   using Eigen::MatrixXd;
   MatrixXd x00 = MatrixXd::Zero(kAcross, kAcross), x11 = x00, x22 = x00, x20 = x00;
-  MatrixXd y00 = MatrixXd::Zero(kAlong, kAlong), y11 = y00, y22 = y00, y20 = y00;
+  const int n = shape.along;
+  MatrixXd y00 = MatrixXd::Zero(n, n), y11 = y00, y22 = y00, y20 = y00;
   const GaussRule& rule = gauss();
   for (std::size_t i = 0; i < rule.at.size(); ++i) {
     const double wx = rule.weight[i] * shape.span_m / 2, wy = rule.weight[i] * shape.length_m / 2;
@@ -102,9 +103,9 @@ Plate::Plate(const PlateShape& shape)
     edge(shape.span_m / 2, shape.right);
   }
   const double nu = shape.poisson;
-  MatrixXd K(kAcross * kAlong, kAcross * kAlong);
-  for (int j = 0; j < kAlong; ++j) {
-    for (int l = 0; l < kAlong; ++l) {
+  MatrixXd K(kAcross * n, kAcross * n);
+  for (int j = 0; j < n; ++j) {
+    for (int l = 0; l < n; ++l) {
       K.block(j * kAcross, l * kAcross, kAcross, kAcross) =
           x22 * y00(j, l) + x00 * y22(j, l) + nu * (x20 * y20(l, j) + x20.transpose() * y20(j, l)) +
           2 * (1 - nu) * x11 * y11(j, l);
@@ -118,15 +119,16 @@ void Plate::load(const PlatePatch& patch) {
   const double x0 = std::max(patch.low.x(), -shape_.span_m / 2),
                x1 = std::min(patch.high.x(), shape_.span_m / 2), y0 = std::max(patch.low.y(), 0.0),
                y1 = std::min(patch.high.y(), shape_.length_m);
-  Eigen::VectorXd X = Eigen::VectorXd::Zero(kAcross), Y = Eigen::VectorXd::Zero(kAlong);
+  Eigen::VectorXd X = Eigen::VectorXd::Zero(kAcross), Y = Eigen::VectorXd::Zero(shape_.along);
   const GaussRule& rule = gauss();
   for (std::size_t i = 0; i < rule.at.size(); ++i) {
     const double s = (rule.at[i] + 1) / 2;
     X += rule.weight[i] / 2 * std::max(x1 - x0, 0.0) * across(x0 + s * (x1 - x0)).f;
     Y += rule.weight[i] / 2 * std::max(y1 - y0, 0.0) * along(y0 + s * (y1 - y0)).f;
   }
-  Eigen::VectorXd force(kAcross * kAlong);
-  for (int j = 0; j < kAlong; ++j) force.segment(j * kAcross, kAcross) = patch.q_pa * Y[j] * X;
+  Eigen::VectorXd force(kAcross * shape_.along);
+  for (int j = 0; j < shape_.along; ++j)
+    force.segment(j * kAcross, kAcross) = patch.q_pa * Y[j] * X;
   factor_.triangularView<Eigen::Lower>().solveInPlace(force);
   factor_.transpose().triangularView<Eigen::Upper>().solveInPlace(force);
   shares_ = force;
@@ -135,7 +137,7 @@ void Plate::load(const PlatePatch& patch) {
 PlateBending Plate::bending(const Vec2& p) const {
   const Values X = across(p.x()), Y = along(p.y());
   double w_xx = 0, w_yy = 0;
-  for (int j = 0; j < kAlong; ++j) {
+  for (int j = 0; j < shape_.along; ++j) {
     const auto a = shares_.segment(j * kAcross, kAcross);
     w_xx += Y.f[j] * a.dot(X.d2);
     w_yy += Y.d2[j] * a.dot(X.f);
@@ -147,7 +149,8 @@ PlateBending Plate::bending(const Vec2& p) const {
 double Plate::deflection(const Vec2& p) const {
   const Values X = across(p.x()), Y = along(p.y());
   double w = 0;
-  for (int j = 0; j < kAlong; ++j) w += Y.f[j] * shares_.segment(j * kAcross, kAcross).dot(X.f);
+  for (int j = 0; j < shape_.along; ++j)
+    w += Y.f[j] * shares_.segment(j * kAcross, kAcross).dot(X.f);
   return w;
 }
 

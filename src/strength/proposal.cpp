@@ -8,38 +8,70 @@ namespace {
 
 constexpr double kLeafStep = 0.005, kSpacingStep = 0.010, kSpacingMost = 0.6, kSpanLeast = 0.05;
 
-/// A skin over the outermost tube, which one side holds less than the rest, of the widest span that
-/// the rule of webs gives.
-SkinShape outer_skin(const Section& section, const BlockView& view, double leaf, double spacing) {
-  const double span = spacing - section.web_m, height = view.depth_m - 2 * leaf;
-  return {span, view.length_m, leaf, turning(leaf, span, 0, leaf, height),
-          turning(leaf, span, span, section.web_m, height)};
-}
-
-double solid_share(const Section& section, const BlockView& view, double leaf, double spacing) {
-  const double inner = view.width_m - 2 * leaf;
-  const double tubes = std::max(std::ceil((inner + section.web_m) / spacing - 1e-9), 1.0);
-  return 1 - (inner - (tubes - 1) * section.web_m) * (view.depth_m - 2 * leaf) /
-                 (view.width_m * view.depth_m);
-}
-
+/// What the hollow blocks ask for, each figure from the block that asks most.
 struct Asked {
-  const Brief* brief;
-  const BlockView* view;
-  const CaseInput* input;
-  double density, pressure_pa;
+  const Brief* brief = nullptr;
+  const std::vector<const CaseInput*>* inputs = nullptr;
+  double density = 0, pressure_pa = 1e300;
+  double depth_m = 1e300, width_m = 0;
+  double length_min_m = 1e300, length_max_m = 0;
+  double now = 0;
+
+  /// A skin over the outermost tube, which one side holds less than the rest, of the widest span
+  /// that the rule of webs gives.
+  [[nodiscard]] SkinShape outer_skin(double length, double leaf, double spacing) const {
+    const double web = brief->section.web_m, span = spacing - web, height = depth_m - 2 * leaf;
+    return {span, length, leaf, turning(leaf, span, 0, leaf, height),
+            turning(leaf, span, span, web, height)};
+  }
 
   [[nodiscard]] double use(double leaf, double spacing) const {
-    const SkinUnits units =
-        skin_units(outer_skin(brief->section, *view, leaf, spacing), brief->loads.patch_side_m);
     double most = 0;
-    for (const SkinLoads& loads : {patch_loads(*brief, input->design, density, leaf),
-                                   people_loads(*brief, input->design, density, leaf)}) {
-      most = std::max(most, skin_use(units, leaf, loads, input->concrete, pressure_pa).utilisation);
+    for (const double length : {length_min_m, length_max_m}) {
+      const SkinUnits units =
+          skin_units(outer_skin(length, leaf, spacing), brief->loads.patch_side_m);
+      for (const CaseInput* input : *inputs) {
+        for (const SkinLoads& loads : {patch_loads(*brief, input->design, density, leaf),
+                                       people_loads(*brief, input->design, density, leaf)}) {
+          const SkinUse used = skin_use(units, leaf, loads, input->concrete, pressure_pa);
+          most = std::max(most, used.utilisation);
+        }
+      }
     }
     return most;
   }
+
+  /// Of the widest block.
+  [[nodiscard]] double solid_share(double leaf, double spacing) const {
+    const double web = brief->section.web_m, inner = width_m - 2 * leaf;
+    const double tubes = std::max(std::ceil((inner + web) / spacing - 1e-9), 1.0);
+    return 1 - (inner - (tubes - 1) * web) * (depth_m - 2 * leaf) / (width_m * depth_m);
+  }
 };
+
+Asked asked_by(const Brief& brief, const std::vector<const CaseInput*>& inputs,
+               const std::vector<CheckedBlock>& blocks, const Assembly& assembly) {
+  Asked asked;
+  asked.brief = &brief;
+  asked.inputs = &inputs;
+  for (const CheckedBlock& block : blocks) {
+    const BlockView& view = *block.view;
+    if (view.cells.empty()) continue;
+    for (const Check check : {Check::kPatch, Check::kPeople}) {
+      if (const auto& f = block.worst.of(check)) asked.now = std::max(asked.now, f->utilisation);
+    }
+    const Block& itself = assembly.blocks[static_cast<std::size_t>(view.block)];
+    asked.density = std::max(asked.density, itself.density);
+    asked.pressure_pa = std::min(asked.pressure_pa, block.least_pressure_pa);
+    asked.depth_m = std::min(asked.depth_m, view.depth_m);
+    asked.width_m = std::max(asked.width_m, view.width_m);
+    for (const Cell& cell : view.cells) {
+      asked.length_min_m = std::min(asked.length_min_m, cell.length_m);
+      asked.length_max_m = std::max(asked.length_max_m, cell.length_m);
+    }
+  }
+  return asked;
+}
 
 std::string words_of(const Section& section, const SectionProposal& p) {
   const auto mm = [](double m) { return std::to_string(std::lround(1000 * m)) + " mm"; };
@@ -52,42 +84,28 @@ std::string words_of(const Section& section, const SectionProposal& p) {
 }  // namespace
 
 std::optional<SectionProposal> propose_section(const Brief& brief,
-                                               const std::vector<CaseInput>& inputs,
+                                               const std::vector<const CaseInput*>& inputs,
                                                const std::vector<CheckedBlock>& blocks,
                                                const Assembly& assembly) {
-  double now = 0;
-  std::optional<Asked> asked;
-  for (const CheckedBlock& block : blocks) {
-    for (const Check check : {Check::kPatch, Check::kPeople}) {
-      const auto& finding = block.worst.of(check);
-      if (!finding || finding->utilisation <= now) continue;
-      now = finding->utilisation;
-      const auto input = std::find_if(inputs.begin(), inputs.end(), [&](const CaseInput& in) {
-        return in.id == finding->case_id;
-      });
-      asked = Asked{&brief, block.view, &*input,
-                    assembly.blocks[static_cast<std::size_t>(block.view->block)].density,
-                    block.least_pressure_pa};
-    }
-  }
-  if (!asked || now <= 1) return std::nullopt;
+  const Asked asked = asked_by(brief, inputs, blocks, assembly);
+  if (asked.now <= 1) return std::nullopt;
   const Section& section = brief.section;
   std::optional<SectionProposal> best;
   double least = 1;  // share that is concrete
   double spacing = section.web_m + kSpanLeast;
-  for (double leaf = section.leaf_m; 4 * leaf < asked->view->depth_m; leaf += kLeafStep) {
-    double use = asked->use(leaf, spacing);
+  for (double leaf = section.leaf_m; 4 * leaf < asked.depth_m; leaf += kLeafStep) {
+    double use = asked.use(leaf, spacing);
     if (use > 1) continue;
     while (spacing + kSpacingStep <= kSpacingMost) {
-      const double wider = asked->use(leaf, spacing + kSpacingStep);
+      const double wider = asked.use(leaf, spacing + kSpacingStep);
       if (wider > 1) break;
       spacing += kSpacingStep;
       use = wider;
     }
-    const double share = solid_share(section, *asked->view, leaf, spacing);
+    const double share = asked.solid_share(leaf, spacing);
     if (share >= least) continue;
     least = share;
-    best = SectionProposal{leaf, spacing, now, use, {}};
+    best = SectionProposal{leaf, spacing, asked.now, use, {}};
   }
   if (best) best->words = words_of(section, *best);
   return best;

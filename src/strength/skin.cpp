@@ -10,13 +10,15 @@ namespace skewback {
 namespace {
 
 constexpr double kRoot = 0.43;  // 5.1 M / (E t^2) of turning, in parts of M t / D
+constexpr double kFine = 4.3;   // plate over load; longer ones take more polynomials
 
 struct Plates {
   Plate turning, resting;
 };
 
-Plates plates(const SkinShape& s) {
+Plates plates(const SkinShape& s, double side_m) {
   PlateShape turning{.span_m = s.span_m, .length_m = s.length_m};
+  if (s.length_m > kFine * side_m) turning.along = 16;
   PlateShape resting = turning;
   turning.left = s.turning_left;
   turning.right = s.turning_right;
@@ -63,12 +65,12 @@ double equal_side_m(double side_m, double leaf_m) {
 }
 
 SkinUnits skin_units(const SkinShape& shape, double side_m) {
-  Plates p = plates(shape);
+  const double side = equal_side_m(side_m, shape.leaf_m);
+  Plates p = plates(shape, side);
   SkinUnits units;
   const PlatePatch all{{-shape.span_m / 2, 0}, {shape.span_m / 2, shape.length_m}, 1};
   for (const bool at_bed : {false, true}) look(shape, p, all, at_bed, units.even);
-  const double side = equal_side_m(side_m, shape.leaf_m), wide = std::min(side, shape.span_m),
-               deep = std::min(side, shape.length_m);
+  const double wide = std::min(side, shape.span_m), deep = std::min(side, shape.length_m);
   const double most = (shape.span_m - wide) / 2, y0 = (shape.length_m - deep) / 2,
                q = 1 / (wide * deep);
   for (const double share : {-1.0, -0.5, 0.0, 0.5, 1.0}) {

@@ -90,55 +90,70 @@ std::string named(const std::vector<std::string>& ids, std::size_t most = 6) {
   return out;
 }
 
-void remark(const Brief& brief, const Assembly& assembly, const std::vector<CheckedBlock>& blocks,
-            BlockChecks& checks) {
-  std::vector<std::string> solid, keys, beyond;
+/// What the brief leaves open or says that no check takes up.
+void remark_on_brief(const Brief& brief, std::vector<std::string>& remarks) {
+  if (!layered(brief)) {
+    remarks.push_back(
+        "Solid blocks are taken as one piece, without layers; strength.layer_tension says "
+        "otherwise.");
+  } else if (brief.strength.layer_tension_pa <= 0) {
+    remarks.push_back(
+        "Tension between layers is taken as half of f_ctk,0.05, a common rule without a source: "
+        "test cores of the printed mix.");
+  }
+  if (brief.section.hollow && brief.walkway.width_m > 0 && brief.walkway.weight_pa > 0) {
+    remarks.push_back(
+        "The concentrated load and the people are taken to stand on the skin itself; through the "
+        "feet of a walkway on frames they still can.");
+  }
+  if (brief.section.hollow && brief.walkway.fill_density > 0) {
+    remarks.push_back(
+        "The fill spreads loads on the skin; that and its weight on the skin are not counted.");
+  }
+}
+
+void remark_on_skins(const std::vector<std::string>& solid, std::size_t blocks, double inside,
+                     std::vector<std::string>& remarks) {
+  if (solid.size() == blocks) {
+    remarks.push_back("The blocks are solid: no skin to check.");
+  } else if (!solid.empty()) {
+    remarks.push_back(
+        "Solid, or no tube at the middle section, so no skin checked: " + named(solid) + ".");
+  }
+  if (inside <= 0) return;
+  std::ostringstream text;
+  text << "A load at a bed has skin on one side only. Kept away from the beds, the skin's greatest "
+          "utilisation is "
+       << std::fixed << std::setprecision(2) << inside << ".";
+  remarks.push_back(text.str());
+}
+
+void remark_on_blocks(const Assembly& assembly, const std::vector<CheckedBlock>& blocks,
+                      std::vector<std::string>& remarks) {
+  std::vector<std::string> solid, keys, beyond, across;
   bool bursts = false;
-  double skin_inside = 0;
+  double inside = 0;
   for (const CheckedBlock& block : blocks) {
     const std::string& id = assembly.blocks[at(block.view->block)].id;
     if (block.view->cells.empty()) solid.push_back(id);
     if (block.view->key) keys.push_back(id);
-    skin_inside = std::max(skin_inside, block.skin_inside);
+    const auto& bent = block.worst.of(Check::kAcross);
+    if (bent && bent->utilisation > 1) across.push_back(id);
     if (block.beyond) beyond.push_back(id);
+    inside = std::max(inside, block.skin_inside);
     bursts = bursts || block.worst.of(Check::kBursting);
   }
-  const auto say = [&](const std::string& text) { checks.remarks.push_back(text); };
-  if (solid.size() == blocks.size()) {
-    say("The blocks are solid: no skin to check.");
-  } else if (!solid.empty()) {
-    say("Solid, or no tube at the middle section, so no skin checked: " + named(solid) + ".");
-  }
-  if (skin_inside > 0) {
-    std::ostringstream text;
-    text << "A load at a bed has skin on one side only. Kept away from the beds, the skin's "
-            "greatest "
-            "utilisation is "
-         << std::fixed << std::setprecision(2) << skin_inside << ".";
-    say(text.str());
-  }
-  if (!keys.empty()) {
-    say("Keys, checked on planes through their middle parallel to each bed, not across: " +
-        named(keys) + ".");
-  }
-  if (!beyond.empty()) {
-    say("The resultant leaves the middle section, so it stands only by its tension (see layers): " +
-        named(beyond) + ".");
-  }
-  if (!bursts) say("The pads cover the beds: no bursting behind strips.");
-  if (!layered(brief)) {
-    say("Solid blocks are taken as one piece, without layers; strength.layer_tension says "
-        "otherwise.");
-  } else if (brief.strength.layer_tension_pa <= 0) {
-    say("Tension between layers is taken as half of f_ctk,0.05, a common rule without a source: "
-        "test cores of the printed mix.");
-  }
-  if (brief.section.hollow && brief.walkway.width_m > 0 && brief.walkway.weight_pa > 0) {
-    say("The concentrated load and the people are taken to stand on the skin itself; through the "
-        "feet of a walkway on frames they still can.");
-  }
-  if (brief.section.hollow && brief.walkway.fill_density > 0)
-    say("The fill spreads loads on the skin; that and its weight on the skin are not counted.");
+  remark_on_skins(solid, blocks.size(), inside, remarks);
+  const auto say = [&](const std::string& before, const std::vector<std::string>& ids,
+                       const std::string& after) {
+    if (!ids.empty()) remarks.push_back(before + named(ids) + after);
+  };
+  say("Keys, checked on planes through their middle parallel to each bed, not across: ", keys, ".");
+  say("The resultant leaves the middle section, so it stands only by its tension (see layers): ",
+      beyond, ".");
+  say("Bent across the flow beyond their strength: ", across,
+      ". Narrower blocks (blocks.width_max sets head joints) or longer ones bend less.");
+  if (!bursts) remarks.push_back("The pads cover the beds: no bursting behind strips.");
 }
 
 }  // namespace
@@ -198,8 +213,9 @@ BlockChecks check_blocks(const Brief& brief, const Assembly& assembly,
       [](const BlockFinding& a, const BlockFinding& b) { return a.utilisation < b.utilisation; });
   if (worst != checks.findings.end())
     checks.worst = static_cast<int>(worst - checks.findings.begin());
-  remark(brief, assembly, blocks, checks);
-  checks.proposal = propose_section(brief, inputs, blocks, assembly);
+  remark_on_blocks(assembly, blocks, checks.remarks);
+  remark_on_brief(brief, checks.remarks);
+  checks.proposal = propose_section(brief, distinct(inputs), blocks, assembly);
   return checks;
 }
 

@@ -30,6 +30,18 @@ TEST(PublishedPressure, Rectangle) {
   }
 }
 
+// Source: closed form. The triangle of pressure is 3 (h/2 - e) deep and falls to nothing at its
+// end.
+TEST(PublishedPressure, RectangleInPart) {
+  const double b = 0.7, h = 0.4, N = 1e5, e = 0.12, deep = 3 * (h / 2 - e);
+  const Regions contact = {{rectangle_at(1, 1 + b, 2, 2 + h), {}}};
+  const auto found = linear_pressure(contact, N, Vec2(1 + b / 2, 2 + h / 2 - e));
+  ASSERT_TRUE(found.has_value());
+  EXPECT_NEAR(found->compressed_m2 / (b * deep), 1, 1e-6);
+  EXPECT_NEAR(found->plane.dot(Vec3(1, 1 + b / 3, 2)) / found->peak_pa, 1, 1e-6);
+  EXPECT_NEAR(found->plane.dot(Vec3(1, 1 + b / 3, 2 + deep)) / found->peak_pa, 0, 1e-6);
+}
+
 TEST(PublishedPressure, NoneOutside) {
   const Regions contact = {{rectangle_at(-1, 1, -1, 1), {}}};
   EXPECT_FALSE(peak_pressure(contact, 1, Vec2(1.01, 0)).has_value());
