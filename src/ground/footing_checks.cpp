@@ -54,9 +54,15 @@ bool worse(const FootingCase& a, const FootingCase& b) {
 
 std::string refusal(const FootingReport& report, const Soil& soil) {
   if (soil.kind == SoilKind::kUnknown) {
+    const auto off = std::ranges::find_if(report.cases, &FootingCase::far);
+    const std::string more =
+        off == report.cases.end()
+            ? ""
+            : "; as drawn the load is beyond a third of it, or off it, in case " + off->case_id;
     return "not cleared: soil unknown; it would have to bear " +
            figure(report.pressure_needed_pa / 1e3, 0) + " kPa and hold " +
-           figure(report.friction_needed, 2) + " of the vertical load sideways (design values)";
+           figure(report.friction_needed, 2) + " of the vertical load sideways (design values)" +
+           more;
   }
   for (const FootingCase& c : report.cases) {
     const std::string where = " in case " + c.case_id + " (" + c.approach + ")";

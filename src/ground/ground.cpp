@@ -53,21 +53,25 @@ std::string listed(const std::vector<std::string>& names) {
   return text;
 }
 
-void remark_on_states(const Held& held, std::vector<std::string>& remarks) {
+/// What `hold` had to do to find the states.
+void remark_on_history(const Held& held, std::vector<std::string>& remarks) {
   for (const std::string& id : held.without_reactions)
     remarks.push_back("case " + id + ": no state of equilibrium at load factor 1, so no reactions");
   remarks.emplace_back(
       "reactions and rod forces are those of the pads at load factor 1, on footings that stay "
       "where they are; where the pads have no state, of one state of equilibrium among many "
       "(view 1). Another history of loading can have more or less thrust");
-  if (!held.together.empty())
-    remarks.push_back(
-        "the state of the proof on fixed ground would turn or push the footings in a way their "
-        "rods and ground shear cannot hold; another state, found with the feet free in plan, is "
-        "given for: " +
-        listed(held.together));
+  if (held.together.empty()) return;
+  remarks.push_back(
+      "the state of the proof on fixed ground would turn or push the footings in a way their "
+      "rods and ground shear cannot hold; another state, found with the feet free in plan, is "
+      "given for: " +
+      listed(held.together));
+}
+
+void remark_on_states(const Groundworks& works, std::vector<std::string>& remarks) {
   Vec3 trifle = Vec3::Zero();
-  for (const TieState& state : held.states) {
+  for (const TieState& state : works.cases) {
     if (!state.balanced) remarks.push_back("case " + state.case_id + " not held: " + state.reason);
     for (std::size_t i = 0; state.balanced && i < state.ground_shear_n.size(); ++i)
       trifle = trifle.cwiseMax(state.ground_shear_n[i].cwiseAbs());
@@ -128,20 +132,15 @@ void check_footings(const Brief& brief, const Assembly& assembly, const std::str
 
 }  // namespace
 
-Groundworks hold_feet(const Brief& asked, const Assembly& assembly,
-                      const std::vector<CaseProof>& proofs) {
+Groundworks judge_feet(const Brief& asked, const Assembly& assembly,
+                       const std::vector<CaseProof>& proofs, const std::vector<Tie>& laid,
+                       const std::vector<TieState>& states) {
   Groundworks works;
   Brief brief = asked;  // with the ties that are laid
-  if (brief.ground.every_pair) brief.ground.ties = candidate_ties(asked, true).ties;
-  Held held = hold(brief, assembly, proofs);
-  works.layout = tie_layout(asked, taken(held.states, true));
-  if (brief.ground.every_pair && works.layout.best) {
-    brief.ground.ties = chosen(asked, *works.layout.best);
-    held = hold(brief, assembly, proofs);
-  }
-  works.laid = brief.ground.ties;
-  works.cases = held.states;
-
+  brief.ground.ties = laid;
+  works.laid = laid;
+  works.cases = states;
+  works.layout = tie_layout(asked, taken(states, true));
   const LoadCase* dead = dead_case(assembly);
   const std::string dead_id = dead == nullptr ? "" : dead->id;
   for (const TieState& state : works.cases)
@@ -152,9 +151,25 @@ Groundworks hold_feet(const Brief& asked, const Assembly& assembly,
   check_footings(brief, assembly, dead_id, works);
   works.losses = lose_each(brief, works.laid, works.ties, taken(works.cases, true));
   works.shoes = size_shoes(brief, assembly, proofs, works.laid, works.ties);
-  remark_on_states(held, works.remarks);
+  remark_on_states(works, works.remarks);
   remark_on_ties(works, works.remarks);
   remark_on_footings(brief, works, works.remarks);
+  return works;
+}
+
+Groundworks hold_feet(const Brief& asked, const Assembly& assembly,
+                      const std::vector<CaseProof>& proofs) {
+  Brief brief = asked;
+  if (brief.ground.every_pair) brief.ground.ties = candidate_ties(asked, true).ties;
+  Held held = hold(brief, assembly, proofs);
+  const TieLayout layout = tie_layout(asked, taken(held.states, true));
+  if (brief.ground.every_pair && layout.best) {
+    brief.ground.ties = chosen(asked, *layout.best);
+    held = hold(brief, assembly, proofs);
+  }
+  Groundworks works = judge_feet(asked, assembly, proofs, brief.ground.ties, held.states);
+  works.layout = layout;
+  remark_on_history(held, works.remarks);
   return works;
 }
 

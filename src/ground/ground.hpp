@@ -26,4 +26,11 @@ struct Groundworks {
 [[nodiscard]] Groundworks hold_feet(const Brief& brief, const Assembly& assembly,
                                     const std::vector<CaseProof>& proofs);
 
+/// The same for ties and states that are known already, as those in which feet, rods and pads have
+/// settled together. States of every case wanted, the dead load among them.
+[[nodiscard]] Groundworks judge_feet(const Brief& brief, const Assembly& assembly,
+                                     const std::vector<CaseProof>& proofs,
+                                     const std::vector<Tie>& laid,
+                                     const std::vector<TieState>& states);
+
 }  // namespace skewback

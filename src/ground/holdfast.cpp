@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "ground/rods.hpp"
 
 namespace skewback {
 
@@ -28,7 +29,8 @@ std::optional<Holdfast> holdfast(const Brief& brief, const FootingReport& footin
   for (const FootingCase& c : footing.cases) {
     if (worst == nullptr || c.horizontal_n.norm() > worst->horizontal_n.norm()) worst = &c;
   }
-  if (worst == nullptr || worst->horizontal_n.norm() < 1) return std::nullopt;
+  if (worst == nullptr || worst->horizontal_n.norm() <= kTrifle * worst->vertical_n)
+    return std::nullopt;
   Holdfast out;
   out.thrust_n = worst->horizontal_n.norm();
   out.deadman_m = deadman_height(brief.soil, out.thrust_n, footing.size.length_m);

@@ -21,7 +21,7 @@ struct PilePair {
 /// their heads: statics alone.
 [[nodiscard]] PilePair raked_pair(double vertical_n, double thrust_n, double slope);
 
-/// For the case with the most horizontal force left; none where that is less than 1 N.
+/// For the case with the most horizontal force left; none where that is a trifle (rods.hpp).
 [[nodiscard]] std::optional<Holdfast> holdfast(const Brief& brief, const FootingReport& footing);
 
 }  // namespace skewback

@@ -5,14 +5,14 @@
 #include <string>
 #include <vector>
 
+#include "ground/ground_parts.hpp"
 #include "stand/pads.hpp"
 
 namespace skewback {
 
 /// What the rods' length is reckoned from: the brief does not say how they are tightened.
 enum class Tightened {
-  kAtStriking,  // kept at their length until the bridge bears its own weight: only what live load
-                // and warmth add spreads the feet
+  kAtStriking,  // so that the feet stand where they were drawn when the bridge bears its own weight
   kNot          // snug before striking: the dead load stretches them too
 };
 
@@ -21,10 +21,12 @@ struct SpreadState {
   Tightened tightened = Tightened::kAtStriking;
   double warmer_k = 0;  // bridge and rods
   bool settled = false;
-  std::string reason;  // where it is not, or rods do not hold the feet
-  int rounds = 0;
+  std::string reason;                            // where it is not
+  int rounds = 0;                                // states of the pads looked at
   double spread_m = 0;                           // greatest change of distance between two feet
   std::vector<std::vector<double>> rod_force_n;  // per tie, per rod, after
+  std::vector<Vec3> ground_n;                    // per foot: x, y and yaw that rods leave
+  std::vector<SupportReaction> supports;         // after
   std::vector<BlockMove> moves;                  // of the ground blocks
   double peak_pa = 0, opening_max_m = 0;
   double crown_drop_m = 0;         // of the highest block's centre of gravity, all causes

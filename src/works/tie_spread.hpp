@@ -1,7 +1,12 @@
 #pragma once
-// How far the ties let the feet go, and what that does to the bridge: pads, rods and feet brought
-// to one state, round by round. Theory: docs/theory/ground.md.
+// How far the ties let the feet go, and what that does to the bridge: pads, elastic rods and feet
+// brought to one state. Theory: docs/theory/ground.md.
 
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "base/progress.hpp"
 #include "brief/brief.hpp"
 #include "ground/ground.hpp"
 #include "ground/spread.hpp"
@@ -10,28 +15,42 @@
 namespace skewback {
 
 struct SpreadOptions {
-  double still_m = 0.05e-3;  // change of any foot's movement from round to round
+  double still_m = 0.05e-3;  // greatest move of a foot (a turn of 1 rad as 1 m) in the last round
   int rounds_most = 40;
   double tolerance = 1e-7;  // of the pads: these are not evidence
 };
 
-/// Of each rod under the dead load on feet that stay where they are. Empty where there is none.
-[[nodiscard]] std::vector<double> dead_elongations(const Brief& brief, const Assembly& assembly,
-                                                   const PadModel& model, const Groundworks& ground,
-                                                   const SpreadOptions& options = {});
+struct FeetSystem;
 
-/// One case. Ties as laid and sized in `ground`. `taken_out_m`: per rod, elongation that tightening
-/// has taken out; empty: not tightened. Rods pull or are slack; movement is that of least squares
-/// (ground/stretch.hpp). Rounds are relaxed by Aitken's rule (Irons and Tuck 1969).
-[[nodiscard]] SpreadState spread_of(const Brief& brief, const Assembly& assembly,
-                                    const PadModel& model, const Groundworks& ground,
-                                    const LoadCase& load, const std::vector<double>& taken_out_m,
-                                    double warmer_k, const SpreadOptions& options = {});
+/// The bridge on pads with feet that rods hold: the unknowns are the feet's movements in plan,
+/// found by Newton's method on the equilibrium of every foot. Keeps references to brief and
+/// assembly.
+class SpreadModel {
+ public:
+  SpreadModel(const Brief& brief, const Assembly& assembly, const StandOptions& options,
+              const Groundworks& ground, const SpreadOptions& wanted = {});
+  ~SpreadModel();
+  /// Safe to call from several threads at once.
+  [[nodiscard]] SpreadState spread(const LoadCase& load, Tightened tightened,
+                                   double warmer_k) const;
+
+ private:
+  const Brief& brief_;
+  const Assembly& assembly_;
+  SpreadOptions wanted_;
+  PadModel model_;
+  std::unique_ptr<FeetSystem> feet_;
+  std::optional<Eigen::MatrixXd> bridge_;
+  Eigen::VectorXd dead_pull_n_;
+};
 
 /// Every case both ways; with brief.loads.warmer_k or colder_k also warm and cold, tightened at
 /// striking. Empty, with a remark, where there are no ties or some has no size.
 [[nodiscard]] TieSpread tie_spread(const Brief& brief, const Assembly& assembly,
                                    const StandOptions& options, const Groundworks& ground,
                                    const Progress& progress = {}, const SpreadOptions& wanted = {});
+
+/// The settled states without warmth as states of the ties, for judge_feet.
+[[nodiscard]] std::vector<TieState> held_by_rods(const TieSpread& spread, Tightened tightened);
 
 }  // namespace skewback
