@@ -38,7 +38,7 @@ CAP = 20.0  # the tool's own
 # stands. Both satisfy Coulomb's law from rest. Siconos finds the first, pads that stick at first the second: counted.
 NOT_UNIQUE = {"row"}
 STILL, FALLS = 2e-5, 1e-3  # acceleration over g
-MOST_CORNERS = 200  # for Siconos, which is slow to settle many contacts
+MOST_CORNERS = 150  # for Siconos, which is slow to settle many contacts
 
 
 class Equations:
@@ -93,7 +93,7 @@ def highs(equations, friction, outer, with_live):
     if with_live:
         A = sparse.hstack([A, equations.live[:, None]], "csc")
         cost, bounds = np.append(cost, -1.0), bounds + [(0, CAP)]
-    options = {"primal_feasibility_tolerance": 1e-9, "dual_feasibility_tolerance": 1e-9, "time_limit": 60}
+    options = {"primal_feasibility_tolerance": 1e-9, "dual_feasibility_tolerance": 1e-9, "maxiter": 10000}
     answer = linprog(cost, A_eq=A, b_eq=-equations.weight, bounds=bounds, method="highs", options=options)
     if answer.status not in (0, 2):
         return None
