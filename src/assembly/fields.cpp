@@ -133,10 +133,15 @@ std::optional<std::vector<Vec3>> Fields::points(const Cursor& at, std::size_t le
 
 namespace {
 
-// The library keeps the last of two equal keys without a word; this one remembers them.
+constexpr int kDeepest = 50;  // lists within lists; an assembly has seven
+
+// The library keeps the last of two equal keys without a word; this one remembers them. What is
+// nested too deeply is left out, before anything recursive meets it.
 class TwiceSeen {
  public:
-  bool operator()(int, json::parse_event_t event, json& parsed) {
+  bool operator()(int depth, json::parse_event_t event, json& parsed) {
+    too_deep_ = too_deep_ || depth > kDeepest;
+    if (too_deep_) return false;
     if (event == json::parse_event_t::object_start) open_.emplace_back();
     if (event == json::parse_event_t::object_end) open_.pop_back();
     if (event == json::parse_event_t::key &&
@@ -146,8 +151,10 @@ class TwiceSeen {
     return true;
   }
   [[nodiscard]] const std::vector<std::string>& keys() const { return twice_; }
+  [[nodiscard]] bool too_deep() const { return too_deep_; }
 
  private:
+  bool too_deep_ = false;
   std::vector<std::set<std::string>> open_;
   std::vector<std::string> twice_;
 };
@@ -192,6 +199,7 @@ Result<json> load_json(const std::string& file) {
   TwiceSeen twice;
   try {
     json root = json::parse(text, std::ref(twice));
+    if (twice.too_deep()) return whole_file("lists nested more than 50 deep");
     Faults faults;
     for (const std::string& key : twice.keys()) {
       faults.push_back({.file = file,

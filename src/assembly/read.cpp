@@ -174,10 +174,12 @@ BlockIndex read_blocks(Fields& fields, const Cursor& at, Assembly& assembly) {
     }
     assembly.blocks.push_back(std::move(block));
   }
-  const bool grounded = std::any_of(assembly.blocks.begin(), assembly.blocks.end(),
-                                    [](const Block& b) { return b.fixed; });
-  if (!grounded)
+  const auto fixed = std::count_if(assembly.blocks.begin(), assembly.blocks.end(),
+                                   [](const Block& b) { return b.fixed; });
+  if (fixed == 0)
     fields.fault(at, "no fixed block", "one block at least with \"fixed\": true, the ground");
+  if (fixed == std::ssize(assembly.blocks))
+    fields.fault(at, "no free block", "one block at least that is not fixed");
   return index;
 }
 

@@ -189,6 +189,18 @@ TEST(Read, NoGround) {
                 j["blocks"][0]["density"] = 1;
               }),
               HasSubstr("blocks: found no fixed block"));
+  EXPECT_THAT(faults_after([](json& j) { j["blocks"][1]["fixed"] = true; }),
+              HasSubstr("blocks: found no free block"));
+}
+
+TEST(Read, NestedTooDeeply) {
+  for (const std::size_t deep : {std::size_t{60}, std::size_t{200000}}) {
+    const std::string lists = std::string(deep, '[') + std::string(deep, ']');
+    EXPECT_THAT(faults_of(read_text("{\"blocks\": " + lists + "}")), HasSubstr("nested"));
+    std::string objects;
+    for (std::size_t i = 0; i < deep; ++i) objects += "{\"a\":";
+    EXPECT_THAT(faults_of(read_text(objects + "1" + std::string(deep, '}'))), HasSubstr("nested"));
+  }
 }
 
 TEST(Read, NamesOfBlocksThatAreNotThere) {

@@ -3,6 +3,8 @@
 #include <gtest/gtest.h>
 
 #include <Eigen/Geometry>
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/constants.hpp"
@@ -57,6 +59,24 @@ TEST(Region, BooleansOnTheGrid) {
 
 TEST(Region, HullDropsCollinearPoints) {
   EXPECT_EQ(convex_hull({{0, 0}, {1, 0}, {2, 0}, {2, 2}, {0, 2}, {1, 1}, {2, 1}}).size(), 4U);
+}
+
+// Three points along the left and the right edge of a square of side 2, upright but for rounding in
+// every order: the hull keeps the corners, so its area is 4.
+TEST(Region, HullKeepsCornersOfEdgesThatAreUprightToRounding) {
+  std::array<double, 3> noise = {0, 1e-17, 2e-17};
+  do {
+    std::vector<Vec2> points;
+    for (const double side : {0.0, 2.0}) {
+      for (int k = 0; k < 3; ++k) {
+        const double off = noise[static_cast<std::size_t>(k)] * (side > 0 ? 1e2 : 1);
+        points.emplace_back(side + off, k);
+      }
+    }
+    const Polygon hull = convex_hull(points);
+    EXPECT_NEAR(area(hull), 4, 1e-12) << noise[0] << " " << noise[1] << " " << noise[2];
+    EXPECT_EQ(hull.size(), 4U);
+  } while (std::next_permutation(noise.begin(), noise.end()));
 }
 
 TEST(Region, OutlinesThatCannotBeTriangulatedGiveNothing) {

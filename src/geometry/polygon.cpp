@@ -120,6 +120,26 @@ bool self_crossing(const Polygon& p) {
   return false;
 }
 
+namespace {
+
+/// Without corners that lie within 1e-12 m between their neighbours.
+Polygon without_straight_corners(Polygon hull) {
+  for (std::size_t i = 0; i < hull.size() && hull.size() > 3;) {
+    const std::size_t n = hull.size();
+    const Vec2 e = hull[i] - hull[(i + n - 1) % n], f = hull[(i + 1) % n] - hull[i];
+    const bool straight = e.dot(f) >= 0 && cross(e, f) <= 1e-12 * (e.norm() + f.norm());
+    if (!straight) {
+      ++i;
+      continue;
+    }
+    hull.erase(hull.begin() + static_cast<std::ptrdiff_t>(i));
+    i = i == 0 ? 0 : i - 1;
+  }
+  return hull;
+}
+
+}  // namespace
+
 Polygon convex_hull(const std::vector<Vec2>& points) {
   std::vector<Vec2> p = points;
   std::sort(p.begin(), p.end(), [](const Vec2& a, const Vec2& b) {
@@ -127,10 +147,11 @@ Polygon convex_hull(const std::vector<Vec2>& points) {
   });
   if (p.size() < 3) return p;
   Polygon hull;
+  // No tolerance here: along an edge that is upright to rounding the order is by noise in x, and a
+  // true corner may come between two points of one edge.
   const auto grow = [&hull](const Vec2& q, std::size_t base) {
-    while (hull.size() >= base + 2) {
-      const Vec2 e = hull.back() - hull[hull.size() - 2], f = q - hull.back();
-      if (cross(e, f) > 1e-12 * (e.norm() + f.norm())) break;  // a real left turn, 1e-12 m deep
+    while (hull.size() >= base + 2 &&
+           cross(hull.back() - hull[hull.size() - 2], q - hull.back()) <= 0) {
       hull.pop_back();
     }
     hull.push_back(q);
@@ -139,7 +160,7 @@ Polygon convex_hull(const std::vector<Vec2>& points) {
   const std::size_t lower = hull.size() - 1;
   for (auto it = p.rbegin() + 1; it != p.rend(); ++it) grow(*it, lower);
   hull.pop_back();
-  return hull;
+  return without_straight_corners(std::move(hull));
 }
 
 std::array<double, 3> second_moments(const Region& region) {

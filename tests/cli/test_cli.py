@@ -165,6 +165,83 @@ def two_cubes(friction):
     }
 
 
+def spoiled(change):
+    """Two cubes with their joint listed, after a change to the object; None from it keeps the object."""
+    assembly = two_cubes(0.6)
+    assembly["joints"] = [{"a": "ground", "b": "cube", "polygon": [[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]]}]
+    change(assembly)
+    return json.dumps(assembly)
+
+
+def lower(assembly, by):
+    assembly["joints"] = "detect"
+    assembly["blocks"][1]["vertices"] = [[x, y, z - by] for x, y, z in assembly["blocks"][1]["vertices"]]
+
+
+GOOD_CUBES = spoiled(lambda a: None)
+# name: (text, parts of the message: where, and what is wrong there)
+BAD_ASSEMBLIES = {
+    "overlap": (spoiled(lambda a: lower(a, 0.3)), ['"ground" reaches 300 mm into "cube"', "[0.500000, 0.500000, 0.000000]"]),
+    "one in the place of another": (
+        spoiled(lambda a: (lower(a, 0), a["blocks"].append(dict(a["blocks"][1], id="twin")))), ['"cube" reaches', '"twin"']),
+    "face inside out": (spoiled(lambda a: a["blocks"][1]["faces"][2].reverse()),
+                        ["blocks[1].faces", "open surface", "vertices 0 and 4"]),
+    "solid inside out": (spoiled(lambda a: a["blocks"][1].update(faces=[f[::-1] for f in a["blocks"][1]["faces"]])),
+                         ["blocks[1].faces", "volume of -1.0", "counter-clockwise"]),
+    "open solid": (spoiled(lambda a: a["blocks"][1].update(faces=a["blocks"][1]["faces"][:-1])),
+                   ["blocks[1].faces", "open surface", "vertices 0 and 3"]),
+    "flat solid": (spoiled(lambda a: a["blocks"][1].update(vertices=[[x, y, 0] for x, y, z in a["blocks"][1]["vertices"]])),
+                   ["blocks[1].faces", "volume"]),
+    "face that is not flat": (spoiled(lambda a: a["blocks"][1]["vertices"].__setitem__(6, [1, 1, 1.1])),
+                              ["blocks[1].faces[1]", "off one plane"]),
+    "no such vertex": (spoiled(lambda a: a["blocks"][1]["faces"][0].__setitem__(0, 99)),
+                       ["blocks[1].faces[0][0]", "99", "from 0 to 7"]),
+    "zero density": (spoiled(lambda a: a["blocks"][1].update(density=0)), ["blocks[1].density", "found 0", "above 0"]),
+    "no fixed block": (spoiled(lambda a: a["blocks"][0].update(fixed=False)), ["blocks", "no fixed block"]),
+    "no free block": (spoiled(lambda a: a["blocks"][1].update(fixed=True)), ["blocks", "no free block"]),
+    "load on a missing block": (spoiled(lambda a: a["cases"][1]["live"][0].update(block="nobody")),
+                                ["cases[1].live[0].block", '"nobody"']),
+    "joint to a missing block": (spoiled(lambda a: a["joints"][0].update(b="nobody")), ["joints[0].b", '"nobody"']),
+    "joint to itself": (spoiled(lambda a: a["joints"][0].update(b="ground")), ["joints[0]", "joined to itself"]),
+    "duplicate names": (spoiled(lambda a: a["blocks"].append(a["blocks"][1])), ["blocks[2].id", '"cube" for a second time']),
+    "duplicate cases": (spoiled(lambda a: a["cases"][1].update(id="dead")), ["cases[1].id", '"dead" for a second time']),
+    "joint that is not flat": (spoiled(lambda a: a["joints"][0]["polygon"].__setitem__(2, [1, 1, 0.05])),
+                               ["joints[0]", "12.5 mm off one plane"]),
+    "joint that crosses itself": (spoiled(lambda a: a["joints"][0].update(polygon=[[0, 0, 0], [1, 1, 0], [1, 0, 0], [0, 1, 0]])),
+                                  ["joints[0]", "does not cross itself"]),
+    "joint off the faces": (
+        spoiled(lambda a: a["joints"][0].update(polygon=[[0, 0, 0.2], [1, 0, 0.2], [1, 1, 0.2], [0, 1, 0.2]])),
+        ["joints[0]", 'no such face of block "ground"']),
+    "no cases": (spoiled(lambda a: a.update(cases=[])), ["cases", "no load case"]),
+    "negative friction": (spoiled(lambda a: a.update(friction=-1)), ["friction", "found -1"]),
+    "NaN": (GOOD_CUBES.replace("[1, 1, 1]", "[1, NaN, 1]"), ["bad.json:1:", 'found "N"']),
+    "infinite": (GOOD_CUBES.replace('"friction": 0.6', '"friction": Infinity'), ["bad.json:1:", 'found "I"']),
+    "too large to hold": (GOOD_CUBES.replace('"friction": 0.6', '"friction": 1e400'), ["too large"]),
+    "so large that its volume is not": (
+        spoiled(lambda a: (lower(a, 0), a["blocks"][1].update(
+            vertices=[[1e200 * c for c in p] for p in a["blocks"][1]["vertices"]]))), ["blocks[1].faces", "volume"]),
+    "empty file": ("", ["bad.json:1:1", "an empty file"]),
+    "truncated": (GOOD_CUBES[: len(GOOD_CUBES) // 2], ["bad.json:1:", "the end of the file"]),
+    "more after the end": (GOOD_CUBES + "}", ["bad.json:1:", 'found "}"']),
+    "a key twice": (GOOD_CUBES.replace('"friction": 0.6', '"friction": 0.6, "friction": 0.7'), ["friction", "twice"]),
+    "a list": ("[]", ["expected an object"]),
+    "lists without end": ("[" * 100000 + "]" * 100000, ["nested"]),
+}
+
+
+class BadAssemblies(Commands):
+    def test_each_is_refused_at_its_place_within_two_seconds(self):
+        (self.here / "bad.json").write_text(GOOD_CUBES)
+        self.assertEqual(self.skewback("stand", "bad.json").returncode, 3)  # the push is too much for its friction
+        for name, (text, says) in BAD_ASSEMBLIES.items():
+            with self.subTest(name):
+                self.assertNotEqual(text, GOOD_CUBES)
+                (self.here / "bad.json").write_text(text)
+                start = time.monotonic()
+                self.refused(["stand", "bad.json", "--out", "proof"], ["bad.json"] + says)
+                self.assertLess(time.monotonic() - start, 2)
+
+
 class Stand(Commands):
     def prove(self, friction, *arguments):
         (self.here / "cubes.json").write_text(json.dumps(two_cubes(friction)))

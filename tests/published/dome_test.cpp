@@ -72,5 +72,38 @@ TEST(PublishedDome, LeastThrust) {
   }
 }
 
+/// Springing at 85 degrees from the axis: the last ring may push out against shear in its bed.
+Dome cap_of_85_degrees(double thickness, double friction) {
+  Dome dome;
+  dome.edge = 85 * kPi / 180;
+  dome.thickness = thickness;
+  dome.friction = friction;
+  return dome;
+}
+
+// Source: computed independently, for these tests: with friction without bound the continuum seems
+// to stand down to t/R 0.0015, by hoop compression in the last ring against shear in its bed, which
+// nothing creates; without that hoop it needs 0.0283. At ordinary friction the tool finds 0.0283.
+TEST(PublishedDome, LeastCapAtOrdinaryFriction) {
+  const double least = least_thickness(cap_of_85_degrees(0, 0.6), 0.0283);
+  EXPECT_GE(least, 0.0283 * 0.985);
+  EXPECT_LE(least, 0.0283 * 1.06);
+}
+
+// Same source. At very high friction forces alone hold a cap that is a tenth or a third too thin;
+// the pads have no state, so it is not called standing. Blocks of finite size fall at 0.010.
+TEST(PublishedDome, SpuriousHoopOfTheLastRing) {
+  for (const auto& [thickness, friction] : {std::pair{0.0255, 3.0}, {0.0255, 10.0}, {0.02, 10.0}}) {
+    const Assembly thin = make_dome(cap_of_85_degrees(thickness, friction));
+    EXPECT_EQ(limit_load(thin, thin.cases[0]).verdict, Verdict::kStands) << thickness;
+    const CaseProof both = prove(thin, thin.cases[0]);
+    EXPECT_EQ(both.verdict, Verdict::kUndecided) << thickness << ", friction " << friction;
+    ASSERT_TRUE(both.pads.has_value());
+    EXPECT_FALSE(both.pads->found);
+  }
+  const Assembly enough = make_dome(cap_of_85_degrees(0.0283 * 1.06, 0.6));
+  EXPECT_EQ(prove(enough, enough.cases[0]).verdict, Verdict::kStands);
+}
+
 }  // namespace
 }  // namespace skewback
