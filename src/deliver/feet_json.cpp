@@ -51,6 +51,7 @@ Json footing_json(const FootingReport& f) {
           {"pressure_needed_pa", f.pressure_needed_pa},
           {"friction_needed", f.friction_needed},
           {"proposed", f.proposed ? size_json(*f.proposed) : Json(nullptr)},
+          {"proposed_pressure_pa", f.proposed_pressure_pa},
           {"settlement_m", maybe(f.settlement_m)},
           {"plain_depth_m", f.plain_depth_m},
           {"overhang_m", f.overhang_m},

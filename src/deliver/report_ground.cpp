@@ -49,7 +49,7 @@ void add_footings(Pages& pages, const Groundworks& ground) {
                {"case", 1.6},
                {"sliding used", 0.9, true},
                {"case", 1.6},
-               {"cleared", 0.8},
+               {"cleared", 1.1},
                {"would do (m)", 1.2}},
               rows);
   for (const FootingReport& f : ground.footings) {

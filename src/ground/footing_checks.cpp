@@ -54,15 +54,20 @@ bool worse(const FootingCase& a, const FootingCase& b) {
 
 std::string refusal(const FootingReport& report, const Soil& soil) {
   if (soil.kind == SoilKind::kUnknown) {
+    std::string text = "not cleared: soil unknown";
     const auto off = std::ranges::find_if(report.cases, &FootingCase::far);
-    const std::string more =
-        off == report.cases.end()
-            ? ""
-            : "; as drawn the load is beyond a third of it, or off it, in case " + off->case_id;
-    return "not cleared: soil unknown; it would have to bear " +
-           figure(report.pressure_needed_pa / 1e3, 0) + " kPa and hold " +
-           figure(report.friction_needed, 2) + " of the vertical load sideways (design values)" +
-           more;
+    if (off != report.cases.end()) {
+      text += "; as drawn the load is beyond a third of it, or off it, in case " + off->case_id;
+    } else {
+      text +=
+          "; as drawn it would have to bear " + figure(report.pressure_needed_pa / 1e3, 0) + " kPa";
+    }
+    if (report.proposed)
+      text += "; " + figure(report.proposed->length_m, 2) + " x " +
+              figure(report.proposed->width_m(), 2) +
+              " m would keep every edge pressed and would have to bear " +
+              figure(report.proposed_pressure_pa / 1e3, 0) + " kPa";
+    return text + "; friction needed " + figure(report.friction_needed, 2) + " (design values)";
   }
   for (const FootingCase& c : report.cases) {
     const std::string where = " in case " + c.case_id + " (" + c.approach + ")";
@@ -180,15 +185,19 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   }
   report.cases = footing_cases(brief, loads, support, report.size);
   for (const FootingCase& c : report.cases) {
-    report.pressure_needed_pa = std::max(report.pressure_needed_pa, c.pressure_pa);
+    if (!c.far) report.pressure_needed_pa = std::max(report.pressure_needed_pa, c.pressure_pa);
     if (c.vertical_n > 0)
       report.friction_needed =
           std::max(report.friction_needed, c.horizontal_n.norm() / c.vertical_n);
   }
   find_worst(report);
   report.cleared = brief.soil.kind != SoilKind::kUnknown && passes(report.cases);
-  if (!report.cleared) report.reason = refusal(report, brief.soil);
   report.proposed = propose_size(brief, loads, support, report.size);
+  if (report.proposed) {
+    for (const FootingCase& c : footing_cases(brief, loads, support, *report.proposed))
+      report.proposed_pressure_pa = std::max(report.proposed_pressure_pa, c.pressure_pa);
+  }
+  if (!report.cleared) report.reason = refusal(report, brief.soil);
   const BaseLoad rest = on_base(line, report.size, loads.dead, {}, 1, 0);
   report.settlement_m =
       settlement(brief.soil, {report.size.width_m(), report.size.length_m},

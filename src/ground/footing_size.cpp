@@ -1,5 +1,6 @@
 #include "ground/footing_size.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace skewback {
@@ -11,7 +12,7 @@ constexpr double kStep = 0.05, kMostOut = 4, kMostBeyond = 2;  // m
 
 std::optional<FootingSize> propose_size(const Brief& brief, const FootingLoads& loads, int support,
                                         const FootingSize& drawn) {
-  if (brief.soil.kind == SoilKind::kUnknown || loads.ids.empty()) return std::nullopt;
+  if (loads.ids.empty()) return std::nullopt;
   const Support& line = brief.plan.supports[support];
   const double bed = (line.b - line.a).norm();
   const double shortest = std::ceil(bed / kStep - 1e-9) * kStep;
@@ -20,7 +21,11 @@ std::optional<FootingSize> propose_size(const Brief& brief, const FootingLoads& 
     for (int k = 0; k * kStep <= 2 * kMostBeyond; ++k) {
       const FootingSize size{shortest + k * kStep, drawn.inner_m, i * kStep, drawn.depth_m};
       if (best && size.width_m() * size.length_m >= best->width_m() * best->length_m) break;
-      if (!passes(footing_cases(brief, loads, support, size))) continue;
+      const auto cases = footing_cases(brief, loads, support, size);
+      const bool will_do = brief.soil.kind == SoilKind::kUnknown
+                               ? std::ranges::none_of(cases, &FootingCase::gap)
+                               : passes(cases);
+      if (!will_do) continue;
       best = size;
       break;
     }

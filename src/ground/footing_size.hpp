@@ -19,7 +19,8 @@ struct FootingLoads {  // on one footing: dead, and what each case adds to it
 [[nodiscard]] bool passes(const std::vector<FootingCase>& cases);
 
 /// Least plan area that passes: width out from the springing line and length, in steps of 50 mm, up
-/// to 4 m out and 2 m beyond each end; depth and inner edge as drawn. None if the soil is unknown.
+/// to 4 m out and 2 m beyond each end; depth and inner edge as drawn. Soil
+/// unknown: the least on which no edge lifts in any case.
 [[nodiscard]] std::optional<FootingSize> propose_size(const Brief& brief, const FootingLoads& loads,
                                                       int support, const FootingSize& drawn);
 

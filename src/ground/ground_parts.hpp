@@ -75,11 +75,13 @@ struct FootingReport {
   std::vector<FootingCase> cases;  // the worst set of factors of each case
   int worst_bearing = -1, worst_sliding = -1, worst_eccentric = -1;  // in `cases`
   bool cleared = false;
-  std::string reason;                   // when not, in words
-  double pressure_needed_pa = 0;        // greatest design pressure under it
-  double friction_needed = 0;           // greatest H / V, design
-  std::optional<FootingSize> proposed;  // least area that passes; none: up to 4 m out, or unknown
-  std::optional<double> settlement_m;   // under the dead load
+  std::string reason;             // when not, in words
+  double pressure_needed_pa = 0;  // greatest design pressure under it, load beyond a third aside
+  double friction_needed = 0;     // greatest H / V, design
+  // least area that passes (soil unknown: on which no edge lifts); none up to 4 m out
+  std::optional<FootingSize> proposed;
+  double proposed_pressure_pa = 0;                            // greatest under that
+  std::optional<double> settlement_m;                         // under the dead load
   double plain_ratio = 0, overhang_m = 0, plain_depth_m = 0;  // thickness that needs no bars
   std::optional<Holdfast> holdfast;                           // where thrust is left after ties
 };

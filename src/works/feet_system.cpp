@@ -15,6 +15,7 @@ using Eigen::VectorXd;
 
 constexpr double kTry = 0.1e-3;  // m and mrad, of the differences
 constexpr int kHalvings = 6;
+constexpr double kBalancedTo = 1e-4;  // of what the feet need, in relative movements
 
 /// Movements that are not those of all feet together as one rigid body.
 MatrixXd relative_movements(const std::vector<Vec2>& middles) {
@@ -137,7 +138,8 @@ FeetAnswer settle_feet(const Brief& brief, const Assembly& assembly, const PadMo
         feet.stiffness.cwiseProduct((now.pull.array() >= 0).cast<double>().matrix());
     const MatrixXd J = B - given * active.asDiagonal() * stretch;
     const VectorXd dz = -J.completeOrthogonalDecomposition().solve(now.left);
-    out.settled = (Q * dz).lpNorm<Eigen::Infinity>() < still_m;
+    out.settled = (Q * dz).lpNorm<Eigen::Infinity>() < still_m &&
+                  now.left.norm() <= kBalancedTo * now.state.needed.norm();
     if (out.settled) break;
     double share = 1;
     Step next = look(now.z + dz);

@@ -67,7 +67,8 @@ struct FeetAnswer {
 };
 /// Newton steps on equilibrium of the feet in their relative movements; the bridge's part of the
 /// matrix starts as `bridge` and is mended by Broyden's rule (1965), steps that make it worse are
-/// halved. What no relative movement can balance (a push on the whole) is left to the ground.
+/// halved. Settled when no foot moves by `still_m` more and all but 1e-4 of what the feet need is
+/// balanced. What no relative movement can balance (a push on the whole) is left to the ground.
 [[nodiscard]] FeetAnswer settle_feet(const Brief& brief, const Assembly& assembly,
                                      const PadModel& model, const FeetSystem& feet,
                                      const FeetLoad& load, const Eigen::MatrixXd& bridge,
