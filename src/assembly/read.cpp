@@ -54,6 +54,13 @@ Solid read_solid(Fields& fields, const Cursor& at) {
   const std::size_t before = fields.count();
   const auto vertices = fields.required(at, "vertices");
   if (vertices) solid.vertices = fields.points(*vertices, 4).value_or(std::vector<Vec3>{});
+  constexpr double kFarthest = 1e6;  // m; beyond, millimetres are lost
+  for (const Vec3& p : solid.vertices) {
+    if (p.cwiseAbs().maxCoeff() <= kFarthest) continue;
+    fields.fault(*vertices, "a corner over 1,000 km from the origin", "metres, within 1e6");
+    solid.vertices.clear();
+    break;
+  }
   const auto faces = fields.required(at, "faces");
   if (!faces || !fields.array(*faces, 4)) return solid;
   const std::size_t count = vertices && vertices->value->is_array() ? vertices->size() : 0;
@@ -129,6 +136,9 @@ Block read_block(Fields& fields, const Cursor& at) {
   if (const auto j = at.member("fixed")) block.fixed = fields.boolean(*j).value_or(false);
   const auto density = block.fixed ? at.member("density") : fields.required(at, "density");
   if (density) block.density = fields.number_above(*density, 0, block.fixed).value_or(0);
+  constexpr double kDensest = 1e5;  // kg/m3
+  if (block.density > kDensest)
+    fields.fault(*density, density->value->dump(), "kg/m3, no more than 1e5");
   if (const auto j = at.member("carried")) block.carried = read_carried(fields, *j);
   if (const auto j = at.member("place")) block.place = read_place(fields, *j);
   block.solid = read_solid(fields, at);
@@ -208,7 +218,7 @@ Result<Assembly> read_assembly(const std::filesystem::path& file) {
     return fields.take();
   JointDefaults defaults;
   if (const auto j = root.member("friction")) {
-    defaults.friction = fields.number_above(*j, 0, true).value_or(defaults.friction);
+    defaults.friction = read_friction(fields, *j);
   }
   if (const auto j = root.member("contact_tolerance")) {
     defaults.tolerance_m = fields.number_above(*j, 0, false).value_or(defaults.tolerance_m);

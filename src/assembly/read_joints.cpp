@@ -40,6 +40,13 @@ int named_block(Fields& fields, const Cursor& at, const BlockIndex& index) {
   return -1;
 }
 
+double read_friction(Fields& fields, const Cursor& at) {
+  constexpr double kMost = 10;  // nothing real comes near; unlimited friction proves too much
+  const double friction = fields.number_above(at, 0, true).value_or(0);
+  if (friction > kMost) fields.fault(at, at.value->dump(), "a coefficient of friction up to 10");
+  return friction;
+}
+
 namespace {
 
 struct Loops {  // one part of a contact, in the world
@@ -193,6 +200,30 @@ bool fill_contact(Fields& fields, const Cursor& at, const std::vector<Loops>& pa
   return true;
 }
 
+/// Forces at points where one of the blocks has no face would hold it up from nothing. As-built
+/// joints, whose gaps are packed, are not held to it.
+bool within_faces(Fields& fields, const Cursor& at, const Assembly& assembly, const Joint& joint,
+                  double tolerance) {
+  if (joint.gap_tolerance_m > 0) return true;
+  constexpr double kRim = 2e-4;      // m, by which an outline may stray
+  constexpr double kAreaOff = 1e-6;  // m2
+  const double half = joint.pad ? joint.pad->thickness_m / 2 : 0;
+  for (const auto& [index, sign] : {std::pair(joint.a, -1), {joint.b, 1}}) {
+    const Block& block = assembly.blocks[static_cast<std::size_t>(index)];
+    Frame frame = joint.frame;
+    frame.origin += sign * half * frame.z;
+    const Regions faces = faces_in_plane(block.solid, frame, -sign, tolerance);
+    const double beyond = area(subtract(joint.contact, offset(faces, kRim)));
+    if (beyond <= kAreaOff) continue;
+    char text[64];
+    std::snprintf(text, sizeof text, "%.3g m2 of the polygon beyond", beyond);
+    fields.fault(at, std::string(text) + " the faces of block \"" + block.id + "\"",
+                 "a polygon within the faces of both blocks");
+    return false;
+  }
+  return true;
+}
+
 std::optional<Joint> read_joint(Fields& fields, const Cursor& at, const BlockIndex& index,
                                 const JointDefaults& defaults, bool blocks_good,
                                 const Assembly& assembly) {
@@ -208,7 +239,7 @@ std::optional<Joint> read_joint(Fields& fields, const Cursor& at, const BlockInd
   if (joint.a >= 0 && joint.a == joint.b)
     fields.fault(at, "a block joined to itself", "two blocks");
   if (const auto j = at.member("friction")) {
-    joint.friction = fields.number_above(*j, 0, true).value_or(0);
+    joint.friction = read_friction(fields, *j);
   }
   if (const auto j = at.member("pad")) joint.pad = read_pad(fields, *j);
   if (const auto j = at.member("gap_tolerance")) {
@@ -223,6 +254,8 @@ std::optional<Joint> read_joint(Fields& fields, const Cursor& at, const BlockInd
     if (way < 0) plane = plane.opposite();
   }
   if (!fill_contact(fields, at, parts, plane, joint)) return std::nullopt;
+  if (blocks_good && !within_faces(fields, at, assembly, joint, defaults.tolerance_m))
+    return std::nullopt;
   return joint;
 }
 

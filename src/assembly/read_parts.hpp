@@ -24,6 +24,8 @@ inline constexpr double kFlatEnough = 1e-4;  // m, of faces and joint polygons
 [[nodiscard]] std::string millimetres(double metres);
 
 /// Index of the block that the text names, or -1 and a fault.
+/// 0 to 10.
+[[nodiscard]] double read_friction(Fields& fields, const Cursor& at);
 [[nodiscard]] int named_block(Fields& fields, const Cursor& at, const BlockIndex& index);
 
 /// Appends the listed joints. `blocks_good`: the blocks may be measured against the joints.

@@ -92,12 +92,76 @@ std::string with_everything() {
       "  [[\"-4.643 m\", \"-3.1315 m\", \"0.4 m\"], [\"0 m\", \"0 m\", \"1.9 m\"]],\n"
       "  [[\"5.032 m\", \"-3.268 m\", \"0.4 m\"], [\"0 m\", \"0 m\", \"1.9 m\"]]]");
   add("tie_factor = 1.35",
-      "footing_length = \"0.5 m\"\nfooting_width = \"0.3 m\"\nfooting_depth = \"0.6 m\"\n"
-      "ground_shear = \"2 kN\"");
+      "footing_length = \"0.5 m\"\nfooting_depth = \"0.6 m\"\nground_shear = \"2 kN\"\n"
+      "thread_strength = \"500 MPa\"\ntie_lines = \"every pair\"");
   add("cap = 20",
+      "people_by_length = true\npatch = \"7 kN\"\npatch_side = \"0.2 m\"\nvehicle = true\n"
+      "along_share = 0.05\nrail_push = \"0.8 kN/m\"\nwind_roughness = \"0.3 m\"\n"
+      "wind_height = \"5 m\"\nbuilding = \"1.5 kPa\"");
+  add("stiffness = \"25 MPa\"",
+      "cohesion = \"3 kPa\"\nundrained_strength = \"50 kPa\"\ncover = \"0.4 m\"\n"
+      "[factors]\nedition = \"our annex\"\ndead_high = 1.3\ndead_low = 0.95\npeople = 1.4\n"
+      "other = 1.45\nwarmth = 1.55\nmoved = 1.2\npsi_people = 0.5\npsi_wind = 0.2\n"
+      "psi_warmth = 0.65\npsi_snow = 0.7\nconcrete = 1.45\nconcrete_accident = 1.15\nplain = 0.85\n"
+      "steel_thread = 1.3\nsteel_shank = 1.05\n"
+      "[strength]\nlayer_tension = \"0.9 MPa\"\n"
+      "[access]\ngradient_max = 0.1\nramp_from = 0.06\ncross_fall_max = 0.03\n"
+      "run_rise = \"0.5 m\"\nlanding = \"1.6 m\"\nwidth_min = \"1 m\"\n"
+      "parapet_height = \"1.2 m\"\nhandrail_height = \"0.95 m\"\nparapet_height_min = \"1 m\"\n"
+      "required = false\n"
+      "[rates]\ncurrency = \"crowns\"\nconcrete_per_m3 = 1\nprint_per_h = 2\nsteel_per_kg = 3\n"
+      "plywood_per_m2 = 4\npads_per_m2 = 5\nwalkway_per_m2 = 6\nfooting_per_m3 = 7\n"
+      "lorry_per_load = 8\n"
+      "[carbon]\nprinted = 0.21\nstone = 0.22\nconcrete = 0.23\nsteel = 0.24\nplywood = 0.25\n"
+      "timber = 0.26\npads = 0.27");
+  add("colder = \"25 K\"",
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
       "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");
   return text;
+}
+
+/// Actions, factors, soil, access, rates and carbon of with_everything().
+void expect_practice(const Brief& b) {
+  const Loads& l = b.loads;
+  EXPECT_TRUE(l.people_by_length && l.vehicle);
+  const double loads[] = {l.patch_n,           l.patch_side_m,   l.along_share,
+                          l.rail_push_n_per_m, l.wind_speed_m_s, l.wind_roughness_m,
+                          l.wind_height_m,     l.snow_pa,        l.warmer_k,
+                          l.colder_k,          l.building_pa};
+  EXPECT_THAT(loads, testing::Pointwise(testing::DoubleEq(), {7e3, 0.2, 0.05, 800.0, 24.0, 0.3, 5.0,
+                                                              600.0, 20.0, 25.0, 1500.0}));
+  const Factors& f = b.factors;
+  EXPECT_EQ(f.edition, "our annex");
+  const double factors[] = {f.dead_high,  f.dead_low,     f.people,     f.other,
+                            f.warmth,     f.moved,        f.psi_people, f.psi_wind,
+                            f.psi_warmth, f.psi_snow,     f.concrete,   f.concrete_accident,
+                            f.plain,      f.steel_thread, f.steel_shank};
+  EXPECT_THAT(factors, testing::ElementsAre(1.3, 0.95, 1.4, 1.45, 1.55, 1.2, 0.5, 0.2, 0.65, 0.7,
+                                            1.45, 1.15, 0.85, 1.3, 1.05));
+  EXPECT_DOUBLE_EQ(b.strength.layer_tension_pa, 0.9e6);
+  EXPECT_EQ(b.soil.kind, SoilKind::kDrained);
+  const double degree = std::acos(-1.0) / 180;
+  EXPECT_NEAR(b.soil.phi_rad, 32 * degree, 1e-12);
+  EXPECT_NEAR(b.soil.phi_cv_rad, 30 * degree, 1e-12);
+  const double soil[] = {b.soil.cohesion_pa, b.soil.undrained_pa, b.soil.weight_n_per_m3,
+                         b.soil.cover_m, b.soil.stiffness_pa};
+  EXPECT_THAT(soil, testing::Pointwise(testing::DoubleEq(), {3e3, 50e3, 18e3, 0.4, 25e6}));
+  const AccessRequest& a = b.access;
+  const double access[] = {a.gradient_max,     a.ramp_from,         a.cross_fall_max,
+                           a.run_rise_m,       a.landing_m,         a.width_min_m,
+                           a.parapet_height_m, a.handrail_height_m, a.parapet_height_min_m};
+  EXPECT_THAT(access, testing::Pointwise(testing::DoubleEq(),
+                                         {0.1, 0.06, 0.03, 0.5, 1.6, 1.0, 1.2, 0.95, 1.0}));
+  EXPECT_FALSE(a.required);
+  const Rates& r = b.rates;
+  EXPECT_EQ(r.currency, "crowns");
+  const double rates[] = {r.concrete_per_m3, r.print_per_h,    r.steel_per_kg,   r.plywood_per_m2,
+                          r.pads_per_m2,     r.walkway_per_m2, r.footing_per_m3, r.lorry_per_load};
+  EXPECT_THAT(rates, testing::ElementsAre(1, 2, 3, 4, 5, 6, 7, 8));
+  const Carbon& c = b.carbon;
+  const double carbon[] = {c.printed.own, c.stone.own,  c.concrete.own, c.steel.own,
+                           c.plywood.own, c.timber.own, c.pads.own};
+  EXPECT_THAT(carbon, testing::ElementsAre(0.21, 0.22, 0.23, 0.24, 0.25, 0.26, 0.27));
 }
 
 TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
@@ -127,17 +191,19 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_DOUBLE_EQ(b.parapet.upstand_height_m, 0.35);
   EXPECT_DOUBLE_EQ(b.parapet.upstand_width_m, 0.12);
   EXPECT_DOUBLE_EQ(b.ground.footing_length_m, 0.5);
-  EXPECT_DOUBLE_EQ(b.ground.footing_width_m, 0.3);
+  EXPECT_TRUE(b.ground.every_pair);
+  EXPECT_DOUBLE_EQ(b.ground.thread_strength_pa, 500e6);
   EXPECT_DOUBLE_EQ(b.ground.footing_depth_m, 0.6);
   EXPECT_DOUBLE_EQ(b.ground.ground_shear_n, 2000);
   EXPECT_DOUBLE_EQ(b.required.live_factor, 1.5);
   EXPECT_DOUBLE_EQ(b.required.geometric_safety, 3);
   EXPECT_DOUBLE_EQ(b.required.friction_reserve, 1.4);
+  expect_practice(b);
   ASSERT_TRUE(b.survey.has_value());
   EXPECT_DOUBLE_EQ(b.survey->packer_max_m, 0.025);
   EXPECT_EQ(b.survey->points.at(5).support, "orchard");
   EXPECT_EQ(b.survey->points.at(5).mark, "back");
-  EXPECT_EQ(b.survey->points.at(5).measured, Vec3(-4.9746, -3.3552, -0.0140));
+  EXPECT_EQ(b.survey->points.at(5).measured, Vec3(-5.6378, -3.8026, -0.0140));
 }
 
 // "plan.support[2].id" of "plan.support[].id"

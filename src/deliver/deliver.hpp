@@ -53,15 +53,15 @@ struct TriedState {
 /// Loading the finished bridge in steps, and what to expect (view 2; each step put on at once).
 struct ProofLoad {
   std::string case_id;
-  double load_n = 0;  // of people in the whole case
-  std::string crown;  // the block whose drop is read
+  double load_n = 0;     // of people in the whole case
+  std::string crown;     // the block whose drop is read
+  bool on_ties = false;  // feet go where their ties let them; else they stay
   struct Step {
     double share = 0;  // of the case's live load
     bool found = false;
     double crown_drop_m = 0;  // from the dead load's state
     double opening_m = 0;     // greatest in any joint
-    std::string opening_joint;
-    double tie_most_n = 0;  // rod that pulls most; 0 without ties
+    double tie_most_n = 0;    // rod that pulls most; 0 without ties
     std::string tie;
   };
   std::vector<Step> steps;

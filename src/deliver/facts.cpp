@@ -156,8 +156,9 @@ double tie_steel_kg(const Groundworks& ground, const Brief& brief) {
   double kg = 0;
   for (std::size_t k = 0; k < ground.ties.size(); ++k) {
     const TieForce& tie = ground.ties[k];
-    const auto rods = tie.rod_force_n.empty() && k < brief.ground.ties.size()
-                          ? static_cast<double>(brief.ground.ties[k].rods)
+    const auto& laid = ground.laid.empty() ? brief.ground.ties : ground.laid;
+    const auto rods = tie.rod_force_n.empty() && k < laid.size()
+                          ? static_cast<double>(laid[k].rods)
                           : static_cast<double>(tie.rod_force_n.size());
     kg += rods * tie.length_m * kPi / 4 * tie.diameter_m * tie.diameter_m * kSteelDensity;
   }

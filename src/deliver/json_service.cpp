@@ -65,12 +65,14 @@ Json service_json(const Dossier& dossier) {
                      {"found", step.found},
                      {"crown_drop_m", step.crown_drop_m},
                      {"opening_m", step.opening_m},
-                     {"opening_joint", step.opening_joint},
                      {"rod_most_n", step.tie_most_n},
                      {"tie", step.tie}});
   }
-  out["proof_load"] = {
-      {"case", plan.case_id}, {"load_n", plan.load_n}, {"crown", plan.crown}, {"steps", steps}};
+  out["proof_load"] = {{"case", plan.case_id},
+                       {"load_n", plan.load_n},
+                       {"crown", plan.crown},
+                       {"on_ties", plan.on_ties},
+                       {"steps", steps}};
   return out;
 }
 

@@ -184,8 +184,10 @@ void add_front(Pages& pages, const Dossier& dossier, const Image& picture) {
   pages.paragraph(what_was_found(dossier));
   for (const std::string& trouble : troubles(dossier)) pages.bullet(trouble);
   add_banner(pages, dossier);
+  constexpr double kCautions = 104, kLeast = 50;  // mm: what the cautions below take
+  const double high = std::max(kLeast, pages.room_mm() - kCautions);
   if (picture.height > 1)
-    pages.picture(picture, std::min(pages.width_mm(), 125.0 * picture.width / picture.height));
+    pages.picture(picture, std::min(pages.width_mm(), high * picture.width / picture.height));
   if (picture.height > 1) pages.figure(colour_sheet(dossier, pages.width_mm()), "");
   pages.subheading("Read this first");
   for (const std::string& caution : cautions()) pages.bullet(caution);

@@ -25,8 +25,8 @@ void add_combinations(Pages& pages, const Dossier& dossier) {
       "Factors already on: each must stand as it is. Factors: " + dossier.brief.factors.edition +
       "; they are your choice. \"Times\" is how much more of all but the weight it "
       "would carry.");
-  pages.table({{"case", 1.5},
-               {"what is on it", 3.6},
+  pages.table({{"case", 2.0},
+               {"what is on it", 3.4},
                {"verdict", 0.9},
                {"times", 1.1, true},
                {"friction needed", 0.9, true},

@@ -6,7 +6,7 @@ namespace skewback::deliver {
 
 void add_form(Pages& pages, const Dossier& dossier) {
   const Form& form = *dossier.form;
-  pages.new_page();
+  pages.keep(150);
   pages.heading("Form");
   pages.paragraph(
       "The middle surface is a net in equilibrium with its load by compression alone; a weight put "

@@ -56,7 +56,7 @@ Sheet feet_plan(const Brief& brief, const Groundworks& ground, double width_mm, 
   if (extent.empty()) return sheet;
   const SheetMap map = fit(extent, {6, 6}, {width_mm - 12, height_mm - 22});
   for (const Polygon& f : footings) sheet.path(map(f), true, {kGround, kBlack, 0.2, 0, 0.6});
-  std::vector<Tie> ties = brief.ground.ties;
+  std::vector<Tie> ties = ground.laid.empty() ? brief.ground.ties : ground.laid;
   for (const Tie& tie : ground.laid)
     if (std::ranges::find(ties, tie.id, &Tie::id) == ties.end()) ties.push_back(tie);
   for (const Tie& tie : ties)

@@ -83,7 +83,8 @@ void add_supports(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
 
 void add_ties(Sheet& sheet, const SheetMap& map, const Dossier& dossier) {
   const auto& supports = dossier.brief.plan.supports;
-  for (const Tie& tie : dossier.brief.ground.ties) {
+  const bool found = dossier.ground && !dossier.ground->laid.empty();
+  for (const Tie& tie : found ? dossier.ground->laid : dossier.brief.ground.ties) {
     const Support& from = supports[static_cast<std::size_t>(tie.from)];
     const Support& to = supports[static_cast<std::size_t>(tie.to)];
     const Vec2 p = (from.a + from.b) / 2, q = (to.a + to.b) / 2;

@@ -74,9 +74,9 @@ class TakeOff {
     double kg = 0;
     for (std::size_t k = 0; k < ground_.ties.size(); ++k) {
       const TieForce& tie = ground_.ties[k];
-      const double rods = k < brief_.ground.ties.size()
-                              ? static_cast<double>(brief_.ground.ties[k].rods)
-                              : static_cast<double>(tie.rod_force_n.size());
+      const auto& laid = ground_.laid.empty() ? brief_.ground.ties : ground_.laid;
+      const double rods = k < laid.size() ? static_cast<double>(laid[k].rods)
+                                          : static_cast<double>(tie.rod_force_n.size());
       kg += rods * tie.length_m * kPi / 4 * tie.diameter_m * tie.diameter_m * kSteelDensity;
     }
     out.steel_kg = kg;

@@ -5,6 +5,7 @@
 #include <array>
 
 #include "base/parallel.hpp"
+#include "works/tie_spread.hpp"
 
 namespace skewback {
 namespace {
@@ -23,7 +24,7 @@ int highest(const Assembly& assembly) {
   for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
     if (assembly.blocks[b].fixed) continue;
     const auto z = [&](std::size_t i) { return centre_of_gravity(assembly.blocks[i]).z(); };
-    if (best < 0 || z(b) > z(static_cast<std::size_t>(best))) best = static_cast<int>(b);
+    if (best < 0 || z(b) > z(static_cast<std::size_t>(best)) + 1e-9) best = static_cast<int>(b);
   }
   return best;
 }
@@ -34,23 +35,24 @@ double height_moved(const Assembly& assembly, int block, const PadState& state) 
   return (move.v + move.w.cross(at)).z();
 }
 
-std::string joint_words(const Assembly& assembly, int joint) {
-  if (joint < 0) return "";
-  const Joint& j = assembly.joints[static_cast<std::size_t>(joint)];
-  return assembly.blocks[static_cast<std::size_t>(j.a)].id + " | " +
-         assembly.blocks[static_cast<std::size_t>(j.b)].id;
+LoadCase part_of(const LoadCase& load, double share) {
+  LoadCase out = load;
+  for (LiveForce& live : out.live) live.force *= share;
+  return out;
 }
 
-void note_ties(const Brief& brief, const Groundworks& ground, const std::string& id,
-               ProofLoad::Step& step) {
-  for (const TieState& state : ground.cases) {
-    if (state.case_id != id || !state.balanced) continue;
-    for (std::size_t t = 0; t < state.rod_force_n.size(); ++t) {
-      for (const double force : state.rod_force_n[t]) {
-        if (force <= step.tie_most_n) continue;
-        step.tie_most_n = force;
-        step.tie = brief.ground.ties[t].id;
-      }
+/// Feet on their ties, tightened at striking.
+void step_on_ties(const std::vector<Tie>& laid, const SpreadModel& model, const LoadCase& load,
+                  double start, ProofLoad::Step& step) {
+  const SpreadState state = model.spread(part_of(load, step.share), Tightened::kAtStriking, 0);
+  step.found = state.settled;
+  step.crown_drop_m = state.crown_drop_m - start;
+  step.opening_m = state.opening_max_m;
+  for (std::size_t t = 0; t < state.rod_force_n.size(); ++t) {
+    for (const double force : state.rod_force_n[t]) {
+      if (force <= step.tie_most_n) continue;
+      step.tie_most_n = force;
+      step.tie = t < laid.size() ? laid[t].id : "";
     }
   }
 }
@@ -61,32 +63,34 @@ void plan_proof_load(Dossier& dossier, const Progress& progress) {
   const Assembly& assembly = dossier.cut->assembly;
   const auto full = case_of(assembly, "full"), dead = case_of(assembly, "dead");
   if (!full || !dead || !dossier.proofs[*dead].pads || !dossier.proofs[*dead].pads->found) return;
+  const LoadCase& load = assembly.cases[*full];
   ProofLoad plan;
   plan.case_id = "full";
-  for (const LiveForce& live : assembly.cases[*full].live) plan.load_n += live.force.norm();
+  for (const LiveForce& live : load.live) plan.load_n += live.force.norm();
   const int crown = highest(assembly);
   plan.crown = assembly.blocks[static_cast<std::size_t>(crown)].id;
-  const double start = height_moved(assembly, crown, *dossier.proofs[*dead].pads);
-  progress.checkpoint("ground: proof load", 0);
-  const PadModel model(assembly, dossier.stand_options);
   plan.steps.resize(kSteps.size());
-  for_each_index(kSteps.size(), [&](std::size_t i) {
-    ProofLoad::Step& step = plan.steps[i];
-    step.share = kSteps[i];
-    PadOptions pads;
-    pads.load_factor = kSteps[i];
-    CaseProof proof;
-    proof.id = "full";
-    proof.verdict = Verdict::kStands;
-    proof.pads = model.solve(assembly.cases[*full], pads);
-    step.found = proof.pads->found;
-    if (!step.found) return;
-    step.crown_drop_m = start - height_moved(assembly, crown, *proof.pads);
-    step.opening_m = proof.pads->opening_max_m;
-    step.opening_joint = joint_words(assembly, proof.pads->opening_joint);
-    note_ties(dossier.brief, hold_feet(dossier.brief, assembly, {dossier.proofs[*dead], proof}),
-              "full", step);
-  });
+  for (std::size_t i = 0; i < kSteps.size(); ++i) plan.steps[i].share = kSteps[i];
+  progress.checkpoint("service: proof load", 0);
+  plan.on_ties = dossier.spread && !dossier.spread->states.empty();
+  if (plan.on_ties) {
+    const SpreadModel model(dossier.brief, assembly, dossier.stand_options, *dossier.ground);
+    const SpreadState start = model.spread(assembly.cases[*dead], Tightened::kAtStriking, 0);
+    for_each_index(kSteps.size(), [&](std::size_t i) {
+      step_on_ties(dossier.ground->laid, model, load, start.crown_drop_m, plan.steps[i]);
+    });
+  } else {
+    const double start = height_moved(assembly, crown, *dossier.proofs[*dead].pads);
+    const PadModel model(assembly, dossier.stand_options);
+    for_each_index(kSteps.size(), [&](std::size_t i) {
+      ProofLoad::Step& step = plan.steps[i];
+      const PadState state = model.solve(part_of(load, step.share), {});
+      step.found = state.found;
+      if (!state.found) return;
+      step.crown_drop_m = start - height_moved(assembly, crown, state);
+      step.opening_m = state.opening_max_m;
+    });
+  }
   dossier.proof_load = std::move(plan);
 }
 

@@ -5,8 +5,8 @@
 
 namespace skewback {
 
-/// People everywhere in four steps, from the pads at the characteristic load; rods by hold_feet.
-/// None without people.
+/// People everywhere in four steps up to the characteristic load, feet on their ties where there
+/// are any. None without people.
 void plan_proof_load(Dossier& dossier, const Progress& progress);
 
 }  // namespace skewback

@@ -12,8 +12,8 @@
 #include "works/block_strength.hpp"
 #include "works/footing_moves.hpp"
 #include "works/proof_load.hpp"
+#include "works/settle_feet.hpp"
 #include "works/states.hpp"
-#include "works/tie_spread.hpp"
 
 namespace skewback {
 namespace {
@@ -143,23 +143,6 @@ void find_depth(Dossier& dossier, const Progress& progress) {
   }
 }
 
-/// The dead load and the patterns that pull a rod hardest.
-Assembly hardest_on_ties(const Dossier& dossier) {
-  constexpr std::size_t kMost = 6;
-  Assembly out = with_patterns_only(dossier);
-  std::map<std::string, double> pull;
-  for (const TieState& state : dossier.ground->cases) {
-    for (const auto& rods : state.rod_force_n) {
-      for (const double force : rods) pull[state.case_id] = std::max(pull[state.case_id], force);
-    }
-  }
-  std::stable_sort(out.cases.begin(), out.cases.end(), [&](const LoadCase& a, const LoadCase& b) {
-    return std::pair(a.has_live(), -pull[a.id]) < std::pair(b.has_live(), -pull[b.id]);
-  });
-  out.cases.resize(std::min(kMost, out.cases.size()));
-  return out;
-}
-
 void find_modes(Dossier& dossier) {
   constexpr int kModes = 6;
   const Assembly& assembly = dossier.cut->assembly;
@@ -245,10 +228,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
 
   timed("ground", [&] {
     dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));
-    if (options.depth) {
-      dossier.spread = tie_spread(brief, hardest_on_ties(dossier), dossier.stand_options,
-                                  *dossier.ground, progress);
-    }
+    if (options.depth) settle_feet(dossier, progress);
   });
   if (options.depth) {
     timed("service", [&] {

@@ -1,0 +1,88 @@
+#include "works/settle_feet.hpp"
+
+#include <algorithm>
+#include <atomic>
+
+#include "base/parallel.hpp"
+#include "works/states.hpp"
+#include "works/tie_spread.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr int kRounds = 3;
+constexpr std::size_t kHardest = 6;
+
+bool sized(const Groundworks& ground) {
+  return !ground.ties.empty() &&
+         std::ranges::all_of(ground.ties, [](const TieForce& tie) { return tie.diameter_m > 0; });
+}
+
+TieSpread at_striking(const Dossier& dossier, const Assembly& assembly, const Progress& progress) {
+  const SpreadModel model(dossier.brief, assembly, dossier.stand_options, *dossier.ground);
+  TieSpread out;
+  out.states.resize(assembly.cases.size());
+  std::atomic<std::size_t> done{0};
+  for_each_index(out.states.size(), [&](std::size_t i) {
+    out.states[i] = model.spread(assembly.cases[i], Tightened::kAtStriking, 0);
+    progress.checkpoint("ground: feet on their ties",
+                        static_cast<double>(++done) / static_cast<double>(out.states.size()));
+  });
+  return out;
+}
+
+/// Rods never get thinner from round to round.
+bool keep_thicker(const std::vector<TieForce>& before, std::vector<TieForce>& after) {
+  bool changed = false;
+  for (std::size_t t = 0; t < after.size(); ++t) {
+    changed = changed || after[t].diameter_m > before[t].diameter_m;
+    if (after[t].diameter_m >= before[t].diameter_m) continue;
+    after[t].diameter_m = before[t].diameter_m;
+    after[t].thread = before[t].thread;
+    after[t].resistance_n = before[t].resistance_n;
+    after[t].thread_governs = before[t].thread_governs;
+  }
+  return changed;
+}
+
+/// The dead load and the patterns that pull a rod hardest.
+void keep_hardest(const Groundworks& ground, Assembly& assembly) {
+  std::map<std::string, double> pull;
+  for (const TieState& state : ground.cases) {
+    for (const auto& rods : state.rod_force_n) {
+      for (const double force : rods) pull[state.case_id] = std::max(pull[state.case_id], force);
+    }
+  }
+  std::stable_sort(
+      assembly.cases.begin(), assembly.cases.end(), [&](const LoadCase& a, const LoadCase& b) {
+        return std::pair(a.has_live(), -pull[a.id]) < std::pair(b.has_live(), -pull[b.id]);
+      });
+  assembly.cases.resize(std::min(kHardest, assembly.cases.size()));
+}
+
+}  // namespace
+
+void settle_feet(Dossier& dossier, const Progress& progress) {
+  if (!sized(*dossier.ground)) return;
+  Assembly assembly = with_patterns_only(dossier);
+  const std::vector<CaseProof> proofs = pattern_proofs(dossier);
+  for (int round = 0; round < kRounds && sized(*dossier.ground); ++round) {
+    const TieSpread spread = at_striking(dossier, assembly, progress);
+    const std::vector<TieState> states = held_by_rods(spread, Tightened::kAtStriking);
+    if (states.size() < assembly.cases.size()) {
+      dossier.ground->remarks.push_back(
+          std::to_string(assembly.cases.size() - states.size()) +
+          " cases did not settle on elastic ties: the footings are judged as if they stayed");
+      break;
+    }
+    Groundworks judged = judge_feet(dossier.brief, assembly, proofs, dossier.ground->laid, states);
+    const bool again = keep_thicker(dossier.ground->ties, judged.ties);
+    dossier.ground = std::move(judged);
+    if (!again) break;
+  }
+  keep_hardest(*dossier.ground, assembly);
+  dossier.spread =
+      tie_spread(dossier.brief, assembly, dossier.stand_options, *dossier.ground, progress);
+}
+
+}  // namespace skewback

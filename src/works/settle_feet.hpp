@@ -1,0 +1,13 @@
+#pragma once
+// Private to works/: feet, rods and pads brought to one state, and the ground judged by it.
+
+#include "works/works.hpp"
+
+namespace skewback {
+
+/// Every pattern with the rods tightened at striking; rods sized and footings judged by that, again
+/// while a rod's size changes. Then what stretch and warmth do in the dead load and the patterns
+/// that pull a rod hardest. Leaves dossier.ground as it is where there are no ties.
+void settle_feet(Dossier& dossier, const Progress& progress);
+
+}  // namespace skewback
