@@ -427,6 +427,8 @@ std::string summary_json(const Dossier& dossier, bool timings) {
     out["quantities"] = quantities_json(*dossier.quantities);
   } else if (dossier.cut) {
     out["quantities"] = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
+    if (dossier.ground)
+      out["quantities"]["steel_kg"] = tie_steel_kg(*dossier.ground, dossier.brief);
   }
   if (!dossier.modes.empty() || dossier.proof_load) out["service"] = service_json(dossier);
   if (timings) out["timings_s"] = dossier.timings_s;

@@ -102,8 +102,7 @@ void add_strength(Pages& pages, const Brief& brief, const Assembly& assembly,
   }
   if (checks.proposal) {
     const SectionProposal& p = *checks.proposal;
-    pages.paragraph("What would help the skins: " + p.words + " Use " + use(p.utilisation_now) +
-                    " would become " + use(p.utilisation_then) + ".");
+    pages.paragraph("What would help the skins: " + p.words);
   }
   for (const std::string& remark : checks.remarks) pages.bullet(remark);
 }

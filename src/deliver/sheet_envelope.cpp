@@ -7,7 +7,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kLeft = 16, kRight = 4, kTop = 9, kGap = 13, kFoot = 9;
+constexpr double kLeft = 16, kRight = 4, kTop = 9, kGap = 13, kFoot = 11;
 
 struct Panel {  // stations across, a value up
   Vec2 at, size;
@@ -87,10 +87,11 @@ Sheet envelope_sheet(const Dossier& dossier, const SheetSize& size) {
     }
   }
   sheet.words(
-      {kLeft, sheet.height_mm - 4},
+      {kLeft, sheet.height_mm - 6},
       "Across: metres along the flow from the springing. Left, up: share of half the depth, "
-      "-1 intrados, 1 extrados; within 1/3 all of the joint is pressed.",
+      "-1 intrados, 1 extrados;",
       2.3);
+  sheet.words({kLeft, sheet.height_mm - 2.5}, "within 1/3 all of the joint is pressed.", 2.3);
   return sheet;
 }
 

@@ -56,14 +56,17 @@ void add_joint(Sheet& sheet, const Drawing& d, const JointMovement& m, const Ele
   const auto on_sheet = [&](const Vec3& p, const BlockVelocity& of) {
     return map(e.view(moved(p, of, d.scale)));
   };
+  const double angle_deg = m.turn * kCrownDrop * 180 / kPi;
+  constexpr double kSeen = 0.02;  // degrees; less is not drawn
   if (m.movement == Movement::kHinge) {
+    if (angle_deg < kSeen) return;
     const Vec3 far = 2 * m.middle - m.hinge;
     sheet.path({on_sheet(m.hinge, a), on_sheet(far, a), on_sheet(far, b)}, true,
                {kThrust, kThrust, 0.2});
     sheet.dot(on_sheet(m.hinge, a), 0.8, {kBlack, std::nullopt});
     const Vec2 out = (on_sheet(far, a) - on_sheet(m.hinge, a)).normalized();
-    Words words{on_sheet(far, a) + 4 * out + Vec2(0, 0.8),
-                fixed(m.turn * kCrownDrop * 180 / kPi, 2) + "°", 2.6, Anchor::kMiddle, true};
+    Words words{on_sheet(far, a) + 4 * out + Vec2(0, 0.8), fixed(angle_deg, 2) + "°", 2.6,
+                Anchor::kMiddle, true};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
   } else if (m.movement == Movement::kSlide) {

@@ -43,9 +43,9 @@ Sheet reach_sheet(const Dossier& dossier, const SheetSize& size) {
   const auto& supports = dossier.brief.plan.supports;
   Extent extent;
   for (const Vec2& p : dossier.brief.plan.outline) extent.add(p);
-  const Vec2 box(size.width_mm - 2 * kMargin - 2 * kStar - 20,
-                 size.height_mm - 2 * kMargin - 2 * kStar - kTitle - 14);
-  const SheetMap map = fit(extent, {kMargin + kStar + 10, kMargin + kStar + kTitle + 4}, box);
+  const Vec2 box(size.width_mm - 2 * kMargin - 2 * kStar - 60,
+                 size.height_mm - 2 * kMargin - 2 * kStar - kTitle - 20);
+  const SheetMap map = fit(extent, {kMargin + kStar + 30, kMargin + kStar + kTitle + 8}, box);
   sheet.path(map(dossier.brief.plan.outline), true, {Colour{238, 236, 230}, kGrey, 0.2});
   double most = 0;
   for (const FootingReach& r : dossier.reach) {
@@ -73,8 +73,9 @@ Sheet reach_sheet(const Dossier& dossier, const SheetSize& size) {
       text += std::string(", ") + way + " " + (r->opens_beyond ? "> " : "") +
               fixed(1000 * r->opens, r->opens < 0.01 ? 1 : 0);
     }
-    const Vec2 inward = -out->unit.shift.head<2>().normalized();
-    Words words{map(middle + 0.9 * inward) + Vec2(0, 1), text, 2.5, Anchor::kMiddle, true};
+    const Vec2 out_way = out->unit.shift.head<2>().normalized();
+    const Vec2 beyond = map(middle) + (kStar + 9) * Vec2(out_way.x(), -out_way.y());
+    Words words{beyond + Vec2(0, 1), text, 2.5, Anchor::kMiddle, true};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
   }

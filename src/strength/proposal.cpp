@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "strength/checks.hpp"
 
@@ -75,8 +76,12 @@ Asked asked_by(const Brief& brief, const std::vector<const CaseInput*>& inputs,
 
 std::string words_of(const Section& section, const SectionProposal& p) {
   const auto mm = [](double m) { return std::to_string(std::lround(1000 * m)) + " mm"; };
+  char then[16], now[16];
+  std::snprintf(then, sizeof then, "%.2f", p.utilisation_then);
+  std::snprintf(now, sizeof now, "%.2f", p.utilisation_now);
   return "leaves of " + mm(p.leaf_m) + " and webs at most " + mm(p.web_spacing_m) +
-         " apart meet every skin check (now " + mm(section.leaf_m) + " and " +
+         " apart would bring the skins of a block whose tubes keep that rule to " + then +
+         " of their strength (greatest now " + now + ", with " + mm(section.leaf_m) + " and " +
          mm(section.web_spacing_m) + "); of all pairs in steps of 5 and 10 mm it takes the least " +
          "concrete. Blocks get heavier: run again with it.";
 }
@@ -107,7 +112,13 @@ std::optional<SectionProposal> propose_section(const Brief& brief,
     least = share;
     best = SectionProposal{leaf, spacing, asked.now, use, {}};
   }
-  if (best) best->words = words_of(section, *best);
+  if (!best) return best;
+  // no more to ask of the section: what fails has wider tubes than the rule
+  constexpr double kSame = 1e-6;
+  if (best->leaf_m <= section.leaf_m + kSame &&
+      best->web_spacing_m >= section.web_spacing_m - kSame)
+    return std::nullopt;
+  best->words = words_of(section, *best);
   return best;
 }
 

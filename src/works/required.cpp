@@ -229,25 +229,25 @@ RequiredCheck footings(const Dossier& dossier) {
     check.note = "the footings were not checked";
     return check;
   }
+  if (dossier.brief.soil.kind == SoilKind::kUnknown) {
+    check.note = "not cleared: the soil is unknown ([soil] of the brief)";
+    return check;
+  }
   bool cleared = true, known = true;
   for (const FootingReport& footing : dossier.ground->footings) {
     if (!footing.cleared && check.note.empty()) check.note = footing.id + ": " + footing.reason;
     cleared = cleared && footing.cleared;
-    for (const int worst : {footing.worst_bearing, footing.worst_sliding}) {
-      if (worst < 0) continue;
-      const FootingCase& c = footing.cases[static_cast<std::size_t>(worst)];
-      const auto& used = worst == footing.worst_bearing ? c.bearing_used : c.sliding_used;
+    const auto take = [&](int worst, std::optional<double> FootingCase::*used_by) {
+      if (worst < 0) return;
+      const auto& used = footing.cases[static_cast<std::size_t>(worst)].*used_by;
       if (!used) known = false;
       if (used && (!check.value || *used > *check.value)) check.value = used;
-    }
+    };
+    take(footing.worst_bearing, &FootingCase::bearing_used);
+    take(footing.worst_sliding, &FootingCase::sliding_used);
   }
-  if (dossier.brief.soil.kind == SoilKind::kUnknown) known = false;
   if (!known) check.value.reset();
   if (known || !cleared) check.passes = cleared;
-  if (dossier.brief.soil.kind == SoilKind::kUnknown) {
-    check.passes.reset();
-    check.note = "not cleared: the soil is unknown ([soil] of the brief)";
-  }
   return check;
 }
 

@@ -207,6 +207,13 @@ BAD_ASSEMBLIES = {
     "duplicate cases": (spoiled(lambda a: a["cases"][1].update(id="dead")), ["cases[1].id", '"dead" for a second time']),
     "joint that is not flat": (spoiled(lambda a: a["joints"][0]["polygon"].__setitem__(2, [1, 1, 0.05])),
                                ["joints[0]", "12.5 mm off one plane"]),
+    "joint that reaches beyond the faces": (
+        spoiled(lambda a: a["joints"][0].update(polygon=[[-1, 0, 0], [1, 0, 0], [1, 1, 0], [-1, 1, 0]])),
+        ["joints[0]", "1 m2 of the polygon beyond the faces of block"]),
+    "joint that never slips": (spoiled(lambda a: a["joints"][0].update(friction=1e6)),
+                               ["joints[0].friction", "up to 10"]),
+    "heavier than anything": (spoiled(lambda a: a["blocks"][1].update(density=1e300)),
+                              ["blocks[1].density", "no more than 1e5"]),
     "joint that crosses itself": (spoiled(lambda a: a["joints"][0].update(polygon=[[0, 0, 0], [1, 1, 0], [1, 0, 0], [0, 1, 0]])),
                                   ["joints[0]", "does not cross itself"]),
     "joint off the faces": (
@@ -219,7 +226,7 @@ BAD_ASSEMBLIES = {
     "too large to hold": (GOOD_CUBES.replace('"friction": 0.6', '"friction": 1e400'), ["too large"]),
     "so large that its volume is not": (
         spoiled(lambda a: (lower(a, 0), a["blocks"][1].update(
-            vertices=[[1e200 * c for c in p] for p in a["blocks"][1]["vertices"]]))), ["blocks[1].faces", "volume"]),
+            vertices=[[1e200 * c for c in p] for p in a["blocks"][1]["vertices"]]))), ["blocks[1].vertices", "1,000 km"]),
     "empty file": ("", ["bad.json:1:1", "an empty file"]),
     "truncated": (GOOD_CUBES[: len(GOOD_CUBES) // 2], ["bad.json:1:", "the end of the file"]),
     "more after the end": (GOOD_CUBES + "}", ["bad.json:1:", 'found "}"']),

@@ -1,0 +1,131 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "works/works.hpp"
+
+namespace skewback {
+namespace {
+
+/// A plain pattern that stands at 4, one at the cap, and a combination; nothing else was run.
+Dossier proven() {
+  Dossier d;
+  d.brief.loads.people_pa = 5e3;
+  d.cut.emplace();
+  const auto add = [&](const std::string& id, CaseKind kind, std::optional<double> factor,
+                       bool at_cap) {
+    CaseProof proof;
+    proof.id = id;
+    proof.verdict = Verdict::kStands;
+    proof.load_factor = factor;
+    proof.at_cap = at_cap;
+    d.proofs.push_back(proof);
+    d.notes.push_back({id, kind, "", 1, 1});
+    LoadCase load;
+    load.id = id;
+    d.cut->assembly.cases.push_back(load);
+  };
+  add("dead", CaseKind::kPattern, std::nullopt, false);
+  add("full", CaseKind::kPattern, 20, true);
+  add("half", CaseKind::kPattern, 4, false);
+  add("wind-east", CaseKind::kCombination, 1.1, false);
+  return d;
+}
+
+const RequiredCheck* find(const std::vector<RequiredCheck>& checks, const std::string& name) {
+  const auto it = std::ranges::find(checks, name, &RequiredCheck::name);
+  return it == checks.end() ? nullptr : &*it;
+}
+
+TEST(Required, TheLiveFactorIsThatOfThePatternsAlone) {
+  const auto checks = required_checks(proven());
+  const RequiredCheck* live = find(checks, "live_factor");
+  ASSERT_NE(live, nullptr);
+  EXPECT_DOUBLE_EQ(live->value.value(), 4);  // not the combination's 1.1, whose load is factored
+  EXPECT_TRUE(live->passes.value());
+  EXPECT_EQ(live->note, "least in case half");
+}
+
+TEST(Required, WhereJointsSlideTheLowerFigureCounts) {
+  Dossier d = proven();
+  d.proofs[2].pads_load_factor = 1.2;
+  const auto checks = required_checks(d);
+  EXPECT_DOUBLE_EQ(find(checks, "live_factor")->value.value(), 1.2);
+  EXPECT_FALSE(find(checks, "live_factor")->passes.value());
+  d.proofs[2].pads_load_factor = 3;
+  d.proofs[2].pads_at_cap = true;  // at least 3: no reason to lower 4
+  EXPECT_DOUBLE_EQ(find(required_checks(d), "live_factor")->value.value(), 4);
+}
+
+TEST(Required, WithoutPeopleThereIsNoLiveFactor) {
+  Dossier d = proven();
+  d.brief.loads.people_pa = 0;
+  for (const int i : {2, 1}) {
+    d.proofs.erase(d.proofs.begin() + i);
+    d.notes.erase(d.notes.begin() + i);
+  }
+  EXPECT_EQ(find(required_checks(d), "live_factor"), nullptr);
+  d.brief.loads.people_pa = 5e3;  // then it is missing, and not passed
+  EXPECT_FALSE(find(required_checks(d), "live_factor")->passes.value());
+}
+
+TEST(Required, EveryCombinationMustStand) {
+  Dossier d = proven();
+  EXPECT_TRUE(find(required_checks(d), "combinations")->passes.value());
+  d.proofs[3].verdict = Verdict::kUndecided;
+  const auto checks = required_checks(d);
+  EXPECT_FALSE(find(checks, "combinations")->passes.value());
+  EXPECT_DOUBLE_EQ(find(checks, "combinations")->value.value(), 0);
+  EXPECT_NE(find(checks, "combinations")->note.find("wind-east"), std::string::npos);
+}
+
+TEST(Required, ACrackedBlockFails) {
+  Dossier d = proven();
+  EXPECT_FALSE(find(required_checks(d), "block_strength")->passes.has_value());
+  Block block;
+  block.id = "b7";
+  d.cut->assembly.blocks.push_back(block);
+  d.strength.emplace();
+  d.strength->findings = {{0, "shear", "full", 0.9, 1, "Pa", 0.9, "", ""},
+                          {0, "bursting", "full", 1.1, 1, "Pa", 1.1, "", ""}};
+  d.strength->worst = 1;
+  const auto checks = required_checks(d);
+  EXPECT_FALSE(find(checks, "block_strength")->passes.value());
+  EXPECT_EQ(find(checks, "block_strength")->note, "bursting of b7, case full");
+}
+
+TEST(Required, UnknownSoilIsNotCleared) {
+  Dossier d = proven();
+  d.ground.emplace();
+  FootingReport footing;
+  footing.id = "west";
+  footing.cleared = false;
+  footing.reason = "soil unknown";
+  d.ground->footings = {footing};
+  EXPECT_FALSE(find(required_checks(d), "footings")->passes.has_value());
+  d.brief.soil.kind = SoilKind::kDrained;
+  footing.cleared = true;
+  FootingCase loaded;
+  loaded.bearing_used = 0.6;
+  loaded.sliding_used = 0.8;
+  footing.cases = {loaded};
+  footing.worst_bearing = footing.worst_sliding = 0;
+  d.ground->footings = {footing};
+  const auto checks = required_checks(d);
+  EXPECT_TRUE(find(checks, "footings")->passes.value());
+  EXPECT_DOUBLE_EQ(find(checks, "footings")->value.value(), 0.8);
+}
+
+TEST(Required, TheWalkIsAskedForOnlyWhereTheBriefDoes) {
+  Dossier d = proven();
+  d.access.emplace();
+  d.access->gradient_max = 0.3;
+  d.access->findings = {
+      {"gradient", "west to east", 0, Vec3::Zero(), 0.3, 1.0 / 12, "", "", false, "longer ramps"}};
+  EXPECT_EQ(find(required_checks(d), "walk_complies"), nullptr);
+  d.brief.access.required = true;
+  EXPECT_FALSE(find(required_checks(d), "walk_complies")->passes.value());
+}
+
+}  // namespace
+}  // namespace skewback
