@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <iterator>
 
 #include "stand/pad_state.hpp"
 
@@ -9,7 +10,9 @@ namespace skewback {
 namespace {
 
 constexpr int kRoundsMost = 400;
-constexpr double kShortMost = 1e-6;  // of the largest block weight: friction left unused by slip
+constexpr int kTryCoupled[] = {25, 60, 120, 240,
+                               399};  // rounds after which Newton's steps are tried
+constexpr double kShortMost = 1e-6;   // of the largest block weight: friction left unused by slip
 constexpr double kShareLeast = 1.0 / 256;  // of the way to the bound that the pressure gives
 
 std::string number(double value) {
@@ -99,6 +102,13 @@ class Mixing {
 
 enum class Settled { kYes, kSlides, kWanders };
 
+bool take_coupled(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
+  PadWork trial = work;
+  if (!settle_coupled(system, 0.3 * tolerance, state.steps, trial)) return false;
+  work = std::move(trial);
+  return true;
+}
+
 /// Rounds on the bounds of friction, from a state that sticks everywhere. Mixed steps while they
 /// help; where one finds no balance, or many have gained nothing, plain ones, shorter and shorter.
 Settled settle_friction(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
@@ -127,6 +137,9 @@ Settled settle_friction(const PadSystem& system, double tolerance, PadState& sta
       share = std::max(share / 2, 2 * kShareLeast);
       stalled = 0;
     }
+    if (std::ranges::find(kTryCoupled, state.rounds) != std::end(kTryCoupled) &&
+        take_coupled(system, tolerance, state, work))
+      return Settled::kYes;
     ++state.rounds;
     const VectorX reached = sticking ? bounds : allowed(system, work);
     VectorX next = mixed && !sticking ? mixing.next(bounds, reached)
@@ -146,7 +159,9 @@ Settled settle_friction(const PadSystem& system, double tolerance, PadState& sta
       continue;
     }
     share /= 2;
-    if (share < kShareLeast) return Settled::kSlides;
+    if (share < kShareLeast) {
+      return take_coupled(system, tolerance, state, work) ? Settled::kYes : Settled::kSlides;
+    }
   }
   return Settled::kWanders;
 }

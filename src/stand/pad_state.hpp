@@ -9,6 +9,13 @@ namespace skewback {
 /// bounds of friction. Sets found or the reason, and the counts.
 void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work);
 
+/// Newton steps on balance and Coulomb's bound at once, from work.u: what slips takes mu times the
+/// pressure there is (Alart and Curnier 1991, in displacements). Not symmetric, so no energy guides
+/// it: for states near by, which the rounds have come close to. False if it does not get there;
+/// work is then of no use.
+[[nodiscard]] bool settle_coupled(const PadSystem& system, double tolerance, int& steps,
+                                  PadWork& work);
+
 /// Greatest |t| - mu n, N.
 [[nodiscard]] double beyond_friction(const PadSystem& system, const PadWork& work);
 

@@ -10,6 +10,7 @@ namespace {
 
 constexpr int kStepsMost = 200;
 constexpr double kGone = 1e4;         // length units; steps on the way may go far and come back
+constexpr double kLongest = 1e3;      // length units, of one step
 constexpr double kRegularise = 1e-9;  // of the mean stiffness, so that a loose block has a step
 
 Mat3 cross_matrix(const Vec3& r) {
@@ -258,6 +259,9 @@ PadOutcome balance(const PadSystem& system, double tolerance, int& steps, PadWor
     if (!K.factorise()) return PadOutcome::kStuck;
     VectorX du = -work.gradient;
     K.solve(du);
+    // where all is open only the shift resists: the line search would never come back from there
+    const double far = du.lpNorm<Eigen::Infinity>() / (kLongest * system.length_unit);
+    if (far > 1) du /= far;
     const double slope = work.gradient.dot(du);
     if (!(slope < 0)) return off <= 100 * tolerance ? PadOutcome::kBalanced : PadOutcome::kStuck;
     // near the end the gain is below what the energy is rounded to: less force left over decides
