@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <atomic>
+#include <cmath>
+#include <cstdio>
 #include <memory>
 
 #include "base/parallel.hpp"
@@ -9,11 +11,43 @@
 namespace skewback {
 namespace {
 
+double block_size(const Assembly& assembly) {
+  double volume = 0;
+  int count = 0;
+  for (const Block& block : assembly.blocks) {
+    if (block.fixed) continue;
+    volume += block.mass.volume;
+    ++count;
+  }
+  return count > 0 ? std::cbrt(volume / count) : 0;
+}
+
+/// Far from the drawn place its levers are no longer true: then it must hold on the moved shape
+/// too.
+void judge_far_moves(const Assembly& assembly, const LoadCase& load, const PadModel& model,
+                     PadOptions pads, CaseProof& proof) {
+  constexpr double kFar = 0.05;  // of the mean size of a block
+  if (proof.verdict != Verdict::kStands || !proof.pads || !proof.pads->found || pads.moved_shape)
+    return;
+  const double moves = proof.pads->move_max_m;
+  if (moves <= kFar * block_size(assembly)) return;
+  pads.moved_shape = true;
+  const PadState moved = model.solve(load, pads);
+  proof.flattening = moved.flattening;
+  if (moved.found) return;
+  char text[32];
+  std::snprintf(text, sizeof text, "%.0f mm", 1e3 * moves);
+  proof.verdict = Verdict::kUndecided;
+  proof.reason = "it moves by " + std::string(text) +
+                 " on its pads, and on the shape so moved there is no state: " + moved.reason;
+}
+
 void add_second_view(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
                      const PadModel& model, const PadOptions& pads, CaseProof& proof) {
   if (proof.verdict != Verdict::kStands) return;
   proof.friction_needed = least_friction(assembly, load, load.has_live() ? 1.0 : 0.0, options);
   join_views(assembly, model.solve(load, pads), proof);
+  judge_far_moves(assembly, load, model, pads, proof);
   if (proof.limit_mechanism && proof.verdict == Verdict::kStands &&
       slides(assembly, *proof.limit_mechanism)) {
     const double most = std::min(*proof.load_factor, pads.factor_cap);

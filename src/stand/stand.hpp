@@ -51,9 +51,10 @@ struct CaseProof {
                                                  const StandOptions& options = {},
                                                  const Progress& progress = {});
 
-/// Both views: stands only if view 1 says so and the pads reach a state at factor 1; what view 1
-/// proves to fall, falls; the rest is undecided, with the reason. With joint_strength_pa given,
-/// view 1 uses it and the peak of the pads is only reported.
+/// Both views: stands only if view 1 says so and the pads reach a state at factor 1, on the moved
+/// shape too where a block moves by over a twentieth of the blocks' size; what view 1 proves to
+/// fall, falls; the rest is undecided, with the reason. With joint_strength_pa given, view 1 uses
+/// it and the peak of the pads is only reported.
 [[nodiscard]] CaseProof prove(const Assembly& assembly, const LoadCase& load,
                               const StandOptions& options = {}, const PadOptions& pads = {});
 [[nodiscard]] std::vector<CaseProof> prove_all(const Assembly& assembly,

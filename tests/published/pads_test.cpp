@@ -166,6 +166,34 @@ TEST(PublishedPads, SlopeOfFriction) {
   }
 }
 
+// Closed form: a rigid column of weight W with its middle h over a pad of turning stiffness k falls
+// over when W h > k, however small the push. k = kn / 12 for 1 m by 1 m; W h = 981 kN m.
+TEST(PublishedPads, ATallColumnOnSoftPadsIsNotCalledStanding) {
+  for (const double kn : {8e6, 1e9}) {
+    Assembly assembly;
+    Block ground, column;
+    ground.id = "ground";
+    ground.fixed = true;
+    ground.density = 2000;
+    ground.solid = box({-1, -1, -1}, {2, 2, 0});
+    column.id = "column";
+    column.density = 2000;
+    column.solid = box({0, 0, 0}, {1, 1, 10});
+    assembly.blocks = {ground, column};
+    assembly.joints = detect_joints(assembly.blocks, 0.6);
+    for (Joint& joint : assembly.joints) joint.pad = Pad{0.02, kn, kn};
+    measure(assembly);
+    LoadCase push;
+    push.id = "push";
+    push.live = {{1, {0.5, 0.5, 5}, {6000, 0, 0}}};  // 30 kN m: within the middle third
+    assembly.cases = {push};
+    const CaseProof proof = prove(assembly, push);
+    ASSERT_TRUE(proof.pads && proof.pads->found) << proof.reason;  // on the drawn shape it balances
+    EXPECT_EQ(proof.verdict, kn / 12 > 981e3 ? Verdict::kStands : Verdict::kUndecided)
+        << kn << ": " << proof.reason;
+  }
+}
+
 // Logic: nothing clamps a block that is only put between two walls, so it falls, whatever the
 // friction; a view that looks for any forces accepts it.
 TEST(PublishedPads, BlockBetweenWalls) {
