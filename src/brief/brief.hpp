@@ -113,7 +113,6 @@ struct Loads {
   double wind_height_m = 0;           // of the deck over the ground; 0: rise + 1 m, 2 m at least
   double snow_pa = 0;                 // on the ground
   double warmer_k = 0, colder_k = 0;  // of the bridge against the day it closed
-  double building_pa = 1e3;           // people and tools while building
 };
 
 /// Partial factors and combination values; defaults: EN 1990 A2 as recommended, from memory.
@@ -121,7 +120,7 @@ struct Factors {
   std::string edition = "EN 1990:2002 A2, recommended values (from memory)";
   double dead_high = 1.35, dead_low = 1.0;
   double people = 1.35, other = 1.5, warmth = 1.5, moved = 1.35;
-  double psi_people = 0.4, psi_wind = 0.3, psi_warmth = 0.6, psi_snow = 0.8;
+  double psi_people = 0.4, psi_wind = 0.3, psi_warmth = 0.6;
   double concrete = 1.5, concrete_accident = 1.2, plain = 0.8;  // gamma_C; alpha_cc,pl, alpha_ct,pl
   double steel_thread = 1.25, steel_shank = 1.0;                // gamma_M2, gamma_M0
 };
@@ -154,7 +153,7 @@ struct AccessRequest {
 
 struct Rates {  // the user's own; 0: not priced
   std::string currency = "";
-  double concrete_per_m3 = 0, print_per_h = 0, steel_per_kg = 0, plywood_per_m2 = 0;
+  double concrete_per_m3 = 0, print_per_h = 0, steel_per_kg = 0;
   double pads_per_m2 = 0, walkway_per_m2 = 0, footing_per_m3 = 0, lorry_per_load = 0;
 };
 
@@ -164,7 +163,7 @@ struct CarbonFactor {  // kg CO2e per kg, A1 to A3
 };
 struct Carbon {
   CarbonFactor printed{0.20, 0.27, 0.35}, stone{0.05, 0.08, 0.15}, concrete{0.10, 0.12, 0.15};
-  CarbonFactor steel{0.76, 1.4, 1.99}, plywood{0.45, 0.68, 0.9}, timber{0.26, 0.28, 0.30};
+  CarbonFactor steel{0.76, 1.4, 1.99}, timber{0.26, 0.28, 0.30};
   CarbonFactor pads{2.9, 3.4, 4.0};
 };
 struct Tie {

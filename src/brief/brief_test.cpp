@@ -97,12 +97,12 @@ std::string with_everything() {
   add("cap = 20",
       "people_by_length = true\npatch = \"7 kN\"\npatch_side = \"0.2 m\"\nvehicle = true\n"
       "along_share = 0.05\nrail_push = \"0.8 kN/m\"\nwind_roughness = \"0.3 m\"\n"
-      "wind_height = \"5 m\"\nbuilding = \"1.5 kPa\"");
+      "wind_height = \"5 m\"");
   add("stiffness = \"25 MPa\"",
       "cohesion = \"3 kPa\"\nundrained_strength = \"50 kPa\"\ncover = \"0.4 m\"\n"
       "[factors]\nedition = \"our annex\"\ndead_high = 1.3\ndead_low = 0.95\npeople = 1.4\n"
       "other = 1.45\nwarmth = 1.55\nmoved = 1.2\npsi_people = 0.5\npsi_wind = 0.2\n"
-      "psi_warmth = 0.65\npsi_snow = 0.7\nconcrete = 1.45\nconcrete_accident = 1.15\nplain = 0.85\n"
+      "psi_warmth = 0.65\nconcrete = 1.45\nconcrete_accident = 1.15\nplain = 0.85\n"
       "steel_thread = 1.3\nsteel_shank = 1.05\n"
       "[strength]\nlayer_tension = \"0.9 MPa\"\n"
       "[access]\ngradient_max = 0.1\nramp_from = 0.06\ncross_fall_max = 0.03\n"
@@ -110,9 +110,9 @@ std::string with_everything() {
       "parapet_height = \"1.2 m\"\nhandrail_height = \"0.95 m\"\nparapet_height_min = \"1 m\"\n"
       "required = false\n"
       "[rates]\ncurrency = \"crowns\"\nconcrete_per_m3 = 1\nprint_per_h = 2\nsteel_per_kg = 3\n"
-      "plywood_per_m2 = 4\npads_per_m2 = 5\nwalkway_per_m2 = 6\nfooting_per_m3 = 7\n"
+      "pads_per_m2 = 5\nwalkway_per_m2 = 6\nfooting_per_m3 = 7\n"
       "lorry_per_load = 8\n"
-      "[carbon]\nprinted = 0.21\nstone = 0.22\nconcrete = 0.23\nsteel = 0.24\nplywood = 0.25\n"
+      "[carbon]\nprinted = 0.21\nstone = 0.22\nconcrete = 0.23\nsteel = 0.24\n"
       "timber = 0.26\npads = 0.27");
   add("colder = \"25 K\"",
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
@@ -124,20 +124,29 @@ std::string with_everything() {
 void expect_practice(const Brief& b) {
   const Loads& l = b.loads;
   EXPECT_TRUE(l.people_by_length && l.vehicle);
-  const double loads[] = {l.patch_n,           l.patch_side_m,   l.along_share,
-                          l.rail_push_n_per_m, l.wind_speed_m_s, l.wind_roughness_m,
-                          l.wind_height_m,     l.snow_pa,        l.warmer_k,
-                          l.colder_k,          l.building_pa};
+  const double loads[] = {
+      l.patch_n,          l.patch_side_m,  l.along_share, l.rail_push_n_per_m, l.wind_speed_m_s,
+      l.wind_roughness_m, l.wind_height_m, l.snow_pa,     l.warmer_k,          l.colder_k};
   EXPECT_THAT(loads, testing::Pointwise(testing::DoubleEq(), {7e3, 0.2, 0.05, 800.0, 24.0, 0.3, 5.0,
-                                                              600.0, 20.0, 25.0, 1500.0}));
+                                                              600.0, 20.0, 25.0}));
   const Factors& f = b.factors;
   EXPECT_EQ(f.edition, "our annex");
-  const double factors[] = {f.dead_high,  f.dead_low,     f.people,     f.other,
-                            f.warmth,     f.moved,        f.psi_people, f.psi_wind,
-                            f.psi_warmth, f.psi_snow,     f.concrete,   f.concrete_accident,
-                            f.plain,      f.steel_thread, f.steel_shank};
-  EXPECT_THAT(factors, testing::ElementsAre(1.3, 0.95, 1.4, 1.45, 1.55, 1.2, 0.5, 0.2, 0.65, 0.7,
-                                            1.45, 1.15, 0.85, 1.3, 1.05));
+  const double factors[] = {f.dead_high,
+                            f.dead_low,
+                            f.people,
+                            f.other,
+                            f.warmth,
+                            f.moved,
+                            f.psi_people,
+                            f.psi_wind,
+                            f.psi_warmth,
+                            f.concrete,
+                            f.concrete_accident,
+                            f.plain,
+                            f.steel_thread,
+                            f.steel_shank};
+  EXPECT_THAT(factors, testing::ElementsAre(1.3, 0.95, 1.4, 1.45, 1.55, 1.2, 0.5, 0.2, 0.65, 1.45,
+                                            1.15, 0.85, 1.3, 1.05));
   EXPECT_DOUBLE_EQ(b.strength.layer_tension_pa, 0.9e6);
   EXPECT_EQ(b.soil.kind, SoilKind::kDrained);
   const double degree = std::acos(-1.0) / 180;
@@ -155,13 +164,13 @@ void expect_practice(const Brief& b) {
   EXPECT_FALSE(a.required);
   const Rates& r = b.rates;
   EXPECT_EQ(r.currency, "crowns");
-  const double rates[] = {r.concrete_per_m3, r.print_per_h,    r.steel_per_kg,   r.plywood_per_m2,
-                          r.pads_per_m2,     r.walkway_per_m2, r.footing_per_m3, r.lorry_per_load};
-  EXPECT_THAT(rates, testing::ElementsAre(1, 2, 3, 4, 5, 6, 7, 8));
+  const double rates[] = {r.concrete_per_m3, r.print_per_h,    r.steel_per_kg,  r.pads_per_m2,
+                          r.walkway_per_m2,  r.footing_per_m3, r.lorry_per_load};
+  EXPECT_THAT(rates, testing::ElementsAre(1, 2, 3, 5, 6, 7, 8));
   const Carbon& c = b.carbon;
-  const double carbon[] = {c.printed.own, c.stone.own,  c.concrete.own, c.steel.own,
-                           c.plywood.own, c.timber.own, c.pads.own};
-  EXPECT_THAT(carbon, testing::ElementsAre(0.21, 0.22, 0.23, 0.24, 0.25, 0.26, 0.27));
+  const double carbon[] = {c.printed.own, c.stone.own,  c.concrete.own,
+                           c.steel.own,   c.timber.own, c.pads.own};
+  EXPECT_THAT(carbon, testing::ElementsAre(0.21, 0.22, 0.23, 0.24, 0.26, 0.27));
 }
 
 TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {

@@ -90,14 +90,6 @@ std::vector<Key> actions_and_factors() {
        .meaning = "how much colder",
        .example = "\"30 K\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.colder_k; }},
-      {.path = "loads.building",
-       .kind = Kind::kQuantity,
-       .unit = "Pa",
-       .range = Range::within(0, 100000.0),
-       .meaning = "people and tools on the part that stands, while building (EN 1991-1-6 4.11, "
-                  "from memory)",
-       .example = "\"1 kPa\"",
-       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.building_pa; }},
       {.path = "factors.edition",
        .kind = Kind::kText,
        .meaning = "where these figures come from, printed with the results",
@@ -157,12 +149,6 @@ std::vector<Key> actions_and_factors() {
        .meaning = "of warming and cooling",
        .example = "0.6",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.factors.psi_warmth; }},
-      {.path = "factors.psi_snow",
-       .kind = Kind::kNumber,
-       .range = Range::within(0, 1),
-       .meaning = "of snow",
-       .example = "0.8",
-       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.factors.psi_snow; }},
   };
 }
 

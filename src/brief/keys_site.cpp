@@ -93,7 +93,8 @@ std::vector<Key> loads_on_it() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::within(0, 0.2),
-       .meaning = "each footing is tried moved by this along x, y and z, both ways, under the ten "
+       .meaning = "each footing is tried moved by this times factors.moved along x, y and z, both "
+                  "ways, under the ten "
                   "worst patterns; common practice: 5, 10 and 20 mm",
        .example = "\"10 mm\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.required.footing_tolerance_m; }},

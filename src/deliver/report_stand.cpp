@@ -101,17 +101,17 @@ void add_footings(Pages& pages, const Dossier& dossier) {
                {"joint that opens", 2.0},
                {"holds to", 1.1, true}},
               rows);
-  const Sheet stars = reach_sheet(dossier, {pages.width_mm(), 120});
+  const Sheet stars = reach_sheet(dossier, {pages.width_mm(), 140});
   pages.keep(stars.height_mm + 4);
   pages.figure(stars, "");
   if (!dossier.moved) return;
   const MovedFootings& moved = *dossier.moved;
-  pages.paragraph("With each footing moved " + fixed(1000 * moved.shift_m, 0) +
-                  " mm along x, y and z, both ways, under the " +
-                  std::to_string(moved.cases.size()) + " worst cases times " +
-                  fixed(moved.live_factor, 2) + ": " + std::to_string(moved.held) + " of " +
-                  std::to_string(moved.states) + " states hold, peak " +
-                  fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst + ").");
+  pages.paragraph(
+      "With each footing moved " + fixed(1000 * moved.shift_m, 0) + " mm times " +
+      fixed(dossier.brief.factors.moved, 2) + " along x, y and z, both ways, under the " +
+      std::to_string(moved.cases.size()) + " worst cases times " + fixed(moved.live_factor, 2) +
+      ": " + std::to_string(moved.held) + " of " + std::to_string(moved.states) +
+      " states hold, peak " + fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst + ").");
 }
 
 void add_patterns(Pages& pages, const Dossier& dossier) {

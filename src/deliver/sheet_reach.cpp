@@ -43,9 +43,9 @@ Sheet reach_sheet(const Dossier& dossier, const SheetSize& size) {
   const auto& supports = dossier.brief.plan.supports;
   Extent extent;
   for (const Vec2& p : dossier.brief.plan.outline) extent.add(p);
-  const Vec2 box(size.width_mm - 2 * kMargin - 2 * kStar - 60,
-                 size.height_mm - 2 * kMargin - 2 * kStar - kTitle - 20);
-  const SheetMap map = fit(extent, {kMargin + kStar + 30, kMargin + kStar + kTitle + 8}, box);
+  const Vec2 box(size.width_mm - 2 * kMargin - 2 * kStar - 40,
+                 size.height_mm - 2 * kMargin - 2 * kStar - kTitle - 14);
+  const SheetMap map = fit(extent, {kMargin + kStar + 20, kMargin + kStar + kTitle + 8}, box);
   sheet.path(map(dossier.brief.plan.outline), true, {Colour{238, 236, 230}, kGrey, 0.2});
   double most = 0;
   for (const FootingReach& r : dossier.reach) {

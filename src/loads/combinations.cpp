@@ -128,6 +128,12 @@ class Combinations {
       add(std::string("wind-") + kNames[i], f.dead_low,
           {{&across, f.other, words}, {&lift, f.other, "lift"}});
       if (!people_.empty()) {
+        add(std::string("wind-people-") + kNames[i], f.dead_low,
+            {{&across, f.other, words},
+             {&down, f.other, "pressed down"},
+             {&people_, f.people * f.psi_people, "people everywhere"}});
+      }
+      if (!people_.empty()) {
         add(std::string("people-wind-") + kNames[i], f.dead_low,
             {{&people_, led[0], "people everywhere"},
              {&across, led[1], words},

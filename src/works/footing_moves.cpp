@@ -126,7 +126,8 @@ void move_footings(Dossier& dossier, const Progress& progress) {
   moved.shift_m = dossier.brief.required.footing_tolerance_m;
   moved.live_factor = dossier.brief.required.live_factor;
   for (const std::size_t i : cases) moved.cases.push_back(assembly.cases[i].id);
-  std::vector<Trial> trials = trials_of(dossier, cases, moved.shift_m);
+  std::vector<Trial> trials =
+      trials_of(dossier, cases, moved.shift_m * dossier.brief.factors.moved);
   const PadModel model(assembly, dossier.stand_options);
   std::atomic<std::size_t> done{0};
   for_each_index(trials.size(), [&](std::size_t i) {

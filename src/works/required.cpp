@@ -177,8 +177,8 @@ RequiredCheck moved_footings(const Dossier& dossier) {
                       std::nullopt,
                       1,
                       std::nullopt,
-                      "required.footing_tolerance of the brief each way, ten worst patterns, live "
-                      "load at required.live_factor: share that holds",
+                      "required.footing_tolerance of the brief times factors.moved each way, ten "
+                      "worst patterns, live load at required.live_factor: share that holds",
                       ""};
   if (!dossier.moved) {
     check.note = "not tried";
