@@ -5,9 +5,8 @@
 #include "base/constants.hpp"
 #include "deliver/deliver.hpp"
 #include "deliver/facts.hpp"
-#include "deliver/json_service.hpp"
+#include "deliver/json_parts.hpp"
 #include "deliver/report_access.hpp"
-#include "deliver/report_ground.hpp"
 #include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
 
@@ -263,65 +262,6 @@ Json stand_json(const Dossier& dossier) {
                              {"held", moved.held},       {"peak_pa", moved.peak_pa},
                              {"worst", moved.worst}};
   }
-  return out;
-}
-
-Json spread_json(const TieSpread& spread) {
-  Json states = Json::array();
-  for (const SpreadState& state : spread.states) {
-    states.push_back(
-        {{"case", state.case_id},
-         {"tightened", state.tightened == Tightened::kAtStriking ? "at striking" : "not"},
-         {"warmer_k", state.warmer_k},
-         {"settled", state.settled},
-         {"reason", state.reason},
-         {"rounds", state.rounds},
-         {"spread_m", state.spread_m},
-         {"rod_force_n", state.rod_force_n},
-         {"peak_pa", state.peak_pa},
-         {"opening_max_m", state.opening_max_m},
-         {"crown_drop_m", state.crown_drop_m},
-         {"crown_drop_spread_m", state.crown_drop_spread_m}});
-  }
-  return {{"spread_m", spread.spread_m},
-          {"unsettled", spread.unsettled},
-          {"states", states},
-          {"remarks", spread.remarks}};
-}
-
-Json ground_json(const Dossier& dossier) {
-  const Groundworks& ground = *dossier.ground;
-  Json supports = Json::array(), ties = Json::array(), cases = Json::array();
-  for (const SupportReaction& s : ground.supports) {
-    supports.push_back({{"id", s.id},
-                        {"reaction_n", vector(s.force)},
-                        {"moment_nm", vector(s.moment)},
-                        {"point_m", vector(s.point)},
-                        {"thrust_n", s.thrust_n}});
-  }
-  for (const TieForce& tie : ground.ties) {
-    ties.push_back({{"id", tie.id},
-                    {"force_n", tie.force_n},
-                    {"diameter_m", tie.diameter_m},
-                    {"rod_force_n", tie.rod_force_n},
-                    {"governing_rod_force_n", tie.governing_n},
-                    {"length_m", tie.length_m}});
-  }
-  for (const TieState& state : ground.cases) {
-    cases.push_back({{"id", state.case_id},
-                     {"balanced", state.balanced},
-                     {"residual_rel", state.residual_rel},
-                     {"rod_force_n", state.rod_force_n},
-                     {"reason", state.reason}});
-  }
-  Json out = {{"supports", supports},
-              {"ties", ties},
-              {"spread_m", dossier.spread ? Json(dossier.spread->spread_m) : Json(nullptr)},
-              {"cases", cases},
-              {"remarks", ground.remarks}};
-  const Json feet = feet_json(ground);
-  for (const auto& [key, value] : feet.items()) out[key == "ties" ? "threads" : key] = value;
-  if (dossier.spread) out["stretch"] = spread_json(*dossier.spread);
   return out;
 }
 

@@ -1,4 +1,4 @@
-#include "deliver/json_service.hpp"
+#include "deliver/json_parts.hpp"
 
 namespace skewback::deliver {
 

@@ -1,5 +1,5 @@
 #pragma once
-// Parts of summary.json: quantities, comfort, proof load.
+// Parts of summary.json that have a file of their own.
 
 #include <nlohmann/json.hpp>
 
@@ -7,6 +7,8 @@
 
 namespace skewback::deliver {
 
+/// `dossier.ground` must be there.
+[[nodiscard]] nlohmann::ordered_json ground_json(const Dossier& dossier);
 [[nodiscard]] nlohmann::ordered_json quantities_json(const Quantities& quantities);
 [[nodiscard]] nlohmann::ordered_json service_json(const Dossier& dossier);
 
