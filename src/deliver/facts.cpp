@@ -32,8 +32,6 @@ int concern(Verdict verdict) {
   return verdict == Verdict::kUndecided ? 1 : 2;
 }
 
-constexpr double kSteelDensity = 7850;  // kg/m3
-
 }  // namespace
 
 Colour arm_colour(int arm) {
@@ -150,19 +148,6 @@ std::vector<FootingFound> footings_found(const Dossier& dossier) {
     out.push_back(found);
   }
   return out;
-}
-
-double tie_steel_kg(const Groundworks& ground, const Brief& brief) {
-  double kg = 0;
-  for (std::size_t k = 0; k < ground.ties.size(); ++k) {
-    const TieForce& tie = ground.ties[k];
-    const auto& laid = ground.laid.empty() ? brief.ground.ties : ground.laid;
-    const auto rods = tie.rod_force_n.empty() && k < laid.size()
-                          ? static_cast<double>(laid[k].rods)
-                          : static_cast<double>(tie.rod_force_n.size());
-    kg += rods * tie.length_m * kPi / 4 * tie.diameter_m * tie.diameter_m * kSteelDensity;
-  }
-  return kg;
 }
 
 }  // namespace deliver

@@ -56,6 +56,5 @@ struct FootingFound {
 };
 [[nodiscard]] std::vector<FootingFound> footings_found(
     const Dossier& dossier);  // as Refit::supports
-[[nodiscard]] double tie_steel_kg(const Groundworks& ground, const Brief& brief);
 
 }  // namespace skewback::deliver

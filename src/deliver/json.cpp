@@ -368,7 +368,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   } else if (dossier.cut) {
     out["quantities"] = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
     if (dossier.ground)
-      out["quantities"]["steel_kg"] = tie_steel_kg(*dossier.ground, dossier.brief);
+      out["quantities"]["steel_kg"] = tie_steel_kg(dossier.brief, *dossier.ground);
   }
   if (!dossier.modes.empty() || dossier.proof_load) out["service"] = service_json(dossier);
   if (timings) out["timings_s"] = dossier.timings_s;

@@ -22,7 +22,7 @@ bool is_pattern(const Dossier& dossier, std::size_t i) {
 
 std::string least_depth(const Dossier& dossier) {
   const DepthNeeds& needs = *dossier.depth_needed;
-  std::string text = "Least depth, one shape for all cases: ";
+  std::string text = "Least depth, one shape for all of these patterns: ";
   const std::string with =
       " with the live load times " + fixed(needs.live_factor, 2) + " on dead load as it is";
   if (!needs.share) {

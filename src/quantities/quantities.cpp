@@ -71,14 +71,7 @@ class TakeOff {
   }
 
   void ties() {
-    double kg = 0;
-    for (std::size_t k = 0; k < ground_.ties.size(); ++k) {
-      const TieForce& tie = ground_.ties[k];
-      const auto& laid = ground_.laid.empty() ? brief_.ground.ties : ground_.laid;
-      const double rods = k < laid.size() ? static_cast<double>(laid[k].rods)
-                                          : static_cast<double>(tie.rod_force_n.size());
-      kg += rods * tie.length_m * kPi / 4 * tie.diameter_m * tie.diameter_m * kSteelDensity;
-    }
+    const double kg = tie_steel_kg(brief_, ground_);
     out.steel_kg = kg;
     if (!(kg > 0)) return;
     add({"tie rods",
@@ -179,6 +172,18 @@ double longest_span(const Plan& plan) {
 }
 
 }  // namespace
+
+double tie_steel_kg(const Brief& brief, const Groundworks& ground) {
+  const std::vector<Tie>& laid = ground.laid.empty() ? brief.ground.ties : ground.laid;
+  double kg = 0;
+  for (std::size_t k = 0; k < ground.ties.size(); ++k) {
+    const TieForce& tie = ground.ties[k];
+    const double rods = k < laid.size() ? static_cast<double>(laid[k].rods)
+                                        : static_cast<double>(tie.rod_force_n.size());
+    kg += rods * tie.length_m * kPi / 4 * tie.diameter_m * tie.diameter_m * kSteelDensity;
+  }
+  return kg;
+}
 
 Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundworks& ground,
                     double deck_m2) {

@@ -51,6 +51,9 @@ struct Quantities {
   std::vector<std::string> remarks;
 };
 
+/// Rods between springings at 7,850 kg/m3; nuts, plates and anchors left out.
+[[nodiscard]] double tie_steel_kg(const Brief& brief, const Groundworks& ground);
+
 /// `deck_m2`: area of the walking surface.
 [[nodiscard]] Quantities take_off(const Brief& brief, const Assembly& assembly,
                                   const Groundworks& ground, double deck_m2);

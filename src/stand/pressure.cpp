@@ -4,13 +4,11 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "stand/half_ring.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
 
-namespace {
-
-/// Part of a ring where t . (1, x, y) >= 0. Edges along the cut may overlap; integrals stay exact.
 Polygon kept(const Polygon& ring, const Vec3& t) {
   Polygon out;
   for (std::size_t i = 0; i < ring.size(); ++i) {
@@ -21,6 +19,8 @@ Polygon kept(const Polygon& ring, const Vec3& t) {
   }
   return out;
 }
+
+namespace {
 
 struct Integrals {
   double energy = 0;            // of pressure squared, halved

@@ -56,17 +56,6 @@ void cross_face(const Solid& solid, const std::vector<int>& face, const Frame& f
 
 }  // namespace
 
-Polygon kept(const Polygon& ring, const Vec3& t) {
-  Polygon out;
-  for (std::size_t i = 0; i < ring.size(); ++i) {
-    const Vec2 &p = ring[i], &q = ring[(i + 1) % ring.size()];
-    const double sp = t[0] + t[1] * p.x() + t[2] * p.y(), sq = t[0] + t[1] * q.x() + t[2] * q.y();
-    if (sp >= 0) out.push_back(p);
-    if ((sp >= 0) != (sq >= 0)) out.push_back(p + sp / (sp - sq) * (q - p));
-  }
-  return out;
-}
-
 Regions slice(const Solid& solid, const Frame& frame) {
   std::vector<double> height;
   height.reserve(solid.vertices.size());

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "geometry/geometry.hpp"
+#include "stand/half_ring.hpp"
 
 namespace skewback {
 
@@ -18,9 +19,6 @@ struct PartInFront {
   Vec3 moment = Vec3::Zero();
 };
 [[nodiscard]] PartInFront part_in_front(const Solid& solid, const Plane& plane);
-
-/// Part of a ring where t . (1, x, y) >= 0; edges along the cut may overlap, integrals stay exact.
-[[nodiscard]] Polygon kept(const Polygon& ring, const Vec3& t);
 
 /// Integrals of (1, x, y)(1, x, y)' over a section.
 [[nodiscard]] Mat3 moments(const Regions& section);

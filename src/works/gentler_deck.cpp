@@ -93,7 +93,7 @@ GentlerRow row_of(const Dossier& dossier, const Deck& deck, const GentlerOptions
   for (const SupportReaction& support : dossier.ground->supports)
     row.footing_thrust_n = std::max(row.footing_thrust_n, support.thrust_n);
   row.thrust_n = dossier.form->thrust_max_n;
-  row.tie_steel_kg = deliver::tie_steel_kg(*dossier.ground, dossier.brief);
+  row.tie_steel_kg = tie_steel_kg(dossier.brief, *dossier.ground);
   price(dossier.brief, assembly, deck, row);
   judge(dossier, row);
   if (options.depth && row.stands) seek_depth(dossier, progress, row);

@@ -7,18 +7,18 @@
 namespace skewback {
 namespace {
 
+RequiredCheck asked(const std::string& name, double limit, const std::string& source) {
+  return {name, std::nullopt, limit, std::nullopt, source, ""};
+}
+
 bool is_pattern(const Dossier& dossier, std::size_t i) {
   return i >= dossier.notes.size() || dossier.notes[i].kind == CaseKind::kPattern;
 }
 
 /// None where nobody walks: the combinations are what such a vault is held to.
 std::optional<RequiredCheck> live_factor(const Dossier& dossier) {
-  RequiredCheck check{"live_factor",
-                      std::nullopt,
-                      dossier.brief.required.live_factor,
-                      std::nullopt,
-                      "required.live_factor of the brief, on dead 1.0",
-                      ""};
+  RequiredCheck check = asked("live_factor", dossier.brief.required.live_factor,
+                              "required.live_factor of the brief, on dead 1.0");
   bool all = true;
   for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
     const CaseProof& proof = dossier.proofs[i];
@@ -46,12 +46,8 @@ std::optional<RequiredCheck> live_factor(const Dossier& dossier) {
 }
 
 RequiredCheck combinations(const Dossier& dossier) {
-  RequiredCheck check{"combinations",
-                      std::nullopt,
-                      1,
-                      std::nullopt,
-                      dossier.brief.factors.edition + ": share of the combinations that stand",
-                      ""};
+  RequiredCheck check = asked(
+      "combinations", 1, dossier.brief.factors.edition + ": share of the combinations that stand");
   int all = 0, standing = 0;
   const CaseProof* least = nullptr;
   for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
@@ -98,14 +94,10 @@ RequiredCheck depth_reserve(const Dossier& dossier) {
 }
 
 RequiredCheck friction_reserve(const Dossier& dossier) {
-  RequiredCheck check{
-      "friction_reserve",
-      std::nullopt,
-      dossier.brief.required.friction_reserve,
-      std::nullopt,
-      "required.friction_reserve of the brief: friction of the joints over the least "
-      "that holds, live load at 1",
-      ""};
+  RequiredCheck check =
+      asked("friction_reserve", dossier.brief.required.friction_reserve,
+            "required.friction_reserve of the brief: friction of the joints over the least "
+            "that holds, every case as it is");
   bool all = !dossier.proofs.empty();
   for (const CaseProof& proof : dossier.proofs) {
     if (!proof.friction_needed) {
@@ -137,17 +129,13 @@ double joint_limit(const Brief& brief, const Joint& joint) {
 }
 
 RequiredCheck joint_stress(const Dossier& dossier) {
-  RequiredCheck check{
-      "joint_stress",
-      std::nullopt,
-      1,
-      std::nullopt,
-      dossier.brief.required.pad_stress_pa > 0
-          ? "required.pad_stress of the brief over peak pressure, live load at 1"
-          : "0.8/1.5 of the material's strength (EN 1992-1-1 12.3.1) and, with pads, "
-            "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, live load "
-            "at 1",
-      ""};
+  RequiredCheck check =
+      asked("joint_stress", 1,
+            dossier.brief.required.pad_stress_pa > 0
+                ? "required.pad_stress of the brief over peak pressure, every case as it is"
+                : "0.8/1.5 of the material's strength (EN 1992-1-1 12.3.1) and, with pads, "
+                  "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, every case "
+                  "as it is");
   bool all = !dossier.proofs.empty();
   for (const CaseProof& proof : dossier.proofs) {
     if (!proof.pads || !proof.pads->found) {
@@ -173,13 +161,10 @@ RequiredCheck joint_stress(const Dossier& dossier) {
 }
 
 RequiredCheck moved_footings(const Dossier& dossier) {
-  RequiredCheck check{"moved_footings",
-                      std::nullopt,
-                      1,
-                      std::nullopt,
-                      "required.footing_tolerance of the brief times factors.moved each way, ten "
-                      "worst patterns, live load at required.live_factor: share that holds",
-                      ""};
+  RequiredCheck check =
+      asked("moved_footings", 1,
+            "required.footing_tolerance of the brief times factors.moved each way, ten "
+            "worst patterns, live load at required.live_factor: share that holds");
   if (!dossier.moved) {
     check.note = "not tried";
     return check;
@@ -192,13 +177,9 @@ RequiredCheck moved_footings(const Dossier& dossier) {
 }
 
 RequiredCheck block_strength(const Dossier& dossier) {
-  RequiredCheck check{"block_strength",
-                      std::nullopt,
-                      1,
-                      std::nullopt,
-                      "design rule: greatest utilisation of a block, plain concrete "
-                      "(EN 1992-1-1 12), with the brief's factors",
-                      ""};
+  RequiredCheck check = asked("block_strength", 1,
+                              "design rule: greatest utilisation of a block, plain concrete "
+                              "(EN 1992-1-1 12), with the brief's factors");
   if (!dossier.strength) {
     check.note = "not computed in this run";
     return check;
@@ -219,12 +200,8 @@ RequiredCheck block_strength(const Dossier& dossier) {
 }
 
 RequiredCheck footings(const Dossier& dossier) {
-  RequiredCheck check{"footings",
-                      std::nullopt,
-                      1,
-                      std::nullopt,
-                      "design rule: bearing and sliding of the footings (EN 1997-1, annex D)",
-                      ""};
+  RequiredCheck check =
+      asked("footings", 1, "design rule: bearing and sliding of the footings (EN 1997-1, annex D)");
   if (!dossier.ground || dossier.ground->footings.empty()) {
     check.note = "the footings were not checked";
     return check;
@@ -254,12 +231,8 @@ RequiredCheck footings(const Dossier& dossier) {
 /// None where the brief does not ask for it.
 std::optional<RequiredCheck> walk(const Dossier& dossier) {
   if (!dossier.brief.access.required) return std::nullopt;
-  RequiredCheck check{"walk_complies",
-                      std::nullopt,
-                      dossier.brief.access.gradient_max,
-                      std::nullopt,
-                      "access.required of the brief: steepest gradient, and every finding",
-                      ""};
+  RequiredCheck check = asked("walk_complies", dossier.brief.access.gradient_max,
+                              "access.required of the brief: steepest gradient, and every finding");
   if (!dossier.access) {
     check.note = "the walk was not looked at";
     return check;
@@ -275,12 +248,8 @@ std::optional<RequiredCheck> walk(const Dossier& dossier) {
 }
 
 RequiredCheck stages(const Dossier& dossier) {
-  RequiredCheck check{"stages_standing",
-                      std::nullopt,
-                      1,
-                      std::nullopt,
-                      "design rule: every stage and striking step stands",
-                      ""};
+  RequiredCheck check =
+      asked("stages_standing", 1, "design rule: every stage and striking step stands");
   if (!dossier.programme) {
     check.note = "the stages were not run";
     return check;
@@ -301,12 +270,9 @@ RequiredCheck stages(const Dossier& dossier) {
 }
 
 RequiredCheck blocks_enter(const Dossier& dossier) {
-  RequiredCheck check{"blocks_enter",
-                      std::nullopt,
-                      0,
-                      std::nullopt,
-                      "design rule: every block has a straight way in; degrees clear of its joints",
-                      ""};
+  RequiredCheck check =
+      asked("blocks_enter", 0,
+            "design rule: every block has a straight way in; degrees clear of its joints");
   if (!dossier.programme) {
     check.note = "the order of work was not run";
     return check;

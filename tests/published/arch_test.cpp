@@ -39,17 +39,7 @@ Thrust thrust_of(const Ring& ring) {
   const auto& joints = joint_resultants(arch, std::get<Forces>(proof.evidence));
   double weight = 0;
   for (const Block& block : arch.blocks) weight += block.fixed ? 0 : mass_kg(block) * kGravity;
-  std::vector<double> clear;
-  for (int i = 1; 2 * i < ring.voussoirs; ++i) {
-    const auto j = static_cast<std::size_t>(i);
-    const Frame& frame = arch.joints[j].frame;
-    clear.push_back(joints[j].moment.dot(frame.x) / joints[j].force.dot(frame.z) +
-                    ring.thickness / 2);
-  }
-  const auto least = std::min_element(clear.begin() + 1, clear.end() - 1);
-  const double before = *(least - 1), at = *least, after = *(least + 1);
-  const double offset = (before - after) / (2 * (before - 2 * at + after));
-  const double joint = static_cast<double>(least - clear.begin()) + 1 + offset;
+  const double joint = closest_to_intrados(arch, joints, ring.voussoirs, ring.thickness);
   const double angle = (kPi - ring.embrace) / 2 + ring.embrace * joint / ring.voussoirs;
   return {std::abs(joints[0].force.x()) / weight, 90 - angle * 180 / kPi};
 }

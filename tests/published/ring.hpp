@@ -5,10 +5,12 @@
 // ones of a sector of a ring, put into Block::mass directly, so no polygon stands in for the curved
 // faces.
 
+#include <algorithm>
 #include <cmath>
 
 #include "assembly/assembly.hpp"
 #include "base/constants.hpp"
+#include "stand/stand.hpp"
 
 namespace skewback {
 
@@ -87,6 +89,22 @@ inline Assembly make_straight_arch(const Ring& ring) {
     block.mass = mass_properties(block.solid);
   }
   return assembly;
+}
+
+/// Where the line of thrust comes closest to the intrados in the left half, in voussoirs from the
+/// springing: least of a parabola through the nearest joint and its neighbours.
+inline double closest_to_intrados(const Assembly& arch, const std::vector<JointResultant>& joints,
+                                  int voussoirs, double thickness) {
+  std::vector<double> clear;
+  for (int i = 1; 2 * i < voussoirs; ++i) {
+    const auto j = static_cast<std::size_t>(i);
+    const Frame& frame = arch.joints[j].frame;
+    clear.push_back(joints[j].moment.dot(frame.x) / joints[j].force.dot(frame.z) + thickness / 2);
+  }
+  const auto least = std::min_element(clear.begin() + 1, clear.end() - 1);
+  const double before = *(least - 1), at = *least, after = *(least + 1);
+  return static_cast<double>(least - clear.begin()) + 1 +
+         (before - after) / (2 * (before - 2 * at + after));
 }
 
 }  // namespace skewback

@@ -104,17 +104,7 @@ Thrust thrust_of(const Ring& ring) {
   const Assembly arch = make_centreline_arch(ring);
   const CaseProof proof = limit_load(arch, arch.cases[0]);
   const auto joints = joint_resultants(arch, std::get<Forces>(proof.evidence));
-  std::vector<double> clear;
-  for (int i = 1; 2 * i < ring.voussoirs; ++i) {
-    const auto j = static_cast<std::size_t>(i);
-    const Frame& frame = arch.joints[j].frame;
-    clear.push_back(joints[j].moment.dot(frame.x) / joints[j].force.dot(frame.z) +
-                    ring.thickness / 2);
-  }
-  const auto least = std::min_element(clear.begin() + 1, clear.end() - 1);
-  const double before = *(least - 1), at = *least, after = *(least + 1);
-  const double joint = static_cast<double>(least - clear.begin()) + 1 +
-                       (before - after) / (2 * (before - 2 * at + after));
+  const double joint = closest_to_intrados(arch, joints, ring.voussoirs, ring.thickness);
   return {std::abs(joints[0].force.x()) / (kGravity * ring.radius),
           90 - 180.0 * joint / ring.voussoirs};
 }
