@@ -60,11 +60,11 @@ TEST(CoupledPads, BalanceAndCoulombHoldAtOnce) {
   ASSERT_TRUE(rounds.found) << rounds.reason;
   EXPECT_FALSE(rounds.sticks);
   const VectorX found = p.work.u;
-  p.work.u *= 1.02;
+  p.work.u *= 1.3;
   ASSERT_TRUE(settle_coupled(p.system, 1e-9, steps, p.work));
   expect_state(p);
   EXPECT_LT((p.work.u - found).lpNorm<Eigen::Infinity>(), 1e-3 * found.lpNorm<Eigen::Infinity>());
-  EXPECT_LT(steps, 30);
+  EXPECT_LE(steps, 3) << "Newton close by: a wrong derivative takes many more";
 }
 
 // From the drawn place no joint is pressed yet: with pads that hardly resist sliding there is next
