@@ -57,7 +57,8 @@ struct Section {
   bool hollow = false;
   double leaf_m = 0.045;  // outer leaves all round
   double web_m = 0.045;
-  double web_spacing_m = 0.3;  // centre to centre, at most
+  double web_spacing_m = 0.3;   // centre to centre, at most
+  std::string webs = "ladder";  // square to the leaves; or "warren": leaning to and fro
 };
 
 struct Material {
@@ -185,8 +186,34 @@ struct GroundRequest {
   double ground_shear_n = 0;     // each footing may count on, any direction
 };
 
-struct PrintRequest {
+struct PrintRequest {  // defaults: usual figures of the trade, to be replaced by tests of the mix
   double layer_min_m = 0.005, layer_max_m = 0.015;
+  double bead_m = 0.04, bead_min_m = 0.02, bead_max_m = 0.06;  // width of wall a bead stands for
+  double overlap_m = 0.005;                                    // of the foot of a web with the leaf
+  double turn_radius_m = 0.015;
+  double flow_m3_s = 5e-3 / 60;
+  double accelerator = 0;  // volume over that of the mix
+  double speed_min_m_s = 0.05, speed_max_m_s = 0.3;
+  double layer_time_min_s = 20, layer_time_max_s = 180;
+  double tilt_max_rad = 0.5236, tilt_rate_max_rad_s = 0.5236, spin_rate_max_rad_s = 3.1416;
+  bool nozzle_follows = false;  // it is not round and turns with the path
+  double nozzle_m = 0.05, nozzle_length_m = 0.25, wrist_m = 0.24, wrist_length_m = 0.3;
+  double clearance_m = 0.005;
+  // table frame: origin in the middle of the table's top, x along it, z up
+  Vec3 robot = {0, -2, 0.6};  // centre of reach
+  double reach_min_m = 0.8, reach_max_m = 3.1;
+  double table_length_m = 3, table_width_m = 1.5;
+  double overhang_max_rad = 0.3491;
+  std::string far_bed = "ground";  // how it is made true: "as printed", "levelled", "ground", "pad"
+  double bed_accuracy_m = 0.001;   // after that
+  std::vector<std::string> many_beds = {"flat", "cast"};  // "divide", "flat", "cast", by liking
+  double fresh_density = 2200;                            // kg/m3
+  double fresh_yield_pa = 1e3, fresh_yield_growth_pa_s = 4;
+  double fresh_stiffness_pa = 100e3, fresh_stiffness_growth_pa_s = 400;
+  double batch_m3 = 0.25;
+  int coupons = 1;  // per batch
+  double setting_up_s = 1200, shift_s = 28800, curing_s = 7 * 86400.0;
+  double step_m = 0.05;  // longest between two poses
 };
 
 struct CentringRequest {

@@ -94,6 +94,23 @@ std::string with_everything() {
   add("tie_factor = 1.35",
       "footing_length = \"0.5 m\"\nfooting_depth = \"0.6 m\"\nground_shear = \"2 kN\"\n"
       "thread_strength = \"500 MPa\"\ntie_lines = \"every pair\"");
+  add("web_spacing = \"300 mm\"", "webs = \"warren\"");
+  add("layer_max = \"14 mm\"",
+      "bead = \"42 mm\"\nbead_min = \"21 mm\"\nbead_max = \"61 mm\"\noverlap = \"6 mm\"\n"
+      "turn_radius = \"16 mm\"\nflow = \"6 L/min\"\naccelerator = 0.05\n"
+      "speed_min = \"55 mm/s\"\nspeed_max = \"310 mm/s\"\nlayer_time_min = \"25 s\"\n"
+      "layer_time_max = \"4 min\"\ntilt_max = \"18 degrees\"\n"
+      "tilt_rate_max = \"36 degrees/s\"\nspin_rate_max = \"90 degrees/s\"\n"
+      "nozzle_follows = true\nnozzle = \"51 mm\"\nnozzle_length = \"260 mm\"\n"
+      "wrist = \"250 mm\"\nwrist_length = \"310 mm\"\nclearance = \"7 mm\"\n"
+      "robot = [\"0.1 m\", \"-2.1 m\", \"0.7 m\"]\nreach_min = \"0.9 m\"\n"
+      "reach_max = \"3.2 m\"\ntable_length = \"3.3 m\"\ntable_width = \"1.6 m\"\n"
+      "overhang_max = \"15 degrees\"\nfar_bed = \"pad\"\nbed_accuracy = \"2 mm\"\n"
+      "many_beds = [\"cast\", \"divide\"]\nfresh_density = \"2150 kg/m3\"\n"
+      "fresh_yield = \"2 kPa\"\nfresh_yield_growth = \"5 Pa/s\"\n"
+      "fresh_stiffness = \"150 kPa\"\nfresh_stiffness_growth = \"500 Pa/s\"\n"
+      "batch = \"0.3 m3\"\ncoupons = 2\nsetting_up = \"30 min\"\nshift = \"10 h\"\n"
+      "curing = \"14 day\"\nstep = \"40 mm\"");
   add("cap = 20",
       "people_by_length = true\npatch = \"7 kN\"\npatch_side = \"0.2 m\"\nvehicle = true\n"
       "along_share = 0.05\nrail_push = \"0.8 kN/m\"\nwind_roughness = \"0.3 m\"\n"
@@ -118,6 +135,56 @@ std::string with_everything() {
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
       "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");
   return text;
+}
+
+/// The printing cell of with_everything().
+void expect_print(const PrintRequest& p) {
+  const double degree = std::acos(-1.0) / 180;
+  const double read[] = {p.bead_m,
+                         p.bead_min_m,
+                         p.bead_max_m,
+                         p.overlap_m,
+                         p.turn_radius_m,
+                         p.flow_m3_s * 60e3,
+                         p.accelerator,
+                         p.speed_min_m_s,
+                         p.speed_max_m_s,
+                         p.layer_time_min_s,
+                         p.layer_time_max_s,
+                         p.tilt_max_rad / degree,
+                         p.tilt_rate_max_rad_s / degree,
+                         p.spin_rate_max_rad_s / degree,
+                         p.nozzle_m,
+                         p.nozzle_length_m,
+                         p.wrist_m,
+                         p.wrist_length_m,
+                         p.clearance_m,
+                         p.reach_min_m,
+                         p.reach_max_m,
+                         p.table_length_m,
+                         p.table_width_m,
+                         p.overhang_max_rad / degree,
+                         p.bed_accuracy_m,
+                         p.fresh_density,
+                         p.fresh_yield_pa,
+                         p.fresh_yield_growth_pa_s,
+                         p.fresh_stiffness_pa,
+                         p.fresh_stiffness_growth_pa_s,
+                         p.batch_m3,
+                         p.setting_up_s,
+                         p.shift_s,
+                         p.curing_s,
+                         p.step_m};
+  const std::vector<double> written = {
+      0.042, 0.021, 0.061, 0.006, 0.016, 6,    0.05,  0.055, 0.31, 25,      240, 18,
+      36,    90,    0.051, 0.26,  0.25,  0.31, 0.007, 0.9,   3.2,  3.3,     1.6, 15,
+      0.002, 2150,  2000,  5,     150e3, 500,  0.3,   1800,  36e3, 1209600, 0.04};
+  EXPECT_THAT(read, testing::Pointwise(testing::DoubleNear(1e-9), written));
+  EXPECT_EQ(p.robot, Vec3(0.1, -2.1, 0.7));
+  EXPECT_EQ(p.far_bed, "pad");
+  EXPECT_EQ(p.many_beds, (std::vector<std::string>{"cast", "divide"}));
+  EXPECT_EQ(p.coupons, 2);
+  EXPECT_TRUE(p.nozzle_follows);
 }
 
 /// Actions, factors, soil, access, rates and carbon of with_everything().
@@ -208,6 +275,8 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_DOUBLE_EQ(b.required.geometric_safety, 3);
   EXPECT_DOUBLE_EQ(b.required.friction_reserve, 1.4);
   expect_practice(b);
+  expect_print(b.print);
+  EXPECT_EQ(b.section.webs, "warren");
   ASSERT_TRUE(b.survey.has_value());
   EXPECT_DOUBLE_EQ(b.survey->packer_max_m, 0.025);
   EXPECT_EQ(b.survey->points.at(5).support, "orchard");

@@ -51,14 +51,6 @@ void check_blocks(Draft& draft) {
                 "write length = \"0.40 m\" instead");
 }
 
-void check_print(Draft& draft) {
-  const PrintRequest& print = draft.brief.print;
-  if (print.layer_min_m >= print.layer_max_m)
-    draft.fault(draft.has("print.layer_min") ? "print.layer_min" : "print.layer_max",
-                "layers from " + metres(print.layer_min_m) + " to " + metres(print.layer_max_m),
-                "layer_min less than layer_max", "swap them, or widen the range");
-}
-
 void check_tie_line(Draft& draft, const std::string& key, const Tie& tie) {
   const auto& supports = draft.brief.plan.supports;
   if (tie.from < 0 || tie.to < 0 || tie.from == tie.to) return;

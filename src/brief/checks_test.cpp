@@ -21,6 +21,19 @@ INSTANTIATE_TEST_SUITE_P(
             "section.web_spacing", "greater than the web"},
         Bad{"layers", "layer_min = \"6 mm\"", "layer_min = \"14 mm\"", "\"14 mm\"",
             "print.layer_min", "less than layer_max"},
+        Bad{"no_such_bead", "layer_min = \"6 mm\"", "bead = \"80 mm\"", "\"80 mm\"", "print.bead",
+            "between bead_min (0.02 m) and bead_max (0.06 m)"},
+        Bad{"speeds_crossed", "layer_min = \"6 mm\"",
+            "layer_min = \"6 mm\"\nspeed_min = \"0.3 m/s\"", "\"0.3 m/s\"", "print.speed_min",
+            "less than speed_max"},
+        Bad{"too_much_flow", "layer_min = \"6 mm\"", "layer_min = \"6 mm\"\nflow = \"40 L/min\"",
+            "\"40 L/min\"", "print.flow", "no more than speed_max"},
+        Bad{"reach_inside_out", "layer_min = \"6 mm\"",
+            "layer_min = \"6 mm\"\nreach_max = \"0.5 m\"", "\"0.5 m\"", "print.reach_max",
+            "less than reach_max"},
+        Bad{"beds_done_twice", "layer_min = \"6 mm\"",
+            "layer_min = \"6 mm\"\nmany_beds = [\"cast\", \"cast\"]", "[\"cast\"",
+            "print.many_beds", "each once"},
         Bad{"length_and_count", "count = 23", "count = 23\nlength = \"0.4 m\"", "23\n",
             "blocks.count", "both `length` and `count`"},
         Bad{"neither_length_nor_count", "count = 23", "", "[blocks]", "blocks", "neither"},
@@ -70,6 +83,12 @@ TEST(Brief, WalkingLinesDefaultToTheMeeting) {
   ASSERT_EQ(read->walkway.lines.size(), 3u);
   EXPECT_NEAR((read->walkway.lines[0].front() - Vec2(-0.2235, 6.396)).norm(), 0, 1e-3);
   EXPECT_EQ(read->walkway.lines[0].back(), Vec2(0, 0));
+}
+
+TEST(Print, BeadWiderThanTheLeafIsNamed) {
+  expect_fault({"", "layer_min = \"6 mm\"", "layer_min = \"6 mm\"\nbead = \"50 mm\"", "\"50 mm\"",
+                "print.bead", "no wider than the leaf"},
+               file_text(source("examples/wren-leat/brief.toml")));
 }
 
 }  // namespace

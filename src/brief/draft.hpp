@@ -95,6 +95,9 @@ void settle_rest(Draft& draft);
 /// What the text says and all that is wrong with it; a fault only if it is no TOML. (reader.cpp)
 [[nodiscard]] Result<Draft> read_draft(const std::string& text, const std::filesystem::path& file);
 
+/// Limits of the printer that leave nothing between them. (print_checks.cpp)
+void check_print(Draft& draft);
+
 /// read_brief on text that is already in memory; `file` goes into messages only. (reader.cpp)
 [[nodiscard]] Result<Brief> read_brief_text(const std::string& text,
                                             const std::filesystem::path& file);

@@ -7,9 +7,9 @@ namespace skewback {
 const std::vector<Key>& keys() {
   static const std::vector<Key> all = [] {
     std::vector<Key> list;
-    for (const auto& part :
-         {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
-          making_and_checking(), actions_and_factors(), strength_and_soil(), access_and_price()})
+    for (const auto& part : {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
+                             making_and_checking(), printing(), actions_and_factors(),
+                             strength_and_soil(), access_and_price()})
       list.insert(list.end(), part.begin(), part.end());
     return list;
   }();
@@ -58,7 +58,8 @@ const std::vector<Heading>& headings() {
       {"carbon", false,
        "kg CO2e per kg from a declaration of the product, in place of the built-in range.",
        nullptr},
-      {"print", false, "The printer's layers.", nullptr},
+      {"print", false,
+       "The printing cell: bead, robot, table, fresh mix. Layers run from bed to bed.", nullptr},
       {"centring", false, "What carries the blocks until the last is in.", nullptr},
       {"survey", false, "The footings as they were really built.", nullptr},
       {"survey.point[]", false, "One table for each measured mark.",

@@ -68,12 +68,13 @@ struct Heading {
 };
 
 // The parts of the table, by subject. (keys_plan.cpp, keys_design.cpp, keys_site.cpp,
-// keys_actions.cpp, keys_strength.cpp, keys_access.cpp)
+// keys_print.cpp, keys_actions.cpp, keys_strength.cpp, keys_access.cpp)
 [[nodiscard]] std::vector<Key> bridge_and_plan();
 [[nodiscard]] std::vector<Key> shape_and_stuff();
 [[nodiscard]] std::vector<Key> loads_on_it();
 [[nodiscard]] std::vector<Key> ground_and_ties();
 [[nodiscard]] std::vector<Key> making_and_checking();
+[[nodiscard]] std::vector<Key> printing();
 [[nodiscard]] std::vector<Key> actions_and_factors();
 [[nodiscard]] std::vector<Key> strength_and_soil();
 [[nodiscard]] std::vector<Key> access_and_price();

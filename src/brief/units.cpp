@@ -18,7 +18,7 @@ struct Dimension {
   const char* name;
   const char* sample;
 };
-constexpr std::array<Dimension, 11> kDimensions{{
+constexpr std::array<Dimension, 15> kDimensions{{
     {"m", "a length", "45 mm"},
     {"m2", "an area", "2 m2"},
     {"m3", "a volume", "0.1 m3"},
@@ -30,6 +30,10 @@ constexpr std::array<Dimension, 11> kDimensions{{
     {"s", "a time", "30 s"},
     {"rad", "an angle or plain number", "5 degrees"},
     {"K", "a temperature", "20 K"},
+    {"m s-1", "a speed", "24 m/s"},
+    {"m3 s-1", "a flow", "5 L/min"},
+    {"Pa s-1", "a pressure per time", "4 Pa/s"},
+    {"rad s-1", "a turning speed", "30 degrees/s"},
 }};
 constexpr std::size_t kLongestQuantity = 80;
 

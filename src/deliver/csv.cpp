@@ -47,9 +47,9 @@ std::string blocks_csv(const Dossier& dossier) {
                                "volume_m3", "centroid_x_m", "centroid_y_m", "centroid_z_m",
                                "gravity_x_m", "gravity_y_m", "gravity_z_m", "flow_length_min_m",
                                "flow_length_max_m", "layers", "layer_min_mm", "layer_max_mm"});
-  std::map<std::string, const BlockLayers*> layers;
+  std::map<std::string, const BlockPrint*> layers;
   if (dossier.print) {
-    for (const BlockLayers& b : dossier.print->blocks) layers[b.id] = &b;
+    for (const BlockPrint& b : dossier.print->blocks) layers[b.id] = &b;
   }
   for (const Block& block : dossier.cut->assembly.blocks) {
     if (block.fixed) continue;
@@ -67,7 +67,7 @@ std::string blocks_csv(const Dossier& dossier) {
     row.push_back(cell(block.place.phi_length_max_m, 4));
     const auto found = layers.find(block.id);
     const bool laid = found != layers.end();
-    row.push_back(laid ? std::to_string(found->second->layers) : "");
+    row.push_back(laid ? std::to_string(found->second->layers.size()) : "");
     row.push_back(laid ? cell(found->second->layer_min_m * 1000, 2) : "");
     row.push_back(laid ? cell(found->second->layer_max_m * 1000, 2) : "");
     text += csv_line(row);

@@ -265,19 +265,6 @@ Json stand_json(const Dossier& dossier) {
   return out;
 }
 
-Json print_json(const PrintSet& print) {
-  Json list = Json::array();
-  for (const BlockLayers& block : print.blocks) {
-    list.push_back({{"id", block.id},
-                    {"layers", block.layers},
-                    {"layer_min_m", block.layer_min_m},
-                    {"layer_max_m", block.layer_max_m},
-                    {"printable", block.printable},
-                    {"reason", block.reason}});
-  }
-  return {{"blocks", list}};
-}
-
 double degrees(double sine) { return std::asin(std::clamp(sine, -1.0, 1.0)) * 180 / kPi; }
 
 Json entry_json(const Assembly& assembly, const Entry& entry) {

@@ -10,6 +10,7 @@ namespace skewback::deliver {
 /// `dossier.ground` must be there.
 [[nodiscard]] nlohmann::ordered_json ground_json(const Dossier& dossier);
 [[nodiscard]] nlohmann::ordered_json quantities_json(const Quantities& quantities);
+[[nodiscard]] nlohmann::ordered_json print_json(const PrintSet& print);
 [[nodiscard]] nlohmann::ordered_json service_json(const Dossier& dossier);
 
 }  // namespace skewback::deliver

@@ -114,6 +114,9 @@ struct MassProperties {
 [[nodiscard]] Regions faces_in_plane(const Solid& solid, const Frame& frame, int facing,
                                      double tol);
 
+/// What a plane leaves of a closed solid: its cross-section, in the frame's x and y.
+[[nodiscard]] Regions slice(const Solid& solid, const Frame& frame);
+
 // ---- the operations CGAL does for us (geometry/cgal.cpp) ---------------------------------------
 
 /// Keeps what is behind the plane (distance <= 0), closed by a flat cap. Empty solid if nothing is.

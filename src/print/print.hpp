@@ -1,22 +1,106 @@
 #pragma once
-// Layers from bed to bed, level sets of phi. In this version: counts and heights only, no paths.
+// From each block to what a printing cell can run: layers square to the flow of force, one path a
+// layer, poses of the nozzle, and whether it can be printed. Theory: docs/theory/print.md.
+
+#include <Eigen/Geometry>
+#include <string>
+#include <vector>
 
 #include "assembly/assembly.hpp"
+#include "base/progress.hpp"
 #include "brief/brief.hpp"
+#include "stand/stand.hpp"
 
 namespace skewback {
 
-struct BlockLayers {
-  std::string id;
-  int layers = 0;
-  double layer_min_m = 0, layer_max_m = 0;
-  bool printable = false;
-  std::string reason;  // when not printable so
+/// The nozzle's tip at one moment, table frame: origin in the middle of the table's top, x along
+/// the table, z up. The bead of a pose reaches to the next one.
+struct Pose {
+  double time_s = 0;                    // from the first bead of the block
+  Vec3 tip = Vec3::Zero();              // m, on the top of the bead
+  Eigen::Vector4f turn = {0, 0, 0, 1};  // quaternion x, y, z, w: table from tool; tool z runs from
+                                        // the tip back into the nozzle
+  float speed_m_s = 0;                  // until the next pose
+  float share_m = 0;       // width of wall that the bead stands for; 0: travels, lays nothing
+  float height_m = 0;      // of the bead
+  float overhang_rad = 0;  // of the wall at this place, positive where it leans outward
+  int layer = 0;           // from 0
 };
-struct PrintSet {
-  std::vector<BlockLayers> blocks;
+/// Width over all of a bead with rounded sides: share + (1 - pi/4) height.
+[[nodiscard]] double width_m(const Pose& pose);
+/// Section of the bead, share x height, m2; times speed: what leaves the nozzle, m3/s.
+[[nodiscard]] double section_m2(const Pose& pose);
+
+struct LayerFacts {
+  double height_min_m = 0, height_max_m = 0;  // over the layer
+  double area_m2 = 0, volume_m3 = 0;          // of the section; of the slice of the block
+  double laid_m3 = 0, path_m = 0, time_s = 0;
+  double gap_share = 0, overfill_share = 0;  // of the section: bare, laid twice
+  double overhang_max_rad = 0;
+  double stress_pa = 0, yield_pa = 0;  // when it carries most for its age: weight above, what holds
+  int strokes = 0;                     // paths; 1 where the topology allows
 };
 
-[[nodiscard]] PrintSet lay_layers(const Brief& brief, const Assembly& assembly);
+/// One thing that a block is held to.
+struct PrintCheck {
+  std::string name;  // "layer height", "overhang", ...
+  double value = 0, limit = 0;
+  std::string unit;       // of both
+  bool at_least = false;  // the value must not be under the limit; otherwise not over it
+  std::string place;      // in words
+  std::string change;     // setting to change if it fails
+  [[nodiscard]] bool passes() const { return at_least ? value >= limit : value <= limit; }
+};
+
+enum class PrintWay { kBedToBed, kFlat, kCast, kNone };
+struct BlockPrint {
+  int block = -1;
+  std::string id;
+  PrintWay way = PrintWay::kNone;
+  bool printable = false;
+  std::string reason;    // why not printable; of a cast block: why it is cast
+  std::string on_table;  // which face lies on the table, which way up, on what, and why
+  Rigid to_table;        // world to table frame
+  double stand_rad = 0;  // slope of the stand under it; 0: flat on the table
+  std::string field;     // "planes", "parallel planes", "harmonic", "between faces"
+  std::vector<LayerFacts> layers;
+  double layer_min_m = 0, layer_max_m = 0;
+  double overhang_max_rad = 0;
+  double path_m = 0, time_s = 0, volume_m3 = 0;  // volume_m3: laid
+  double solid_m3 = 0;                           // of the block
+  double far_bed_error_m = 0;       // greatest distance of the last layer from the plane of its bed
+  double normal_to_thrust_rad = 0;  // under the dead load, middle layer
+  double normal_to_thrust_max_rad = 0;  // over all cases
+  std::string normal_to_thrust_case;
+  std::vector<PrintCheck> checks;
+  std::vector<Pose> poses;
+};
+
+struct Batch {
+  std::vector<std::string> blocks;
+  double volume_m3 = 0;
+  int coupons = 0;
+};
+struct PrintSlot {
+  int block = -1;
+  int day = 0;         // working day, from 1
+  double start_s = 0;  // from the start of that day
+  int ready_day = 0;   // first day, counted as `day`, on which it may be lifted (curing runs on)
+};
+struct PrintSet {
+  std::vector<BlockPrint> blocks;  // in the order of the assembly, ground left out
+  std::vector<PrintSlot> order;    // follows the order of building
+  std::vector<Batch> batches;
+  double print_s = 0;  // nozzle's time, all blocks
+  int days = 0;
+  double normal_to_thrust_median_rad = 0;
+  std::vector<std::string> remarks;
+};
+
+/// `proofs` of the assembly's cases; without pads' forces those of view 1 are taken. Blocks in
+/// parallel. Blocks that cannot be printed say so and have no poses.
+[[nodiscard]] PrintSet print_blocks(const Brief& brief, const Assembly& assembly,
+                                    const std::vector<CaseProof>& proofs,
+                                    const Progress& progress = {});
 
 }  // namespace skewback

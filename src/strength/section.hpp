@@ -9,9 +9,6 @@
 
 namespace skewback {
 
-/// What a plane leaves of a closed solid: its cross-section, in the frame's x and y.
-[[nodiscard]] Regions slice(const Solid& solid, const Frame& frame);
-
 /// Volume (m3) and its first moment about the origin of the plane (m4, world axes) of the part of a
 /// closed solid in front of it.
 struct PartInFront {

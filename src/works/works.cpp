@@ -238,7 +238,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   }
   dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)));
   if (done("ground")) return dossier;
-  timed("print", [&] { dossier.print = lay_layers(brief, assembly); });
+  timed("print", [&] { dossier.print = print_blocks(brief, assembly, dossier.proofs, progress); });
   if (done("print")) return dossier;
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;
