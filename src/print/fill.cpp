@@ -2,30 +2,38 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <limits>
 
 #include "print/fill_parts.hpp"
 
 namespace skewback {
 namespace {
 
-/// What the pieces of all paths lay when shares are multiplied and kept within the limits.
-double laid(const std::vector<Pieces>& paths, const FillLimits& limits, double factor) {
+using Strokes = std::vector<Stroke>;
+
+double length_m(const Stroke& stroke, std::size_t i) {
+  return (stroke.points[(i + 1) % stroke.points.size()].p - stroke.points[i].p).norm();
+}
+
+/// What all strokes lay when shares are multiplied and kept within the limits.
+double laid(const Strokes& strokes, const FillLimits& limits, double factor) {
   double sum = 0;
-  for (const Pieces& pieces : paths) {
-    for (const Piece& piece : pieces) {
-      sum += piece.length_m *
-             std::clamp(factor * piece.share_m, limits.bead_min_m, limits.bead_max_m);
+  for (const Stroke& stroke : strokes) {
+    for (std::size_t i = 0; i < stroke.points.size(); ++i) {
+      sum += length_m(stroke, i) * std::clamp(factor * stroke.points[i].share_m, limits.bead_min_m,
+                                              limits.bead_max_m);
     }
   }
   return sum;
 }
 
 /// Factor on the shares by which they come to the area; shares are kept within the limits.
-double closing_factor(const std::vector<Pieces>& paths, const FillLimits& limits, double area) {
+double closing_factor(const Strokes& strokes, const FillLimits& limits, double area) {
   double low = 0.5, high = 2;
   for (int k = 0; k < 60; ++k) {
     const double middle = (low + high) / 2;
-    (laid(paths, limits, middle) < area ? low : high) = middle;
+    (laid(strokes, limits, middle) < area ? low : high) = middle;
   }
   return (low + high) / 2;
 }
@@ -137,21 +145,42 @@ void check_crossing(const std::vector<Stroke>& strokes, Fill& fill) {
   }
 }
 
-void close_volume(std::vector<Pieces>& paths, const FillLimits& limits, Fill& fill) {
-  fill.laid_m2 = laid(paths, limits, 1);
-  const double factor = closing_factor(paths, limits, fill.section_m2);
-  const double scale = fill.section_m2 / fill.laid_m2;
-  if (scale < 0.99 || scale > 1.01) {
+void close_volume(const FillLimits& limits, Fill& fill) {
+  fill.laid_m2 = laid(fill.strokes, limits, 1);
+  const double factor = closing_factor(fill.strokes, limits, fill.section_m2);
+  const double part = fill.laid_m2 / fill.section_m2;
+  if (part < 0.99 || part > 1.01) {
     char text[96];
-    std::snprintf(text, sizeof text, "the beads come to %.1f %% of the section before they are scaled",
-                  100 / scale);
+    std::snprintf(text, sizeof text,
+                  "the beads come to %.1f %% of the section before they are scaled", 100 * part);
     fill.troubles.emplace_back(text);
   }
-  for (Pieces& pieces : paths) {
-    for (Piece& piece : pieces) {
-      piece.share_m = std::clamp(factor * piece.share_m, limits.bead_min_m, limits.bead_max_m);
+  fill.share_min_m = limits.bead_max_m;
+  for (Stroke& stroke : fill.strokes) {
+    for (PathPoint& point : stroke.points) {
+      point.share_m = std::clamp(factor * point.share_m, limits.bead_min_m, limits.bead_max_m);
+      fill.share_min_m = std::min(fill.share_min_m, point.share_m);
+      fill.share_max_m = std::max(fill.share_max_m, point.share_m);
     }
   }
+}
+
+/// Paths through the section, corners rounded.
+std::vector<Polygon> paths_through(const Region& section, const FillLimits& limits, Fill& fill) {
+  Loops loops = lay_loops(section, limits);
+  fill.troubles = std::move(loops.troubles);
+  const Paths joined = join_loops(section, loops.loops, limits);
+  std::vector<Polygon> paths;
+  for (const Polygon& path : joined.paths) {
+    paths.push_back(rounded(path, limits.turn_radius_m));
+    if (paths.back().size() < 3) paths.pop_back();
+  }
+  if (paths.empty()) fill.troubles.emplace_back("no path fits the section");
+  if (paths.size() > 1) {
+    fill.troubles.push_back(std::to_string(paths.size()) +
+                            " paths that cannot be joined; the last " + at(paths.back().front()));
+  }
+  return paths;
 }
 
 }  // namespace
@@ -161,35 +190,15 @@ Fill fill_section(const Region& section, const FillLimits& limits,
   Fill fill;
   fill.section_m2 = section.outer.size() < 3 ? 0 : area(section);
   if (fill.section_m2 <= 0) return fill;
-  Loops loops = lay_loops(section, limits);
-  fill.troubles = std::move(loops.troubles);
-  const Paths joined = join_loops(section, loops.loops, limits);
-  std::vector<Polygon> paths;
-  for (const Polygon& path : joined.paths) {
-    paths.push_back(rounded(path, limits.turn_radius_m));
-    if (paths.back().size() < 3) paths.pop_back();
+  const std::vector<Polygon> paths = paths_through(section, limits, fill);
+  if (paths.empty()) return fill;
+  for (Pieces& pieces : shares(section, paths, limits)) {
+    start_at(pieces, start);
+    fill.strokes.push_back(merged(pieces, limits.step_m));
   }
-  if (paths.empty()) {
-    fill.troubles.push_back("no path fits the section");
-    return fill;
-  }
-  if (paths.size() > 1) {
-    fill.troubles.push_back(std::to_string(paths.size()) + " paths that cannot be joined; the last " +
-                            at(paths.back().front()));
-  }
-  std::vector<Pieces> pieces = shares(section, paths, limits);
-  close_volume(pieces, limits, fill);
+  close_volume(limits, fill);
   fill.turn_radius_min_m = std::numeric_limits<double>::max();
-  fill.share_min_m = limits.bead_max_m;
-  for (Pieces& path : pieces) {
-    start_at(path, start);
-    fill.strokes.push_back(merged(path, limits.step_m));
-    check_bends(fill.strokes.back(), fill);
-    for (const PathPoint& point : fill.strokes.back().points) {
-      fill.share_min_m = std::min(fill.share_min_m, point.share_m);
-      fill.share_max_m = std::max(fill.share_max_m, point.share_m);
-    }
-  }
+  for (const Stroke& stroke : fill.strokes) check_bends(stroke, fill);
   check_crossing(fill.strokes, fill);
   const Cover cover = measure_cover(section, fill.strokes);
   fill.gap_m2 = cover.gap_m2;

@@ -10,6 +10,40 @@ namespace {
 constexpr double kChord = 4e-4;  // m: chords of an arc stay this near to it
 constexpr int kWall = -1;
 
+Polygon apart(const Polygon& path, double least) {
+  Polygon out;
+  for (const Vec2& q : path) {
+    if (out.empty() || (q - out.back()).norm() > least) out.push_back(q);
+  }
+  while (out.size() > 3 && (out.front() - out.back()).norm() < least) out.pop_back();
+  return out;
+}
+
+/// Two sharp turns close together become one, where the lines before and after them meet, or half
+/// way between them.
+Polygon without_jogs(Polygon p, double least) {
+  constexpr double kTurn = 0.2;  // rad
+  for (int pass = 0; pass < 3; ++pass) {
+    for (std::size_t i = 0; i < p.size() && p.size() > 4; ++i) {
+      const std::size_t n = p.size(), j = (i + 1) % n, h = (i + n - 1) % n, k = (i + 2) % n;
+      const Vec2 in = p[i] - p[h], step = p[j] - p[i], out = p[k] - p[j];
+      const double length = step.norm();
+      if (length > least || std::abs(turn(in, step)) < kTurn || std::abs(turn(step, out)) < kTurn) {
+        continue;
+      }
+      const double across = cross(in.normalized(), out.normalized());
+      Vec2 one = (p[i] + p[j]) / 2;
+      if (std::abs(across) > 0.2) {
+        const Vec2 meet = p[i] + cross(step, out) / cross(in, out) * in;
+        if ((meet - one).norm() < 2 * length) one = meet;
+      }
+      p[i] = one;
+      p.erase(p.begin() + static_cast<std::ptrdiff_t>(j));
+    }
+  }
+  return p;
+}
+
 /// What of each segment the rounding of its two ends may use, start and end, m.
 std::vector<std::array<double, 2>> room(const Polygon& p, const std::vector<double>& wanted) {
   std::vector<std::array<double, 2>> out(p.size());
@@ -117,11 +151,7 @@ void smooth(Pieces& pieces, double spread_m) {
 }  // namespace
 
 Polygon rounded(const Polygon& path, double radius_m) {
-  Polygon p;
-  for (const Vec2& q : simplified(path, 1e-4)) {
-    if (p.empty() || (q - p.back()).norm() > 5e-4) p.push_back(q);
-  }
-  while (p.size() > 3 && (p.front() - p.back()).norm() < 5e-4) p.pop_back();
+  const Polygon p = without_jogs(apart(simplified(path, 1e-4), 5e-4), radius_m / 2);
   if (p.size() < 3) return {};
   const std::size_t n = p.size();
   std::vector<double> wanted(n, 0);
@@ -140,12 +170,7 @@ Polygon rounded(const Polygon& path, double radius_m) {
     arc(p[i], (p[i] - p[(i + n - 1) % n]).normalized(), (p[(i + 1) % n] - p[i]).normalized(),
         tangent, out);
   }
-  Polygon clean;
-  for (const Vec2& q : out) {
-    if (clean.empty() || (q - clean.back()).norm() > 1e-5) clean.push_back(q);
-  }
-  while (clean.size() > 3 && (clean.front() - clean.back()).norm() < 1e-5) clean.pop_back();
-  return clean;
+  return apart(out, 1e-5);
 }
 
 std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& paths,

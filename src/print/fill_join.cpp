@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <numeric>
+#include <tuple>
 
 #include "print/fill_parts.hpp"
 
@@ -113,8 +114,9 @@ class Joiner {
   [[nodiscard]] double to_corner(const Line& line, double s, double way) const;
   [[nodiscard]] double inward(const Line& line, double s, double way, const Vec2& p, const Vec2& q,
                               double depth) const;
-  [[nodiscard]] bool free(const Joint& joint) const;
-  [[nodiscard]] bool clear(const Joint& joint, const Vec2& p, const Vec2& q) const;
+  [[nodiscard]] bool free(const Joint& joint, bool roomy) const;
+  [[nodiscard]] bool clear(const Joint& joint, const Vec2& p, const Vec2& q, bool roomy) const;
+  bool join(const std::vector<Joint>& places, bool roomy);
   [[nodiscard]] static Cut cut_of(const Line& line, double outer, double inner, int joint);
   [[nodiscard]] bool overlaps(int loop, const Cut& cut) const;
   [[nodiscard]] std::vector<Polygon> trace() const;
@@ -124,6 +126,7 @@ class Joiner {
   SegmentIndex walls_;
   std::vector<std::vector<Cut>> cuts_;
   std::vector<Joint> joints_;
+  std::vector<int> group_;  // of loops that hang together
 };
 
 void Joiner::facing(int a, std::map<std::pair<int, int>, std::vector<Facing>>& out) const {
@@ -262,7 +265,8 @@ void Joiner::place(const Run& run, double a_at, double a_way, double b_at, doubl
   const auto hit = walls_.first_hit((p + q) / 2, beyond, limits_.bead_max_m);
   double outside = run.gap_m / 2, into = 0;
   if (hit && hit->owner == kWall) outside = hit->distance_m, into = limits_.overlap_m;
-  const double depth = std::min(outside, limits_.bead_max_m / 2) + run.gap_m / 2 - into;
+  const double depth = std::min(std::min(outside, limits_.bead_max_m / 2) + run.gap_m / 2 - into,
+                                std::min(la.length, lb.length) / 5);
   const Joint joint{run.a, run.b, a_outer, inward(la, a_outer, a_way, p, q, depth),
                     b_outer, inward(lb, b_outer, b_way, p, q, depth), 0};
   const bool straight = std::abs(turn(-a_out, q - p)) < kStraightOn &&
@@ -300,7 +304,8 @@ std::vector<Joint> Joiner::places(const Run& run) const {
       if (d + run.gap_m < length || run.closed) inside(d);
     }
   }
-  for (const double part : {0.1, 0.3, 0.5, 0.7}) inside(part * length);
+  const int n = std::clamp(static_cast<int>(length / 0.02), 4, 40);
+  for (int k = 0; k < n; ++k) inside((k + 0.5) / n * length);
   std::stable_sort(out.begin(), out.end(),
                    [](const Joint& x, const Joint& y) { return x.cost < y.cost; });
   return out;
@@ -323,8 +328,9 @@ bool Joiner::overlaps(int loop, const Cut& cut) const {
   return false;
 }
 
-/// A link may cross no wall and no loop, but for what is cut out of the two it joins.
-bool Joiner::clear(const Joint& joint, const Vec2& p, const Vec2& q) const {
+/// A link may cross no wall and no loop, but for what is cut out of the two it joins; with `roomy`
+/// it keeps off the walls as well.
+bool Joiner::clear(const Joint& joint, const Vec2& p, const Vec2& q, bool roomy) const {
   const Vec2 d = (q - p).normalized() * 2e-4;
   if ((q - p).norm() < 5e-4) return true;
   for (const Hit& hit : walls_.crossings(p + d, q - d)) {
@@ -339,6 +345,7 @@ bool Joiner::clear(const Joint& joint, const Vec2& p, const Vec2& q) const {
     if (hit.owner == joint.b && within(joint.b_outer, joint.b_inner)) continue;
     return false;
   }
+  if (!roomy) return true;
   const double ends = std::min(walls_.clearance(p, 0.05), walls_.clearance(q, 0.05));
   for (const double part : {0.25, 0.5, 0.75}) {
     if (walls_.clearance(p + part * (q - p), 0.05) < 0.6 * ends) return false;
@@ -346,7 +353,7 @@ bool Joiner::clear(const Joint& joint, const Vec2& p, const Vec2& q) const {
   return true;
 }
 
-bool Joiner::free(const Joint& joint) const {
+bool Joiner::free(const Joint& joint, bool roomy) const {
   const Line &la = lines_[static_cast<std::size_t>(joint.a)],
              &lb = lines_[static_cast<std::size_t>(joint.b)];
   if (overlaps(joint.a, cut_of(la, joint.a_outer, joint.a_inner, 0))) return false;
@@ -370,7 +377,7 @@ bool Joiner::free(const Joint& joint) const {
       }
     }
   }
-  return clear(joint, p, q) && clear(joint, r, s);
+  return clear(joint, p, q, roomy) && clear(joint, r, s, roomy);
 }
 
 /// Follows arcs and links until each arc is used once.
@@ -431,6 +438,23 @@ std::vector<Polygon> Joiner::trace() const {
   return out;
 }
 
+/// Cuts two loops at the best place that is free, unless they hang together already.
+bool Joiner::join(const std::vector<Joint>& places, bool roomy) {
+  const auto a = static_cast<std::size_t>(places.front().a),
+             b = static_cast<std::size_t>(places.front().b);
+  if (group_[a] == group_[b]) return false;
+  const auto joint = std::find_if(places.begin(), places.end(),
+                                  [&](const Joint& j) { return free(j, roomy); });
+  if (joint == places.end()) return false;
+  const int number = static_cast<int>(joints_.size());
+  cuts_[a].push_back(cut_of(lines_[a], joint->a_outer, joint->a_inner, number));
+  cuts_[b].push_back(cut_of(lines_[b], joint->b_outer, joint->b_inner, number));
+  joints_.push_back(*joint);
+  const int from = group_[b], to = group_[a];
+  for (int& g : group_) g = g == from ? to : g;
+  return true;
+}
+
 Paths Joiner::run() {
   struct Choice {
     double rank;
@@ -446,23 +470,13 @@ Paths Joiner::run() {
   }
   std::stable_sort(choices.begin(), choices.end(),
                    [](const Choice& x, const Choice& y) { return x.rank < y.rank; });
-  std::vector<int> group(lines_.size());
-  std::iota(group.begin(), group.end(), 0);
+  group_.resize(lines_.size());
+  std::iota(group_.begin(), group_.end(), 0);
   int groups = static_cast<int>(lines_.size());
-  for (const Choice& choice : choices) {
-    const auto a = static_cast<std::size_t>(choice.places.front().a),
-               b = static_cast<std::size_t>(choice.places.front().b);
-    if (group[a] == group[b]) continue;
-    const auto joint = std::find_if(choice.places.begin(), choice.places.end(),
-                                    [&](const Joint& j) { return free(j); });
-    if (joint == choice.places.end()) continue;
-    const int number = static_cast<int>(joints_.size());
-    cuts_[a].push_back(cut_of(lines_[a], joint->a_outer, joint->a_inner, number));
-    cuts_[b].push_back(cut_of(lines_[b], joint->b_outer, joint->b_inner, number));
-    joints_.push_back(*joint);
-    const int from = group[b], to = group[a];
-    for (int& g : group) g = g == from ? to : g;
-    --groups;
+  for (const bool roomy : {true, false}) {
+    for (const Choice& choice : choices) {
+      if (join(choice.places, roomy)) --groups;
+    }
   }
   return {trace(), groups - 1};
 }

@@ -3,6 +3,7 @@
 // the wall; corners are where the sides' lines meet.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "print/fill_parts.hpp"
 
@@ -144,17 +145,20 @@ bool cap(Tube& tube, const FillLimits& limits) {
     std::nth_element(leaves.begin(), at, leaves.end());
     thickness = *at;
   }
+  // what would be left over must be worth two beads
+  const double most =
+      std::max(kOver * limits.bead_max_m, thickness + 1.8 * limits.bead_min_m);
   bool cut = false;
   for (Side& side : tube.sides) {
     for (Ray& ray : side) {
-      if (ray.wall_m <= kOver * limits.bead_max_m) continue;
+      if (ray.wall_m <= most) continue;
       ray.wall_m = thickness;
       cut = true;
     }
     ramp(side, tube.smooth);
   }
   for (double& wall : tube.corner_wall_m) {
-    if (wall > 1.6 * kOver * limits.bead_max_m) wall = std::numbers::sqrt2 * thickness;
+    if (wall > std::numbers::sqrt2 * most) wall = std::numbers::sqrt2 * thickness;
   }
   return cut;
 }
@@ -198,7 +202,8 @@ void turn_corner(const Polygon& a, const Polygon& b, const Tube& tube, std::size
 }
 
 /// Closed line at a part of the wall's thickness from the tube: 0 its side, 1 the end of its wall.
-Polygon line_at(const Tube& tube, double part) {
+/// With corners out it turns where the sides' lines meet.
+Polygon line_at(const Tube& tube, double part, bool corners_out = true) {
   const std::size_t n = tube.sides.size();
   std::vector<Polygon> lines(n);
   for (std::size_t s = 0; s < n; ++s) {
@@ -209,7 +214,7 @@ Polygon line_at(const Tube& tube, double part) {
   std::vector<std::size_t> keep(n), skip(n, 0);
   std::vector<Polygon> corners(n);
   for (std::size_t s = 0; s < n; ++s) keep[s] = lines[s].size();
-  for (std::size_t s = 0; s < n && !tube.smooth; ++s) {
+  for (std::size_t s = 0; s < n && !tube.smooth && corners_out; ++s) {
     turn_corner(lines[s], lines[(s + 1) % n], tube, s, part, keep[s], skip[(s + 1) % n],
                 corners[s]);
   }
@@ -314,6 +319,7 @@ Loops lay_loops(const Region& section, const FillLimits& limits) {
   Regions zones;
   for (const Tube& tube : tubes) {
     Polygon loop = line_at(tube, 0.5), zone = line_at(tube, 1);
+    if (!fits(loop, walls)) loop = line_at(tube, 0.5, false);
     if (fits(loop, walls)) {
       covered += area(zone) - area(tube.outline);
       zones.push_back({std::move(zone), {}});

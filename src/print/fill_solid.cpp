@@ -32,11 +32,7 @@ void lay_piece(const Region& piece, const FillLimits& limits, Loops& out) {
                     ? 1
                     : std::max(2, static_cast<int>(std::ceil(radius / most - 0.03)));
   const double width = radius / n;
-  if (width < limits.bead_min_m) {
-    out.troubles.push_back("a wall of " + millimetres(2 * radius) + " is laid as two beads of " +
-                           millimetres(width) + ", under bead_min of " +
-                           millimetres(limits.bead_min_m) + ", " + at(centroid(piece)));
-  }
+  const std::size_t before = out.loops.size();
   const double closest = std::max(0.1 * width, 2 * limits.bead_min_m - width);
   for (int j = 0; j < n; ++j) {
     const Regions inset = opened(offset({piece}, -(j + 0.5) * width), closest / 2);
@@ -50,13 +46,18 @@ void lay_piece(const Region& piece, const FillLimits& limits, Loops& out) {
       }
     }
   }
+  if (width < limits.bead_min_m && out.loops.size() > before) {
+    out.troubles.push_back("a wall of " + millimetres(2 * radius) + " is laid as two beads of " +
+                           millimetres(width) + ", under bead_min of " +
+                           millimetres(limits.bead_min_m) + ", " + at(centroid(piece)));
+  }
 }
 
 }  // namespace
 
 void lay_solid(const Regions& solid, const FillLimits& limits, Loops& out) {
   // slivers between a tube's wall and the outline go to the loop beside them
-  for (const Region& piece : opened(solid, 0.55 * limits.bead_min_m)) {
+  for (const Region& piece : opened(solid, 0.75 * limits.bead_min_m)) {
     lay_piece(piece, limits, out);
   }
 }
