@@ -14,6 +14,7 @@ namespace {
 
 constexpr int kWall = -1;
 constexpr double kPiece = 0.012;     // m: loops are looked at every so often
+constexpr double kLongest = 3;         // of a link, greatest widths of a bead
 constexpr double kStraightOn = 1.1;  // rad: a path that turns less runs on
 
 /// A closed line by its length.
@@ -117,6 +118,7 @@ class Joiner {
   [[nodiscard]] bool free(const Joint& joint, bool roomy) const;
   [[nodiscard]] bool clear(const Joint& joint, const Vec2& p, const Vec2& q, bool roomy) const;
   bool join(const std::vector<Joint>& places, bool roomy);
+  [[nodiscard]] std::vector<Joint> nearest() const;
   [[nodiscard]] static Cut cut_of(const Line& line, double outer, double inner, int joint);
   [[nodiscard]] bool overlaps(int loop, const Cut& cut) const;
   [[nodiscard]] std::vector<Polygon> trace() const;
@@ -253,7 +255,7 @@ void Joiner::place(const Run& run, double a_at, double a_way, double b_at, doubl
   const double a_outer = corners ? to_corner(la, a_at, a_way) : a_at;
   const double b_outer = corners ? to_corner(lb, b_at, b_way) : b_at;
   const Vec2 p = la.at(a_outer), q = lb.at(b_outer);
-  if ((q - p).norm() < 1e-4 || (q - p).norm() > 2.2 * limits_.bead_max_m) return;
+  if ((q - p).norm() < 1e-4 || (q - p).norm() > kLongest * limits_.bead_max_m) return;
   const double in_from = 0.01;
   const Vec2 a_in = la.at(a_outer + a_way * in_from) - la.at(a_outer),
              b_in = lb.at(b_outer + b_way * in_from) - lb.at(b_outer);
@@ -360,7 +362,7 @@ bool Joiner::free(const Joint& joint, bool roomy) const {
   if (overlaps(joint.b, cut_of(lb, joint.b_outer, joint.b_inner, 0))) return false;
   const Vec2 p = la.at(joint.a_outer), q = lb.at(joint.b_outer), r = la.at(joint.a_inner),
              s = lb.at(joint.b_inner);
-  if ((r - s).norm() > 2.2 * limits_.bead_max_m) return false;
+  if ((r - s).norm() > kLongest * limits_.bead_max_m) return false;
   if (cross(q - p, r - p) * cross(q - p, s - p) <= 0) return false;  // links cross
   for (const Joint& other : joints_) {
     const Line &oa = lines_[static_cast<std::size_t>(other.a)],
@@ -455,6 +457,42 @@ bool Joiner::join(const std::vector<Joint>& places, bool roomy) {
   return true;
 }
 
+/// Where loops that do not hang together come nearest to one another, nearest first.
+std::vector<Joint> Joiner::nearest() const {
+  std::vector<std::pair<double, Joint>> found;
+  for (std::size_t a = 0; a < lines_.size(); ++a) {
+    for (std::size_t b = 0; b < lines_.size(); ++b) {
+      if (group_[a] == group_[b] || lines_[a].length > lines_[b].length) continue;
+      const Line &la = lines_[a], &lb = lines_[b];
+      for (double s = 0; s < la.length; s += kPiece) {
+        const Vec2 p = la.at(s);
+        double least = kLongest * limits_.bead_max_m, across = -1;
+        for (std::size_t k = 0; k < lb.points.size(); ++k) {
+          const Vec2 d = lb.direction(k);
+          const double length = (lb.points[(k + 1) % lb.points.size()] - lb.points[k]).norm();
+          const double t = std::clamp((p - lb.points[k]).dot(d), 0.0, length);
+          const double far = (lb.points[k] + t * d - p).norm();
+          if (far < least) least = far, across = lb.start[k] + t;
+        }
+        if (across < 0) continue;
+        const bool along = la.direction(la.segment(la.wrap(s)))
+                               .dot(lb.direction(lb.segment(lb.wrap(across)))) > 0;
+        const Run run{static_cast<int>(a), static_cast<int>(b), s, s, across, across,
+                      limits_.bead_m, true};
+        std::vector<Joint> here;
+        place(run, s, 1, across, along ? 1 : -1, false, here);
+        place(run, s, -1, across, along ? -1 : 1, false, here);
+        for (const Joint& joint : here) found.emplace_back(least, joint);
+      }
+    }
+  }
+  std::stable_sort(found.begin(), found.end(),
+                   [](const auto& x, const auto& y) { return x.first < y.first; });
+  std::vector<Joint> out;
+  for (const auto& [far, joint] : found) out.push_back(joint);
+  return out;
+}
+
 Paths Joiner::run() {
   struct Choice {
     double rank;
@@ -476,6 +514,11 @@ Paths Joiner::run() {
   for (const bool roomy : {true, false}) {
     for (const Choice& choice : choices) {
       if (join(choice.places, roomy)) --groups;
+    }
+  }
+  if (groups > 1) {
+    for (const Joint& joint : nearest()) {
+      if (join({joint}, false)) --groups;
     }
   }
   return {trace(), groups - 1};

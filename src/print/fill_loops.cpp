@@ -2,6 +2,7 @@
 // the outline, half the web where it faces another tube. Rays square to the tube's sides measure
 // the wall; corners are where the sides' lines meet.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -13,6 +14,7 @@ namespace {
 constexpr double kJog = 0.0006;      // m: steps of an outline that are not followed
 constexpr double kCorner = 0.6;      // rad: a side of a tube ends where it turns by more
 constexpr double kShortSide = 0.012; // m: a chamfer no longer is part of the corner
+constexpr double kSpike = 0.4;        // sine of an angle: a corner sharper is cut off
 constexpr double kRaySpacing = 0.02; // m
 constexpr double kRamp = 0.3;        // steepest change of a wall's thickness along it
 constexpr double kOver = 1.05;       // a bead may be this much over its greatest width: clamped later
@@ -29,16 +31,16 @@ using Side = std::vector<Ray>;
 struct Tube {
   Polygon outline;  // counter-clockwise, without jogs
   std::vector<Side> sides;
+  std::vector<std::array<Vec2, 2>> ends;  // of each side
   std::vector<double> corner_wall_m;  // of the corner after each side, along its bisector
   std::vector<Vec2> corner, corner_out;
   bool smooth = false;  // one side that runs round
 };
 
-Ray cast(const Vec2& foot, const Vec2& out, int tube, const SegmentIndex& walls, double reach) {
+Ray cast(const Vec2& foot, const Vec2& out, const SegmentIndex& walls, double reach) {
   const auto hit = walls.first_hit(foot, out, reach);
   if (!hit) return {foot, out, reach, kNothing};
   const bool outer = hit->owner == kOuter;
-  (void)tube;
   return {foot, out, outer ? hit->distance_m : hit->distance_m / 2, hit->owner};
 }
 
@@ -57,14 +59,14 @@ void ramp(Side& side, bool runs_round) {
   }
 }
 
-Side side_between(const Polygon& p, std::size_t first, std::size_t last, int tube,
+Side side_between(const Polygon& p, std::size_t first, std::size_t last,
                   const SegmentIndex& walls, double reach) {
   Side side;
   for (std::size_t i = first; i < last; ++i) {
     const Vec2 a = p[i % p.size()], d = p[(i + 1) % p.size()] - a;
     const Vec2 out = -left_of(d.normalized());
     const int n = std::max(1, static_cast<int>(std::ceil(d.norm() / kRaySpacing)));
-    for (int k = 0; k < n; ++k) side.push_back(cast(a + (k + 0.5) / n * d, out, tube, walls, reach));
+    for (int k = 0; k < n; ++k) side.push_back(cast(a + (k + 0.5) / n * d, out, walls, reach));
   }
   return side;
 }
@@ -78,7 +80,7 @@ std::vector<std::size_t> corners_of(const Polygon& p) {
   return corners;
 }
 
-Tube tube_of(const Polygon& hole, int number, const SegmentIndex& walls, double reach) {
+Tube tube_of(const Polygon& hole, const SegmentIndex& walls, double reach) {
   Tube tube;
   tube.outline = simplified(hole, kJog);
   if (area(tube.outline) < 0) std::reverse(tube.outline.begin(), tube.outline.end());
@@ -87,7 +89,8 @@ Tube tube_of(const Polygon& hole, int number, const SegmentIndex& walls, double 
   if (corners.size() < 2) {
     tube.smooth = corners.empty();
     const std::size_t from = corners.empty() ? 0 : corners.front();
-    tube.sides.push_back(side_between(p, from, from + p.size(), number, walls, reach));
+    tube.sides.push_back(side_between(p, from, from + p.size(), walls, reach));
+    tube.ends.push_back({p[from], p[from]});
   }
   for (std::size_t c = 0; c < corners.size() && corners.size() > 1; ++c) {
     const std::size_t from = corners[c];
@@ -95,21 +98,27 @@ Tube tube_of(const Polygon& hole, int number, const SegmentIndex& walls, double 
     if (to <= from) to += p.size();
     const bool chamfer = corners.size() > 3 && to == from + 1 &&
                          (p[to % p.size()] - p[from]).norm() < kShortSide;
-    if (!chamfer) tube.sides.push_back(side_between(p, from, to, number, walls, reach));
+    if (chamfer) continue;
+    tube.sides.push_back(side_between(p, from, to, walls, reach));
+    tube.ends.push_back({p[from], p[to % p.size()]});
   }
   const std::size_t n = tube.sides.size();
   for (std::size_t s = 0; s < n && !tube.smooth; ++s) {
     const Ray& a = tube.sides[s].back();
     const Ray& b = tube.sides[(s + 1) % n].front();
-    // where the two sides' lines meet; a chamfer between them is passed over
-    const Vec2 da = left_of(a.out), db = left_of(b.out);
+    const Vec2 da = left_of(a.out), db = left_of(b.out), end = tube.ends[s][1],
+               next = tube.ends[(s + 1) % n][0];
+    // where the two sides' lines meet: a chamfer between them is passed over; half way between
+    // their ends where they run to and fro
     const double across = cross(da, db);
-    Vec2 corner = (a.foot + b.foot) / 2;
-    if (std::abs(across) > 0.1) corner = a.foot + cross(b.foot - a.foot, db) / across * da;
-    const Vec2 out = (a.out + b.out).normalized();
+    const bool spike = std::abs(across) < kSpike && da.dot(db) < 0;
+    const Vec2 corner = spike || std::abs(across) < 0.1
+                            ? Vec2((end + next) / 2)
+                            : Vec2(a.foot + cross(b.foot - a.foot, db) / across * da);
+    const Vec2 out = spike ? da : Vec2((a.out + b.out).normalized());
     tube.corner.push_back(corner);
     tube.corner_out.push_back(out);
-    tube.corner_wall_m.push_back(cast(corner, out, number, walls, reach).wall_m);
+    tube.corner_wall_m.push_back(cast(corner, out, walls, reach).wall_m);
   }
   return tube;
 }
@@ -183,12 +192,13 @@ void turn_corner(const Polygon& a, const Polygon& b, const Tube& tube, std::size
   if (b.size() < 2) db = left_of(next.front().out);
   da.normalize(), db.normalize();
   const double across = cross(da, db);
-  if (std::abs(across) < 0.15) return;
-  const double s = cross(b.front() - a.back(), db) / across;
+  const bool spike = std::abs(across) < kSpike && da.dot(db) < 0;
+  if (std::abs(across) < 0.15 && !spike) return;
+  const double s = spike ? 0 : cross(b.front() - a.back(), db) / across;
   const Vec2 meet = a.back() + s * da;
   const Vec2 out = tube.corner_out[side], from = tube.corner[side];
   const double reach = part * tube.corner_wall_m[side];
-  if (across > 0 && s > 0 && (meet - from).dot(out) > 1.05 * reach) {
+  if (spike || (across > 0 && s > 0 && (meet - from).dot(out) > 1.05 * reach)) {
     // too far out: cut the corner off square to its bisector
     const double ta = (reach - (a.back() - from).dot(out)) / std::max(0.05, da.dot(out));
     const double tb = (reach - (b.front() - from).dot(out)) / std::max(0.05, -db.dot(out));
@@ -226,6 +236,15 @@ Polygon line_at(const Tube& tube, double part, bool corners_out = true) {
   return simplified(out, kJog / 2);
 }
 
+/// Outline of the largest piece: a line that turned back on itself in a corner is rid of its loops.
+Polygon largest(const Regions& pieces) {
+  const Region* best = nullptr;
+  for (const Region& r : pieces) {
+    if (!best || area(r.outer) > area(best->outer)) best = &r;
+  }
+  return best ? best->outer : Polygon{};
+}
+
 bool fits(const Polygon& loop, const SegmentIndex& walls) {
   if (loop.size() < 3 || self_crossing(loop)) return false;
   for (std::size_t i = 0; i < loop.size(); ++i) {
@@ -259,6 +278,27 @@ void report_thin(const std::vector<Tube>& tubes, const FillLimits& limits, Loops
   }
 }
 
+/// Half the tube's own wall away from it at every place, clear of the outline and of other tubes:
+/// for a tube whose sides give no line that fits.
+Polygon even_line(const Region& section, std::size_t tube, const Tube& sides,
+                  const FillLimits& limits) {
+  std::vector<double> walls;
+  for (const Side& side : sides.sides) {
+    for (const Ray& ray : side) walls.push_back(ray.wall_m);
+  }
+  const auto middle = walls.begin() + static_cast<std::ptrdiff_t>(walls.size() / 2);
+  std::nth_element(walls.begin(), middle, walls.end());
+  const double away = *middle / 2;
+  Regions line = intersect(offset({{sides.outline, {}}}, away),
+                           offset({{section.outer, {}}}, -limits.bead_min_m / 2));
+  for (std::size_t h = 0; h < section.holes.size(); ++h) {
+    Polygon other = section.holes[h];
+    std::reverse(other.begin(), other.end());
+    if (h != tube) line = subtract(line, offset({{other, {}}}, away));
+  }
+  return simplified(largest(line), kJog / 2);
+}
+
 std::vector<Tube> tubes_of(const Region& section, const Regions& outer, double reach) {
   SegmentIndex walls;
   for (const Region& r : outer) {
@@ -271,7 +311,7 @@ std::vector<Tube> tubes_of(const Region& section, const Regions& outer, double r
   walls.build();
   std::vector<Tube> tubes;
   for (std::size_t h = 0; h < section.holes.size(); ++h) {
-    tubes.push_back(tube_of(section.holes[h], static_cast<int>(h), walls, reach));
+    tubes.push_back(tube_of(section.holes[h], walls, reach));
   }
   return tubes;
 }
@@ -317,9 +357,14 @@ Loops lay_loops(const Region& section, const FillLimits& limits) {
   walls.build();
   double covered = 0;
   Regions zones;
-  for (const Tube& tube : tubes) {
+  for (std::size_t t = 0; t < tubes.size(); ++t) {
+    const Tube& tube = tubes[t];
     Polygon loop = line_at(tube, 0.5), zone = line_at(tube, 1);
-    if (!fits(loop, walls)) loop = line_at(tube, 0.5, false);
+    for (const bool corners_out : {true, false}) {
+      if (fits(loop, walls)) break;
+      loop = largest(unite({{line_at(tube, 0.5, corners_out), {}}}));
+    }
+    if (!fits(loop, walls)) loop = even_line(clean, t, tube, limits);
     if (fits(loop, walls)) {
       covered += area(zone) - area(tube.outline);
       zones.push_back({std::move(zone), {}});
