@@ -22,15 +22,15 @@ Polygon apart(const Polygon& path, double least) {
 /// Two sharp turns close together become one, where the lines before and after them meet, or half
 /// way between them.
 Polygon without_jogs(Polygon p, double least) {
-  constexpr double kTurn = 0.2;  // rad
+  constexpr double kTurn = 0.2, kFold = 2.2;  // rad; a fold stays
   for (int pass = 0; pass < 3; ++pass) {
     for (std::size_t i = 0; i < p.size() && p.size() > 4; ++i) {
       const std::size_t n = p.size(), j = (i + 1) % n, h = (i + n - 1) % n, k = (i + 2) % n;
       const Vec2 in = p[i] - p[h], step = p[j] - p[i], out = p[k] - p[j];
       const double length = step.norm();
-      if (length > least || std::abs(turn(in, step)) < kTurn || std::abs(turn(step, out)) < kTurn) {
-        continue;
-      }
+      const double first = turn(in, step), second = turn(step, out);
+      if (length > least || std::abs(first) < kTurn || std::abs(second) < kTurn) continue;
+      if (std::abs(first + second) > kFold) continue;
       const double across = cross(in.normalized(), out.normalized());
       Vec2 one = (p[i] + p[j]) / 2;
       if (std::abs(across) > 0.2) {
@@ -39,6 +39,34 @@ Polygon without_jogs(Polygon p, double least) {
       }
       p[i] = one;
       p.erase(p.begin() + static_cast<std::ptrdiff_t>(j));
+    }
+  }
+  return p;
+}
+
+/// A slight bend that leaves the corner beside it no room is dropped, where that moves the path
+/// little.
+Polygon with_room(Polygon p, double radius) {
+  constexpr double kSlight = 0.4, kMoves = 0.0015;  // rad, m
+  const auto angle = [&](std::size_t i) {
+    const std::size_t n = p.size();
+    return std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
+  };
+  for (int pass = 0; pass < 3; ++pass) {
+    for (std::size_t i = 0; i < p.size() && p.size() > 4; ++i) {
+      const double here = angle(i);
+      if (here > kSlight) continue;
+      for (const std::size_t other : {i + 1, i + p.size() - 1}) {
+        const std::size_t n = p.size(), k = other % n;
+        const double there = angle(k);
+        const double wanted = radius * std::tan(std::min(there, 3.0) / 2);
+        if (there < 2 * here || (p[k] - p[i]).norm() > wanted) continue;
+        const Vec2 a = p[(i + n - 1) % n], chord = p[(i + 1) % n] - a;
+        if (std::abs(cross(chord, p[i] - a)) > kMoves * chord.norm()) continue;
+        p.erase(p.begin() + static_cast<std::ptrdiff_t>(i));
+        --i;
+        break;
+      }
     }
   }
   return p;
@@ -151,7 +179,8 @@ void smooth(Pieces& pieces, double spread_m) {
 }  // namespace
 
 Polygon rounded(const Polygon& path, double radius_m) {
-  const Polygon p = without_jogs(apart(simplified(path, 1e-4), 5e-4), radius_m / 2);
+  const Polygon p = with_room(without_jogs(apart(simplified(path, 1e-4), 5e-4), radius_m),
+                              radius_m);
   if (p.size() < 3) return {};
   const std::size_t n = p.size();
   std::vector<double> wanted(n, 0);
