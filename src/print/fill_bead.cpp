@@ -179,8 +179,8 @@ void smooth(Pieces& pieces, double spread_m) {
 }  // namespace
 
 Polygon rounded(const Polygon& path, double radius_m) {
-  const Polygon p = with_room(without_jogs(apart(simplified(path, 1e-4), 5e-4), radius_m),
-                              radius_m);
+  const Polygon p =
+      with_room(without_jogs(apart(simplified(path, 1e-4), 5e-4), radius_m), radius_m);
   if (p.size() < 3) return {};
   const std::size_t n = p.size();
   std::vector<double> wanted(n, 0);

@@ -59,7 +59,7 @@ void lay_solid(const Regions& solid, const FillLimits& limits, Loops& out) {
   // slivers between a tube's wall and the outline go to the loop beside them
   const Regions pieces = opened(solid, 0.75 * limits.bead_min_m);
   for (const Region& piece : pieces) lay_piece(piece, limits, out);
-  constexpr double kSliver = 5e-4;  // m2
+  constexpr double kSliver = 1.5e-3;  // m2
   if (area(solid) - area(pieces) < kSliver) return;
   for (const Region& rest : subtract(solid, pieces)) {
     const double width = 2 * area(rest) / perimeter(rest.outer);
