@@ -137,7 +137,7 @@ void Joiner::facing(int a, std::map<std::pair<int, int>, std::vector<Facing>>& o
   for (std::size_t k = 0; k < line.points.size(); ++k) {
     const double end = k + 1 < line.points.size() ? line.start[k + 1] : line.length;
     const double length = end - line.start[k];
-    const int n = std::max(1, static_cast<int>(std::ceil(length / kPiece)));
+    const int n = pieces(length, kPiece);
     for (int i = 0; i < n; ++i) {
       const double from = line.start[k] + length * i / n, to = line.start[k] + length * (i + 1) / n;
       const Vec2 middle = line.points[k] + ((from + to) / 2 - line.start[k]) * line.direction(k);

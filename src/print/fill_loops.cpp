@@ -65,7 +65,7 @@ Side side_between(const Polygon& p, std::size_t first, std::size_t last, const S
   for (std::size_t i = first; i < last; ++i) {
     const Vec2 a = p[i % p.size()], d = p[(i + 1) % p.size()] - a;
     const Vec2 out = -left_of(d.normalized());
-    const int n = std::max(1, static_cast<int>(std::ceil(d.norm() / kRaySpacing)));
+    const int n = pieces(d.norm(), kRaySpacing);
     for (int k = 0; k < n; ++k) side.push_back(cast(a + (k + 0.5) / n * d, out, walls, reach));
   }
   return side;

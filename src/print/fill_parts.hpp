@@ -1,6 +1,10 @@
 #pragma once
 // Private to fill*.cpp: loops, and what lies near them.
 
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
 #include "print/print_parts.hpp"
 
 namespace skewback {
@@ -13,6 +17,10 @@ namespace skewback {
 [[nodiscard]] inline Vec2 left_of(const Vec2& d) { return {-d.y(), d.x()}; }
 [[nodiscard]] inline double turn(const Vec2& in, const Vec2& out) {
   return std::atan2(cross(in, out), in.dot(out));  // positive to the left
+}
+/// Pieces no longer than `step` that a length is cut into; a hair over is no reason for one more.
+[[nodiscard]] inline int pieces(double length_m, double step_m) {
+  return std::max(1, static_cast<int>(std::ceil(length_m / step_m - 1e-6)));
 }
 /// Closed outline without points that lie within `tolerance` of the chord of their neighbours.
 [[nodiscard]] Polygon simplified(const Polygon& outline, double tolerance_m);
