@@ -4,7 +4,7 @@
 
 #include "print/fill_parts.hpp"
 
-namespace skewback {
+namespace skewback::filling {
 namespace {
 
 constexpr double kChord = 4e-4;  // m: chords of an arc stay this near to it
@@ -89,7 +89,7 @@ void arc(const Vec2& corner, const Vec2& in, const Vec2& out, double tangent, Po
   const Vec2 from = corner - tangent * in;
   const Vec2 centre = from + (angle > 0 ? radius : -radius) * left_of(in);
   const double step = 2 * std::acos(std::max(0.0, 1 - kChord / std::max(radius, kChord)));
-  const int n = pieces(std::abs(angle), step);
+  const int n = steps_in(std::abs(angle), step);
   for (int k = 0; k <= n; ++k) {
     path.push_back(centre + Eigen::Rotation2Dd(angle * k / n) * (from - centre));
   }
@@ -100,7 +100,7 @@ Polygon pieces_of(const Polygon& path, double piece) {
   Polygon out;
   for (std::size_t i = 0; i < path.size(); ++i) {
     const Vec2 d = path[(i + 1) % path.size()] - path[i];
-    const int n = pieces(d.norm(), piece);
+    const int n = steps_in(d.norm(), piece);
     for (int k = 0; k < n; ++k) out.push_back(path[i] + static_cast<double>(k) / n * d);
   }
   return out;
@@ -256,4 +256,4 @@ std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& pa
   return out;
 }
 
-}  // namespace skewback
+}  // namespace skewback::filling

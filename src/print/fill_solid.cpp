@@ -5,7 +5,7 @@
 
 #include "print/fill_parts.hpp"
 
-namespace skewback {
+namespace skewback::filling {
 namespace {
 
 constexpr double kOver = 1.02;  // a bead may be this much over its greatest width: clamped later
@@ -69,4 +69,4 @@ void lay_solid(const Regions& solid, const FillLimits& limits, Loops& out) {
   }
 }
 
-}  // namespace skewback
+}  // namespace skewback::filling
