@@ -19,6 +19,33 @@ Polygon apart(const Polygon& path, double least) {
   return out;
 }
 
+/// Small loops of a few segments are cut off where the path crosses itself.
+Polygon without_loops(Polygon p) {
+  constexpr std::size_t kSegments = 8;
+  constexpr double kLoop = 0.02;  // m: a longer one is no slip of the drawing
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    double way = 0;
+    for (std::size_t more = 2; more < kSegments && more + 3 < p.size() && way < kLoop; ++more) {
+      const std::size_t n = p.size();
+      const Vec2 a = p[i], b = p[(i + 1) % n], c = p[(i + more) % n], d = p[(i + more + 1) % n];
+      way += (c - p[(i + more - 1) % n]).norm();
+      const double across = cross(b - a, d - c);
+      if (std::abs(across) < 1e-18) continue;
+      const double t = cross(c - a, d - c) / across, u = cross(c - a, b - a) / across;
+      if (t < 0 || t > 1 || u < 0 || u > 1) continue;
+      Polygon kept;
+      for (std::size_t k = 0; k < n; ++k) {
+        const std::size_t after = (k + n - i) % n;  // places after i
+        if (after == 1) kept.push_back(a + t * (b - a));
+        if (after == 0 || after > more) kept.push_back(p[k]);
+      }
+      p = std::move(kept);
+      break;
+    }
+  }
+  return p;
+}
+
 /// Two sharp turns close together become one, where the lines before and after them meet, or half
 /// way between them.
 Polygon without_jogs(Polygon p, double least) {
@@ -179,8 +206,8 @@ void smooth(Pieces& pieces, double spread_m) {
 }  // namespace
 
 Polygon rounded(const Polygon& path, double radius_m) {
-  const Polygon p =
-      with_room(without_jogs(apart(simplified(path, 1e-4), 5e-4), radius_m), radius_m);
+  const Polygon p = with_room(
+      without_jogs(without_loops(apart(simplified(path, 1e-4), 5e-4)), radius_m), radius_m);
   if (p.size() < 3) return {};
   const std::size_t n = p.size();
   std::vector<double> wanted(n, 0);
@@ -199,7 +226,7 @@ Polygon rounded(const Polygon& path, double radius_m) {
     arc(p[i], (p[i] - p[(i + n - 1) % n]).normalized(), (p[(i + 1) % n] - p[i]).normalized(),
         tangent, out);
   }
-  return apart(out, 1e-5);
+  return without_loops(apart(out, 1e-5));
 }
 
 std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& paths,

@@ -16,6 +16,12 @@ constexpr double kPiece = 0.012;     // m: places are tried so far apart
 constexpr double kLongest = 3;       // of a link, greatest widths of a bead
 constexpr double kStraightOn = 1.1;  // rad: a path that turns less runs on
 
+/// Loops that may be joined, and where, best first.
+struct Choice {
+  double rank;
+  std::vector<Joining> places;
+};
+
 class Joiner {
  public:
   Joiner(const Region& section, const std::vector<Polygon>& loops, const FillLimits& limits)
@@ -27,7 +33,6 @@ class Joiner {
       walls_.add(lines_[i].points, static_cast<int>(i));
     }
     walls_.build();
-    cuts_.resize(lines_.size());
   }
 
   Paths run();
@@ -42,6 +47,7 @@ class Joiner {
   [[nodiscard]] bool free(const Joining& joint, bool roomy) const;
   [[nodiscard]] bool clear(const Joining& joint, const Vec2& p, const Vec2& q, bool roomy) const;
   bool join(const std::vector<Joining>& places, bool roomy);
+  int join_all(const std::vector<Choice>& choices);
   [[nodiscard]] std::vector<Joining> nearest() const;
   [[nodiscard]] bool overlaps(int loop, const Cut& cut) const;
 
@@ -278,21 +284,10 @@ std::vector<Joining> Joiner::nearest() const {
   return out;
 }
 
-Paths Joiner::run() {
-  struct Choice {
-    double rank;
-    std::vector<Joining> places;
-  };
-  std::vector<Choice> choices;
-  for (const Run& run : runs_between(lines_, walls_, limits_)) {
-    std::vector<Joining> places = this->places(run);
-    if (places.empty()) continue;
-    // feet of webs before folds, long runs before short ones
-    const double rank = (places.front().cost < 5 ? 0 : 100) - (run.a_to - run.a_from);
-    choices.push_back({rank, std::move(places)});
-  }
-  std::stable_sort(choices.begin(), choices.end(),
-                   [](const Choice& x, const Choice& y) { return x.rank < y.rank; });
+/// Joins what can be joined, in the order given; how many groups are left.
+int Joiner::join_all(const std::vector<Choice>& choices) {
+  cuts_.assign(lines_.size(), {});
+  joints_.clear();
   group_.resize(lines_.size());
   std::iota(group_.begin(), group_.end(), 0);
   int groups = static_cast<int>(lines_.size());
@@ -305,6 +300,30 @@ Paths Joiner::run() {
     for (const Joining& joint : nearest()) {
       if (join({joint}, false)) --groups;
     }
+  }
+  return groups;
+}
+
+Paths Joiner::run() {
+  std::vector<Choice> choices;
+  for (const Run& run : runs_between(lines_, walls_, limits_)) {
+    std::vector<Joining> places = this->places(run);
+    if (places.empty()) continue;
+    // feet of webs before folds, long runs before short ones
+    const double rank = (places.front().cost < 5 ? 0 : 100) - (run.a_to - run.a_from);
+    choices.push_back({rank, std::move(places)});
+  }
+  std::stable_sort(choices.begin(), choices.end(),
+                   [](const Choice& x, const Choice& y) { return x.rank < y.rank; });
+  int groups = join_all(choices);
+  if (groups > 1) {  // a long run may have taken the only place of a short one
+    std::reverse(choices.begin(), choices.end());
+    const int other = join_all(choices);
+    if (other >= groups) {
+      std::reverse(choices.begin(), choices.end());
+      join_all(choices);
+    }
+    groups = std::min(groups, other);
   }
   return {trace(lines_, cuts_, joints_), groups - 1};
 }
