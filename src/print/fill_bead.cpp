@@ -203,6 +203,20 @@ void smooth(Pieces& pieces, double spread_m) {
   for (std::size_t i = 0; i < n; ++i) pieces[i].share_m = given[i] / pieces[i].length_m;
 }
 
+/// Width of wall nearest to the piece from p to q on one side of it: to the wall, or half way to
+/// the next bead, the radius of the largest circle that touches the path here and nowhere else.
+double half_share(const Vec2& middle, std::size_t number, const Vec2& normal, double reach,
+                  const SegmentIndex& walls, const Middles& middles) {
+  const auto hit = walls.first_hit(middle, normal, reach);
+  double h = hit ? hit->distance_m : reach;
+  middles.near(middle, [&](std::size_t k, const Vec2& other) {
+    const Vec2 d = other - middle;
+    const double off = d.dot(normal);
+    if (k != number && off > 1e-9 && d.squaredNorm() < 2 * h * off) h = d.squaredNorm() / (2 * off);
+  });
+  return h;
+}
+
 }  // namespace
 
 Polygon rounded(const Polygon& path, double radius_m) {
@@ -231,7 +245,7 @@ Polygon rounded(const Polygon& path, double radius_m) {
 
 std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& paths,
                            const FillLimits& limits) {
-  constexpr double kPiece = 0.008;
+  constexpr double kPiece = 0.008, kSpread = 0.02;  // m
   SegmentIndex walls;
   walls.add(section.outer, kWall);
   for (const Polygon& hole : section.holes) walls.add(hole, kWall);
@@ -254,31 +268,16 @@ std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& pa
   std::size_t number = 0;
   for (Pieces& pieces : out) {
     const std::size_t n = pieces.size();
-    std::vector<double> raw(n);
     for (std::size_t i = 0; i < n; ++i, ++number) {
-      const Vec2 p = pieces[i].p, q = pieces[(i + 1) % n].p, m = (p + q) / 2;
-      const Vec2 along = (q - p).normalized();
+      const Vec2 p = pieces[i].p, q = pieces[(i + 1) % n].p, along = (q - p).normalized();
       const Vec2 before = p - pieces[(i + n - 1) % n].p, after = pieces[(i + 2) % n].p - q;
-      const double bend = (turn(before, along) / 2 + turn(along, after) / 2) / (q - p).norm();
-      double sum = 0;
+      const double bend = (turn(before, along) + turn(along, after)) / 2 / (q - p).norm();
       for (const double side : {1.0, -1.0}) {
-        const Vec2 normal = side * left_of(along);
-        const auto hit = walls.first_hit(m, normal, reach);
-        double h = hit ? hit->distance_m : reach;
-        // half way to the next bead: the largest circle that touches the path here and nowhere else
-        grid.near(m, [&](std::size_t k, const Vec2& other) {
-          const Vec2 d = other - m;
-          const double off = d.dot(normal);
-          if (k != number && off > 1e-9 && d.squaredNorm() < 2 * h * off) {
-            h = d.squaredNorm() / (2 * off);
-          }
-        });
-        sum += std::max(0.0, h * (1 - side * bend * h / 2));
+        const double h = half_share((p + q) / 2, number, side * left_of(along), reach, walls, grid);
+        pieces[i].share_m += std::max(0.0, h * (1 - side * bend * h / 2));
       }
-      raw[i] = sum;
     }
-    for (std::size_t i = 0; i < n; ++i) pieces[i].share_m = raw[i];
-    smooth(pieces, 0.02);
+    smooth(pieces, kSpread);
   }
   return out;
 }
