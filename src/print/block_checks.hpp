@@ -1,0 +1,25 @@
+#pragma once
+// Private to print/: what a block laid out is held to, apart from the tool.
+
+#include "print/block_print.hpp"
+
+namespace skewback {
+
+/// What the paths of all layers of a block have in common.
+struct PathNotes {
+  double share_min_m = 1e9, share_max_m = 0, turn_radius_min_m = 1e9;
+  std::vector<std::string> troubles;  // each once
+  void take(const Fill& fill);
+};
+
+void add_checks(const Brief& brief, const Layout& layout, const std::vector<LayerSection>& sections,
+                const PathNotes& notes, BlockPrint& block);
+
+/// Walls of fresh mix in a section: leaves between webs, what stands up alone.
+struct SectionWalls {
+  double leaf_m = 0, span_m = 0;  // thinnest leaf of a tube; widest tube
+  double second_moment_m4 = 0;    // least, about the centroid
+};
+[[nodiscard]] SectionWalls walls_of(const Regions& section);
+
+}  // namespace skewback
