@@ -1,0 +1,226 @@
+#include "print/fresh.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <random>
+
+#include "base/constants.hpp"
+#include "print/fresh_buckling.hpp"
+
+namespace skewback {
+namespace {
+
+using testing::HasSubstr;
+
+constexpr double kWeight = 2200 * kGravity;  // N/m3, the default mix
+
+FreshLayer layer(double height_m, double time_s, double area_m2 = 0.1) {
+  FreshLayer out;
+  out.height_m = height_m;
+  out.area_m2 = area_m2;
+  out.volume_m3 = area_m2 * height_m;
+  out.time_s = time_s;
+  return out;
+}
+
+const PrintCheck& check(const FreshStack& stack, const std::string& name) {
+  for (const PrintCheck& c : stack.checks) {
+    if (c.name == name) return c;
+  }
+  throw std::runtime_error("no check " + name);
+}
+
+PrintRequest without_growth() {
+  PrintRequest print;
+  print.fresh_yield_growth_pa_s = 0;
+  print.fresh_stiffness_growth_pa_s = 0;
+  return print;
+}
+
+TEST(FreshStrength, AStackWithoutGrowthYieldsAtItsFoot) {
+  PrintRequest print = without_growth();
+  print.fresh_yield_pa = 1e3;
+  const FreshStack stack = judge_fresh(print, std::vector<FreshLayer>(5, layer(0.01, 40)), {});
+  EXPECT_EQ(stack.worst_layer, 0);
+  EXPECT_NEAR(stack.stress_pa[0], kWeight * 0.05, 1e-9);
+  EXPECT_NEAR(stack.stress_pa[3], kWeight * 0.02, 1e-9);
+  EXPECT_NEAR(stack.worst_use, kWeight * 0.05 / (std::sqrt(3) * 1e3), 1e-12);
+  EXPECT_NEAR(stack.worst_time_s, 200, 1e-9);
+  EXPECT_NEAR(stack.height_m, 0.05, 1e-15);
+  EXPECT_TRUE(check(stack, "fresh strength").passes());
+  EXPECT_EQ(check(stack, "fresh strength").place, "layer 1 of 5, 3 min after it was laid");
+}
+
+// Von Mises of a layer that leans: the whole tensor of pressure and shear.
+TEST(FreshStrength, LeanAddsShear) {
+  const double lean = 0.35, weight = kWeight * 0.01;
+  FreshLayer leaning = layer(0.01, 40);
+  leaning.lean_rad = lean;
+  Mat3 stress = Mat3::Zero();
+  stress(2, 2) = -weight * std::cos(lean);
+  stress(0, 2) = stress(2, 0) = weight * std::sin(lean);
+  const Mat3 deviator = stress - stress.trace() / 3 * Mat3::Identity();
+  const FreshStack stack = judge_fresh(without_growth(), {leaning}, {});
+  EXPECT_NEAR(stack.stress_pa[0], std::sqrt(1.5) * deviator.norm(), 1e-9);
+}
+
+// Against a walk through the printing in small steps, every place of every layer at every moment.
+TEST(FreshStrength, NoMomentBetweenIsWorse) {
+  std::mt19937 random(20250604);
+  std::uniform_real_distribution<double> spread(0.5, 2);
+  for (int trial = 0; trial < 30; ++trial) {
+    PrintRequest print;
+    print.fresh_yield_pa = 400 * spread(random);
+    print.fresh_yield_growth_pa_s = 3 * spread(random);
+    std::vector<FreshLayer> layers;
+    for (int i = 0; i < 12; ++i) {
+      layers.push_back(layer(0.01 * spread(random), 40 * spread(random), 0.1 * spread(random)));
+    }
+    double worst = 0;
+    constexpr int kPlaces = 20;
+    for (int place = 0; place <= kPlaces; ++place) {
+      const double part = static_cast<double>(place) / kPlaces;
+      for (std::size_t i = 0; i < layers.size(); ++i) {
+        double volume = layers[i].volume_m3, age = 0;
+        for (std::size_t last = i;;) {
+          worst = std::max(worst, kWeight * volume / layers[i].area_m2 / std::sqrt(3) /
+                                      (print.fresh_yield_pa + print.fresh_yield_growth_pa_s * age));
+          if (++last == layers.size()) break;
+          age += (1 - part) * layers[last - 1].time_s + part * layers[last].time_s;
+          volume += layers[last].volume_m3;
+        }
+      }
+    }
+    // places at either end are among those walked, and between them the age is a straight line
+    EXPECT_NEAR(judge_fresh(print, layers, {}).worst_use, worst, 1e-12 * worst) << trial;
+  }
+}
+
+TEST(FreshStrength, TheGrowthItAsksForIsJustEnough) {
+  PrintRequest print;
+  print.fresh_yield_pa = 300;
+  print.fresh_yield_growth_pa_s = 1;
+  std::vector<FreshLayer> layers(40, layer(0.01, 40));
+  layers[20].time_s = 15;
+  const FreshStack stack = judge_fresh(print, layers, {});
+  EXPECT_FALSE(check(stack, "fresh strength").passes());
+  ASSERT_TRUE(stack.growth_needed_pa_s);
+  print.fresh_yield_growth_pa_s = *stack.growth_needed_pa_s;
+  EXPECT_NEAR(judge_fresh(print, layers, {}).worst_use, 1, 1e-12);
+}
+
+TEST(FreshStrength, NoGrowthMendsALayerThatFailsAsItIsLaid) {
+  PrintRequest print;
+  print.fresh_yield_pa = 100;  // holds 8 mm
+  FreshLayer thick = layer(0.007, 40);
+  thick.height_max_m = 0.009;
+  const FreshStack stack = judge_fresh(print, {layer(0.007, 40), thick}, {});
+  EXPECT_FALSE(check(stack, "fresh layer").passes());
+  EXPECT_EQ(check(stack, "fresh layer").place, "layer 2 of 2, as it is laid");
+  EXPECT_FALSE(judge_fresh(print, {layer(0.009, 40)}, {}).growth_needed_pa_s);
+}
+
+TEST(FreshColumn, UniformMixIsGreenhillsColumn) {
+  FreshLayer slice = layer(0.01, 40);
+  slice.second_moment_m4 = 2e-5;
+  const FreshStack stack = judge_fresh(without_growth(), std::vector<FreshLayer>(60, slice), {});
+  const double expected = column_height_m(100e3, 2e-5, 0.1, 2200);
+  ASSERT_TRUE(stack.column_height_limit_m);
+  EXPECT_NEAR(*stack.column_height_limit_m, expected, 1e-5 * expected);
+  EXPECT_NEAR(check(stack, "column of fresh mix").value, 0.6, 1e-12);
+}
+
+// With a stiffness that grows, the column stands higher than if all were as it left the nozzle,
+// and lower than if all were as stiff as its foot.
+TEST(FreshColumn, GrowingStiffnessLiesBetweenThatOfTopAndFoot) {
+  PrintRequest print;
+  FreshLayer slice = layer(0.01, 40);
+  slice.second_moment_m4 = 2e-5;
+  const std::vector<FreshLayer> layers(60, slice);
+  const double limit = *judge_fresh(print, layers, {}).column_height_limit_m;
+  EXPECT_GT(limit, column_height_m(print.fresh_stiffness_pa, 2e-5, 0.1, 2200));
+  EXPECT_LT(limit,
+            column_height_m(print.fresh_stiffness_pa + print.fresh_stiffness_growth_pa_s * 60 * 40,
+                            2e-5, 0.1, 2200));
+}
+
+TEST(FreshColumn, ReserveScalesWithWeightAndStiffness) {
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> power(-3, 3);
+  std::vector<ColumnPiece> pieces;
+  for (int i = 0; i < 9; ++i) {
+    pieces.push_back(
+        {0.1 * std::exp(0.3 * power(random)), std::exp(power(random)), std::exp(power(random))});
+  }
+  const double once = column_reserve(pieces);
+  for (ColumnPiece& piece : pieces) piece.weight_n *= 1e4;
+  EXPECT_NEAR(column_reserve(pieces), once / 1e4, 1e-8 * once / 1e4);
+  for (ColumnPiece& piece : pieces) piece.stiffness_nm2 *= 1e7;
+  EXPECT_NEAR(column_reserve(pieces), once * 1e3, 1e-8 * once * 1e3);
+}
+
+TEST(FreshWall, PlateIsHeldByItsWebs) {
+  const FreshWall leaf{0.045, 0.25, 0, "leaf 2"};
+  const FreshStack stack =
+      judge_fresh(without_growth(), std::vector<FreshLayer>(30, layer(0.01, 40)), {leaf});
+  // 4 pi2 E / (12 (1 - 0.09)) (45 / 250)2 over the weight
+  const double expected = 4 * kPi * kPi * 1e5 / (12 * 0.91) * 0.18 * 0.18 / kWeight;
+  ASSERT_TRUE(stack.wall_height_limit_m);
+  EXPECT_NEAR(*stack.wall_height_limit_m, expected, 1e-9);
+  EXPECT_TRUE(check(stack, "wall of fresh mix").passes());
+  EXPECT_THAT(check(stack, "wall of fresh mix").place,
+              HasSubstr("leaf 2, over the foot of layer 1, while layer 30 of 30"));
+  // alone it would not: (7.837 E t2 / (12 rho g))^(1/3) = 0.183 m
+  ASSERT_EQ(stack.warnings.size(), 1U);
+  EXPECT_THAT(stack.warnings[0], HasSubstr("buckle at 183 mm"));
+}
+
+TEST(FreshWall, TheWorstWallCounts) {
+  const std::vector<FreshLayer> layers(30, layer(0.01, 40));
+  const FreshWall leaf{0.045, 0.25, 0, "leaf"}, flap{0.045, 0, 0.25, "flap"},
+      alone{0.045, 0, 0, "wall alone"};
+  const FreshStack flaps = judge_fresh(without_growth(), layers, {leaf, flap});
+  EXPECT_THAT(check(flaps, "wall of fresh mix").place, HasSubstr("flap"));
+  EXPECT_NEAR(*flaps.wall_height_limit_m,
+              0.43 * kPi * kPi * 1e5 / (12 * 0.91) * 0.18 * 0.18 / kWeight, 1e-9);
+  const FreshStack single = judge_fresh(without_growth(), layers, {alone});
+  EXPECT_NEAR(*single.wall_height_limit_m,
+              column_height_m(100e3, 0.045 * 0.045 * 0.045 / 12, 0.045, 2200), 1e-5);
+}
+
+// The plate is as stiff as the softest layer within one width over its foot.
+TEST(FreshWall, StiffnessIsTakenAtTheTopOfTheHalfWave) {
+  PrintRequest print = without_growth();
+  print.fresh_stiffness_growth_pa_s = 100;
+  const FreshStack stack =
+      judge_fresh(print, std::vector<FreshLayer>(60, layer(0.01, 40)), {{0.045, 0.25, 0, "leaf"}});
+  // whatever the foot: n layers stand over it, the 25th of them is n - 25 times 40 s old
+  double worst = 0;
+  for (int n = 1; n <= 60; ++n) {
+    const double stiffness = 100e3 + 100 * 40 * std::max(0, n - 25);
+    worst = std::max(worst, kWeight * 0.01 * n / wall_pressure_pa(stiffness, 0.045, 0.25, false));
+  }
+  const PrintCheck& wall = check(stack, "wall of fresh mix");
+  EXPECT_NEAR(wall.value / wall.limit, worst, 1e-9);
+}
+
+TEST(FreshTimes, LeastAndGreatestAreNamed) {
+  PrintRequest print;
+  print.layer_time_min_s = 20;
+  print.layer_time_max_s = 180;
+  const FreshStack stack =
+      judge_fresh(print, {layer(0.01, 40), layer(0.01, 15), layer(0.01, 200)}, {});
+  const PrintCheck &least = check(stack, "layer time, least"),
+                   &most = check(stack, "layer time, greatest");
+  EXPECT_FALSE(least.passes());
+  EXPECT_EQ(least.place, "layer 2 of 3");
+  EXPECT_NEAR(least.value, 15, 1e-12);
+  EXPECT_FALSE(most.passes());
+  EXPECT_EQ(most.place, "layer 3 of 3");
+  EXPECT_TRUE(judge_fresh(print, {}, {}).checks.empty());
+}
+
+}  // namespace
+}  // namespace skewback
