@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numbers>
 
 #include "base/constants.hpp"
@@ -29,6 +28,8 @@ class Stack {
       done_s_.push_back(end_s() + layer.time_s);
       top_m_.push_back((top_m_.empty() ? 0 : top_m_.back()) + layer.height_m);
       volume_m3_.push_back((volume_m3_.empty() ? 0 : volume_m3_.back()) + layer.volume_m3);
+      moment_m4_.emplace_back(layer.volume_m3 * layer.middle_m +
+                              (moment_m4_.empty() ? Vec2(0, 0) : moment_m4_.back()));
     }
   }
 
@@ -52,12 +53,17 @@ class Stack {
   [[nodiscard]] double height_m(int i, int last) const {
     return top_m_[at(last)] - (i > 0 ? top_m_[at(i - 1)] : 0);
   }
-  [[nodiscard]] double weight_n(int i, int last) const {
-    return print_.fresh_density * kGravity *
-           (volume_m3_[at(last)] - (i > 0 ? volume_m3_[at(i - 1)] : 0));
-  }
+  /// Greatest under a layer: of its weight and what is above, out of its middle.
   [[nodiscard]] double pressure_pa(int i, int last) const {
-    return weight_n(i, last) / layer(i).area_m2;
+    const FreshLayer& foot = layer(i);
+    const double volume = volume_m3_[at(last)] - (i > 0 ? volume_m3_[at(i - 1)] : 0);
+    double per_volume = 1 / foot.area_m2;
+    if (foot.edge_m > 0 && foot.second_moment_m4 > 0) {
+      const Vec2 before = i > 0 ? moment_m4_[at(i - 1)] : Vec2(0, 0);
+      const Vec2 out = (moment_m4_[at(last)] - before) / volume - foot.middle_m;
+      per_volume += out.norm() * foot.edge_m / foot.second_moment_m4;
+    }
+    return print_.fresh_density * kGravity * volume * per_volume;
   }
   [[nodiscard]] std::string place(int i, int last) const {
     const double age = done_s(last) - done_s(i);
@@ -70,6 +76,7 @@ class Stack {
   const PrintRequest& print_;
   const std::vector<FreshLayer>& layers_;
   std::vector<double> done_s_, top_m_, volume_m3_;
+  std::vector<Vec2> moment_m4_;  // volume times middle, up to and with each layer
 };
 
 // ---- strength ----------------------------------------------------------------------------------
@@ -117,7 +124,7 @@ void judge_strength(const PrintRequest& print, const Stack& stack, FreshStack& o
   out.worst_time_s = stack.done_s(worst_last);
   out.worst_age_s = out.worst_time_s - stack.done_s(out.worst_layer);
   out.growth_needed_pa_s = growth_needed(print, stack, shear_factor);
-  std::string change = "print.fresh_yield";
+  std::string change = "a stiffer mix: print.fresh_yield; or thinner layers: print.layer_max";
   if (out.growth_needed_pa_s && *out.growth_needed_pa_s > 0) {
     const double slower = print.fresh_yield_growth_pa_s / *out.growth_needed_pa_s;
     change = "a mix that sets faster: print.fresh_yield_growth " +
@@ -189,7 +196,7 @@ void judge_column(const PrintRequest& print, const Stack& stack, FreshStack& out
                         "print.fresh_stiffness_growth"});
 }
 
-/// A plate between what holds it: pressure at a foot against the stiffness of the softest layer in
+/// A plate between what holds it: pressure at a foot against the stiffness of the youngest layer in
 /// the half-wave over it, as high as the plate is wide.
 Moment worst_plate(const Stack& stack, double thickness_m, double width_m, bool edge_free) {
   Moment worst;
@@ -197,10 +204,9 @@ Moment worst_plate(const Stack& stack, double thickness_m, double width_m, bool 
     int top = last;
     for (int foot = last; foot >= 0; --foot) {
       while (top > foot && stack.height_m(foot, top - 1) >= width_m) --top;
-      double soft = std::numeric_limits<double>::infinity();
-      for (int i = foot; i <= top; ++i) soft = std::min(soft, stack.stiffness_pa(i, last));
       const double height = stack.height_m(foot, last);
-      const double holds = wall_pressure_pa(soft, thickness_m, width_m, edge_free);
+      const double holds =
+          wall_pressure_pa(stack.stiffness_pa(top, last), thickness_m, width_m, edge_free);
       const Moment now{foot, last, height, height * holds / stack.pressure_pa(foot, last)};
       if (worst.last < 0 || now.use() > worst.use()) worst = now;
     }
@@ -212,23 +218,32 @@ void judge_walls(const PrintRequest& print, const Stack& stack, const std::vecto
                  FreshStack& out) {
   if (walls.empty()) return;
   const Moment alone = worst_column(print, stack, true, 1);  // of a wall one metre thick
-  Moment worst;
-  std::string place;
+  Moment worst, least;
+  std::string place, least_place;
+  int leaning_on_others = 0;
   for (const FreshWall& wall : walls) {
     const Moment free{0, alone.last, alone.value,
                       alone.limit * std::cbrt(wall.thickness_m * wall.thickness_m)};
     const bool edge_free = !(wall.span_m > 0);
     const double width = edge_free ? wall.outstand_m : wall.span_m;
     Moment now = free;
-    if (width > 0) now = worst_plate(stack, wall.thickness_m, width, edge_free);
-    if (width > 0 && free.use() > 1 && now.use() <= 1) {
-      out.warnings.push_back(wall.place + ": by itself it would buckle at " +
-                             millimetres(free.limit) + "; only the walls across it hold it (to " +
-                             millimetres(now.limit) + ")");
+    if (width > 0) {
+      const Moment held = worst_plate(stack, wall.thickness_m, width, edge_free);
+      if (held.use() < free.use()) now = held;
+      if (free.use() > 1 && held.use() <= 1) {
+        ++leaning_on_others;
+        if (least.last < 0 || free.limit < least.limit) least = free, least_place = wall.place;
+      }
     }
     if (worst.last >= 0 && now.use() <= worst.use()) continue;
     worst = now;
     place = wall.place;
+  }
+  if (leaning_on_others > 0) {
+    out.warnings.push_back("fresh walls that stand only because others across them hold them: " +
+                           std::to_string(leaning_on_others) +
+                           "; alone the least would buckle at " + millimetres(least.limit) + " (" +
+                           least_place + ")");
   }
   out.wall_height_limit_m = worst.limit;
   out.checks.push_back({"wall of fresh mix", worst.value, worst.limit, "m", false,

@@ -14,14 +14,16 @@ struct FreshLayer {
   double height_m = 0;      // mean, along the normal of the layer
   double height_max_m = 0;  // where it is thickest; 0: as the mean
   double area_m2 = 0, volume_m3 = 0;
-  double time_s = 0;            // until the next one begins, waiting included
-  double second_moment_m4 = 0;  // least, of the section about its centroid; 0: no column is judged
-  double lean_rad = 0;          // from level
+  double time_s = 0;             // until the next one begins, waiting included
+  double second_moment_m4 = 0;   // least, of the section about its centroid; 0: no column is judged
+  double lean_rad = 0;           // from level
+  Vec2 middle_m = Vec2::Zero();  // centroid of the section in plan, the same frame for all layers
+  double edge_m = 0;  // from there to the edge, across the axis of least stiffness; 0: no bending
 };
 struct FreshWall {
   double thickness_m = 0;
   double span_m = 0;      // between the webs that hold it; 0: not held on both edges
-  double outstand_m = 0;  // from what holds one edge to the free one; with neither: it stands alone
+  double outstand_m = 0;  // from what holds one edge to the free one; neither: it stands alone
   std::string place;
 };
 
@@ -41,10 +43,11 @@ struct FreshStack {
   std::vector<std::string> warnings;
 };
 
-/// Layers from the first laid. At every layer's completion and beginning: strength (von Mises on
-/// weight over section, its part along a leaning layer as shear; Roussel 2018, Perrot et al. 2016),
-/// the whole as a column (Greenhill 1881), each wall as a plate between what holds it; then layer
-/// times. Bending of a stack that leans out as a whole is not in it.
+/// Layers from the first laid. At every layer's beginning and completion: strength (von Mises on
+/// weight over section and its bending out of the middle, taken about the axis of least stiffness;
+/// the part along a leaning layer as shear; Roussel 2018, Perrot et al. 2016), the whole as a
+/// column (Greenhill 1881), each wall as a plate between what holds it or as if it stood alone,
+/// whichever stands higher; then layer times. Bending needs edge_m and second_moment_m4.
 [[nodiscard]] FreshStack judge_fresh(const PrintRequest& print,
                                      const std::vector<FreshLayer>& layers,
                                      const std::vector<FreshWall>& walls);
