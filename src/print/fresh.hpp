@@ -46,8 +46,8 @@ struct FreshStack {
 /// Layers from the first laid. At every layer's beginning and completion: strength (von Mises on
 /// weight over section and its bending out of the middle, taken about the axis of least stiffness;
 /// the part along a leaning layer as shear; Roussel 2018, Perrot et al. 2016), the whole as a
-/// column (Greenhill 1881), each wall as a plate between what holds it or as if it stood alone,
-/// whichever stands higher; then layer times. Bending needs edge_m and second_moment_m4.
+/// column (Greenhill 1881), each wall as a plate between what holds it (Timoshenko & Gere 1961) or,
+/// held by nothing, as a column; then layer times. Bending needs edge_m and second_moment_m4.
 [[nodiscard]] FreshStack judge_fresh(const PrintRequest& print,
                                      const std::vector<FreshLayer>& layers,
                                      const std::vector<FreshWall>& walls);

@@ -10,9 +10,7 @@ namespace skewback {
 namespace {
 
 constexpr double kGreenhill = 7.83735;  // 9/4 of the square of the first zero of J(-1/3)
-constexpr double kPoisson = 0.3;
-constexpr double kHeldBoth = 4, kHeldOne = 0.43;
-constexpr int kSteps = 4;  // a piece
+constexpr int kSteps = 4;               // a piece
 
 struct Slope {
   double t = 1, m = 0;  // slope, and E I times its change downwards
@@ -76,12 +74,6 @@ double column_reserve(const std::vector<ColumnPiece>& pieces) {
 double column_height_m(double stiffness_pa, double second_moment_m4, double area_m2,
                        double density) {
   return std::cbrt(kGreenhill * stiffness_pa * second_moment_m4 / (density * kGravity * area_m2));
-}
-
-double wall_pressure_pa(double stiffness_pa, double thickness_m, double width_m, bool edge_free) {
-  const double slender = thickness_m / width_m;
-  return (edge_free ? kHeldOne : kHeldBoth) * kPi * kPi * stiffness_pa /
-         (12 * (1 - kPoisson * kPoisson)) * slender * slender;
 }
 
 }  // namespace skewback

@@ -21,11 +21,25 @@ struct ColumnPiece {
 [[nodiscard]] double column_height_m(double stiffness_pa, double second_moment_m4, double area_m2,
                                      double density);
 
-/// Pressure at which a long wall pressed along its length buckles between its edges, Pa:
-/// k pi2 E / (12 (1 - nu2)) (t/b)2, hinged edges, k = 4 held on both, 0.43 with one free
-/// (Timoshenko & Gere 1961, chapter 9; from memory), nu = 0.3: of a softer mix nearer to 0.5 the
-/// pressure is greater. `width_m` between what holds it, or from there to the free edge.
-[[nodiscard]] double wall_pressure_pa(double stiffness_pa, double thickness_m, double width_m,
-                                      bool edge_free);
+/// A piece of a wall one metre thick, from the foot up; pressure in a straight line from its foot
+/// to its top, of what stands over it.
+struct WallPiece {
+  double height_m = 0;
+  double stiffness_pa = 0;  // E
+  double pressure_foot_pa = 0, pressure_top_pa = 0;
+};
+enum class WallEdges { kBothHeld, kOneFree };
+
+/// What all pressures may grow by before a wall buckles between upright edges `width_m` apart:
+/// hinged on both, or on one with the other free; foot clamped, top free, nu = 0.3. Of a wall t
+/// thick it is t2 times as much. The least x at which D times the bending of w = f(z) g(y) is x N
+/// f'2, with g the half-wave sin(pi y / b), which is exact, or y / b, which is the well-known
+/// approximation (Timoshenko & Gere 1961, chapter 9, energy method); f by cubic pieces. Tends to
+/// 4 or 0.43 pi2 D / b2 for walls much higher than wide and evenly pressed.
+[[nodiscard]] double wall_reserve(const std::vector<WallPiece>& pieces, double width_m,
+                                  WallEdges edges);
+/// Whether the reserve is more than x; quicker.
+[[nodiscard]] bool wall_stands(const std::vector<WallPiece>& pieces, double width_m,
+                               WallEdges edges, double x);
 
 }  // namespace skewback
