@@ -1,0 +1,209 @@
+#include "print/fill.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <limits>
+
+#include "print/fill_parts.hpp"
+
+namespace skewback {
+namespace {
+
+using Strokes = std::vector<Stroke>;
+
+double length_m(const Stroke& stroke, std::size_t i) {
+  return (stroke.points[(i + 1) % stroke.points.size()].p - stroke.points[i].p).norm();
+}
+
+/// What all strokes lay when shares are multiplied and kept within the limits.
+double laid(const Strokes& strokes, const FillLimits& limits, double factor) {
+  double sum = 0;
+  for (const Stroke& stroke : strokes) {
+    for (std::size_t i = 0; i < stroke.points.size(); ++i) {
+      sum += length_m(stroke, i) * std::clamp(factor * stroke.points[i].share_m, limits.bead_min_m,
+                                              limits.bead_max_m);
+    }
+  }
+  return sum;
+}
+
+/// Factor on the shares by which they come to the area; shares are kept within the limits.
+double closing_factor(const Strokes& strokes, const FillLimits& limits, double area) {
+  double low = 0.5, high = 2;
+  for (int k = 0; k < 60; ++k) {
+    const double middle = (low + high) / 2;
+    (laid(strokes, limits, middle) < area ? low : high) = middle;
+  }
+  return (low + high) / 2;
+}
+
+/// The point nearest to `start`, or that of least x, then y, becomes the first.
+void start_at(Pieces& pieces, const std::optional<Vec2>& start) {
+  const std::size_t n = pieces.size();
+  std::size_t best = 0;
+  double least = std::numeric_limits<double>::max();
+  Vec2 foot = Vec2::Zero();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 p = pieces[i].p, d = pieces[(i + 1) % n].p - p;
+    Vec2 near = p;
+    if (start) near += std::clamp((*start - p).dot(d) / d.squaredNorm(), 0.0, 1.0) * d;
+    const double far = start ? (near - *start).norm() : p.x() + 1e-3 * p.y();
+    if (far < least - 1e-9) least = far, best = i, foot = near;
+  }
+  Piece& cut = pieces[best];
+  const double along = (foot - cut.p).norm();
+  if (along > 1e-4 && cut.length_m - along > 1e-4) {
+    const Piece rest{foot, cut.length_m - along, cut.share_m};
+    cut.length_m = along;
+    pieces.insert(pieces.begin() + static_cast<std::ptrdiff_t>(++best), rest);
+  } else if (along > 1e-4) {
+    best = (best + 1) % n;
+  }
+  std::rotate(pieces.begin(), pieces.begin() + static_cast<std::ptrdiff_t>(best), pieces.end());
+}
+
+/// Pieces in a line that stand for much the same width become one.
+Stroke merged(const Pieces& pieces, double step_m) {
+  constexpr double kOff = 1e-4, kWidth = 7e-4;  // m
+  Stroke stroke;
+  stroke.closed = true;
+  const std::size_t n = pieces.size();
+  for (std::size_t i = 0; i < n;) {
+    double length = pieces[i].length_m, area = length * pieces[i].share_m;
+    double least = pieces[i].share_m, most = least;
+    std::size_t j = i + 1;
+    for (; j < n; ++j) {
+      const Vec2 a = pieces[i].p, chord = pieces[(j + 1) % n].p - a;
+      least = std::min(least, pieces[j].share_m), most = std::max(most, pieces[j].share_m);
+      if (chord.norm() > step_m || most - least > 2 * kWidth) break;
+      bool off = false;
+      for (std::size_t k = i + 1; k <= j && !off; ++k) {
+        off = std::abs(cross(chord, pieces[k].p - a)) > kOff * chord.norm();
+      }
+      if (off) break;
+      length += pieces[j].length_m;
+      area += pieces[j].length_m * pieces[j].share_m;
+    }
+    const double chord = (pieces[j % n].p - pieces[i].p).norm();
+    stroke.points.push_back({pieces[i].p, area / std::max(chord, 1e-9)});
+    i = j;
+  }
+  return stroke;
+}
+
+/// Radius of the bend at a point: of the largest arc that touches both halves of its neighbours.
+double bend_radius(const Vec2& before, const Vec2& p, const Vec2& after) {
+  const double angle = std::abs(turn(p - before, after - p));
+  if (angle < 0.02) return std::numeric_limits<double>::max();
+  return std::min((p - before).norm(), (after - p).norm()) / 2 / std::tan(angle / 2);
+}
+
+/// A bead bent so tightly that most of its inner half is laid twice.
+void check_bends(const Stroke& stroke, Fill& fill) {
+  constexpr double kTight = 0.2;
+  const auto& p = stroke.points;
+  const std::size_t n = p.size();
+  const PathPoint* worst = nullptr;
+  double worst_share = kTight, worst_radius = 0;
+  for (std::size_t i = 0; i < n; ++i) {
+    const double radius = bend_radius(p[(i + n - 1) % n].p, p[i].p, p[(i + 1) % n].p);
+    fill.turn_radius_min_m = std::min(fill.turn_radius_min_m, radius);
+    if (radius < worst_share * p[i].share_m) {
+      worst_share = radius / p[i].share_m, worst_radius = radius, worst = &p[i];
+    }
+  }
+  if (worst) {
+    fill.troubles.push_back("a bead of " + millimetres(worst->share_m) + " turns on a radius of " +
+                            millimetres(worst_radius) + " " + at(worst->p));
+  }
+}
+
+void check_crossing(const std::vector<Stroke>& strokes, Fill& fill) {
+  SegmentIndex paths;
+  std::vector<Polygon> outlines;
+  for (std::size_t s = 0; s < strokes.size(); ++s) {
+    Polygon outline;
+    for (const PathPoint& point : strokes[s].points) outline.push_back(point.p);
+    paths.add(outline, static_cast<int>(s));
+    outlines.push_back(std::move(outline));
+  }
+  paths.build();
+  for (std::size_t s = 0; s < outlines.size(); ++s) {
+    const int n = static_cast<int>(outlines[s].size());
+    for (int i = 0; i < n; ++i) {
+      const Vec2 a = outlines[s][static_cast<std::size_t>(i)],
+                 b = outlines[s][static_cast<std::size_t>((i + 1) % n)];
+      for (const Hit& hit : paths.crossings(a, b)) {
+        const bool same = hit.owner == static_cast<int>(s);
+        const int apart = std::abs(hit.segment - i);
+        if (same && (apart <= 1 || apart == n - 1)) continue;
+        fill.troubles.push_back("the path crosses itself " + at(a));
+        return;
+      }
+    }
+  }
+}
+
+void close_volume(const FillLimits& limits, Fill& fill) {
+  fill.laid_m2 = laid(fill.strokes, limits, 1);
+  const double factor = closing_factor(fill.strokes, limits, fill.section_m2);
+  const double part = fill.laid_m2 / fill.section_m2;
+  if (part < 0.99 || part > 1.01) {
+    char text[96];
+    std::snprintf(text, sizeof text,
+                  "the beads come to %.1f %% of the section before they are scaled", 100 * part);
+    fill.troubles.emplace_back(text);
+  }
+  fill.share_min_m = limits.bead_max_m;
+  for (Stroke& stroke : fill.strokes) {
+    for (PathPoint& point : stroke.points) {
+      point.share_m = std::clamp(factor * point.share_m, limits.bead_min_m, limits.bead_max_m);
+      fill.share_min_m = std::min(fill.share_min_m, point.share_m);
+      fill.share_max_m = std::max(fill.share_max_m, point.share_m);
+    }
+  }
+}
+
+/// Paths through the section, corners rounded.
+std::vector<Polygon> paths_through(const Region& section, const FillLimits& limits, Fill& fill) {
+  Loops loops = lay_loops(section, limits);
+  fill.troubles = std::move(loops.troubles);
+  const Paths joined = join_loops(section, loops.loops, limits);
+  std::vector<Polygon> paths;
+  for (const Polygon& path : joined.paths) {
+    paths.push_back(rounded(path, limits.turn_radius_m));
+    if (paths.back().size() < 3) paths.pop_back();
+  }
+  if (paths.empty()) fill.troubles.emplace_back("no path fits the section");
+  if (paths.size() > 1) {
+    fill.troubles.push_back(std::to_string(paths.size()) +
+                            " paths that cannot be joined; the last " + at(paths.back().front()));
+  }
+  return paths;
+}
+
+}  // namespace
+
+Fill fill_section(const Region& section, const FillLimits& limits,
+                  const std::optional<Vec2>& start) {
+  Fill fill;
+  fill.section_m2 = section.outer.size() < 3 ? 0 : area(section);
+  if (fill.section_m2 <= 0) return fill;
+  const std::vector<Polygon> paths = paths_through(section, limits, fill);
+  if (paths.empty()) return fill;
+  for (Pieces& pieces : shares(section, paths, limits)) {
+    start_at(pieces, start);
+    fill.strokes.push_back(merged(pieces, limits.step_m));
+  }
+  close_volume(limits, fill);
+  fill.turn_radius_min_m = std::numeric_limits<double>::max();
+  for (const Stroke& stroke : fill.strokes) check_bends(stroke, fill);
+  check_crossing(fill.strokes, fill);
+  const Cover cover = measure_cover(section, fill.strokes);
+  fill.gap_m2 = cover.gap_m2;
+  fill.overfill_m2 = cover.twice_m2 + cover.outside_m2;
+  return fill;
+}
+
+}  // namespace skewback

@@ -1,0 +1,89 @@
+#pragma once
+// Private to fill*.cpp: loops, and what lies near them.
+
+#include "print/print_parts.hpp"
+
+namespace skewback {
+
+// ---- plane helpers (fill_index.cpp) ------------------------------------------------------------
+
+[[nodiscard]] inline double cross(const Vec2& a, const Vec2& b) {
+  return a.x() * b.y() - a.y() * b.x();
+}
+[[nodiscard]] inline Vec2 left_of(const Vec2& d) { return {-d.y(), d.x()}; }
+[[nodiscard]] inline double turn(const Vec2& in, const Vec2& out) {
+  return std::atan2(cross(in, out), in.dot(out));  // positive to the left
+}
+/// Closed outline without points that lie within `tolerance` of the chord of their neighbours.
+[[nodiscard]] Polygon simplified(const Polygon& outline, double tolerance_m);
+[[nodiscard]] double perimeter(const Polygon& outline);
+[[nodiscard]] std::string millimetres(double length_m);  // "45 mm"
+[[nodiscard]] std::string at(const Vec2& p);             // "at (0.123, -0.045)"
+
+struct Hit {
+  double distance_m = 0;
+  int owner = 0;
+  int segment = 0;   // of its owner, from 0
+  double along = 0;  // 0 to 1 on that segment
+};
+
+/// Segments of closed outlines on a grid. Owners are the caller's numbers.
+class SegmentIndex {
+ public:
+  void add(const Polygon& outline, int owner);
+  void build();
+  /// First segment that a ray from p meets, not nearer than 1 um, within `reach`.
+  [[nodiscard]] std::optional<Hit> first_hit(const Vec2& p, const Vec2& direction,
+                                             double reach_m) const;
+  /// All crossings of the open segment ab.
+  [[nodiscard]] std::vector<Hit> crossings(const Vec2& a, const Vec2& b) const;
+  /// Distance to the nearest segment of `owner`s under 0 (walls), at most `reach`.
+  [[nodiscard]] double clearance(const Vec2& p, double reach_m) const;
+
+ private:
+  struct Segment {
+    Vec2 a, b;
+    int owner, number;
+  };
+  template <class Visit>
+  void visit(const Vec2& low, const Vec2& high, const Visit& each) const;
+  std::vector<Segment> segments_;
+  std::vector<int> first_, items_;  // cell to segments
+  Vec2 low_ = Vec2::Zero();
+  int nx_ = 0, ny_ = 0;
+};
+
+// ---- loops that cover the section (fill_loops.cpp, fill_solid.cpp) -----------------------------
+
+struct Loops {
+  std::vector<Polygon> loops;  // counter-clockwise, corners sharp; apart from one another
+  std::vector<std::string> troubles;
+};
+[[nodiscard]] Loops lay_loops(const Region& section, const FillLimits& limits);
+/// Closed loops one inside the other over what has no tubes.
+void lay_solid(const Regions& solid, const FillLimits& limits, Loops& out);
+
+// ---- loops joined to paths (fill_join.cpp) -----------------------------------------------------
+
+struct Paths {
+  std::vector<Polygon> paths;  // closed, counter-clockwise, corners sharp
+  int loose = 0;               // loops that nothing could be joined to
+};
+[[nodiscard]] Paths join_loops(const Region& section, const std::vector<Polygon>& loops,
+                               const FillLimits& limits);
+
+// ---- path to beads (fill_bead.cpp) -------------------------------------------------------------
+
+/// Corners rounded to the turn radius where there is room.
+[[nodiscard]] Polygon rounded(const Polygon& path, double radius_m);
+/// Share of each segment of each path, before limits: what of the section is nearest to it, over
+/// its length. Paths are cut into segments no longer than `piece_m` first.
+struct Piece {
+  Vec2 p;
+  double length_m = 0, share_m = 0;
+};
+using Pieces = std::vector<Piece>;  // closed
+[[nodiscard]] std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& paths,
+                                         const FillLimits& limits);
+
+}  // namespace skewback
