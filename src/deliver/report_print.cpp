@@ -51,14 +51,13 @@ void add_table(Pages& pages, const PrintSet& set) {
                {"min", 0.6, true},
                {"path (m)", 0.7, true},
                {"laid (%)", 0.8, true},
-               {"over-hang (°)", 0.8, true},
+               {"leans out (°)", 0.8, true},
                {"to thrust (°)", 0.8, true},
                {"nearest its limit", 2.8}},
               rows);
   pages.paragraph(
-      "laid: volume of the beads over that of the block's solid. Overhang: the greatest. To "
-      "thrust: "
-      "between the middle layer's normal and the resultant under dead load.");
+      "laid: volume of the beads over that of the block's solid. Leans out: the greatest overhang. "
+      "To thrust: between the middle layer's normal and the resultant under dead load.");
 }
 
 void add_failing(Pages& pages, const PrintSet& set) {
@@ -214,8 +213,8 @@ void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const
   pages.figure(layers_thrust_sheet(brief, assembly, set, {}, pages.width_mm()), "");
   add_batches(pages, set);
   add_order(pages, set);
-  add_assumed(pages, brief.print);
   for (const std::string& remark : set.remarks) pages.bullet(remark);
+  add_assumed(pages, brief.print);
   add_cautions(pages);
 }
 

@@ -30,10 +30,11 @@ std::string print_summary(const PrintSet& set) {
                      " from bed to bed, " + std::to_string(n(Made::kFlat)) + " flat. " +
                      std::to_string(n(Made::kCast)) + " cast; " + std::to_string(n(Made::kNot)) +
                      " neither.";
-  if (set.print_s > 0)
+  if (set.print_s > 0) {
     text += " " + fixed(set.print_s / 3600, 1) + " h of the nozzle in " +
             counted(static_cast<std::size_t>(std::max(0, set.days)), "working day") + ", " +
-            counted(set.batches.size(), "mix") + (set.batches.size() == 1 ? "." : "es.");
+            std::to_string(set.batches.size()) + (set.batches.size() == 1 ? " mix." : " mixes.");
+  }
   return text;
 }
 

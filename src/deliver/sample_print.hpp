@@ -148,6 +148,7 @@ inline PrintSet small_print(const Assembly& assembly) {
       print.poses.clear();
       print.path_m = print.time_s = print.volume_m3 = 0;
       print.printable = false;
+      print.overhang_max_rad = 0.41;
       print.checks[1] = {"overhang",
                          0.41,
                          0.3491,

@@ -8,7 +8,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kMargin = 6, kHead = 17, kTile = 27, kHigh = 15, kGap = 1.5, kName = 6;
+constexpr double kMargin = 6, kHead = 17, kTile = 24.5, kHigh = 15, kGap = 1.5, kName = 6;
 constexpr std::array<Made, 4> kAll = {Made::kBedToBed, Made::kFlat, Made::kCast, Made::kNot};
 
 void add_counts(Sheet& sheet, const PrintSet& set, double y) {
