@@ -14,7 +14,7 @@ namespace {
 constexpr double kWidth = 297, kHeight = 210, kMargin = 8;
 constexpr double kViewTop = 25, kViewHigh = 84, kGap = 7;
 constexpr double kKeyTop = kViewTop + kViewHigh + 3, kStripTop = kKeyTop + 17;
-constexpr std::size_t kMostPoints = 4500;  // of a view
+constexpr std::size_t kMostPoints = 6500;  // of a view
 
 using Line = std::vector<Vec2>;
 
@@ -91,8 +91,8 @@ std::size_t thin_all(std::vector<ByStep>& layers, double slack, std::size_t ever
 }
 
 template <typename Value>
-std::size_t add_view(Sheet& sheet, const BlockPrint& block, const View& view, const SheetMap& map,
-                     const Ramp& ramp, Value value) {
+void add_view(Sheet& sheet, const BlockPrint& block, const View& view, const SheetMap& map,
+              const Ramp& ramp, Value value, const Vec2& name_at, std::string name) {
   std::vector<ByStep> layers = pieces(block, view, map, ramp, value);
   std::size_t every = 1;
   double slack = 0.05;
@@ -111,7 +111,8 @@ std::size_t add_view(Sheet& sheet, const BlockPrint& block, const View& view, co
       sheet.items.emplace_back(std::move(shape));
     }
   }
-  return every;
+  if (every > 1) name += "; one layer in " + std::to_string(every) + " is drawn";
+  sheet.words(name_at, name, 2.6);
 }
 
 View aslant() {
@@ -165,17 +166,16 @@ Sheet block_print_sheet(const Brief& brief, const BlockPrint& block) {
   for (const Pose& pose : block.poses) extent.add(view(pose.tip));
   const double wide = (kWidth - 2 * kMargin - kGap) / 2, right = kMargin + wide + kGap;
   SheetMap map = fit(extent, {kMargin, kViewTop}, {wide, kViewHigh});
-  sheet.words({kMargin, kViewTop - 0.5}, "By height of the bead", 2.6);
-  const std::size_t every = add_view(sheet, block, view, map, height_ramp(brief.print),
-                                     [](const Pose& p) { return double{p.height_m}; });
+  add_view(
+      sheet, block, view, map, height_ramp(brief.print),
+      [](const Pose& p) { return double{p.height_m}; }, {kMargin, kViewTop - 0.5},
+      "By height of the bead");
   add_scale_bar(sheet, map, {kMargin + 2, kKeyTop - 4});
   map.corner.x() += wide + kGap;
-  sheet.words({right, kViewTop - 0.5}, "By overhang of the wall", 2.6);
-  add_view(sheet, block, view, map, overhang_ramp(brief.print),
-           [](const Pose& p) { return double{p.overhang_rad}; });
-  if (every > 1)
-    sheet.words({kMargin + 60, kViewTop - 0.5},
-                "one layer in " + std::to_string(every) + " is drawn", 2.2);
+  add_view(
+      sheet, block, view, map, overhang_ramp(brief.print),
+      [](const Pose& p) { return double{p.overhang_rad}; }, {right, kViewTop - 0.5},
+      "By overhang of the wall");
   add_keys(sheet, brief, block, kMargin, right);
   add_unrolled(sheet, {kMargin + 12, kStripTop}, {kWidth - 2 * kMargin - 12, 58}, block,
                height_ramp(brief.print));

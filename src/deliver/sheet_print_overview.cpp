@@ -8,7 +8,8 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kMargin = 6, kHead = 17, kTile = 24.5, kHigh = 15, kGap = 1.5, kName = 6;
+constexpr double kMargin = 6, kHead = 17, kTileLeast = 24.5, kTileMost = 36, kHigh = 15, kGap = 1.5,
+                 kName = 6;
 constexpr std::array<Made, 4> kAll = {Made::kBedToBed, Made::kFlat, Made::kCast, Made::kNot};
 
 void add_counts(Sheet& sheet, const PrintSet& set, double y) {
@@ -24,9 +25,10 @@ void add_counts(Sheet& sheet, const PrintSet& set, double y) {
   }
 }
 
-void add_tile(Sheet& sheet, const Vec2& at, const Block& block, const BlockPrint& print) {
+void add_tile(Sheet& sheet, const Vec2& at, double wide, const Block& block,
+              const BlockPrint& print) {
   const Made kind = made(print);
-  const Vec2 far = at + Vec2(kTile, kHigh);
+  const Vec2 far = at + Vec2(wide, kHigh);
   sheet.path({at, {far.x(), at.y()}, far, {at.x(), far.y()}}, true,
              {colour(kind), kBlack, 0.2, 0, 0.45});
   sheet.items.emplace_back(Words{at + Vec2(1.2, 3.6), print.id, 2.6, Anchor::kStart, true});
@@ -93,17 +95,22 @@ Sheet print_overview_sheet(const Brief& brief, const Assembly& assembly, const P
   sheet.items.emplace_back(
       Words{{kMargin, 6}, sheet.title, 4.0, Anchor::kStart, true, kBlack, false});
   add_counts(sheet, set, 12.5);
-  const auto across = static_cast<std::size_t>(
-      std::max(1.0, std::floor((width_mm - 2 * kMargin + kGap) / (kTile + kGap))));
+  const std::vector<ArmRow> rows = rows_by_arm(brief, assembly, set);
+  std::size_t longest = 1;
+  for (const ArmRow& row : rows) longest = std::max(longest, row.blocks.size());
+  const double room = width_mm - 2 * kMargin + kGap;
+  const double tile = std::clamp(room / static_cast<double>(longest) - kGap, kTileLeast, kTileMost);
+  const auto across =
+      static_cast<std::size_t>(std::max(1.0, std::floor(room / (tile + kGap) + 1e-9)));
   double y = kHead;
-  for (const ArmRow& row : rows_by_arm(brief, assembly, set)) {
+  for (const ArmRow& row : rows) {
     sheet.items.emplace_back(
         Words{{kMargin, y + 3.4}, row.name, 2.8, Anchor::kStart, true, kBlack, false});
     y += kName - 1;
     for (std::size_t k = 0; k < row.blocks.size(); ++k) {
       if (k > 0 && k % across == 0) y += kHigh + kGap;
       const BlockPrint& print = set.blocks[row.blocks[k]];
-      add_tile(sheet, {kMargin + static_cast<double>(k % across) * (kTile + kGap), y},
+      add_tile(sheet, {kMargin + static_cast<double>(k % across) * (tile + kGap), y}, tile,
                assembly.blocks[static_cast<std::size_t>(print.block)], print);
     }
     y += kHigh + 2 * kGap;
