@@ -5,6 +5,7 @@
 
 #include "base/constants.hpp"
 #include "print/fresh.hpp"
+#include "print/fresh_section.hpp"
 
 namespace skewback {
 namespace {
@@ -72,46 +73,23 @@ void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
 
 void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, BlockPrint& block) {
   std::vector<FreshLayer> layers;
-  SectionWalls thinnest;
   for (std::size_t k = 0; k < sections.size(); ++k) {
-    const SectionWalls walls = walls_of(sections[k].section);
     const LayerFacts& facts = block.layers[k];
-    const Vec3 normal = block.to_table.R * sections[k].frame.z;
-    FreshLayer layer;
-    layer.area_m2 = facts.area_m2;
-    layer.volume_m3 = facts.volume_m3;
-    layer.height_m = facts.volume_m3 / std::max(facts.area_m2, 1e-12);
-    layer.height_max_m = facts.height_max_m;
-    layer.time_s = facts.time_s;
-    layer.second_moment_m4 = walls.second_moment_m4;
-    layer.lean_rad = std::acos(std::clamp(normal.z(), -1.0, 1.0));
-    layers.push_back(layer);
-    if (walls.leaf_m > 0 && (thinnest.leaf_m == 0 || walls.leaf_m < thinnest.leaf_m))
-      thinnest.leaf_m = walls.leaf_m;
-    thinnest.span_m = std::max(thinnest.span_m, walls.span_m);
+    const Frame& f = sections[k].frame;
+    const Mat3& R = block.to_table.R;
+    layers.push_back(fresh_layer(
+        sections[k].section, {block.to_table(f.origin), R * f.x, R * f.y, R * f.z},
+        facts.volume_m3 / std::max(facts.area_m2, 1e-12), facts.volume_m3, facts.time_s));
+    layers.back().height_max_m = facts.height_max_m;
   }
-  std::vector<FreshWall> walls;
-  if (thinnest.leaf_m > 0)
-    walls.push_back({thinnest.leaf_m, thinnest.span_m, 0, "leaf between two webs"});
-  if (block.upstand_m > 0)
-    walls.push_back({brief.parapet.upstand_width_m, 0, brief.parapet.upstand_height_m, "upstand"});
-  const FreshStack stack = judge_fresh(brief.print, layers, walls);
+  const FreshStack stack =
+      judge_fresh(brief.print, layers, fresh_walls(sections[sections.size() / 2].section));
   for (std::size_t k = 0; k < sections.size(); ++k) {
     block.layers[k].stress_pa = stack.stress_pa[k];
     block.layers[k].yield_pa = stack.yield_pa[k];
   }
   block.checks.insert(block.checks.end(), stack.checks.begin(), stack.checks.end());
   block.warnings.insert(block.warnings.end(), stack.warnings.begin(), stack.warnings.end());
-}
-
-double distance(const Polygon& line, const Vec2& p) {
-  double least = 1e9;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const Vec2 &a = line[i], d = line[(i + 1) % line.size()] - a;
-    const double s = std::clamp((p - a).dot(d) / std::max(d.squaredNorm(), 1e-30), 0.0, 1.0);
-    least = std::min(least, (p - a - s * d).norm());
-  }
-  return least;
 }
 
 }  // namespace
@@ -122,35 +100,6 @@ void PathNotes::take(const Fill& fill) {
   turn_radius_min_m = std::min(turn_radius_min_m, fill.turn_radius_min_m);
   for (const std::string& trouble : fill.troubles)
     if (std::ranges::find(troubles, trouble) == troubles.end()) troubles.push_back(trouble);
-}
-
-SectionWalls walls_of(const Regions& section) {
-  SectionWalls out;
-  double size = 0, xx = 0, yy = 0, xy = 0;
-  Vec2 middle = Vec2::Zero();
-  for (const Region& region : section) {
-    const auto second = second_moments(region);
-    const double a = area(region);
-    size += a;
-    middle += a * centroid(region);
-    xx += second[0], yy += second[1], xy += second[2];
-    for (const Polygon& hole : region.holes) {
-      Vec2 low = hole.front(), high = hole.front();
-      for (const Vec2& p : hole) {
-        low = low.cwiseMin(p), high = high.cwiseMax(p);
-        const double leaf = distance(region.outer, p);
-        if (out.leaf_m == 0 || leaf < out.leaf_m) out.leaf_m = leaf;
-      }
-      out.span_m = std::max(out.span_m, (high - low).maxCoeff());
-    }
-  }
-  if (!(size > 0)) return out;
-  middle /= size;
-  xx -= size * middle.x() * middle.x();
-  yy -= size * middle.y() * middle.y();
-  xy -= size * middle.x() * middle.y();
-  out.second_moment_m4 = (xx + yy) / 2 - std::hypot((xx - yy) / 2, xy);
-  return out;
 }
 
 void add_checks(const Brief& brief, const Layout& layout, const std::vector<LayerSection>& sections,

@@ -15,11 +15,4 @@ struct PathNotes {
 void add_checks(const Brief& brief, const Layout& layout, const std::vector<LayerSection>& sections,
                 const PathNotes& notes, BlockPrint& block);
 
-/// Walls of fresh mix in a section: leaves between webs, what stands up alone.
-struct SectionWalls {
-  double leaf_m = 0, span_m = 0;  // thinnest leaf of a tube; widest tube
-  double second_moment_m4 = 0;    // least, about the centroid
-};
-[[nodiscard]] SectionWalls walls_of(const Regions& section);
-
 }  // namespace skewback

@@ -7,6 +7,7 @@
 #include "print/block_checks.hpp"
 #include "print/clearance.hpp"
 #include "print/fill.hpp"
+#include "print/pose_checks.hpp"
 #include "print/poses.hpp"
 #include "print/reach.hpp"
 
@@ -85,9 +86,6 @@ void carry_out(const Brief& brief, const Assembly& assembly, const Layout& layou
   block.field = layout.field_words;
   std::vector<LayerSection> sections =
       layer_sections(*layout.field, solid, layout.count, layout.along);
-  const auto& place = assembly.blocks[static_cast<std::size_t>(block.block)].place;
-  if (place.arm >= 0 && brief.parapet.works_on(place.arm))
-    block.upstand_m = brief.parapet.upstand_height_m;
   std::erase_if(sections, [](const LayerSection& s) { return s.section.empty(); });
   const FillLimits limits = fill_limits(brief);
   std::vector<SpaceLayer> layers;

@@ -21,8 +21,8 @@ double laid(const Strokes& strokes, const FillLimits& limits, double factor) {
   double sum = 0;
   for (const Stroke& stroke : strokes) {
     for (std::size_t i = 0; i < stroke.points.size(); ++i) {
-      sum += length_m(stroke, i) * std::clamp(factor * stroke.points[i].share_m, limits.bead_min_m,
-                                              limits.bead_max_m);
+      sum += length_m(stroke, i) *
+             std::clamp(factor * stroke.points[i].share_m, limits.bead_min_m, limits.bead_max_m);
     }
   }
   return sum;

@@ -17,7 +17,8 @@ struct Event {
 class Lines {
  public:
   Lines(double low, double high, double spacing)
-      : low_(low), spacing_(spacing),
+      : low_(low),
+        spacing_(spacing),
         rows_(static_cast<std::size_t>(std::max(1.0, std::ceil((high - low) / spacing)))) {}
 
   /// Lines that cross between y0 and y1: the middle of each row counts.

@@ -86,8 +86,8 @@ std::string at(const Vec2& p) {
 
 void SegmentIndex::add(const Polygon& outline, int owner) {
   for (std::size_t i = 0; i < outline.size(); ++i) {
-    segments_.push_back({outline[i], outline[(i + 1) % outline.size()], owner,
-                         static_cast<int>(i)});
+    segments_.push_back(
+        {outline[i], outline[(i + 1) % outline.size()], owner, static_cast<int>(i)});
   }
 }
 
@@ -115,8 +115,9 @@ void SegmentIndex::build() {
   items_.assign(static_cast<std::size_t>(first_.back()), 0);
   std::vector<int> fill(first_.begin(), first_.end() - 1);
   for (std::size_t i = 0; i < segments_.size(); ++i) {
-    cells(segments_[i],
-          [&](std::size_t c) { items_[static_cast<std::size_t>(fill[c]++)] = static_cast<int>(i); });
+    cells(segments_[i], [&](std::size_t c) {
+      items_[static_cast<std::size_t>(fill[c]++)] = static_cast<int>(i);
+    });
   }
 }
 

@@ -14,7 +14,7 @@ namespace {
 
 constexpr int kWall = -1;
 constexpr double kPiece = 0.012;     // m: loops are looked at every so often
-constexpr double kLongest = 3;         // of a link, greatest widths of a bead
+constexpr double kLongest = 3;       // of a link, greatest widths of a bead
 constexpr double kStraightOn = 1.1;  // rad: a path that turns less runs on
 
 /// A closed line by its length.
@@ -61,7 +61,7 @@ Line line_of(const Polygon& loop) {
   return line;
 }
 
-struct Facing {  // a piece of one loop, and the place of another that it faces
+struct Facing {     // a piece of one loop, and the place of another that it faces
   double from, to;  // on the one
   double across;    // on the other
   double gap_m;
@@ -176,7 +176,8 @@ void Joiner::runs_of(int a, int b, const std::vector<Facing>& pieces, std::vecto
   }
   for (std::size_t i = 0; i < found.size(); ++i) found[i].gap_m /= count[i];
   if (found.size() > 1 && found.front().a_from < kPiece && found.back().a_to > la.length - kPiece &&
-      std::abs(step(found.back().b_to, found.front().b_from)) < 6 * kPiece) {  // runs over the start
+      std::abs(step(found.back().b_to, found.front().b_from)) <
+          6 * kPiece) {  // runs over the start
     Run& last = found.back();
     const Run& first = found.front();
     const int n = count.front() + count.back();
@@ -269,10 +270,12 @@ void Joiner::place(const Run& run, double a_at, double a_way, double b_at, doubl
   if (hit && hit->owner == kWall) outside = hit->distance_m, into = limits_.overlap_m;
   const double depth = std::min(std::min(outside, limits_.bead_max_m / 2) + run.gap_m / 2 - into,
                                 std::min(la.length, lb.length) / 5);
-  const Joint joint{run.a, run.b, a_outer, inward(la, a_outer, a_way, p, q, depth),
-                    b_outer, inward(lb, b_outer, b_way, p, q, depth), 0};
-  const bool straight = std::abs(turn(-a_out, q - p)) < kStraightOn &&
-                        std::abs(turn(q - p, b_out)) < kStraightOn;
+  const Joint joint{run.a,   run.b,
+                    a_outer, inward(la, a_outer, a_way, p, q, depth),
+                    b_outer, inward(lb, b_outer, b_way, p, q, depth),
+                    0};
+  const bool straight =
+      std::abs(turn(-a_out, q - p)) < kStraightOn && std::abs(turn(q - p, b_out)) < kStraightOn;
   const Vec2 middle = (p + q) / 2;
   out.push_back(joint);
   out.back().cost = (straight && !run.closed ? 0 : 10) + middle.y() + 0.2 * middle.x();
@@ -368,7 +371,8 @@ bool Joiner::free(const Joint& joint, bool roomy) const {
     const Line &oa = lines_[static_cast<std::size_t>(other.a)],
                &ob = lines_[static_cast<std::size_t>(other.b)];
     const std::array<std::pair<Vec2, Vec2>, 2> theirs{
-        {{oa.at(other.a_outer), ob.at(other.b_outer)}, {oa.at(other.a_inner), ob.at(other.b_inner)}}};
+        {{oa.at(other.a_outer), ob.at(other.b_outer)},
+         {oa.at(other.a_inner), ob.at(other.b_inner)}}};
     for (const auto& [u, v] : theirs) {
       for (const auto& [m, n] : {std::pair{p, q}, std::pair{r, s}}) {
         const double e = 1e-10;
@@ -387,7 +391,8 @@ std::vector<Polygon> Joiner::trace() const {
   struct Arc {
     int loop;
     double from, to;
-    std::array<int, 2> end;  // link end at from, at to: 4 joint + 2 (outer? 0 : 1) + (loop a? 0 : 1)
+    std::array<int, 2>
+        end;  // link end at from, at to: 4 joint + 2 (outer? 0 : 1) + (loop a? 0 : 1)
     bool used = false;
   };
   std::vector<Arc> arcs;
@@ -404,8 +409,11 @@ std::vector<Polygon> Joiner::trace() const {
         return 4 * cut.joint + (cut.outer_low == low_end ? 0 : 2) + (second ? 1 : 0);
       };
       const double to = next.low + (k + 1 == cuts.size() ? lines_[l].length : 0);
-      Arc arc{static_cast<int>(l), here.high, std::max(to, here.high),
-              {link(here, false), link(next, true)}, false};
+      Arc arc{static_cast<int>(l),
+              here.high,
+              std::max(to, here.high),
+              {link(here, false), link(next, true)},
+              false};
       at[static_cast<std::size_t>(arc.end[0])] = {static_cast<int>(arcs.size()), 0};
       at[static_cast<std::size_t>(arc.end[1])] = {static_cast<int>(arcs.size()), 1};
       arcs.push_back(arc);
@@ -445,8 +453,8 @@ bool Joiner::join(const std::vector<Joint>& places, bool roomy) {
   const auto a = static_cast<std::size_t>(places.front().a),
              b = static_cast<std::size_t>(places.front().b);
   if (group_[a] == group_[b]) return false;
-  const auto joint = std::find_if(places.begin(), places.end(),
-                                  [&](const Joint& j) { return free(j, roomy); });
+  const auto joint =
+      std::find_if(places.begin(), places.end(), [&](const Joint& j) { return free(j, roomy); });
   if (joint == places.end()) return false;
   const int number = static_cast<int>(joints_.size());
   cuts_[a].push_back(cut_of(lines_[a], joint->a_outer, joint->a_inner, number));
@@ -475,10 +483,10 @@ std::vector<Joint> Joiner::nearest() const {
           if (far < least) least = far, across = lb.start[k] + t;
         }
         if (across < 0) continue;
-        const bool along = la.direction(la.segment(la.wrap(s)))
-                               .dot(lb.direction(lb.segment(lb.wrap(across)))) > 0;
-        const Run run{static_cast<int>(a), static_cast<int>(b), s, s, across, across,
-                      limits_.bead_m, true};
+        const bool along =
+            la.direction(la.segment(la.wrap(s))).dot(lb.direction(lb.segment(lb.wrap(across)))) > 0;
+        const Run run{
+            static_cast<int>(a), static_cast<int>(b), s, s, across, across, limits_.bead_m, true};
         std::vector<Joint> here;
         place(run, s, 1, across, along ? 1 : -1, false, here);
         place(run, s, -1, across, along ? -1 : 1, false, here);

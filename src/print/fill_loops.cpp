@@ -11,19 +11,19 @@
 namespace skewback {
 namespace {
 
-constexpr double kJog = 0.0006;      // m: steps of an outline that are not followed
-constexpr double kCorner = 0.6;      // rad: a side of a tube ends where it turns by more
-constexpr double kShortSide = 0.012; // m: a chamfer no longer is part of the corner
+constexpr double kJog = 0.0006;       // m: steps of an outline that are not followed
+constexpr double kCorner = 0.6;       // rad: a side of a tube ends where it turns by more
+constexpr double kShortSide = 0.012;  // m: a chamfer no longer is part of the corner
 constexpr double kSpike = 0.4;        // sine of an angle: a corner sharper is cut off
-constexpr double kRaySpacing = 0.02; // m
-constexpr double kRamp = 0.3;        // steepest change of a wall's thickness along it
-constexpr double kOver = 1.05;       // a bead may be this much over its greatest width: clamped later
+constexpr double kRaySpacing = 0.02;  // m
+constexpr double kRamp = 0.3;         // steepest change of a wall's thickness along it
+constexpr double kOver = 1.05;  // a bead may be this much over its greatest width: clamped later
 constexpr int kOuter = -1;
 
 struct Ray {
-  Vec2 foot, out;   // on the tube; unit, into the wall
-  double wall_m;    // to the outline, or half way to another tube; reach where nothing is hit
-  int hit;          // kOuter, a tube, or kNothing
+  Vec2 foot, out;  // on the tube; unit, into the wall
+  double wall_m;   // to the outline, or half way to another tube; reach where nothing is hit
+  int hit;         // kOuter, a tube, or kNothing
 };
 constexpr int kNothing = -2;
 using Side = std::vector<Ray>;
@@ -32,7 +32,7 @@ struct Tube {
   Polygon outline;  // counter-clockwise, without jogs
   std::vector<Side> sides;
   std::vector<std::array<Vec2, 2>> ends;  // of each side
-  std::vector<double> corner_wall_m;  // of the corner after each side, along its bisector
+  std::vector<double> corner_wall_m;      // of the corner after each side, along its bisector
   std::vector<Vec2> corner, corner_out;
   bool smooth = false;  // one side that runs round
 };
@@ -59,8 +59,8 @@ void ramp(Side& side, bool runs_round) {
   }
 }
 
-Side side_between(const Polygon& p, std::size_t first, std::size_t last,
-                  const SegmentIndex& walls, double reach) {
+Side side_between(const Polygon& p, std::size_t first, std::size_t last, const SegmentIndex& walls,
+                  double reach) {
   Side side;
   for (std::size_t i = first; i < last; ++i) {
     const Vec2 a = p[i % p.size()], d = p[(i + 1) % p.size()] - a;
@@ -96,8 +96,8 @@ Tube tube_of(const Polygon& hole, const SegmentIndex& walls, double reach) {
     const std::size_t from = corners[c];
     std::size_t to = corners[(c + 1) % corners.size()];
     if (to <= from) to += p.size();
-    const bool chamfer = corners.size() > 3 && to == from + 1 &&
-                         (p[to % p.size()] - p[from]).norm() < kShortSide;
+    const bool chamfer =
+        corners.size() > 3 && to == from + 1 && (p[to % p.size()] - p[from]).norm() < kShortSide;
     if (chamfer) continue;
     tube.sides.push_back(side_between(p, from, to, walls, reach));
     tube.ends.push_back({p[from], p[to % p.size()]});
@@ -145,7 +145,8 @@ bool cap(Tube& tube, const FillLimits& limits) {
   std::vector<double> leaves;
   for (const Side& side : tube.sides) {
     for (const Ray& ray : side) {
-      if (ray.hit == kOuter && ray.wall_m <= kOver * limits.bead_max_m) leaves.push_back(ray.wall_m);
+      if (ray.hit == kOuter && ray.wall_m <= kOver * limits.bead_max_m)
+        leaves.push_back(ray.wall_m);
     }
   }
   double thickness = limits.bead_m;
@@ -155,8 +156,7 @@ bool cap(Tube& tube, const FillLimits& limits) {
     thickness = *at;
   }
   // what would be left over must be worth two beads
-  const double most =
-      std::max(kOver * limits.bead_max_m, thickness + 1.8 * limits.bead_min_m);
+  const double most = std::max(kOver * limits.bead_max_m, thickness + 1.8 * limits.bead_min_m);
   bool cut = false;
   for (Side& side : tube.sides) {
     for (Ray& ray : side) {

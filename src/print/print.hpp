@@ -74,7 +74,6 @@ struct BlockPrint {
   std::string normal_to_thrust_case;
   std::vector<PrintCheck> checks;
   std::vector<Pose> poses;
-  double upstand_m = 0;               // height of a working parapet on it
   std::vector<std::string> warnings;  // what is no failure, but to be watched
 };
 
