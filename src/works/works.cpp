@@ -10,6 +10,7 @@
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
 #include "works/block_strength.hpp"
+#include "works/feet_actions.hpp"
 #include "works/footing_moves.hpp"
 #include "works/proof_load.hpp"
 #include "works/settle_feet.hpp"
@@ -220,6 +221,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
     LoadSet set = load_cases(brief, assembly);
     assembly.cases = std::move(set.cases);
     dossier.notes = std::move(set.notes);
+    dossier.actions = std::move(set.actions);
   });
   if (done("loads")) return dossier;
 
@@ -242,7 +244,11 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
 
   timed("ground", [&] {
     dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));
-    if (options.depth) settle_feet(dossier, progress);
+    if (options.depth) {
+      judge_footings_under_actions(dossier, settle_feet(dossier, progress), progress);
+    } else {
+      judge_footings(brief, assembly, {}, *dossier.ground);
+    }
   });
   if (options.depth) {
     timed("service", [&] {
