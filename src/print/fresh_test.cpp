@@ -209,6 +209,37 @@ TEST(FreshWall, TheWorstWallCounts) {
               HasSubstr("flap"));
 }
 
+// Whatever the height judged, the limit it gives is not over the height that really buckles.
+TEST(FreshWall, LimitsAreOnTheSafeSide) {
+  const FreshWall leaf{0.03, 0.25, 0, "leaf"};
+  int buckles = 0;
+  for (int n = 1; buckles == 0; ++n) {
+    const std::vector<FreshLayer> layers(static_cast<std::size_t>(n), layer(0.01, 40));
+    if (!check(judge_fresh(without_growth(), layers, {leaf}), "wall of fresh mix").passes()) {
+      buckles = n;
+    }
+  }
+  for (const double part : {0.2, 0.5, 0.9, 1.1, 2.0, 4.0}) {
+    const std::vector<FreshLayer> layers(static_cast<std::size_t>(part * buckles), layer(0.01, 40));
+    EXPECT_LT(*judge_fresh(without_growth(), layers, {leaf}).wall_height_limit_m, 0.01 * buckles)
+        << part;
+  }
+}
+
+// Quick layers, then slow ones that give the wall time to set: it is worst as the first of them
+// begins, no older than if that were quick too.
+TEST(FreshWall, TheWorstMomentNeedNotBeTheLast) {
+  PrintRequest print;
+  const FreshWall leaf{0.045, 0.25, 0, "leaf"};
+  std::vector<FreshLayer> layers(41, layer(0.01, 10));
+  const FreshStack quick = judge_fresh(print, layers, {leaf});
+  layers.resize(40);
+  layers.resize(45, layer(0.01, 3600));
+  const FreshStack all = judge_fresh(print, layers, {leaf});
+  EXPECT_EQ(check(all, "wall of fresh mix").place, "leaf, while layer 41 of 45 is laid");
+  EXPECT_NEAR(*all.wall_height_limit_m, *quick.wall_height_limit_m, 1e-6);
+}
+
 // Growth of stiffness helps, and less than if all the wall were as stiff as its foot.
 TEST(FreshWall, StiffnessGrowsWithAge) {
   PrintRequest print = without_growth();

@@ -61,7 +61,7 @@ std::vector<std::string> order_of(const Works& w) {
 }
 
 TEST(PlanPrinting, FollowsTheOrderOfPlacing) {
-  Works w = works_of({{"key", -1, 3, 1, 1, 0.1},
+  Works w = works_of({{"key", -1, 2, 1, 1, 0.1},
                       {"b2", 1, 2, 1, 1, 0.1},
                       {"b1", 1, 1, 1, 1, 0.1},
                       {"a2", 0, 2, 1, 1, 0.1},
