@@ -95,7 +95,7 @@ INSTANTIATE_TEST_SUITE_P(
                     Bad{"bead_wider_than_the_leaf", "layer_min = \"6 mm\"",
                         "layer_min = \"6 mm\"\nbead = \"50 mm\"", "\"50 mm\"", "print.bead",
                         "no wider than the leaf"}),
-    [](const auto& info) { return info.param.name; });
+    [](const auto& each) { return each.param.name; });
 
 }  // namespace
 }  // namespace skewback

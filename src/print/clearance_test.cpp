@@ -153,6 +153,26 @@ TEST(Clearance, OnlyWhatIsAlreadyThereCounts) {
   EXPECT_GE(check_clearance(plain_cylinder(), poses).least_m, 0.0999);
 }
 
+// Nothing in it depends on how the block lies on the table, and a wider nozzle is never clearer.
+TEST(Clearance, SameWhicheverWayTheBlockIsTurned) {
+  PrintRequest cell;
+  cell.table_length_m = cell.table_width_m = 1e-6;
+  for (const double lean : {0.05, 0.15}) {
+    std::vector<double> found;
+    for (const double turn : {0.0, 0.7, 2.1}) {
+      const Mat3 R = Eigen::AngleAxisd(turn, Vec3::UnitZ()).toRotationMatrix();
+      std::vector<Pose> poses = beside_a_wall(0.15, lean);
+      for (Pose& p : poses) p = pose(R * p.tip, R * axis_of(p), p.layer, p.share_m, p.height_m);
+      found.push_back(clearance_at_last(cell, poses));
+    }
+    EXPECT_NEAR(found[1], found[0], 2 * kClearanceSlack);
+    EXPECT_NEAR(found[2], found[0], 2 * kClearanceSlack);
+    PrintRequest wider = cell;
+    wider.wrist_m += 0.04;
+    EXPECT_LT(clearance_at_last(wider, beside_a_wall(0.15, lean)), found[0]);
+  }
+}
+
 // ---- the same by brute force -------------------------------------------------------------------
 
 /// Outline by crossing number and all its sides; written apart from tool.cpp.
