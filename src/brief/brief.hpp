@@ -114,6 +114,8 @@ struct Loads {
   double wind_height_m = 0;           // of the deck over the ground; 0: rise + 1 m, 2 m at least
   double snow_pa = 0;                 // on the ground
   double warmer_k = 0, colder_k = 0;  // of the bridge against the day it closed
+  // while building, on what stands: people with hand tools; the gust at which work stops, 0: none
+  double working_people_pa = 1e3, working_wind_m_s = 0;
 };
 
 /// Partial factors and combination values; defaults: EN 1990 A2 as recommended, from memory.
@@ -121,7 +123,9 @@ struct Factors {
   std::string edition = "EN 1990:2002 A2, recommended values (from memory)";
   double dead_high = 1.35, dead_low = 1.0;
   double people = 1.35, other = 1.5, warmth = 1.5, moved = 1.35;
-  double psi_people = 0.4, psi_wind = 0.3, psi_warmth = 0.6;
+  double psi_people = 0.4, psi_wind = 0.3, psi_snow = 0.8, psi_warmth = 0.6;
+  std::string expression = "6.10";  // or "6.10a/b" (EN 1990:2002, 6.4.3.2)
+  double xi = 0.85;                 // on heavy weight in 6.10b
   double concrete = 1.5, concrete_accident = 1.2, plain = 0.8;  // gamma_C; alpha_cc,pl, alpha_ct,pl
   double steel_thread = 1.25, steel_shank = 1.0;                // gamma_M2, gamma_M0
 };
@@ -187,10 +191,11 @@ struct GroundRequest {
 };
 
 struct PrintRequest {  // defaults: usual figures of the trade, to be replaced by tests of the mix
+  bool wanted = false;  // the brief has a table [print]
   double layer_min_m = 0.005, layer_max_m = 0.015;
   double bead_m = 0.04, bead_min_m = 0.02, bead_max_m = 0.06;  // width of wall a bead stands for
   double overlap_m = 0.005;                                    // of the foot of a web with the leaf
-  double turn_radius_m = 0.015;
+  double turn_radius_m = 0.010;
   double flow_m3_s = 5e-3 / 60;
   double accelerator = 0;  // volume over that of the mix
   double speed_min_m_s = 0.05, speed_max_m_s = 0.3;

@@ -114,12 +114,13 @@ std::string with_everything() {
   add("cap = 20",
       "people_by_length = true\npatch = \"7 kN\"\npatch_side = \"0.2 m\"\nvehicle = true\n"
       "along_share = 0.05\nrail_push = \"0.8 kN/m\"\nwind_roughness = \"0.3 m\"\n"
-      "wind_height = \"5 m\"");
+      "wind_height = \"5 m\"\nworking_people = \"0.75 kPa\"\nworking_wind = \"11 m/s\"");
   add("stiffness = \"25 MPa\"",
       "cohesion = \"3 kPa\"\nundrained_strength = \"50 kPa\"\ncover = \"0.4 m\"\n"
       "[factors]\nedition = \"our annex\"\ndead_high = 1.3\ndead_low = 0.95\npeople = 1.4\n"
       "other = 1.45\nwarmth = 1.55\nmoved = 1.2\npsi_people = 0.5\npsi_wind = 0.2\n"
-      "psi_warmth = 0.65\nconcrete = 1.45\nconcrete_accident = 1.15\nplain = 0.85\n"
+      "psi_snow = 0.7\npsi_warmth = 0.65\nexpression = \"6.10a/b\"\nxi = 0.9\nconcrete = "
+      "1.45\nconcrete_accident = 1.15\nplain = 0.85\n"
       "steel_thread = 1.3\nsteel_shank = 1.05\n"
       "[strength]\nlayer_tension = \"0.9 MPa\"\n"
       "[access]\ngradient_max = 0.1\nramp_from = 0.06\ncross_fall_max = 0.03\n"
@@ -191,29 +192,21 @@ void expect_print(const PrintRequest& p) {
 void expect_practice(const Brief& b) {
   const Loads& l = b.loads;
   EXPECT_TRUE(l.people_by_length && l.vehicle);
-  const double loads[] = {
-      l.patch_n,          l.patch_side_m,  l.along_share, l.rail_push_n_per_m, l.wind_speed_m_s,
-      l.wind_roughness_m, l.wind_height_m, l.snow_pa,     l.warmer_k,          l.colder_k};
+  const double loads[] = {l.patch_n,           l.patch_side_m,      l.along_share,
+                          l.rail_push_n_per_m, l.wind_speed_m_s,    l.wind_roughness_m,
+                          l.wind_height_m,     l.snow_pa,           l.warmer_k,
+                          l.colder_k,          l.working_people_pa, l.working_wind_m_s};
   EXPECT_THAT(loads, testing::Pointwise(testing::DoubleEq(), {7e3, 0.2, 0.05, 800.0, 24.0, 0.3, 5.0,
-                                                              600.0, 20.0, 25.0}));
+                                                              600.0, 20.0, 25.0, 750.0, 11.0}));
   const Factors& f = b.factors;
   EXPECT_EQ(f.edition, "our annex");
-  const double factors[] = {f.dead_high,
-                            f.dead_low,
-                            f.people,
-                            f.other,
-                            f.warmth,
-                            f.moved,
-                            f.psi_people,
-                            f.psi_wind,
-                            f.psi_warmth,
-                            f.concrete,
-                            f.concrete_accident,
-                            f.plain,
-                            f.steel_thread,
-                            f.steel_shank};
-  EXPECT_THAT(factors, testing::ElementsAre(1.3, 0.95, 1.4, 1.45, 1.55, 1.2, 0.5, 0.2, 0.65, 1.45,
-                                            1.15, 0.85, 1.3, 1.05));
+  const double factors[] = {
+      f.dead_high,         f.dead_low, f.people,       f.other,      f.warmth, f.moved,
+      f.psi_people,        f.psi_wind, f.psi_snow,     f.psi_warmth, f.xi,     f.concrete,
+      f.concrete_accident, f.plain,    f.steel_thread, f.steel_shank};
+  EXPECT_THAT(factors, testing::ElementsAre(1.3, 0.95, 1.4, 1.45, 1.55, 1.2, 0.5, 0.2, 0.7, 0.65,
+                                            0.9, 1.45, 1.15, 0.85, 1.3, 1.05));
+  EXPECT_EQ(f.expression, "6.10a/b");
   EXPECT_DOUBLE_EQ(b.strength.layer_tension_pa, 0.9e6);
   EXPECT_EQ(b.soil.kind, SoilKind::kDrained);
   const double degree = std::acos(-1.0) / 180;

@@ -19,21 +19,6 @@ INSTANTIATE_TEST_SUITE_P(
             "section.depth_crown", "no more than two leaves of 0.14 m"},
         Bad{"webs_touch", "hollow = false", "hollow = true\nweb_spacing = \"45 mm\"", "\"45 mm\"",
             "section.web_spacing", "greater than the web"},
-        Bad{"layers", "layer_min = \"6 mm\"", "layer_min = \"14 mm\"", "\"14 mm\"",
-            "print.layer_min", "less than layer_max"},
-        Bad{"no_such_bead", "layer_min = \"6 mm\"", "bead = \"80 mm\"", "\"80 mm\"", "print.bead",
-            "between bead_min (0.02 m) and bead_max (0.06 m)"},
-        Bad{"speeds_crossed", "layer_min = \"6 mm\"",
-            "layer_min = \"6 mm\"\nspeed_min = \"0.3 m/s\"", "\"0.3 m/s\"", "print.speed_min",
-            "less than speed_max"},
-        Bad{"too_much_flow", "layer_min = \"6 mm\"", "layer_min = \"6 mm\"\nflow = \"40 L/min\"",
-            "\"40 L/min\"", "print.flow", "no more than speed_max"},
-        Bad{"reach_inside_out", "layer_min = \"6 mm\"",
-            "layer_min = \"6 mm\"\nreach_max = \"0.5 m\"", "\"0.5 m\"", "print.reach_max",
-            "less than reach_max"},
-        Bad{"beds_done_twice", "layer_min = \"6 mm\"",
-            "layer_min = \"6 mm\"\nmany_beds = [\"cast\", \"cast\"]", "[\"cast\"",
-            "print.many_beds", "each once"},
         Bad{"length_and_count", "count = 23", "count = 23\nlength = \"0.4 m\"", "23\n",
             "blocks.count", "both `length` and `count`"},
         Bad{"neither_length_nor_count", "count = 23", "", "[blocks]", "blocks", "neither"},
@@ -85,11 +70,32 @@ TEST(Brief, WalkingLinesDefaultToTheMeeting) {
   EXPECT_EQ(read->walkway.lines[0].back(), Vec2(0, 0));
 }
 
-TEST(Print, BeadWiderThanTheLeafIsNamed) {
-  expect_fault({"", "layer_min = \"6 mm\"", "layer_min = \"6 mm\"\nbead = \"50 mm\"", "\"50 mm\"",
-                "print.bead", "no wider than the leaf"},
-               file_text(source("examples/wren-leat/brief.toml")));
+class BadPrint : public testing::TestWithParam<Bad> {};
+TEST_P(BadPrint, IsReportedWhereItStands) {
+  expect_fault(GetParam(), file_text(source("examples/wren-leat/brief.toml")));
 }
+INSTANTIATE_TEST_SUITE_P(
+    Each, BadPrint,
+    testing::Values(Bad{"layers", "layer_min = \"6 mm\"", "layer_min = \"14 mm\"", "\"14 mm\"",
+                        "print.layer_min", "less than layer_max"},
+                    Bad{"no_such_bead", "layer_min = \"6 mm\"", "bead = \"80 mm\"", "\"80 mm\"",
+                        "print.bead", "between bead_min (0.02 m) and bead_max (0.06 m)"},
+                    Bad{"speeds_crossed", "layer_min = \"6 mm\"",
+                        "layer_min = \"6 mm\"\nspeed_min = \"0.3 m/s\"", "\"0.3 m/s\"",
+                        "print.speed_min", "less than speed_max"},
+                    Bad{"too_much_flow", "layer_min = \"6 mm\"",
+                        "layer_min = \"6 mm\"\nflow = \"40 L/min\"", "\"40 L/min\"", "print.flow",
+                        "no more than speed_max"},
+                    Bad{"reach_inside_out", "layer_min = \"6 mm\"",
+                        "layer_min = \"6 mm\"\nreach_max = \"0.5 m\"", "\"0.5 m\"",
+                        "print.reach_max", "less than reach_max"},
+                    Bad{"beds_done_twice", "layer_min = \"6 mm\"",
+                        "layer_min = \"6 mm\"\nmany_beds = [\"cast\", \"cast\"]", "[\"cast\"",
+                        "print.many_beds", "each once"},
+                    Bad{"bead_wider_than_the_leaf", "layer_min = \"6 mm\"",
+                        "layer_min = \"6 mm\"\nbead = \"50 mm\"", "\"50 mm\"", "print.bead",
+                        "no wider than the leaf"}),
+    [](const auto& each) { return each.param.name; });
 
 }  // namespace
 }  // namespace skewback

@@ -78,6 +78,7 @@ void check_many_beds(Draft& draft) {
 
 void check_print(Draft& draft) {
   const PrintRequest& p = draft.brief.print;
+  draft.brief.print.wanted = draft.spots.contains("print");
   const auto sound = [&](const char* key) {
     return !draft.spots.contains(std::string("print.") + key) ||
            draft.has(std::string("print.") + key);

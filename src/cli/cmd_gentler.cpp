@@ -21,7 +21,8 @@ std::string study_table(const GentlerStudy& study) {
   const bool priced = std::any_of(study.rows.begin(), study.rows.end(),
                                   [](const GentlerRow& r) { return r.money.has_value(); });
   std::vector<Row> rows{{"rise m", "deck", "gradient %", "steps m", "ramps m", "frames kg",
-                         "thrust kN", "ties kg", "depth mm", "blocks", "mass kg", "CO2e kg"}};
+                         "thrust kN", "ties kg", "thrust depth mm", "blocks", "mass kg",
+                         "CO2e kg"}};
   if (priced) rows[0].push_back(study.currency.empty() ? "money" : study.currency);
   rows[0].insert(rows[0].end(), {"live factor", "holds"});
   for (const GentlerRow& r : study.rows) {

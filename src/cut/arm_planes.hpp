@@ -3,6 +3,8 @@
 // run from free edge to free edge of their arm; above, they close into rings round the key or the
 // eye, divided by walls along the ridges between the arms.
 
+#include <optional>
+
 #include "cut/levels.hpp"
 #include "cut/spacing.hpp"
 
@@ -21,6 +23,8 @@ struct JointPlanes {
   bool crown = false;        // three arms or more, or an eye, and too heavy for a key in one piece
   std::vector<Plane> walls;  // [k] between arm k and the next, normal towards the next
   bool eye = false;          // the crown ends at an opening and has no key
+  // set: the key is divided, its parts run on from their arms to this point (three arms)
+  std::optional<Vec2> hub;
   Vec2 middle = Vec2::Zero();
 };
 

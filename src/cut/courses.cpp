@@ -148,12 +148,41 @@ Result<Taken> slice_sector(const Solid& crown, const JointPlanes& planes, std::s
     out.slab_volume_m3 += pad > 0 ? volume(divided.slab) : 0;
     rest = std::move(divided.ahead);
   }
-  if (planes.eye) {
+  if (planes.eye || planes.hub) {
     Course last = course_between(cuts, cuts.planes.size() - 1, std::move(rest));
     last.beds = false;
     out.courses.push_back(std::move(last));
   }
   return out;
+}
+
+/// The crown within a pad's thickness of wall k, outward from the hub of a divided key.
+std::vector<Plane> slab_to_hub(const JointPlanes& planes, std::size_t k, double pad) {
+  const Plane& wall = planes.walls[k];
+  Vec3 outward = wall.normal.cross(Vec3::UnitZ()).normalized();
+  const Vec3 hub(planes.hub->x(), planes.hub->y(), 0);
+  // away from the bed of the arm that the wall bounds
+  if (outward.dot(planes.arms[k].planes[0].point - hub) < 0) outward = -outward;
+  return {wall.moved(pad / 2), wall.moved(-pad / 2).opposite(), Plane{hub, outward}.opposite()};
+}
+
+/// The pads along all walls that meet at the hub, what they share counted once.
+Result<double> slabs_to_hub(const Solid& crown, const JointPlanes& planes, double pad) {
+  const std::size_t n = planes.walls.size();
+  double sum = 0;
+  for (std::size_t some = 1; some < (std::size_t{1} << n); ++some) {  // inclusion and exclusion
+    std::vector<Plane> sides;
+    int count = 0;
+    for (std::size_t k = 0; k < n; ++k) {
+      if ((some >> k & 1) == 0) continue;
+      ++count;
+      for (const Plane& side : slab_to_hub(planes, k, pad)) sides.push_back(side);
+    }
+    const Result<Solid> shared = clip_all(crown, sides);
+    if (!shared) return shared.faults();
+    sum += (count % 2 == 1 ? 1 : -1) * volume(*shared);
+  }
+  return sum;
 }
 
 /// The pad along the wall between arm k and the next, from the free edge to the key or the eye.
@@ -187,12 +216,17 @@ Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double p
     if (!sectors[k]) return sectors[k].faults();
     for (Course& c : sectors[k].value().courses) out.courses.push_back(std::move(c));
     out.slab_volume_m3 += sectors[k]->slab_volume_m3;
-    if (pad <= 0) continue;
+    if (pad <= 0 || planes.hub) continue;
     const Result<double> slab = wall_slab(crown, planes, k, pad);
     if (!slab) return failed(static_cast<int>(k), planes.arms[k].trunk, slab.faults().front());
     out.slab_volume_m3 += *slab;
   }
-  if (planes.eye) return out;
+  if (planes.hub && pad > 0) {
+    const Result<double> slabs = slabs_to_hub(crown, planes, pad);
+    if (!slabs) return failed(0, planes.arms[0].trunk, slabs.faults().front());
+    out.slab_volume_m3 += *slabs;
+  }
+  if (planes.eye || planes.hub) return out;
   Course key;
   key.beds = false;
   std::vector<Plane> sides;

@@ -110,6 +110,14 @@ std::vector<double> rings(const Brief& brief, const Body& body, const ArmCuts& a
   return even_courses(along, mass, {brief.blocks.length_m, mass_most, 0});
 }
 
+/// Where two planes meet at a height.
+Vec2 meeting_of(const Plane& a, const Plane& b, double z) {
+  Mat3 rows;
+  rows << a.normal.transpose(), b.normal.transpose(), 0, 0, 1;
+  const Vec3 p = rows.inverse() * Vec3(a.normal.dot(a.point), b.normal.dot(b.point), z);
+  return p.head<2>();
+}
+
 }  // namespace
 
 Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
@@ -144,6 +152,8 @@ Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
       cuts.phi_m.push_back(cuts.phi_m[cuts.trunk] + joints[i]);
     }
   }
+  if (!planes.eye && n == 3 && brief.print.many_beds.front() == "divide")
+    planes.hub = meeting_of(planes.walls[0], planes.walls[1], z);
   return planes;
 }
 

@@ -7,7 +7,9 @@
 namespace skewback {
 namespace {
 
-constexpr int kColumns = 4;  // straight pieces along the roof and floor of a tube
+constexpr int kColumns = 4;          // straight pieces along the roof and floor of a tube
+constexpr double kLeastTube = 0.02;  // m, across
+constexpr double kNarrow = 0.04;     // m, the narrow end of a tube between leaning webs
 
 struct Chord {
   double low = 0, high = 0;
@@ -40,6 +42,43 @@ double square_end(const Polygon& inner, double from, double to) {
   return in;
 }
 
+struct Cell {  // a tube in the bed, x
+  double floor_from = 0, floor_to = 0, roof_from = 0, roof_to = 0;
+};
+
+std::vector<Cell> upright_cells(const Section& section, double low, double high, int count) {
+  const double cell = (high - low - (count - 1) * section.web_m) / count;
+  std::vector<Cell> out;
+  for (int j = 0; j < count; ++j) {
+    const double from = low + j * (cell + section.web_m);
+    out.push_back({from, from + cell, from, from + cell});
+  }
+  return out;
+}
+
+/// Webs lean to and fro, by no more than 45 degrees; tubes are narrow above and below by turns.
+std::vector<Cell> leaning_cells(const Section& section, const Polygon& inner, double low,
+                                double high, int count) {
+  const double pitch = (high - low) / count, height = chord_at(inner, (low + high) / 2).height();
+  double lean = std::clamp(pitch - section.web_m - kNarrow, 0.0, height);
+  const auto thick = [&] { return section.web_m * std::hypot(1, lean / height); };  // along x
+  while (lean > 0 && pitch - lean - thick() < kNarrow) lean -= 0.005;
+  lean = std::max(lean, 0.0);
+  std::vector<Cell> out(static_cast<std::size_t>(count));
+  for (int j = 0; j < count; ++j) {
+    Cell& cell = out[static_cast<std::size_t>(j)];
+    const auto web = [&](int k, double side) {  // between tubes k - 1 and k, at the floor
+      const double middle = low + k * pitch;
+      return middle + (k % 2 == 0 ? -side : side) * lean / 2;
+    };
+    cell.floor_from = j == 0 ? low : web(j, 1) + thick() / 2;
+    cell.roof_from = j == 0 ? low : web(j, -1) + thick() / 2;
+    cell.floor_to = j + 1 == count ? high : web(j + 1, 1) - thick() / 2;
+    cell.roof_to = j + 1 == count ? high : web(j + 1, -1) - thick() / 2;
+  }
+  return out;
+}
+
 double distance_to_segment(const Vec2& p, const Vec2& a, const Vec2& b) {
   const double s =
       std::clamp((p - a).dot(b - a) / std::max((b - a).squaredNorm(), 1e-30), 0.0, 1.0);
@@ -62,19 +101,23 @@ Result<TubeRings> rings_in(const Section& section, const Frame& frame, const Reg
       inner.begin(), inner.end(), [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); });
   const double low = square_end(inner, left->x(), right->x()),
                high = square_end(inner, right->x(), left->x());
-  const double cell = (high - low - (count - 1) * section.web_m) / count;
-  if (cell < 0.02) return too_tight;
+  const std::vector<Cell> cells = section.webs == "warren"
+                                      ? leaning_cells(section, inner, low, high, count)
+                                      : upright_cells(section, low, high, count);
   TubeRings rings;
-  for (int j = 0; j < count; ++j) {
-    const double x0 = low + j * (cell + section.web_m);
+  for (const Cell& cell : cells) {
     Ring floor, roof;
     for (int i = 0; i <= kColumns; ++i) {
-      const double x = x0 + cell * i / kColumns;
-      const Chord c = chord_at(inner, x);
-      if (c.height() < 0.02) return too_tight;
-      floor.push_back(frame.to_world(Vec2(x, c.low)));
-      roof.push_back(frame.to_world(Vec2(x, c.high)));
+      const double share = static_cast<double>(i) / kColumns;
+      const double below = cell.floor_from + share * (cell.floor_to - cell.floor_from),
+                   above = cell.roof_from + share * (cell.roof_to - cell.roof_from);
+      const Chord under = chord_at(inner, below), over = chord_at(inner, above);
+      if (std::min(under.height(), over.height()) < kLeastTube) return too_tight;
+      floor.push_back(frame.to_world(Vec2(below, under.low)));
+      roof.push_back(frame.to_world(Vec2(above, over.high)));
     }
+    if (std::min(cell.floor_to - cell.floor_from, cell.roof_to - cell.roof_from) < kLeastTube)
+      return too_tight;
     floor.insert(floor.end(), roof.rbegin(), roof.rend());
     rings.push_back(std::move(floor));
   }

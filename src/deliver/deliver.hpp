@@ -77,6 +77,7 @@ struct Dossier {
   std::optional<Assembly> given;  // an assembly that came by itself: nothing was cut
   std::vector<CaseProof> proofs;  // per assembly case
   std::vector<CaseNote> notes;    // per assembly case; empty for a given assembly
+  std::vector<LoadCase> actions;  // as LoadSet::actions
   StandOptions stand_options;
   std::optional<DepthNeeds> depth_needed;          // all cases, live load times the factor required
   std::optional<DepthReserve> dead_depth_reserve;  // the dead load by itself

@@ -21,6 +21,7 @@ Json case_json(const FootingCase& c) {
           {"approach", c.approach},
           {"dead_factor", c.dead_factor},
           {"live_factor", c.live_factor},
+          {"words", c.words},
           {"vertical_n", c.vertical_n},
           {"horizontal_n", pair(c.horizontal_n)},
           {"eccentricity_m", pair(c.eccentricity_m)},
@@ -112,7 +113,11 @@ Json feet_json(const Groundworks& ground) {
                       {"reason", loss.reason}});
   for (const Shoe& shoe : ground.shoes) shoes.push_back(shoe_json(shoe));
   const TieLayout& layout = ground.layout;
+  Json adding_up = nullptr;
+  if (ground.adding_up)
+    adding_up = {{"difference_rel", ground.adding_up->rel}, {"case", ground.adding_up->case_id}};
   return {{"footings", footings},
+          {"adding_up", adding_up},
           {"ties", ties},
           {"layout",
            {{"candidates", layout.candidates},

@@ -5,6 +5,7 @@
 #include "deliver/facts.hpp"
 #include "deliver/gltf.hpp"
 #include "deliver/picture.hpp"
+#include "deliver/print_files.hpp"
 #include "deliver/report.hpp"
 #include "deliver/three_mf.hpp"
 
@@ -91,6 +92,11 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   const Outlines outlines = find_outlines(dossier);
   progress.checkpoint("deliver", 0.4);
   add_drawings(files, dossier, outlines);
+  if (dossier.print && dossier.cut) {
+    for (OutputFile& file :
+         print_files(dossier.brief, dossier.cut->assembly, *dossier.print, outlines.plan))
+      files.push_back(std::move(file));
+  }
   progress.checkpoint("deliver", 0.5);
   Image picture;
   if (dossier.cut) {

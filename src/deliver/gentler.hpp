@@ -26,7 +26,9 @@ struct GentlerRow {
   // so that rows do not compare
   double footing_thrust_n = 0;
   double tie_steel_kg = 0;
-  std::optional<double> depth_needed_m;  // deepest joint, all cases; none: not held, or not sought
+  // by where the thrust lies, no strength: the least share of every joint's depth that holds all
+  // patterns, and that share of the brief's deepest section; none: not held, or not sought
+  std::optional<double> depth_share, depth_needed_m;
   std::size_t blocks = 0;
   double concrete_kg = 0;
   double carbon_kg = 0;         // CO2e, A1 to A3; concrete, ties, pads, timber

@@ -84,6 +84,7 @@ std::string gentler_json(const GentlerStudy& study) {
                 {"footing_thrust_n", r.footing_thrust_n},
                 {"tie_steel_kg", r.tie_steel_kg},
                 {"depth_needed_m", number(r.depth_needed_m)},
+                {"depth_share", number(r.depth_share)},
                 {"blocks", r.blocks},
                 {"concrete_kg", r.concrete_kg},
                 {"carbon_kg_co2e", r.carbon_kg},

@@ -276,6 +276,19 @@ Json entry_json(const Assembly& assembly, const Entry& entry) {
           {"stuck_by", stuck}};
 }
 
+Json working_json(const std::optional<WorkingLoads>& working) {
+  if (!working) return nullptr;
+  return {{"verdict", word(working->verdict)},
+          {"views", working->views},
+          {"cases", working->cases},
+          {"standing", working->standing},
+          {"governing", working->governing},
+          {"load_factor", working->load_factor ? Json(*working->load_factor) : Json(nullptr)},
+          {"load_factor_is_at_least", working->at_cap},
+          {"seat_force_max_n", working->seat_force_max_n},
+          {"reason", working->reason}};
+}
+
 Json erect_json(const Dossier& dossier) {
   const Programme& programme = *dossier.programme;
   const auto paths = stage_evidence_paths(programme);
@@ -298,6 +311,7 @@ Json erect_json(const Dossier& dossier) {
          {"residual_rel", stage.proof.residual_rel},
          {"seat_force_max_n", stage.seat_force_max_n},
          {"reason", stage.proof.reason},
+         {"working", working_json(stage.working)},
          {"certificate", paths[i]},
          {"pads",
           stage.proof.pads ? pads_json(&dossier.cut->assembly, *stage.proof.pads) : Json(nullptr)},

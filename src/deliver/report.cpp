@@ -1,6 +1,8 @@
 #include "deliver/report.hpp"
 
+#include "deliver/print_files.hpp"
 #include "deliver/report_access.hpp"
+#include "deliver/report_print.hpp"
 #include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
 
@@ -19,6 +21,8 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_strength(pages, dossier.brief, dossier.cut->assembly, *dossier.strength);
   if (dossier.ground) add_ground(pages, dossier);
   if (dossier.access) add_access(pages, dossier.brief, *dossier.access);
+  if (dossier.print && dossier.cut && has_poses(*dossier.print))
+    add_print(pages, dossier.brief, dossier.cut->assembly, *dossier.print);
   add_service(pages, dossier);
   add_quantities(pages, dossier);
   if (dossier.programme) add_work(pages, dossier);

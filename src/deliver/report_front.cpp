@@ -69,9 +69,8 @@ std::string what_was_found(const Dossier& dossier) {
 std::vector<std::string> troubles(const Dossier& dossier) {
   std::vector<std::string> list;
   if (dossier.programme) {
-    const auto bad = std::ranges::count_if(dossier.programme->stages, [](const Stage& stage) {
-      return stage.proof.verdict != Verdict::kStands;
-    });
+    const auto bad = std::ranges::count_if(dossier.programme->stages,
+                                           [](const Stage& stage) { return !stands(stage); });
     if (bad > 0) {
       list.push_back(counted(static_cast<std::size_t>(bad), "stage") +
                      " of the work not shown to stand.");

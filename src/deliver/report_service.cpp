@@ -144,11 +144,11 @@ void add_quantities(Pages& pages, const Dossier& dossier) {
     if (q.money) text += ", " + fixed(*q.money / q.deck_m2, 0) + " " + currency;
     pages.paragraph(text + ".");
   }
-  if (q.path_m > 0) {
-    pages.paragraph("Print path about " + fixed(q.path_m / 1000, 1) + " km, " +
-                    fixed(q.print_h, 0) +
-                    " h of nozzle time: from the volume and a bead of 40 x 10 mm at 150 mm/s, no "
-                    "moves and no waits.");
+  if (q.print) {
+    pages.paragraph("Paths of the nozzle for " + std::to_string(q.print->blocks) +
+                    " blocks: " + fixed(q.print->path_m / 1000, 1) + " km, " +
+                    fixed(q.print->print_s / 3600, 1) + " h, " + fixed(q.print->mix_m3, 2) +
+                    " m3 of mix without accelerator and test pieces.");
   }
   pages.paragraph(
       "Against a solid reinforced slab over the same plan, simply supported over " +

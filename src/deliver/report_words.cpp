@@ -1,3 +1,4 @@
+#include "deliver/print_files.hpp"
 #include "deliver/report.hpp"
 
 namespace skewback::deliver {
@@ -55,11 +56,14 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
         "Earthquake, impact, flood, scour, fire, frost, fatigue, vandalism, explosion.",
         "Wear of the pads; people and tools on a bridge half built.",
         "Parapets and walkway as structures of their own: here they are weight, parts and pushes.",
-        "The centring's own timbers and levelling: here it is a set of seats that push.",
-        "Paths of the nozzle, times and overhangs of the printing: here layers are counted "
-        "only."}) {
+        "The centring's own timbers and levelling: here it is a set of seats that push."}) {
     list.emplace_back(line);
   }
+  list.emplace_back(dossier.print && has_poses(*dossier.print)
+                        ? "The robot's arm and joints, and what else stands in its cell: the tool "
+                          "is checked against the block, the table and a range of reach."
+                        : "Paths of the nozzle, times and overhangs of the printing: none were "
+                          "found.");
   return list;
 }
 

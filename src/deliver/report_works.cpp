@@ -135,25 +135,51 @@ void add_ground(Pages& pages, const Dossier& dossier) {
   if (dossier.spread) add_spread(pages, *dossier.spread);
 }
 
+namespace {
+
+std::string building_words(const Brief& brief) {
+  const Loads& loads = brief.loads;
+  std::vector<std::string> words;
+  if (loads.working_people_pa > 0)
+    words.push_back(fixed(loads.working_people_pa / 1e3, 2) +
+                    " kPa of people with hand tools, everywhere and on the halves");
+  if (loads.working_wind_m_s > 0)
+    words.push_back("a gust of " + fixed(loads.working_wind_m_s, 1) + " m/s from four sides");
+  if (words.empty()) return "no other load";
+  return joined(words, ", and ") + ", each times " + fixed(brief.factors.other, 2) +
+         (loads.working_wind_m_s > 0 ? "" : "; no wind was asked for");
+}
+
+}  // namespace
+
 void add_work(Pages& pages, const Dossier& dossier) {
   const Programme& programme = *dossier.programme;
   pages.heading("Order of work");
-  const auto stands = std::ranges::count_if(
-      programme.stages, [](const Stage& stage) { return stage.proof.verdict == Verdict::kStands; });
-  pages.paragraph(std::to_string(stands) + " of " + counted(programme.stages.size(), "stage") +
-                  " stand. The centring's seats push and never pull; a block is freed of its seats "
+  const auto standing =
+      std::ranges::count_if(programme.stages, [](const Stage& stage) { return stands(stage); });
+  pages.paragraph(std::to_string(standing) + " of " + counted(programme.stages.size(), "stage") +
+                  " stand, under their weight and with " + building_words(dossier.brief) +
+                  ". The centring's seats push and never pull; a block is freed of its seats "
                   "when it is struck.");
   std::vector<Row> rows;
   for (const Stage& stage : programme.stages) {
-    rows.push_back({{std::to_string(stage.step), stage.what, stage_name(stage),
-                     verdict_words(stage.proof), kn(stage.seat_force_max_n)},
-                    verdict_tint(stage.proof.verdict)});
+    rows.push_back(
+        {{std::to_string(stage.step), stage.what, stage_name(stage), verdict_words(stage.proof),
+          kn(stage.seat_force_max_n), stage.working ? word(stage.working->verdict) : "",
+          stage.working ? stage.working->governing : "",
+          stage.working ? kn(stage.working->seat_force_max_n) : ""},
+         verdict_tint(stage.working && stage.proof.verdict == Verdict::kStands
+                          ? stage.working->verdict
+                          : stage.proof.verdict)});
   }
   pages.table({{"step", 0.6, true},
                {"", 0.8},
-               {"blocks", 4},
-               {"verdict", 1.9},
-               {"most on a seat (kN)", 1.2, true}},
+               {"blocks", 3},
+               {"weight alone", 1.5},
+               {"most on a seat (kN)", 1, true},
+               {"people and wind", 1.1},
+               {"nearest to failing", 2.4},
+               {"on a seat (kN)", 0.9, true}},
               rows);
   if (!dossier.cut) return;
   const Entry* tightest = nullptr;

@@ -6,6 +6,7 @@
 
 #include "assembly/sample_arch.hpp"
 #include "deliver/deliver.hpp"
+#include "deliver/sample_print.hpp"
 
 namespace skewback::sample {
 
@@ -115,14 +116,7 @@ inline Dossier small_dossier() {
   d.ground = Groundworks{};
   d.ground->supports = {{"west", {-3, 0, 0}, {8000, 0, 20000}, Vec3::Zero(), 8000}};
   d.ground->ties = {{"west-east", {4000, 4000}, 8000, 6000, 0.016, 6}};
-  BlockPrint print;
-  print.id = "v1";
-  print.printable = true;
-  print.layers.resize(80);
-  print.layer_min_m = 0.0061;
-  print.layer_max_m = 0.0123;
-  d.print = PrintSet{};
-  d.print->blocks = {print};
+  d.print = small_print(d.cut->assembly);
   d.required = {{"live_factor", 0.9, 1.35, false, "the brief", "least in half: west"},
                 {"geometric_safety", std::nullopt, 2, std::nullopt, "the brief", "not computed"},
                 {"stages_standing", 1.0, 1, true, "design rule", ""}};

@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/constants.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/sample_dossier.hpp"
 #include "deliver/text.hpp"
@@ -30,6 +31,26 @@ TEST(Summary, LeavesTimingsOutWhenAsked) {
 TEST(Summary, WritesNoNumberThatIsNotFinite) {
   const json s = json::parse(summary_json(sample::small_dossier(), false));
   EXPECT_TRUE(s["cut"]["volume_error_rel"].is_null());
+}
+
+TEST(Summary, SaysOfEachBlockHowItIsPrinted) {
+  const json p = json::parse(summary_json(sample::small_dossier(), false))["print"];
+  ASSERT_EQ(p["blocks"].size(), 7U);
+  EXPECT_EQ(p["blocks"][0]["way"], "bed to bed");
+  EXPECT_EQ(p["blocks"][0]["layers"], 20);
+  EXPECT_NEAR(p["blocks"][0]["normal_to_thrust_deg"].get<double>(), 0.01 * 180 / kPi, 1e-9);
+  EXPECT_EQ(p["blocks"][0]["files"], "print/v1");
+  EXPECT_EQ(p["blocks"][1]["printable"], false);
+  EXPECT_EQ(p["blocks"][1]["checks"][1]["passes"], false);
+  EXPECT_TRUE(p["blocks"][1]["files"].is_null());
+  EXPECT_EQ(p["blocks"][3]["way"], "cast");
+  EXPECT_TRUE(p["blocks"][3]["normal_to_thrust_deg"].is_null());
+  EXPECT_EQ(p["order"][1]["id"], "v3");
+  EXPECT_EQ(p["batches"][0]["blocks"][0], "v1");
+  EXPECT_EQ(p["days"], 2);
+  double seconds = 0;
+  for (const json& block : p["blocks"]) seconds += block["time_s"].get<double>();
+  EXPECT_NEAR(p["print_h"].get<double>(), seconds / 3600, 1e-9);
 }
 
 TEST(Summary, NamesTheWorstCaseAndItsEvidence) {

@@ -8,6 +8,7 @@
 
 #include "base/parallel.hpp"
 #include "erect/seats.hpp"
+#include "erect/working.hpp"
 
 namespace skewback {
 namespace {
@@ -56,18 +57,23 @@ Stage stage_of(const Assembly& assembly, int step, const char* what,
   return stage;
 }
 
+/// By the pads, where they have a state.
 double largest_seat_force(const CaseProof& proof) {
+  const auto* forces =
+      proof.pads && proof.pads->found ? &proof.pads->forces : std::get_if<Forces>(&proof.evidence);
   double largest = 0;
-  if (const auto* forces = std::get_if<Forces>(&proof.evidence)) {
-    for (const PropForce& seat : forces->props) largest = std::max(largest, seat.force.norm());
-  }
+  for (const PropForce& seat : forces == nullptr ? std::vector<PropForce>{} : forces->props)
+    largest = std::max(largest, seat.force.norm());
   return largest;
 }
 
 /// The pads stage after stage, each going on from the one before: slips stay, a new block is laid
-/// without pressure on its neighbours as they have moved. Ends where a stage has no state.
-void settle_in_order(const Brief& brief, const Assembly& assembly, const LoadCase& dead,
-                     Programme& programme, const Progress& progress) {
+/// without pressure on its neighbours as they have moved. Ends where a stage has no state. Returns
+/// what each stage leaves.
+std::vector<PadHistory> settle_in_order(const Brief& brief, const Assembly& assembly,
+                                        const LoadCase& dead, Programme& programme,
+                                        const Progress& progress) {
+  std::vector<PadHistory> left;
   PadHistory history;
   history.placed.assign(assembly.blocks.size(), 0);
   history.moves.resize(assembly.blocks.size());
@@ -80,8 +86,24 @@ void settle_in_order(const Brief& brief, const Assembly& assembly, const LoadCas
     const bool found = state.found;
     if (found) history = state.after;
     join_views(assembly, std::move(state), proof);
-    if (!found) return;
+    if (!found) break;
+    left.push_back(history);
   }
+  return left;
+}
+
+void try_building_loads(const Brief& brief, const Assembly& assembly,
+                        const std::vector<PadHistory>& left, Programme& programme,
+                        const Progress& progress) {
+  const BuildingLoads loads(brief, assembly);
+  std::atomic<std::size_t> done = 0;
+  for_each_index(programme.stages.size(), [&](std::size_t i) {
+    const StandOptions options = stage_options(brief, assembly, programme, i);
+    programme.stages[i].working = under_building_loads(assembly, options, loads.on(options.present),
+                                                       i < left.size() ? &left[i] : nullptr);
+    progress.checkpoint("erect: people and wind",
+                        static_cast<double>(++done) / static_cast<double>(programme.stages.size()));
+  });
 }
 
 }  // namespace
@@ -139,11 +161,12 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Prog
   for_each_index(programme.stages.size(), [&](std::size_t i) {
     Stage& stage = programme.stages[i];
     stage.proof = limit_load(assembly, dead, stage_options(brief, assembly, programme, i));
-    stage.seat_force_max_n = largest_seat_force(stage.proof);
     progress.checkpoint("erect: limit",
                         static_cast<double>(++done) / static_cast<double>(programme.stages.size()));
   });
-  settle_in_order(brief, assembly, dead, programme, progress);
+  const std::vector<PadHistory> left = settle_in_order(brief, assembly, dead, programme, progress);
+  for (Stage& stage : programme.stages) stage.seat_force_max_n = largest_seat_force(stage.proof);
+  try_building_loads(brief, assembly, left, programme, progress);
   return programme;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "loads/loads.hpp"
 
 namespace skewback {
 namespace {
@@ -62,10 +63,16 @@ std::vector<GroundFactors> both_approaches(const Factors& f) {
   GroundFactors first{.name = "DA1-1",
                       .dead_high = f.dead_high,
                       .dead_low = f.dead_low,
-                      .live = f.people,
+                      .people = f.people,
+                      .other = f.other,
+                      .warmth = f.warmth,
+                      .a_and_b = by_a_and_b(f),
+                      .xi = f.xi,
                       .source = a1 + "; EN 1997-1:2004 A, M1 and R1, from memory"};
   GroundFactors second{.name = "DA1-2",
-                       .live = 1.15,
+                       .people = 1.15,
+                       .other = 1.3,
+                       .warmth = 1.3,
                        .tan_phi = 1.25,
                        .cohesion = 1.25,
                        .undrained = 1.4,

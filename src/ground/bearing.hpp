@@ -14,14 +14,18 @@ namespace skewback {
 /// Partial factors of one combination of a Design Approach.
 struct GroundFactors {
   std::string name;
-  double dead_high = 1, dead_low = 1, live = 1;     // on actions
+  double dead_high = 1, dead_low = 1;  // on weight
+  // on variable actions: people and vehicles; wind and snow; warmth
+  double people = 1, other = 1, warmth = 1;
+  bool a_and_b = false;                             // 6.10a and 6.10b instead of 6.10
+  double xi = 1;                                    // on dead_high in 6.10b
   double tan_phi = 1, cohesion = 1, undrained = 1;  // on soil
   double bearing = 1, sliding = 1;                  // on resistance
   std::string source;
 };
 
 /// Design Approach 1, combinations 1 and 2, and Design Approach 2. Factors on actions of set A1 are
-/// the brief's; those of A2, M2 and R2 as recommended, from memory.
+/// the brief's, its expression too; those of A2 (6.10), M2 and R2 as recommended, from memory.
 [[nodiscard]] std::vector<GroundFactors> both_approaches(const Factors& factors);
 
 struct BaseLoad {  // design values; x: across the springing line, y: along it

@@ -69,8 +69,8 @@ TEST(Bearing, DesignApproachesOnOneFooting) {
     EXPECT_EQ(f.name, w.name);
     EXPECT_NE(f.source.find("from memory"), std::string::npos);
     BaseLoad load;
-    load.vertical_n = f.dead_high * 420e3 + f.live * 80e3;
-    load.horizontal_n.x() = f.dead_high * 110e3 + f.live * 30e3;
+    load.vertical_n = f.dead_high * 420e3 + f.people * 80e3;
+    load.horizontal_n.x() = f.dead_high * 110e3 + f.people * 30e3;
     load.eccentricity_m.x() = 0.8 * load.horizontal_n.x() / load.vertical_n;
     const Bearing r = bearing(soil, f, {2.5, 3}, load);
     EXPECT_NEAR(load.vertical_n / 1e3, w.V, 0.05) << w.name;

@@ -3,6 +3,8 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <map>
 
 #include "ground/footing_size.hpp"
 #include "ground/holdfast.hpp"
@@ -96,6 +98,66 @@ void find_worst(FootingReport& report) {
   });
 }
 
+double gamma(const GroundFactors& f, ActionKind kind) {
+  if (kind == ActionKind::kPeople) return f.people;
+  return kind == ActionKind::kOther ? f.other : f.warmth;
+}
+
+std::vector<FactorSet> sets_of(const GroundFactors& f, const FootingLoads::Together& together) {
+  std::vector<VariableAction> variable;
+  for (const FootingLoads::Part& part : together.parts)
+    variable.push_back({gamma(f, part.of.kind), part.of.psi});
+  const WeightFactors weight{f.dead_high, f.dead_low, f.xi};
+  std::vector<FactorSet> sets = heavy_sets(weight, f.a_and_b, variable);
+  if (f.dead_low != f.dead_high) sets.push_back(light_set(weight, variable));
+  return sets;
+}
+
+FootingAction added_up(const FootingLoads::Together& together, const FactorSet& factors) {
+  FootingAction sum;
+  for (std::size_t k = 0; k < together.parts.size(); ++k) {
+    sum.force += factors.variable[k] * together.parts[k].action.force;
+    sum.moment += factors.variable[k] * together.parts[k].action.moment;
+  }
+  return sum;
+}
+
+std::string times(double factor, const std::string& what) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.4g ", factor);
+  return text + what;
+}
+
+std::string in_words(const FootingLoads::Together& together, const FactorSet& factors) {
+  std::string text = times(factors.weight, "weight");
+  for (std::size_t k = 0; k < together.parts.size(); ++k)
+    text += " + " + times(factors.variable[k], together.parts[k].of.action);
+  return text;
+}
+
+FootingLoads loads_on(const std::vector<Support>& supports, const std::vector<Tie>& ties,
+                      const TieState& dead, const std::vector<const TieState*>& states,
+                      const std::vector<FootingCombination>& combinations, int support) {
+  FootingLoads loads;
+  loads.dead = action_on(supports, ties, dead, support);
+  loads.cases.push_back({dead.case_id, {}});
+  std::map<std::string, FootingAction> more;
+  for (const TieState* state : states) {
+    const FootingAction whole = action_on(supports, ties, *state, support);
+    more[state->case_id] = {whole.force - loads.dead.force, whole.moment - loads.dead.moment};
+  }
+  for (const FootingCombination& combination : combinations) {
+    FootingLoads::Together together{combination.id, {}};
+    for (const ActionPart& part : combination.parts) {
+      const auto found = more.find(part.action);
+      if (found != more.end()) together.parts.push_back({part, found->second});
+    }
+    const bool whole = together.parts.size() == combination.parts.size();
+    if (whole && !together.parts.empty()) loads.cases.push_back(std::move(together));
+  }
+  return loads;
+}
+
 }  // namespace
 
 FootingAction action_on(const std::vector<Support>& supports, const std::vector<Tie>& ties,
@@ -142,19 +204,21 @@ BaseLoad on_base(const Support& support, const FootingSize& size, const FootingA
 
 std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& loads, int support,
                                        const FootingSize& size) {
-  static const std::vector<double> kNone = {0.0};
   const Support& line = brief.plan.supports[support];
   const auto approaches = both_approaches(brief.factors);
   std::vector<FootingCase> out;
-  for (std::size_t i = 0; i < loads.ids.size(); ++i) {
+  for (const FootingLoads::Together& together : loads.cases) {
     std::optional<FootingCase> worst;
     for (const GroundFactors& f : approaches) {
-      for (const double dead_factor : {f.dead_high, f.dead_low}) {
+      for (const FactorSet& factors : sets_of(f, together)) {
+        const FootingAction variable = added_up(together, factors);
         FootingCase c = judge(brief.soil, size, f,
-                              on_base(line, size, loads.dead, loads.live[i], dead_factor, f.live));
-        c.case_id = loads.ids[i];
-        c.dead_factor = dead_factor;
-        c.live_factor = f.live;
+                              on_base(line, size, loads.dead, variable, factors.weight, 1));
+        c.case_id = together.id;
+        c.approach = f.name + (factors.letter.empty() ? "" : ", 6.10" + factors.letter);
+        c.dead_factor = factors.weight;
+        c.live_factor = factors.variable.empty() ? 0 : factors.variable.front();
+        c.words = in_words(together, factors);
         if (!worst || worse(c, *worst)) worst = std::move(c);
       }
     }
@@ -168,7 +232,8 @@ bool passes(const std::vector<FootingCase>& cases) {
 }
 
 FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, const TieState& dead,
-                            const std::vector<const TieState*>& states, int support,
+                            const std::vector<const TieState*>& states,
+                            const std::vector<FootingCombination>& combinations, int support,
                             const Vec2& reach_m) {
   FootingReport report;
   const Support& line = brief.plan.supports[support];
@@ -176,13 +241,8 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   report.size = drawn_footing(line, brief.ground, reach_m.x());
   report.weight_n =
       report.size.width_m() * report.size.length_m * report.size.depth_m * kFootingWeight;
-  FootingLoads loads;
-  loads.dead = action_on(brief.plan.supports, ties, dead, support);
-  for (const TieState* state : states) {
-    const FootingAction whole = action_on(brief.plan.supports, ties, *state, support);
-    loads.ids.push_back(state->case_id);
-    loads.live.push_back({whole.force - loads.dead.force, whole.moment - loads.dead.moment});
-  }
+  const FootingLoads loads =
+      loads_on(brief.plan.supports, ties, dead, states, combinations, support);
   report.cases = footing_cases(brief, loads, support, report.size);
   for (const FootingCase& c : report.cases) {
     if (!c.far) report.pressure_needed_pa = std::max(report.pressure_needed_pa, c.pressure_pa);
@@ -206,7 +266,9 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
                                 report.size.inner_m - reach_m.x()});
   report.plain_ratio = plain_footing_ratio(report.pressure_needed_pa, footing_tension(brief));
   report.plain_depth_m = report.plain_ratio * report.overhang_m;
-  report.holdfast = holdfast(brief, report);
+  const bool slides = std::ranges::any_of(
+      report.cases, [](const FootingCase& c) { return !(c.sliding_used && *c.sliding_used <= 1); });
+  if (ties.empty() || slides) report.holdfast = holdfast(brief, report);
   return report;
 }
 

@@ -34,12 +34,15 @@ struct FootingAction {
                                const FootingAction& dead, const FootingAction& live,
                                double dead_factor, double live_factor);
 
-/// `dead`, and the states with live load, all of them held. `reach_m`: how far the springing bed
-/// reaches in plan inwards and outwards of its line (for the size and the overhang).
+/// The weight alone and every combination of `states` (by their ids), one of them `dead`: what a
+/// state has over it is its action's. Combinations of states that are not there are left out.
+/// `reach_m`: how far the springing bed reaches in plan inwards and outwards of its line (for the
+/// size and the overhang).
 [[nodiscard]] FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties,
                                           const TieState& dead,
-                                          const std::vector<const TieState*>& states, int support,
-                                          const Vec2& reach_m);
+                                          const std::vector<const TieState*>& states,
+                                          const std::vector<FootingCombination>& combinations,
+                                          int support, const Vec2& reach_m);
 
 inline constexpr double kFootingWeight = 24e3;  // N/m3, plain concrete, common practice
 

@@ -28,6 +28,13 @@ Brief two_feet() {
   return brief;
 }
 
+/// Each state by itself, as people.
+std::vector<FootingCombination> each_alone(const std::vector<std::string>& ids) {
+  std::vector<FootingCombination> out;
+  for (const std::string& id : ids) out.push_back({id, {{id, ActionKind::kPeople, 0.4}}});
+  return out;
+}
+
 TieState state(const std::string& id, double up, double in, double rod) {
   TieState s;
   s.case_id = id;
@@ -62,7 +69,7 @@ TEST(FootingChecks, WithoutTiesTheBaseSlides) {
   brief.ground.ties.clear();
   TieState dead = state("dead", 100e3, 60e3, 0);
   dead.rod_force_n.clear();
-  const FootingReport report = check_footing(brief, {}, dead, {&dead}, 1, {0, 0});
+  const FootingReport report = check_footing(brief, {}, dead, {&dead}, {}, 1, {0, 0});
   ASSERT_EQ(report.cases.size(), 1u);
   const FootingCase& c = report.cases[0];
   EXPECT_NEAR(c.horizontal_n.x() / c.dead_factor, 60e3, 1e-6);
@@ -77,8 +84,8 @@ TEST(FootingChecks, SoilUnknownIsNotCleared) {
   Brief brief = two_feet();
   brief.soil = {};
   const TieState dead = state("dead", 100e3, 60e3, 30e3), full = state("full", 180e3, 110e3, 55e3);
-  const FootingReport report =
-      check_footing(brief, brief.ground.ties, dead, {&dead, &full}, 0, {0.1, 0.2});
+  const FootingReport report = check_footing(brief, brief.ground.ties, dead, {&dead, &full},
+                                             each_alone({"full"}), 0, {0.1, 0.2});
   EXPECT_FALSE(report.cleared);
   EXPECT_NE(report.reason.find("soil unknown"), std::string::npos);
   EXPECT_GT(report.pressure_needed_pa, 0);
@@ -87,19 +94,118 @@ TEST(FootingChecks, SoilUnknownIsNotCleared) {
   EXPECT_FALSE(report.settlement_m);
 }
 
+/// A footing that wind and people load, no ties; 100 kN of weight at the springing, 40 of people
+/// more, wind 20 sideways (out, at the east foot) with 10 of lift.
+FootingReport windy(Brief brief, const std::vector<FootingCombination>& combinations) {
+  brief.ground.ties.clear();
+  const auto at = [](const std::string& id, double up, double thrust) {
+    TieState s = state(id, up, thrust, 0);
+    s.rod_force_n.clear();
+    return s;
+  };
+  const TieState dead = at("dead", 100e3, 10e3), full = at("full", 140e3, 14e3),
+                 wind = at("wind", 90e3, 30e3), warm = at("warmer", 100e3, 16e3);
+  return check_footing(brief, {}, dead, {&dead, &full, &wind, &warm}, combinations, 1, {0, 0});
+}
+const ActionPart kPeoplePart{"full", ActionKind::kPeople, 0.4},
+    kWindPart{"wind", ActionKind::kOther, 0.3}, kWarmPart{"warmer", ActionKind::kWarmth, 0.6};
+
+// EN 1990 6.10 with EN 1997-1 sets A1 and A2 (from memory), by hand. Weight of the base 92.16 kN.
+// Sliding: DA1-1 and DA2 with light weight, H = 10 + 1.5 x 20, V = 192.16 - 1.5 x 10, no factor on
+// soil, 1.1 on resistance in DA2; DA1-2: H = 10 + 1.3 x 20, V = 192.16 - 1.3 x 10, tan phi / 1.25.
+TEST(FootingChecks, WindHasTheFactorsOfOtherActions) {
+  const FootingReport report = windy(two_feet(), {{"wind", {kWindPart}}});
+  ASSERT_EQ(report.cases.size(), 2u);
+  const FootingCase& c = report.cases[1];
+  const double tan = std::tan(kPi / 6);
+  const double da2 = 40 / (177.16 * tan / 1.1), da1_2 = 36 / (179.16 * tan / 1.25);
+  const bool second = c.approach == "DA1-2";
+  EXPECT_NEAR(*c.sliding_used, second ? da1_2 : da2, 1e-9);
+  EXPECT_NEAR(c.horizontal_n.x(), second ? 36e3 : 40e3, 1e-6);
+  EXPECT_EQ(c.words, second ? "1 weight + 1.3 wind" : "1 weight + 1.5 wind");
+}
+
+// Two actions: people lead, wind has psi_0 0.3; then the other way round with psi_0 0.4. Whichever
+// set is worst, its sums by hand.
+TEST(FootingChecks, OneLeadsAndTheOthersHaveTheirPsi) {
+  const auto sums = [](const FootingCase& c, double psi_people, double psi_wind) {
+    const bool second = c.approach == "DA1-2";
+    const double people = psi_people * (second ? 1.15 : 1.35),
+                 wind = psi_wind * (second ? 1.3 : 1.5);
+    EXPECT_NEAR(c.vertical_n / 1e3, c.dead_factor * 192.16 + people * 40 - wind * 10, 1e-6);
+    EXPECT_NEAR(c.horizontal_n.x() / 1e3, c.dead_factor * 10 + people * 4 + wind * 20, 1e-6);
+  };
+  sums(windy(two_feet(), {{"together", {kPeoplePart, kWindPart}}}).cases.at(1), 1, 0.3);
+  sums(windy(two_feet(), {{"together", {kWindPart, kPeoplePart}}}).cases.at(1), 0.4, 1);
+}
+
+// Warmth alone: 6 kN of thrust times 1.5 or 1.3.
+TEST(FootingChecks, WarmthHasItsOwnFactor) {
+  Brief brief = two_feet();
+  brief.factors.warmth = 1.4;
+  const FootingReport report = windy(brief, {{"warmer", {kWarmPart}}});
+  ASSERT_EQ(report.cases.size(), 2u);
+  const FootingCase& c = report.cases[1];
+  const double factor = c.approach == "DA1-2" ? 1.3 : 1.4;
+  EXPECT_NEAR(c.horizontal_n.x() / 1e3, c.dead_factor * 10 + factor * 6, 1e-6);
+}
+
+// 6.10a: psi_0 on the leader, 1.35 on weight; 6.10b: 0.85 x 1.35. The heaviest is one of the two.
+TEST(FootingChecks, AAndBTakeThePlaceOf610) {
+  Brief brief = two_feet();
+  brief.ground.footing_width_m = 6;
+  brief.factors.expression = "6.10a/b";
+  const double base = 6 * 3 * 0.8 * 24;
+  const FootingReport report = windy(brief, {{"full", {kPeoplePart}}});
+  ASSERT_EQ(report.cases.size(), 2u);
+  const FootingCase& c = report.cases[1];
+  const double a = 1.35 * (100 + base) + 1.35 * 0.4 * 40,
+               b = 0.85 * 1.35 * (100 + base) + 1.35 * 40, low = 100 + base + 1.35 * 40,
+               da1_2 = 100 + base + 1.15 * 40;
+  const double expected = c.approach.ends_with("6.10a")   ? a
+                          : c.approach.ends_with("6.10b") ? b
+                          : c.approach == "DA1-2"         ? da1_2
+                                                          : low;
+  EXPECT_NEAR(c.vertical_n / 1e3, expected, 1e-6);
+  for (const FootingCase& each : report.cases)
+    EXPECT_FALSE(each.dead_factor == 1.35 && each.live_factor == 1.35) << "that is 6.10";
+}
+
+// A push that friction on the base holds asks for no deadman where ties hold the thrust.
+TEST(FootingChecks, FrictionThatHoldsAPushIsEnoughBesideTies) {
+  const Brief brief = two_feet();
+  const TieState dead = state("dead", 100e3, 60e3, 30e3);
+  TieState wind = state("wind", 100e3, 60e3, 30e3);
+  for (SupportReaction& s : wind.supports) s.force.y() -= 10e3;
+  const FootingReport held = check_footing(brief, brief.ground.ties, dead, {&dead, &wind},
+                                           {{"wind", {kWindPart}}}, 0, {0, 0});
+  ASSERT_LE(held.cases.at(1).sliding_used.value(), 1);
+  EXPECT_FALSE(held.holdfast);
+  for (SupportReaction& s : wind.supports) s.force.y() -= 100e3;
+  EXPECT_TRUE(check_footing(brief, brief.ground.ties, dead, {&dead, &wind}, {{"wind", {kWindPart}}},
+                            0, {0, 0})
+                  .holdfast);
+}
+
+TEST(FootingChecks, ACombinationWithoutItsStateIsLeftOut) {
+  EXPECT_EQ(windy(two_feet(), {{"snow", {{"snow", ActionKind::kOther, 0.8}}}}).cases.size(), 1u);
+}
+
 // The size proposed passes; the next smaller in either direction, at the other's size, does not.
 TEST(FootingChecks, ProposalIsJustEnough) {
   Brief brief = two_feet();
   brief.ground.footing_width_m = 0.3;
   const TieState dead = state("dead", 100e3, 60e3, 30e3), full = state("full", 180e3, 110e3, 55e3);
-  const FootingReport report =
-      check_footing(brief, brief.ground.ties, dead, {&dead, &full}, 0, {0.1, 0.2});
+  const FootingReport report = check_footing(brief, brief.ground.ties, dead, {&dead, &full},
+                                             each_alone({"full"}), 0, {0.1, 0.2});
   ASSERT_TRUE(report.proposed);
   FootingLoads loads;
   loads.dead = action_on(brief.plan.supports, brief.ground.ties, dead, 0);
   const FootingAction whole = action_on(brief.plan.supports, brief.ground.ties, full, 0);
-  loads.ids = {"dead", "full"};
-  loads.live = {{}, {whole.force - loads.dead.force, whole.moment - loads.dead.moment}};
+  loads.cases = {{"dead", {}},
+                 {"full",
+                  {{{"full", ActionKind::kPeople, 0.4},
+                    {whole.force - loads.dead.force, whole.moment - loads.dead.moment}}}}};
   EXPECT_TRUE(passes(footing_cases(brief, loads, 0, *report.proposed)));
   FootingSize narrow = *report.proposed;
   narrow.outer_m -= 0.05;

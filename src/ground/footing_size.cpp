@@ -12,7 +12,7 @@ constexpr double kStep = 0.05, kMostOut = 4, kMostBeyond = 2;  // m
 
 std::optional<FootingSize> propose_size(const Brief& brief, const FootingLoads& loads, int support,
                                         const FootingSize& drawn) {
-  if (loads.ids.empty()) return std::nullopt;
+  if (loads.cases.empty()) return std::nullopt;
   const Support& line = brief.plan.supports[support];
   const double bed = (line.b - line.a).norm();
   const double shortest = std::ceil(bed / kStep - 1e-9) * kStep;

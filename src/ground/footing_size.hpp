@@ -7,13 +7,21 @@
 
 namespace skewback {
 
-struct FootingLoads {  // on one footing: dead, and what each case adds to it
+struct FootingLoads {  // on one footing
   FootingAction dead;
-  std::vector<std::string> ids;
-  std::vector<FootingAction> live;
+  struct Part {  // what a variable action adds to it, characteristic
+    ActionPart of;
+    FootingAction action;
+  };
+  struct Together {
+    std::string id;
+    std::vector<Part> parts;
+  };
+  std::vector<Together> cases;
 };
 
-/// The worst set of factors of each case, both approaches, dead load high and low.
+/// The worst set of factors of each combination, both approaches, dead load high and low: effects
+/// of actions times their factors, added up (EN 1997-1:2004, 2.4.7.3.2).
 [[nodiscard]] std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& loads,
                                                      int support, const FootingSize& size);
 [[nodiscard]] bool passes(const std::vector<FootingCase>& cases);

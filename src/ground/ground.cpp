@@ -98,14 +98,18 @@ void remark_on_ties(const Groundworks& works, std::vector<std::string>& remarks)
       "(A f_y / gamma_M0, EN 1993-1-1 6.2.3); anchors, corrosion and fire are not checked");
 }
 
-void remark_on_footings(const Brief& brief, const Groundworks& works,
+void remark_on_footings(const Brief& brief, const FootingActions& actions, const Groundworks& works,
                         std::vector<std::string>& remarks) {
   for (const FootingReport& f : works.footings)
     if (!f.cleared) remarks.push_back("footing " + f.id + ": " + f.reason);
-  if (!works.footings.empty())
+  if (!works.footings.empty()) {
     remarks.emplace_back(
-        "footings: what the cases add to the dead load is factored as people are; ground water, "
-        "earth on the sides and the yaw that ties leave are not taken into account");
+        "footings: what each action adds to the dead load has its own factor and is added up; "
+        "ground water, earth on the sides and the yaw that ties leave are not taken into account");
+    remarks.push_back(actions.how.empty() ? "footings: people and weight only, no wind, snow, "
+                                            "warmth or push"
+                                          : "footings: " + actions.how);
+  }
   if (brief.soil.kind != SoilKind::kUnknown && brief.soil.cover_m == 0)
     remarks.emplace_back("no soil over the underside of the footings is counted on");
 }
@@ -119,15 +123,13 @@ std::vector<Tie> chosen(const Brief& brief, const Layout& best) {
   return out;
 }
 
-void check_footings(const Brief& brief, const Assembly& assembly, const std::string& dead_id,
-                    Groundworks& works) {
-  const auto dead = std::ranges::find(works.cases, dead_id, &TieState::case_id);
-  if (dead == works.cases.end()) return;
-  const auto states = taken(works.cases, false);
-  for (int s = 0; s < static_cast<int>(brief.plan.supports.size()); ++s) {
-    works.footings.push_back(
-        check_footing(brief, works.laid, *dead, states, s, bed_reach(brief, assembly, s)));
-  }
+/// Every pattern by itself.
+std::vector<FootingCombination> people_alone(const Brief& brief, const Groundworks& works) {
+  std::vector<FootingCombination> out;
+  for (const TieState& state : works.cases)
+    out.push_back(
+        {state.case_id, {{state.case_id, ActionKind::kPeople, brief.factors.psi_people}}});
+  return out;
 }
 
 }  // namespace
@@ -148,13 +150,32 @@ Groundworks judge_feet(const Brief& asked, const Assembly& assembly,
   const std::vector<Rod> rods = rods_of(brief.plan.supports, works.laid);
   for (int t = 0; t < static_cast<int>(works.laid.size()); ++t)
     works.ties.push_back(size_tie(brief, rods, works.cases, dead, t));
-  check_footings(brief, assembly, dead_id, works);
   works.losses = lose_each(brief, works.laid, works.ties, taken(works.cases, true));
   works.shoes = size_shoes(brief, assembly, proofs, works.laid, works.ties);
   remark_on_states(works, works.remarks);
   remark_on_ties(works, works.remarks);
-  remark_on_footings(brief, works, works.remarks);
   return works;
+}
+
+void judge_footings(const Brief& brief, const Assembly& assembly, const FootingActions& actions,
+                    Groundworks& works) {
+  const LoadCase* dead_load = dead_case(assembly);
+  const auto dead =
+      std::ranges::find(works.cases, dead_load == nullptr ? "" : dead_load->id, &TieState::case_id);
+  if (dead == works.cases.end()) return;
+  std::vector<const TieState*> states = taken(works.cases, false);
+  for (const TieState& state : actions.states) states.push_back(&state);
+  std::vector<FootingCombination> combinations = people_alone(brief, works);
+  std::erase_if(combinations, [&](const auto& c) { return c.id == dead->case_id; });
+  combinations.insert(combinations.end(), actions.combinations.begin(), actions.combinations.end());
+  for (int s = 0; s < static_cast<int>(brief.plan.supports.size()); ++s) {
+    works.footings.push_back(check_footing(brief, works.laid, *dead, states, combinations, s,
+                                           bed_reach(brief, assembly, s)));
+    if (actions.missing.empty() || !works.footings.back().cleared) continue;
+    works.footings.back().cleared = false;
+    works.footings.back().reason = "not tried under " + listed(actions.missing);
+  }
+  remark_on_footings(brief, actions, works, works.remarks);
 }
 
 Groundworks hold_feet(const Brief& asked, const Assembly& assembly,

@@ -13,16 +13,18 @@ struct Groundworks {
   std::vector<Tie> laid;                  // as drawn, or those chosen where every pair may be tied
   std::vector<TieForce> ties;             // of `laid`: dead load, sized over all cases
   std::vector<TieState> cases;
-  std::vector<FootingReport> footings;  // empty where the dead load is not held
+  std::vector<FootingReport> footings;  // empty where the dead load has no state
+  std::optional<AddingUp> adding_up;    // of the footings' combinations
   TieLayout layout;
   std::vector<LossState> losses;
   std::vector<Shoe> shoes;  // where the pads have a state
   std::vector<std::string> remarks;
 };
 
-/// Sizes the ties, checks the footings, looks for the layout with the least steel, tries the loss
-/// of each tie and rod, sizes the shoes. Reactions are those of the pads, else of view 1 (one state
-/// among many); said in remarks. With ground.every_pair the ties are those of the best layout.
+/// Sizes the ties, looks for the layout with the least steel, tries the loss of each tie and rod,
+/// sizes the shoes; footings: judge_footings. Reactions are those of the pads, else of view 1 (one
+/// state among many); said in remarks. With ground.every_pair the ties are those of the best
+/// layout.
 [[nodiscard]] Groundworks hold_feet(const Brief& brief, const Assembly& assembly,
                                     const std::vector<CaseProof>& proofs);
 
@@ -32,5 +34,18 @@ struct Groundworks {
                                      const std::vector<CaseProof>& proofs,
                                      const std::vector<Tie>& laid,
                                      const std::vector<TieState>& states);
+
+/// Variable actions beside the patterns: a state of the feet with each at characteristic value and
+/// the weight as it is, and what is on together. Pattern states may be parts of combinations.
+struct FootingActions {
+  std::vector<TieState> states;
+  std::vector<FootingCombination> combinations;
+  std::vector<std::string> missing;  // actions asked for that have no state: no footing is cleared
+  std::string how;                   // in words, how the states were found
+};
+/// Fills the footings, and remarks on them, from the states and ties in `works`: every pattern and
+/// the combinations given. Once for one `works`.
+void judge_footings(const Brief& brief, const Assembly& assembly, const FootingActions& actions,
+                    Groundworks& works);
 
 }  // namespace skewback

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "brief/brief.hpp"
+#include "loads/loads.hpp"
 
 namespace skewback {
 
@@ -46,9 +47,23 @@ struct FootingSize {                // rectangle in plan
   [[nodiscard]] double width_m() const { return inner_m + outer_m; }
 };
 
-struct FootingCase {  // one case, one set of factors
+/// Variable actions that are on together, by the ids of the states in which each is alone with the
+/// weight; the first leads. Factors come with the design approach.
+struct FootingCombination {
+  std::string id;
+  std::vector<ActionPart> parts;
+};
+
+/// How far reactions of actions added up are from those of the combination put on at once.
+struct AddingUp {
+  double rel = 0;  // greatest difference over the reaction
+  std::string case_id;
+};
+
+struct FootingCase {  // one combination, one set of factors
   std::string case_id, approach;
-  double dead_factor = 1, live_factor = 1;
+  double dead_factor = 1, live_factor = 1;  // on weight; on the leading variable action
+  std::string words = "";                   // "1 weight + 1.5 wind-east"
   double vertical_n = 0;
   Vec2 horizontal_n = Vec2::Zero();  // out, along; what ties leave
   Vec2 eccentricity_m = Vec2::Zero();
@@ -72,7 +87,7 @@ struct FootingReport {
   std::string id;
   FootingSize size;
   double weight_n = 0;
-  std::vector<FootingCase> cases;  // the worst set of factors of each case
+  std::vector<FootingCase> cases;  // the worst set of factors of each combination
   int worst_bearing = -1, worst_sliding = -1, worst_eccentric = -1;  // in `cases`
   bool cleared = false;
   std::string reason;             // when not, in words

@@ -50,8 +50,26 @@ TEST(HoldFeet, ArchOnTwoFootings) {
   EXPECT_GE(shank_resistance(tie.diameter_m, 355e6), tie.governing_n);
   EXPECT_GE(tie.governing_n, 1.35 * tie.force_n / 2 * (1 - 1e-9));
   EXPECT_GE(tie.resistance_n, tie.governing_n);
-  // the tie lies 0.3 m below the springing: what it leaves of the thrust's moment overturns
+}
+
+// An action without a state clears no footing, whatever the soil.
+TEST(HoldFeet, FootingsAreNotClearedForActionsWithoutAState) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  Brief brief = sample::barrel_brief(arch.radius, arch.width);
+  brief.soil.kind = SoilKind::kDrained;
+  brief.soil.phi_rad = 35 * kPi / 180;
+  brief.soil.cover_m = brief.ground.footing_depth_m;
+  brief.ground.footing_length_m = brief.ground.footing_width_m = 3;
+  Groundworks works = hold_feet(brief, assembly, {limit_load(assembly, assembly.cases[0])});
+  EXPECT_TRUE(works.footings.empty());
+  Groundworks lacking = works;
+  judge_footings(brief, assembly, {}, works);
   ASSERT_EQ(works.footings.size(), 2u);
+  EXPECT_TRUE(works.footings[0].cleared) << works.footings[0].reason;
+  judge_footings(brief, assembly, {{}, {}, {"wind-east (blocks slide)"}, "so"}, lacking);
+  EXPECT_FALSE(lacking.footings[0].cleared);
+  EXPECT_NE(lacking.footings[0].reason.find("wind-east"), std::string::npos);
 }
 
 // The evidence of a live case is at its limit load; reactions are wanted at once the load.

@@ -15,26 +15,6 @@ const CaseProof* proof_of(const std::vector<CaseProof>& proofs, const std::strin
   return it == proofs.end() ? nullptr : &*it;
 }
 
-TieState state_from(const Brief& brief, const std::string& id,
-                    std::vector<SupportReaction> supports, const std::vector<Rod>& rods) {
-  TieState state;
-  state.case_id = id;
-  const FootingBalance found = hold_in_plan(supports, rods, brief.ground.ground_shear_n);
-  state.supports = std::move(supports);
-  state.rod_force_n.resize(brief.ground.ties.size());
-  for (std::size_t k = 0; k < rods.size(); ++k) {
-    state.rod_force_n[rods[k].tie].push_back(found.rod_force[k]);
-  }
-  for (std::size_t i = 0; i < found.shear.size(); ++i) {
-    const Vec3 shear(found.shear[i].x(), found.shear[i].y(), 0);
-    state.ground_shear_n.push_back(found.balanced ? Vec3(shear + found.missing[i]) : shear);
-  }
-  state.residual_rel = found.residual_rel;
-  state.balanced = found.balanced;
-  state.reason = found.reason;
-  return state;
-}
-
 /// Looks in a proof of the bridge with its feet free for a state that bridge and rods can carry
 /// together; keeps `state` and says why if there is none.
 void hold_together(const Brief& brief, const std::vector<Rod>& rods, const Assembly& tied,
@@ -47,7 +27,7 @@ void hold_together(const Brief& brief, const std::vector<Rod>& rods, const Assem
     if (!proof.reason.empty()) state.reason += " (" + proof.reason + ")";
     return;
   }
-  TieState together = state_from(brief, load.id, std::move(supports), rods);
+  TieState together = held_state(brief, load.id, std::move(supports), rods);
   if (together.balanced) state = std::move(together);
 }
 
@@ -78,6 +58,26 @@ const LoadCase* dead_case(const Assembly& assembly) {
   return it == assembly.cases.end() ? nullptr : &*it;
 }
 
+TieState held_state(const Brief& brief, const std::string& id,
+                    std::vector<SupportReaction> supports, const std::vector<Rod>& rods) {
+  TieState state;
+  state.case_id = id;
+  const FootingBalance found = hold_in_plan(supports, rods, brief.ground.ground_shear_n);
+  state.supports = std::move(supports);
+  state.rod_force_n.resize(brief.ground.ties.size());
+  for (std::size_t k = 0; k < rods.size(); ++k) {
+    state.rod_force_n[rods[k].tie].push_back(found.rod_force[k]);
+  }
+  for (std::size_t i = 0; i < found.shear.size(); ++i) {
+    const Vec3 shear(found.shear[i].x(), found.shear[i].y(), 0);
+    state.ground_shear_n.push_back(found.balanced ? Vec3(shear + found.missing[i]) : shear);
+  }
+  state.residual_rel = found.residual_rel;
+  state.balanced = found.balanced;
+  state.reason = found.reason;
+  return state;
+}
+
 Held hold(const Brief& brief, const Assembly& assembly, const std::vector<CaseProof>& proofs) {
   Held held;
   const std::vector<Rod> rods = rods_of(brief.plan.supports, brief.ground.ties);
@@ -92,7 +92,7 @@ Held hold(const Brief& brief, const Assembly& assembly, const std::vector<CasePr
       held.without_reactions.push_back(load.id);
       continue;
     }
-    held.states.push_back(state_from(brief, load.id, std::move(supports), rods));
+    held.states.push_back(held_state(brief, load.id, std::move(supports), rods));
   }
   if (!rods.empty()) hold_loose(brief, assembly, rods, false, held.states, held.together);
   if (brief.ground.ground_shear_n > 0)

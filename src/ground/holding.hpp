@@ -1,6 +1,7 @@
 #pragma once
 // Rod forces of every case, for the ties of a brief. Private to ground/.
 
+#include "ground/footings.hpp"
 #include "ground/ground.hpp"
 
 namespace skewback {
@@ -13,6 +14,12 @@ struct Held {
   std::vector<std::string> without_reactions;  // cases without a state at load factor 1
   std::vector<std::string> together;           // held by a state found with the feet free in plan
 };
+
+/// These reactions with the rods and ground shear of the brief; not `balanced`, with the best of
+/// them, where they do not hold the feet.
+[[nodiscard]] TieState held_state(const Brief& brief, const std::string& id,
+                                  std::vector<SupportReaction> supports,
+                                  const std::vector<Rod>& rods);
 
 /// By the reactions on fixed ground; cases that rods and shear do not hold so are tried again with
 /// the feet free.

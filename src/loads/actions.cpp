@@ -31,4 +31,18 @@ std::vector<double> factors_6_10(const std::vector<VariableAction>& variable) {
   return out;
 }
 
+std::vector<FactorSet> heavy_sets(const WeightFactors& weight, bool a_and_b,
+                                  const std::vector<VariableAction>& variable) {
+  const std::vector<double> led = factors_6_10(variable);
+  if (!a_and_b) return {{"", weight.high, led}};
+  if (variable.empty()) return {{"a", weight.high, {}}};
+  std::vector<double> none_leads;
+  for (const VariableAction& action : variable) none_leads.push_back(action.gamma * action.psi);
+  return {{"a", weight.high, none_leads}, {"b", weight.xi * weight.high, led}};
+}
+
+FactorSet light_set(const WeightFactors& weight, const std::vector<VariableAction>& variable) {
+  return {"", weight.low, factors_6_10(variable)};
+}
+
 }  // namespace skewback

@@ -1,6 +1,7 @@
 #pragma once
 // What the codes say of the actions on a footbridge, as plain formulas. SI.
 
+#include <string>
 #include <vector>
 
 namespace skewback {
@@ -37,5 +38,23 @@ struct VariableAction {
 };
 /// Factors on the variable actions in EN 1990:2002, equation 6.10: the first leads.
 [[nodiscard]] std::vector<double> factors_6_10(const std::vector<VariableAction>& variable);
+
+struct WeightFactors {
+  double high = 1.35, low = 1.0;
+  double xi = 0.85;  // on `high` in 6.10b
+};
+struct FactorSet {
+  std::string letter;  // "a", "b" of 6.10a and 6.10b; else empty
+  double weight = 1;
+  std::vector<double> variable;
+};
+/// Weight high (EN 1990:2002, 6.4.3.2): 6.10; or 6.10a (psi_0 on the leading action too) and 6.10b
+/// (xi on the weight). Without variable actions 6.10b asks less than 6.10a and is left out.
+[[nodiscard]] std::vector<FactorSet> heavy_sets(const WeightFactors& weight, bool a_and_b,
+                                                const std::vector<VariableAction>& variable);
+/// Weight low: that of 6.10 for all expressions, since xi is on high weight only and 6.10a then
+/// has no more of anything.
+[[nodiscard]] FactorSet light_set(const WeightFactors& weight,
+                                  const std::vector<VariableAction>& variable);
 
 }  // namespace skewback

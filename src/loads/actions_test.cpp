@@ -33,6 +33,27 @@ TEST(Actions, Combination610) {
   EXPECT_NEAR(1.35 * 100 + factors[0] * 15 + factors[1] * 3, 156.60, 1e-9);
 }
 
+// EN 1990:2002, equations 6.10a and 6.10b, the same loads, psi_0 of people 0.4, xi 0.85. By hand:
+// 1.35 * 100 + 1.35 * 0.4 * 15 + 1.5 * 0.3 * 3 = 144.45 and
+// 0.85 * 1.35 * 100 + 1.35 * 15 + 1.5 * 0.3 * 3 = 136.35.
+TEST(Actions, Combinations610aAnd610b) {
+  const std::vector<VariableAction> variable = {{1.35, 0.4}, {1.5, 0.3}};
+  const auto sum = [](const FactorSet& set) {
+    return set.weight * 100 + set.variable.at(0) * 15 + set.variable.at(1) * 3;
+  };
+  const std::vector<FactorSet> both = heavy_sets({1.35, 1.0, 0.85}, true, variable);
+  ASSERT_EQ(both.size(), 2U);
+  EXPECT_EQ(both[0].letter, "a");
+  EXPECT_NEAR(sum(both[0]), 144.45, 1e-9);
+  EXPECT_EQ(both[1].letter, "b");
+  EXPECT_NEAR(sum(both[1]), 136.35, 1e-9);
+  const std::vector<FactorSet> one = heavy_sets({1.35, 1.0, 0.85}, false, variable);
+  ASSERT_EQ(one.size(), 1U);
+  EXPECT_NEAR(sum(one[0]), 156.60, 1e-9);
+  // light weight has no xi on it: 100 + 1.35 * 15 + 1.5 * 0.3 * 3
+  EXPECT_NEAR(sum(light_set({1.35, 1.0, 0.85}, variable)), 121.60, 1e-9);
+}
+
 // EN 1991-1-4:2005, 4.5.
 TEST(Actions, BasicWindPressure) { EXPECT_DOUBLE_EQ(basic_wind_pa(26), 422.5); }
 

@@ -27,34 +27,41 @@ class Combinations {
                const Regions& surface, LoadSet& set)
       : brief_(brief), assembly_(assembly), outlines_(outlines), surface_(surface), set_(set) {}
 
-  struct Part {
+  enum class Weight { kLow, kHigh };
+  struct Part {  // forces of the same action have the same id
+    std::string action;
+    ActionKind kind;
+    double psi;
     const Forces* forces;
-    double factor;
     std::string words;
   };
 
-  void add(const std::string& id, double dead, const std::vector<Part>& parts) {
-    LoadCase load;
-    load.id = id;
-    load.gravity *= dead;
-    std::string words = figure(dead) + " weight";
+  /// One case with light weight; with heavy weight as many as the expression has.
+  void add(const std::string& id, Weight weight, const std::vector<Part>& parts) {
     double force = 0;
-    for (const Part& part : parts) {
-      for (LiveForce live : *part.forces) {
-        live.force *= part.factor;
-        force += live.force.norm();
-        load.live.push_back(std::move(live));
-      }
-      words += ", " + figure(part.factor) + " " + part.words;
-    }
+    for (const Part& part : parts)
+      for (const LiveForce& live : *part.forces) force += live.force.norm();
     if (!parts.empty() && !(force > 0)) return;
-    set_.cases.push_back(std::move(load));
-    set_.notes.push_back(
-        {id, CaseKind::kCombination, words, dead, parts.empty() ? 1.0 : parts.front().factor});
+    std::vector<ActionPart> actions;
+    std::vector<VariableAction> variable;
+    for (const Part& part : parts) {
+      if (!actions.empty() && actions.back().action == part.action) continue;
+      actions.push_back({part.action, part.kind, part.psi});
+      variable.push_back({partial_factor(f, part.kind), part.psi});
+    }
+    keep_actions(parts);
+    const WeightFactors weights = weight_factors(f);
+    if (weight == Weight::kLow) {
+      put(id, parts, actions, light_set(weights, variable));
+      return;
+    }
+    const std::vector<FactorSet> sets = heavy_sets(weights, by_a_and_b(f), variable);
+    for (const FactorSet& set : sets)
+      put(sets.size() > 1 ? id + "-" + set.letter : id, parts, actions, set);
   }
 
   void weight_and_people(const std::vector<Pattern>& patterns) {
-    add("heavy", f.dead_high, {});
+    add("heavy", Weight::kHigh, {});
     for (const Pattern& pattern : patterns) {
       if (pattern.id != "full") continue;
       for (const Share& share : shares(assembly_, outlines_, surface_)) {
@@ -63,7 +70,7 @@ class Combinations {
       }
     }
     if (!people_.empty()) {
-      add("heavy-full", f.dead_high, {{&people_, f.people, "people everywhere"}});
+      add("heavy-full", Weight::kHigh, {everybody()});
     }
   }
 
@@ -85,10 +92,12 @@ class Combinations {
           forces.push_back({p.block, p.point, sign * push * share * Vec3(along.x(), along.y(), 0)});
         }
         const std::string name = std::to_string(k + 1);
-        add("push-" + name + (sign > 0 ? "-in" : "-out"), f.dead_low,
-            {{&people_, f.people, "people everywhere"},
-             {&forces, f.people,
-              "pushing along walking line " + name + (sign > 0 ? ", inward" : ", outward")}});
+        const std::string id = "push-" + name + (sign > 0 ? "-in" : "-out");
+        add(id, Weight::kLow,
+            {people_as(id, &people_, "people everywhere"),
+             people_as(
+                 id, &forces,
+                 "pushing along walking line " + name + (sign > 0 ? ", inward" : ", outward"))});
       }
     }
   }
@@ -110,35 +119,31 @@ class Combinations {
       const auto& supports = brief_.plan.supports;
       const std::string name = supports[static_cast<std::size_t>(edge.from)].id + "-" +
                                supports[static_cast<std::size_t>(edge.to)].id;
-      add("rail-" + name, f.dead_low,
-          {{&forces, f.people, "on the rail between " + name + ", outward"}});
+      add("rail-" + name, Weight::kLow,
+          {people_as("rail-" + name, &forces, "on the rail between " + name + ", outward")});
     }
   }
 
   void wind() {
     if (!(brief_.loads.wind_speed_m_s > 0)) return;
-    const std::vector<double> led = factors_6_10({{f.people}, {f.other, f.psi_wind}});
     constexpr std::array<const char*, 4> kNames = {"east", "north", "west", "south"};
     const std::array<Vec2, 4> ways = {Vec2(1, 0), Vec2(0, 1), Vec2(-1, 0), Vec2(0, -1)};
     const Forces lift = wind_lift(brief_, assembly_, outlines_, 1),
                  down = wind_lift(brief_, assembly_, outlines_, -1);
     for (std::size_t i = 0; i < ways.size(); ++i) {
       const Forces across = wind_across(brief_, assembly_, outlines_, ways[i]);
-      const std::string words = std::string("wind to the ") + kNames[i];
-      add(std::string("wind-") + kNames[i], f.dead_low,
-          {{&across, f.other, words}, {&lift, f.other, "lift"}});
-      if (!people_.empty()) {
-        add(std::string("wind-people-") + kNames[i], f.dead_low,
-            {{&across, f.other, words},
-             {&down, f.other, "pressed down"},
-             {&people_, f.people * f.psi_people, "people everywhere"}});
-      }
-      if (!people_.empty()) {
-        add(std::string("people-wind-") + kNames[i], f.dead_low,
-            {{&people_, led[0], "people everywhere"},
-             {&across, led[1], words},
-             {&down, led[1], "pressed down"}});
-      }
+      const std::string name = kNames[i], words = "wind to the " + name;
+      const auto blowing = [&](const std::string& action, const Forces* forces,
+                               const std::string& what) {
+        return Part{action, ActionKind::kOther, f.psi_wind, forces, what};
+      };
+      add("wind-" + name, Weight::kLow,
+          {blowing("wind-" + name, &across, words), blowing("wind-" + name, &lift, "lift")});
+      if (people_.empty()) continue;
+      const Part side = blowing("wind-down-" + name, &across, words),
+                 press = blowing("wind-down-" + name, &down, "pressed down");
+      add("wind-people-" + name, Weight::kLow, {side, press, everybody()});
+      add("people-wind-" + name, Weight::kLow, {everybody(), side, press});
     }
   }
 
@@ -153,9 +158,11 @@ class Combinations {
       all.push_back({share.block, share.point, force});
       if (share.point.x() > middle.x()) drifted.push_back(all.back());
     }
-    add("snow", f.dead_low, {{&all, f.other, "snow everywhere"}});
-    add("snow-heavy", f.dead_high, {{&all, f.other, "snow everywhere"}});
-    add("snow-east", f.dead_low, {{&drifted, f.other, "snow on the eastern half"}});
+    const Part even{"snow", ActionKind::kOther, f.psi_snow, &all, "snow everywhere"};
+    add("snow", Weight::kLow, {even});
+    add("snow-heavy", Weight::kHigh, {even});
+    add("snow-east", Weight::kLow,
+        {{"snow-east", ActionKind::kOther, f.psi_snow, &drifted, "snow on the eastern half"}});
   }
 
   /// Axle by axle along each walking line, both ways round, with the push of braking.
@@ -171,6 +178,55 @@ class Combinations {
 
  private:
   static constexpr int kStops = 5;
+
+  [[nodiscard]] Part people_as(const std::string& action, const Forces* forces,
+                               const std::string& words) const {
+    return {action, ActionKind::kPeople, f.psi_people, forces, words};
+  }
+  /// The pattern "full".
+  [[nodiscard]] Part everybody() const { return people_as("full", &people_, "people everywhere"); }
+
+  void put(const std::string& id, const std::vector<Part>& parts,
+           const std::vector<ActionPart>& actions, const FactorSet& factors) {
+    LoadCase load;
+    load.id = id;
+    load.gravity *= factors.weight;
+    std::string words = figure(factors.weight) + " weight";
+    std::size_t action = 0;
+    for (const Part& part : parts) {
+      if (part.action != actions[action].action) ++action;
+      const double factor = factors.variable[action];
+      for (LiveForce live : *part.forces) {
+        live.force *= factor;
+        load.live.push_back(std::move(live));
+      }
+      words += ", " + figure(factor) + " " + part.words;
+    }
+    set_.cases.push_back(std::move(load));
+    set_.notes.push_back({id, CaseKind::kCombination, words, factors.weight,
+                          parts.empty() ? 1.0 : factors.variable.front(), actions,
+                          factors.variable});
+  }
+
+  /// Those that are no pattern, each once.
+  void keep_actions(const std::vector<Part>& parts) {
+    LoadCase load;
+    const auto keep = [&] {
+      if (!load.id.empty() &&
+          std::ranges::find(set_.actions, load.id, &LoadCase::id) == set_.actions.end())
+        set_.actions.push_back(load);
+    };
+    for (const Part& part : parts) {
+      if (part.forces == &people_ && part.action == "full") continue;
+      if (part.action != load.id) {
+        keep();
+        load = {};
+        load.id = part.action;
+      }
+      load.live.insert(load.live.end(), part.forces->begin(), part.forces->end());
+    }
+    keep();
+  }
 
   void place_vehicle(const ServiceVehicle& v, std::size_t k, int step, bool turned) {
     const auto& line = brief_.walkway.lines[k];
@@ -199,8 +255,8 @@ class Combinations {
     if (placed < 0.9 * (v.front_n + v.rear_n)) return;  // off the walk
     const std::string id = "vehicle-" + std::to_string(k + 1) + "-" + std::to_string(step + 1) +
                            (turned ? "-back" : "");
-    add(id, f.dead_low,
-        {{&forces, f.people, "service vehicle"}, {&push, f.people, "its push forward"}});
+    add(id, Weight::kLow,
+        {people_as(id, &forces, "service vehicle"), people_as(id, &push, "its push forward")});
   }
 
   const Brief& brief_;

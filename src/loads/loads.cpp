@@ -23,10 +23,28 @@ LoadSet load_cases(const Brief& brief, const Assembly& assembly) {
       load.live.push_back({share.block, share.point, {0, 0, -pressure * share.area_m2}});
     }
     set.cases.push_back(std::move(load));
-    set.notes.push_back({pattern.id, CaseKind::kPattern, "weight, people " + pattern.words, 1, 1});
+    set.notes.push_back({pattern.id,
+                         CaseKind::kPattern,
+                         "weight, people " + pattern.words,
+                         1,
+                         1,
+                         {{pattern.id, ActionKind::kPeople, brief.factors.psi_people}},
+                         {1.0}});
   }
   add_combinations(brief, assembly, outlines, surface, patterns, set);
   return set;
+}
+
+double partial_factor(const Factors& factors, ActionKind kind) {
+  switch (kind) {
+    case ActionKind::kPeople:
+      return factors.people;
+    case ActionKind::kOther:
+      return factors.other;
+    case ActionKind::kWarmth:
+      return factors.warmth;
+  }
+  return 0;
 }
 
 std::vector<std::size_t> of_kind(const LoadSet& set, CaseKind kind) {

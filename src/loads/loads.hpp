@@ -4,6 +4,7 @@
 
 #include "assembly/assembly.hpp"
 #include "brief/brief.hpp"
+#include "loads/actions.hpp"
 
 namespace skewback {
 
@@ -14,22 +15,39 @@ enum class CaseKind {
   kPattern,      // weight and people at characteristic value: a load factor is sought
   kCombination,  // factors already on: it must stand at load factor 1
 };
+enum class ActionKind { kPeople, kOther, kWarmth };  // whose partial factor it has
+struct ActionPart {                                  // a variable action in a combination
+  std::string action;                                // id of a pattern or of one of `actions`
+  ActionKind kind = ActionKind::kPeople;
+  double psi = 1;  // psi_0, where it does not lead
+};
 struct CaseNote {
   std::string id;  // of the case
   CaseKind kind = CaseKind::kPattern;
-  std::string words;                        // "1.35 weight, 1.35 people everywhere"
-  double dead_factor = 1, live_factor = 1;  // on weight; on the leading variable action
+  std::string words;                          // "1.35 weight, 1.35 people everywhere"
+  double dead_factor = 1, live_factor = 1;    // on weight; on the leading variable action
+  std::vector<ActionPart> parts = {};         // the first leads
+  std::vector<double> variable_factors = {};  // per part, as they are on the case
 };
 struct LoadSet {
   std::vector<LoadCase> cases;
-  std::vector<CaseNote> notes;  // one per case, in order
+  std::vector<CaseNote> notes;    // one per case, in order
+  std::vector<LoadCase> actions;  // those of the combinations at characteristic value, each with
+                                  // the weight as it is; patterns are in `cases`
 };
 
 /// dead first; people: full, by arms, halves across and along, middles and ends, patches on the
-/// move, chequers (docs/theory/loads.md); then the combinations of EN 1990, 6.4.3.2, equation 6.10,
-/// with the brief's factors: heavy dead load, pushes along the deck and on the rails, wind, snow,
-/// vehicle.
+/// move, chequers (docs/theory/loads.md); then the combinations of EN 1990, 6.4.3.2, equation 6.10
+/// or 6.10a/b, with the brief's factors: heavy dead load, pushes along the deck and on the rails,
+/// wind, snow, vehicle.
 [[nodiscard]] LoadSet load_cases(const Brief& brief, const Assembly& assembly);
+
+/// The brief's partial factor on a kind of action.
+[[nodiscard]] double partial_factor(const Factors& factors, ActionKind kind);
+[[nodiscard]] inline WeightFactors weight_factors(const Factors& f) {
+  return {f.dead_high, f.dead_low, f.xi};
+}
+[[nodiscard]] inline bool by_a_and_b(const Factors& f) { return f.expression == "6.10a/b"; }
 
 /// Cases of one kind, in order.
 [[nodiscard]] std::vector<std::size_t> of_kind(const LoadSet& set, CaseKind kind);

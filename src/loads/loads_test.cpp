@@ -88,6 +88,47 @@ TEST(LoadCases, LightDeadLoadIsCombinedWithFullLiveLoad) {
   }
 }
 
+// EN 1990:2002, 6.10a and 6.10b, by hand with psi_0 0.4 and xi 0.85: 1.35 of weight and 0.54 of
+// people; 1.1475 of weight and 1.35 of people. Light weight stays with the full people.
+TEST(LoadCases, HeavyWeightByAAndB) {
+  Brief brief = level_deck();
+  brief.factors.expression = "6.10a/b";
+  const LoadSet set = load_cases(brief, deck());
+  const double all = 5e3 * kLong * kWide;
+  const LoadCase &a = case_of(set, "heavy-full-a"), &b = case_of(set, "heavy-full-b");
+  EXPECT_NEAR(a.gravity.z(), -1.35 * 9.81, 1e-12);
+  EXPECT_NEAR(sum_of(a).z(), -0.54 * all, 1e-3 * all);
+  EXPECT_NEAR(b.gravity.z(), -1.1475 * 9.81, 1e-12);
+  EXPECT_NEAR(sum_of(b).z(), -1.35 * all, 1e-3 * all);
+  EXPECT_EQ(std::ranges::count(set.cases, std::string("heavy-full"), &LoadCase::id), 0);
+  EXPECT_NEAR(case_of(set, "heavy").gravity.z(), -1.35 * 9.81, 1e-12);
+  EXPECT_NEAR(case_of(set, "push-1-in").gravity.z(), -9.81, 1e-12);
+  EXPECT_NEAR(sum_of(case_of(set, "push-1-in")).z(), -1.35 * all, 1e-3 * all);
+}
+
+// A combination is its parts times their factors: forces add up to the case.
+TEST(LoadCases, CombinationsSayWhatTheyAreMadeOf) {
+  Brief brief = level_deck();
+  brief.loads.wind_speed_m_s = 26;
+  brief.loads.snow_pa = 700;
+  const LoadSet set = load_cases(brief, deck());
+  const auto action = [&](const std::string& id) {
+    const auto it = std::ranges::find(set.actions, id, &LoadCase::id);
+    return it == set.actions.end() ? sum_of(case_of(set, id)) : sum_of(*it);
+  };
+  for (std::size_t i = 0; i < set.cases.size(); ++i) {
+    Vec3 sum = Vec3::Zero();
+    const CaseNote& note = set.notes[i];
+    ASSERT_EQ(note.parts.size(), note.variable_factors.size()) << note.id;
+    for (std::size_t k = 0; k < note.parts.size(); ++k)
+      sum += note.variable_factors[k] * action(note.parts[k].action);
+    EXPECT_NEAR((sum - sum_of(set.cases[i])).norm(), 0, 1e-6 * (1 + sum.norm())) << note.id;
+    EXPECT_NEAR(set.cases[i].gravity.z(), -9.81 * note.dead_factor, 1e-12) << note.id;
+  }
+  for (const LoadCase& lone : set.actions) EXPECT_NEAR(lone.gravity.z(), -9.81, 1e-12) << lone.id;
+  EXPECT_EQ(set.actions.size(), 2u + 2 + 8 + 2);  // pushes, rails, wind, snow
+}
+
 // EN 1991-2:2003, 5.4: a tenth of all people along the deck. By hand: 0.1 * 5 kPa * 20 m2 = 10 kN.
 TEST(LoadCases, PeoplePushAlongByATenth) {
   const LoadSet set = load_cases(level_deck(), deck());

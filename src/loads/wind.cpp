@@ -28,16 +28,15 @@ WindPressure wind_pressure(const Brief& brief) {
   return wind;
 }
 
-std::vector<LiveForce> wind_across(const Brief& brief, const Assembly& assembly,
-                                   const std::vector<Regions>& outlines, const Vec2& way) {
-  const double pressure = kWindSide * wind_pressure(brief).peak_pa;
+std::vector<LiveForce> pressure_on_sides(const Assembly& assembly, const std::vector<char>& present,
+                                         double pressure_pa, const Vec2& way) {
   const Vec2 across(-way.y(), way.x());
   const Vec3 push(way.x(), way.y(), 0);
   std::vector<std::pair<int, double>> own;
   Regions all;
   double sum = 0;
   for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
-    if (assembly.blocks[b].fixed) continue;
+    if (assembly.blocks[b].fixed || (!present.empty() && present[b] == 0)) continue;
     const Regions seen = silhouette(assembly.blocks[b].solid, across);
     own.emplace_back(static_cast<int>(b), area(seen));
     sum += own.back().second;
@@ -47,8 +46,16 @@ std::vector<LiveForce> wind_across(const Brief& brief, const Assembly& assembly,
   std::vector<LiveForce> forces;
   for (const auto& [block, seen] : own) {
     forces.push_back({block, centre_of_gravity(assembly.blocks[static_cast<std::size_t>(block)]),
-                      pressure * whole * seen / sum * push});
+                      pressure_pa * whole * seen / sum * push});
   }
+  return forces;
+}
+
+std::vector<LiveForce> wind_across(const Brief& brief, const Assembly& assembly,
+                                   const std::vector<Regions>& outlines, const Vec2& way) {
+  const double pressure = kWindSide * wind_pressure(brief).peak_pa;
+  const Vec3 push(way.x(), way.y(), 0);
+  std::vector<LiveForce> forces = pressure_on_sides(assembly, {}, pressure, way);
   for (const EdgePiece& piece : edge_pieces(brief, assembly, outlines, carried_parapets(brief))) {
     const double seen = piece.length_m * std::abs(piece.outward.dot(way));
     const Vec3 at = piece.point + Vec3(0, 0, brief.access.parapet_height_m / 2);

@@ -19,6 +19,12 @@ struct WindPressure {
                                                  const std::vector<Regions>& outlines,
                                                  const Vec2& way);
 
+/// A pressure along `way` on the silhouette of the blocks that are there (`present`, per block;
+/// empty: all) and not fixed, shared among them by their own, at their centroids.
+[[nodiscard]] std::vector<LiveForce> pressure_on_sides(const Assembly& assembly,
+                                                       const std::vector<char>& present,
+                                                       double pressure_pa, const Vec2& way);
+
 /// Lift (sign +1) or push down (-1) on the whole plan.
 [[nodiscard]] std::vector<LiveForce> wind_lift(const Brief& brief, const Assembly& assembly,
                                                const std::vector<Regions>& outlines, double sign);

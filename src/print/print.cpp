@@ -1,11 +1,11 @@
 #include "print/print.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <cstdio>
+#include <atomic>
 
-#include "print/fan.hpp"
-#include "print/print_parts.hpp"
+#include "base/parallel.hpp"
+#include "print/block_print.hpp"
+#include "print/plan_printing.hpp"
 
 namespace skewback {
 
@@ -19,18 +19,30 @@ double section_m2(const Pose& pose) {
   return static_cast<double>(pose.share_m) * static_cast<double>(pose.height_m);
 }
 
-PrintSet print_blocks(const Brief&, const Assembly& assembly, const std::vector<CaseProof>&,
-                      const Progress&) {
+PrintSet print_blocks(const Brief& brief, const Assembly& assembly,
+                      const std::vector<CaseProof>& proofs, const Progress& progress) {
+  const std::vector<CaseJointForces> forces = joint_forces(assembly, proofs);
+  std::vector<int> made;
+  for (int i = 0; i < static_cast<int>(assembly.blocks.size()); ++i)
+    if (!assembly.blocks[static_cast<std::size_t>(i)].fixed) made.push_back(i);
   PrintSet set;
-  for (int i = 0; i < static_cast<int>(assembly.blocks.size()); ++i) {
-    const Block& block = assembly.blocks[static_cast<std::size_t>(i)];
-    if (block.fixed) continue;
-    BlockPrint out;
-    out.block = i;
-    out.id = block.id;
-    out.reason = "not laid out";
-    set.blocks.push_back(std::move(out));
+  set.blocks.resize(made.size());
+  std::atomic<int> done = 0;
+  for_each_index(made.size(), [&](std::size_t i) {
+    set.blocks[i] = print_block(brief, assembly, made[i], forces);
+    progress.checkpoint("print: " + set.blocks[i].id,
+                        static_cast<double>(++done) / static_cast<double>(made.size()));
+  });
+  std::vector<double> angles;
+  for (const BlockPrint& block : set.blocks)
+    if (block.way == PrintWay::kBedToBed && !block.layers.empty())
+      angles.push_back(block.normal_to_thrust_rad);
+  if (!angles.empty()) {
+    const auto middle = angles.begin() + static_cast<std::ptrdiff_t>(angles.size() / 2);
+    std::nth_element(angles.begin(), middle, angles.end());
+    set.normal_to_thrust_median_rad = *middle;
   }
+  plan_printing(brief, assembly, set);
   return set;
 }
 

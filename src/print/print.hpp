@@ -74,6 +74,7 @@ struct BlockPrint {
   std::string normal_to_thrust_case;
   std::vector<PrintCheck> checks;
   std::vector<Pose> poses;
+  std::vector<std::string> warnings;  // what is no failure, but to be watched
 };
 
 struct Batch {

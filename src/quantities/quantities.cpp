@@ -10,8 +10,6 @@ namespace {
 
 constexpr double kSteelDensity = 7850, kPadDensity = 1200, kCastDensity = 2400;
 constexpr double kLorryKg = 24e3;  // payload; common practice
-// bead and speed of a usual printer; ranges in the literature are wide
-constexpr double kBeadWidth = 0.040, kBeadHeight = 0.010, kSpeed = 0.15;
 
 class TakeOff {
  public:
@@ -36,17 +34,19 @@ class TakeOff {
          "section.leaf, web, web_spacing, depth; form.rise; parapet.working",
          "volume of the solids"},
         printed ? brief_.carbon.printed : brief_.carbon.stone, brief_.rates.concrete_per_m3);
-    if (!printed) return;
-    out.path_m = volume / (kBeadWidth * kBeadHeight);
-    out.print_h = out.path_m / kSpeed / 3600;
+  }
+
+  void printing(const PrintTotals& print) {
+    out.print = print;
     add({"printing",
          "h",
-         out.print_h,
+         print.print_s / 3600,
          0,
          {},
          {},
-         "as the concrete",
-         "estimate: a bead of 40 x 10 mm at 150 mm/s, moves and waits left out"},
+         "print.flow, layer_max, bead; as the concrete",
+         "time of the nozzle over its paths, " + std::to_string(print.blocks) +
+             " blocks; setting up left out"},
         {0, 0, 0}, brief_.rates.print_per_h);
   }
 
@@ -186,9 +186,10 @@ double tie_steel_kg(const Brief& brief, const Groundworks& ground) {
 }
 
 Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundworks& ground,
-                    double deck_m2) {
+                    double deck_m2, const std::optional<PrintTotals>& print) {
   TakeOff work(brief, assembly, ground);
   work.blocks();
+  if (print && print->blocks > 0) work.printing(*print);
   work.pads();
   work.ties();
   work.walkway(deck_m2);

@@ -36,6 +36,14 @@ struct SlabDesign {
 };
 [[nodiscard]] SlabDesign solid_slab(double span_m, double plan_m2, const SlabRule& rule = {});
 
+/// Of the nozzle's paths, all printed blocks together.
+struct PrintTotals {
+  double path_m = 0;
+  double print_s = 0;  // nozzle's time
+  double mix_m3 = 0;   // without accelerator and test pieces
+  int blocks = 0;      // so many
+};
+
 struct Quantities {
   std::vector<QuantityLine> lines;
   double concrete_m3 = 0;  // of the blocks
@@ -45,7 +53,7 @@ struct Quantities {
   std::optional<double> money;  // of the lines with a rate
   std::vector<std::string> not_priced;
   int lorries = 0;
-  double path_m = 0, print_h = 0;  // estimated from volume and a bead; not from nozzle paths
+  std::optional<PrintTotals> print;  // none: no paths yet, or nothing is printed
   SlabDesign slab;
   double concrete_ratio = 0, steel_ratio = 0;  // ours over the slab's
   std::vector<std::string> remarks;
@@ -54,8 +62,9 @@ struct Quantities {
 /// Rods between springings at 7,850 kg/m3; nuts, plates and anchors left out.
 [[nodiscard]] double tie_steel_kg(const Brief& brief, const Groundworks& ground);
 
-/// `deck_m2`: area of the walking surface.
+/// `deck_m2`: area of the walking surface. Without `print` there is no line for printing.
 [[nodiscard]] Quantities take_off(const Brief& brief, const Assembly& assembly,
-                                  const Groundworks& ground, double deck_m2);
+                                  const Groundworks& ground, double deck_m2,
+                                  const std::optional<PrintTotals>& print = {});
 
 }  // namespace skewback

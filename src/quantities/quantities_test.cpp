@@ -64,6 +64,29 @@ TEST(TakeOff, OnlyWhatHasARateIsPriced) {
   EXPECT_FALSE(take_off(printed(), one_block(2, 2200), {}, 20).money);
 }
 
+// 9,000 s of nozzle at 40 an hour: 2.5 h and 100. Printing adds no mass: the concrete is counted.
+TEST(TakeOff, PrintingIsWhatThePathsTake) {
+  Brief brief = printed();
+  brief.rates.print_per_h = 40;
+  const Quantities without = take_off(brief, one_block(2, 2200), {}, 20);
+  EXPECT_FALSE(without.print);
+  EXPECT_THROW((void)line_of(without, "printing"), std::runtime_error);
+  PrintTotals totals;
+  totals.path_m = 1350;
+  totals.print_s = 9000;
+  totals.mix_m3 = 0.6;
+  totals.blocks = 7;
+  const Quantities with = take_off(brief, one_block(2, 2200), {}, 20, totals);
+  EXPECT_NEAR(line_of(with, "printing").amount, 2.5, 1e-12);
+  ASSERT_TRUE(with.money);
+  EXPECT_NEAR(*with.money, 100, 1e-9);
+  EXPECT_NEAR(with.carbon_kg[1], without.carbon_kg[1], 1e-9);
+  ASSERT_TRUE(with.print);
+  EXPECT_NEAR(with.print->path_m, 1350, 1e-12);
+  totals.blocks = 0;
+  EXPECT_FALSE(take_off(brief, one_block(2, 2200), {}, 20, totals).print);
+}
+
 // Worked by hand to EN 1992-1-1: span 8 m, d 0.40, h 0.44 m: load 1.35 (11 + 1 + 5) = 22.95 kPa,
 // M = 183.6 kNm/m, k = 0.0675, z = 0.386 m, A = 1094 mm2/m; least 0.26 * 2.896 / 500 * 0.4 m =
 // 602 mm2/m.

@@ -7,6 +7,7 @@
 #include "access/access.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/text.hpp"
+#include "works/states.hpp"
 
 namespace skewback {
 namespace {
@@ -68,9 +69,11 @@ void seek_depth(const Dossier& dossier, const Progress& progress, GentlerRow& ro
   options.contact_points_max = kDepthPoints;
   DepthOptions wanted;
   wanted.live_factor = dossier.brief.required.live_factor;
-  const DepthNeeds needs = depth_needed(dossier.cut->assembly, wanted, options, progress);
-  if (needs.share && !needs.joint_depth_m.empty())
-    row.depth_needed_m = *std::ranges::max_element(needs.joint_depth_m);
+  const DepthNeeds needs = depth_needed(with_patterns_only(dossier), wanted, options, progress);
+  if (!needs.share) return;
+  const Section& section = dossier.brief.section;
+  row.depth_share = needs.share;
+  row.depth_needed_m = *needs.share * std::max(section.depth_crown_m, section.depth_springing_m);
 }
 
 GentlerRow row_of(const Dossier& dossier, const Deck& deck, const GentlerOptions& options,
@@ -133,6 +136,9 @@ std::vector<std::string> remarks(const Brief& brief) {
       "holds: every case stands, and live factor, friction and joint stress are as the brief "
       "requires; stages, moved footings, geometric safety and the strength of blocks need the "
       "whole run",
+      "depth: the deepest section of the brief drawn together, upstands with it, to the share at "
+      "which joints still hold every pattern of people, times the live factor required: by where "
+      "the thrust lies, whatever its pressure; the strength of blocks asks for more",
       "the bank is taken to lie where the deck on the back ends; where it lies higher, steps and "
       "ramps are shorter",
       "frames are counted by their height, smeared over the deck; ramps beyond the springings "

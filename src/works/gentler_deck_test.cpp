@@ -58,6 +58,20 @@ TEST(GentlerDeck, RampsMeetTheGradientAndFramesPushTheArch) {
   }
 }
 
+// The same search as in a run, which has one pattern more (the worst found): no more than that
+// needs, and no less than the weight alone. The section is 280 mm throughout.
+TEST(GentlerDeck, DepthIsAShareOfTheSectionForPatternsAlone) {
+  const Result<GentlerStudy> made = study_gentler_deck(drovers_hop(), {{1.0}, 0, true}, Progress());
+  ASSERT_TRUE(made.ok());
+  const GentlerRow& row = made->rows[0];
+  ASSERT_TRUE(row.depth_share && row.depth_needed_m);
+  EXPECT_DOUBLE_EQ(*row.depth_needed_m, 0.28 * *row.depth_share);
+  const Result<Dossier> run = run_works(drovers_hop(), {0, "stand", true}, Progress());
+  ASSERT_TRUE(run.ok() && run->depth_needed->share);
+  EXPECT_LE(*row.depth_share, *run->depth_needed->share * (1 + 1e-9));
+  EXPECT_GE(*row.depth_share, *run->depth_needed->cases[0].share);
+}
+
 TEST(GentlerDeck, WantsAWalkway) {
   Brief brief = drovers_hop();
   brief.walkway.width_m = brief.walkway.weight_pa = 0;

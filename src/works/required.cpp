@@ -249,18 +249,22 @@ std::optional<RequiredCheck> walk(const Dossier& dossier) {
 
 RequiredCheck stages(const Dossier& dossier) {
   RequiredCheck check =
-      asked("stages_standing", 1, "design rule: every stage and striking step stands");
+      asked("stages_standing", 1,
+            "design rule: every stage and striking step stands, under its weight and under the "
+            "building loads of the brief times factors.other");
   if (!dossier.programme) {
     check.note = "the stages were not run";
     return check;
   }
   std::size_t standing = 0;
   for (const Stage& stage : dossier.programme->stages) {
-    if (stage.proof.verdict == Verdict::kStands) {
+    if (stands(stage)) {
       ++standing;
     } else if (check.note.empty()) {
-      check.note = "step " + std::to_string(stage.step) + " (" + stage.what +
-                   "): " + word(stage.proof.verdict);
+      const bool weight = stage.proof.verdict != Verdict::kStands;
+      check.note = "step " + std::to_string(stage.step) + " (" + stage.what + "): " +
+                   (weight ? word(stage.proof.verdict)
+                           : word(stage.working->verdict) + (" under " + stage.working->governing));
     }
   }
   const std::size_t all = dossier.programme->stages.size();

@@ -62,8 +62,9 @@ void keep_hardest(const Groundworks& ground, Assembly& assembly) {
 
 }  // namespace
 
-void settle_feet(Dossier& dossier, const Progress& progress) {
-  if (!sized(*dossier.ground)) return;
+bool settle_feet(Dossier& dossier, const Progress& progress) {
+  if (!sized(*dossier.ground)) return false;
+  bool settled = false;
   Assembly assembly = with_patterns_only(dossier);
   const std::vector<CaseProof> proofs = pattern_proofs(dossier);
   for (int round = 0; round < kRounds && sized(*dossier.ground); ++round) {
@@ -78,11 +79,13 @@ void settle_feet(Dossier& dossier, const Progress& progress) {
     Groundworks judged = judge_feet(dossier.brief, assembly, proofs, dossier.ground->laid, states);
     const bool again = keep_thicker(dossier.ground->ties, judged.ties);
     dossier.ground = std::move(judged);
+    settled = true;
     if (!again) break;
   }
   keep_hardest(*dossier.ground, assembly);
   dossier.spread =
       tie_spread(dossier.brief, assembly, dossier.stand_options, *dossier.ground, progress);
+  return settled;
 }
 
 }  // namespace skewback

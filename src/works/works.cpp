@@ -10,6 +10,7 @@
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
 #include "works/block_strength.hpp"
+#include "works/feet_actions.hpp"
 #include "works/footing_moves.hpp"
 #include "works/proof_load.hpp"
 #include "works/settle_feet.hpp"
@@ -17,6 +18,20 @@
 
 namespace skewback {
 namespace {
+
+std::optional<PrintTotals> print_totals(const Dossier& dossier) {
+  if (!dossier.print) return {};
+  PrintTotals totals;
+  for (const BlockPrint& block : dossier.print->blocks) {
+    if (!block.printable) continue;
+    totals.path_m += block.path_m;
+    totals.print_s += block.time_s;
+    totals.mix_m3 += block.volume_m3 / (1 + dossier.brief.print.accelerator);
+    ++totals.blocks;
+  }
+  if (totals.blocks == 0) return {};
+  return totals;
+}
 
 constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
 constexpr double kStill = 1e-3;    // m; largest move of a vertex from round to round
@@ -206,6 +221,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
     LoadSet set = load_cases(brief, assembly);
     assembly.cases = std::move(set.cases);
     dossier.notes = std::move(set.notes);
+    dossier.actions = std::move(set.actions);
   });
   if (done("loads")) return dossier;
 
@@ -228,7 +244,11 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
 
   timed("ground", [&] {
     dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));
-    if (options.depth) settle_feet(dossier, progress);
+    if (options.depth) {
+      judge_footings_under_actions(dossier, settle_feet(dossier, progress), progress);
+    } else {
+      judge_footings(brief, assembly, {}, *dossier.ground);
+    }
   });
   if (options.depth) {
     timed("service", [&] {
@@ -236,9 +256,17 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
       find_modes(dossier);
     });
   }
-  dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)));
+  const auto count_up = [&] {
+    dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)),
+                                  print_totals(dossier));
+  };
+  count_up();
   if (done("ground")) return dossier;
-  timed("print", [&] { dossier.print = print_blocks(brief, assembly, dossier.proofs, progress); });
+  if (brief.print.wanted) {
+    timed("print",
+          [&] { dossier.print = print_blocks(brief, assembly, dossier.proofs, progress); });
+    count_up();
+  }
   if (done("print")) return dossier;
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;

@@ -1,0 +1,26 @@
+#pragma once
+// The printing's part of the report.
+
+#include "brief/brief.hpp"
+#include "deliver/pages.hpp"
+#include "print/print.hpp"
+
+namespace skewback::deliver {
+
+/// What can be printed, layers and times of each block, checks that fail, which face lies on the
+/// table, the far bed, layers against thrust, batches and order, cautions, what is assumed.
+void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const PrintSet& set);
+
+/// "12 of 14 blocks can be printed: ..."
+[[nodiscard]] std::string print_summary(const PrintSet& set);
+
+/// A check in its unit for people: "12.3 mm", "23.5 degrees", "1.4 kPa".
+[[nodiscard]] std::string in_words(double value, const std::string& unit);
+
+/// The check of a block nearest to its limit, or furthest beyond it; null without checks.
+[[nodiscard]] const PrintCheck* worst_check(const BlockPrint& block);
+
+/// How the bed printed last is made true, and what that asks for.
+[[nodiscard]] std::string far_bed_words(const PrintRequest& cell);
+
+}  // namespace skewback::deliver

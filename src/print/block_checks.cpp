@@ -1,0 +1,122 @@
+#include "print/block_checks.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/constants.hpp"
+#include "print/fresh.hpp"
+#include "print/fresh_section.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kVolumeShare = 0.01;  // laid against solid
+constexpr double kDegree = kPi / 180;
+
+std::string layer_words(std::size_t layer, std::size_t of) {
+  return "layer " + std::to_string(layer + 1) + " of " + std::to_string(of);
+}
+
+template <class Value>
+std::size_t greatest(const std::vector<LayerFacts>& layers, Value value) {
+  std::size_t at = 0;
+  for (std::size_t k = 1; k < layers.size(); ++k)
+    if (value(layers[k]) > value(layers[at])) at = k;
+  return at;
+}
+
+void check_heights(const PrintRequest& cell, BlockPrint& block) {
+  const auto& layers = block.layers;
+  const std::size_t thin = greatest(layers, [](const LayerFacts&l) { return -l.height_min_m; }),
+                    thick = greatest(layers, [](const LayerFacts&l) { return l.height_max_m; });
+  block.checks.push_back({"thinnest layer", 1e3 * layers[thin].height_min_m, 1e3 * cell.layer_min_m,
+                          "mm", true, layer_words(thin, layers.size()),
+                          "print.layer_min, or a cut whose blocks are less unequally long"});
+  block.checks.push_back({"thickest layer", 1e3 * layers[thick].height_max_m,
+                          1e3 * cell.layer_max_m, "mm", false, layer_words(thick, layers.size()),
+                          "print.layer_max, or a cut whose blocks are less unequally long"});
+}
+
+void check_leans(const PrintRequest& cell, const Layout& layout, BlockPrint& block) {
+  const std::size_t worst =
+      greatest(block.layers, [](const LayerFacts& l) { return l.overhang_max_rad; });
+  block.checks.push_back({"overhang", block.layers[worst].overhang_max_rad / kDegree,
+                          cell.overhang_max_rad / kDegree, "degrees", false,
+                          "over the layer below, in " + layer_words(worst, block.layers.size()),
+                          "print.overhang_max, or a shorter block"});
+  if (layout.way == PrintWay::kBedToBed)
+    block.checks.push_back({"sides from upright", layout.lean_rad / kDegree,
+                            cell.overhang_max_rad / kDegree, "degrees", false,
+                            "all but a hundredth of the sides, as it stands on the table",
+                            "print.overhang_max, or a cut with less skew blocks"});
+}
+
+void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
+  const FillLimits limits = fill_limits(brief);
+  const double slack = 1e-9;
+  const auto laid = std::to_string(block.layers.size()) + " layers";
+  block.checks.push_back({"narrowest bead", 1e3 * (notes.share_min_m + slack),
+                          1e3 * limits.bead_min_m, "mm", true, "of wall, in " + laid,
+                          "print.bead_min, or thicker walls"});
+  block.checks.push_back({"widest bead", 1e3 * (notes.share_max_m - slack), 1e3 * limits.bead_max_m,
+                          "mm", false, "of wall, in " + laid, "print.bead_max, or thinner walls"});
+  block.checks.push_back(
+      {"tightest turn", 1e3 * (notes.turn_radius_min_m + slack), 1e3 * limits.turn_radius_m, "mm",
+       true, "of the middle of the bead, in " + laid, "print.turn_radius, or thicker webs"});
+  block.checks.push_back({"path", static_cast<double>(notes.troubles.size()), 0, "troubles", false,
+                          notes.troubles.empty() ? "none" : notes.troubles.front(),
+                          "section.leaf, section.web, or the bead"});
+  block.checks.push_back({"volume laid", std::abs(block.volume_m3 / block.solid_m3 - 1) * 100,
+                          kVolumeShare * 100, "% off the solid", false, "whole block",
+                          "print.bead, or the section"});
+}
+
+void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, BlockPrint& block) {
+  std::vector<FreshLayer> layers;
+  for (std::size_t k = 0; k < sections.size(); ++k) {
+    const LayerFacts& facts = block.layers[k];
+    const Frame& f = sections[k].frame;
+    const Mat3& R = block.to_table.R;
+    layers.push_back(fresh_layer(
+        sections[k].section, {block.to_table(f.origin), R * f.x, R * f.y, R * f.z},
+        facts.volume_m3 / std::max(facts.area_m2, 1e-12), facts.volume_m3, facts.time_s));
+    layers.back().height_max_m = facts.height_max_m;
+  }
+  const FreshStack stack =
+      judge_fresh(brief.print, layers, fresh_walls(sections[sections.size() / 2].section));
+  for (std::size_t k = 0; k < sections.size(); ++k) {
+    block.layers[k].stress_pa = stack.stress_pa[k];
+    block.layers[k].yield_pa = stack.yield_pa[k];
+  }
+  block.checks.insert(block.checks.end(), stack.checks.begin(), stack.checks.end());
+  block.warnings.insert(block.warnings.end(), stack.warnings.begin(), stack.warnings.end());
+}
+
+}  // namespace
+
+void PathNotes::take(const Fill& fill) {
+  share_min_m = std::min(share_min_m, fill.share_min_m);
+  share_max_m = std::max(share_max_m, fill.share_max_m);
+  turn_radius_min_m = std::min(turn_radius_min_m, fill.turn_radius_min_m);
+  for (const std::string& trouble : fill.troubles)
+    if (std::ranges::find(troubles, trouble) == troubles.end()) troubles.push_back(trouble);
+}
+
+void add_checks(const Brief& brief, const Layout& layout, const std::vector<LayerSection>& sections,
+                const PathNotes& notes, BlockPrint& block) {
+  check_heights(brief.print, block);
+  check_leans(brief.print, layout, block);
+  check_path(brief, notes, block);
+  block.checks.push_back(
+      {"far bed", 1e3 * block.far_bed_error_m, 1e3 * brief.print.bed_accuracy_m, "mm", false,
+       layout.way == PrintWay::kFlat
+           ? "mould and back against the faces they stand for"
+           : "last layer against the plane of its bed, before it is " +
+                 (brief.print.far_bed == "as printed" ? "used as printed"
+                  : brief.print.far_bed == "pad"      ? std::string("evened out by a pad")
+                                                      : brief.print.far_bed),
+       "print.bed_accuracy"});
+  check_fresh(brief, sections, block);
+}
+
+}  // namespace skewback

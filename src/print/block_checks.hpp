@@ -1,0 +1,18 @@
+#pragma once
+// Private to print/: what a block laid out is held to, apart from the tool.
+
+#include "print/block_print.hpp"
+
+namespace skewback {
+
+/// What the paths of all layers of a block have in common.
+struct PathNotes {
+  double share_min_m = 1e9, share_max_m = 0, turn_radius_min_m = 1e9;
+  std::vector<std::string> troubles;  // each once
+  void take(const Fill& fill);
+};
+
+void add_checks(const Brief& brief, const Layout& layout, const std::vector<LayerSection>& sections,
+                const PathNotes& notes, BlockPrint& block);
+
+}  // namespace skewback

@@ -1,0 +1,31 @@
+#pragma once
+// Private to print/: figures in places, changes and remarks.
+
+#include <cmath>
+#include <cstdio>
+#include <string>
+
+namespace skewback {
+
+[[nodiscard]] inline std::string figure(double value, int decimals) {
+  char text[64];
+  std::snprintf(text, sizeof text, "%.*f", decimals, value);
+  return text;
+}
+/// Three figures, the last rounded up or down, so that what is read is still enough.
+[[nodiscard]] inline std::string rounded(double value, bool up) {
+  char text[64];
+  const double unit = std::pow(10, std::floor(std::log10(value)) - 2);
+  const double whole = value / unit;
+  std::snprintf(text, sizeof text, "%.3g",
+                unit * (up ? std::ceil(whole - 1e-9) : std::floor(whole + 1e-9)));
+  return text;
+}
+[[nodiscard]] inline std::string millimetres(double m) { return figure(m * 1e3, 0) + " mm"; }
+[[nodiscard]] inline std::string duration(double s) {
+  if (s < 119.5) return figure(s, 0) + " s";
+  if (s < 119.5 * 60) return figure(s / 60, 0) + " min";
+  return figure(s / 3600, 1) + " h";
+}
+
+}  // namespace skewback

@@ -1,0 +1,187 @@
+#include "print/plan_printing.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+namespace skewback {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+struct Item {
+  std::string id;
+  int arm, course, place;
+  double hours, volume_m3;
+};
+
+struct Works {
+  Brief brief;
+  Assembly assembly;
+  PrintSet set;
+};
+
+// Shift 8 h, an hour between blocks, batches of 0.25 m3 without test pieces, no accelerator.
+Works works_of(const std::vector<Item>& items) {
+  Works w;
+  PrintRequest& print = w.brief.print;
+  print.shift_s = 8 * 3600;
+  print.setting_up_s = 3600;
+  print.curing_s = 2 * 86400;
+  print.batch_m3 = 0.25;
+  print.coupons = 0;
+  Block ground;
+  ground.fixed = true;
+  w.assembly.blocks.push_back(ground);
+  for (const Item& item : items) {
+    Block block;
+    block.id = item.id;
+    block.place.arm = item.arm;
+    block.place.course = item.course;
+    block.place.place = item.place;
+    BlockPrint out;
+    out.block = static_cast<int>(w.assembly.blocks.size());
+    out.id = item.id;
+    out.way = PrintWay::kBedToBed;
+    out.printable = true;
+    out.time_s = item.hours * 3600;
+    out.volume_m3 = item.volume_m3;
+    w.assembly.blocks.push_back(block);
+    w.set.blocks.push_back(out);
+  }
+  return w;
+}
+
+std::vector<std::string> order_of(const Works& w) {
+  std::vector<std::string> ids;
+  for (const PrintSlot& slot : w.set.order) {
+    ids.push_back(w.assembly.blocks[static_cast<std::size_t>(slot.block)].id);
+  }
+  return ids;
+}
+
+TEST(PlanPrinting, FollowsTheOrderOfPlacing) {
+  Works w = works_of({{"key", -1, 2, 1, 1, 0.1},
+                      {"b2", 1, 2, 1, 1, 0.1},
+                      {"b1", 1, 1, 1, 1, 0.1},
+                      {"a2", 0, 2, 1, 1, 0.1},
+                      {"a1right", 0, 1, 2, 1, 0.1},
+                      {"a1left", 0, 1, 1, 1, 0.1}});
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_THAT(order_of(w), ElementsAre("a1left", "a1right", "b1", "a2", "b2", "key"));
+}
+
+// 3 h each and an hour between: 0-3, 4-7, then 8-11 is past the shift, so the next day.
+TEST(PlanPrinting, ABlockIsBegunOnlyIfItEndsWithinTheShift) {
+  Works w = works_of({{"a", 0, 1, 1, 3, 0.1},
+                      {"b", 0, 2, 1, 3, 0.1},
+                      {"c", 0, 3, 1, 3, 0.1},
+                      {"d", 0, 4, 1, 4, 0.1}});
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.order.size(), 4U);
+  const auto& o = w.set.order;
+  EXPECT_EQ(o[0].day, 1);
+  EXPECT_EQ(o[1].day, 1);
+  EXPECT_EQ(o[2].day, 2);
+  EXPECT_EQ(o[3].day, 2);  // 4 h to 8 h: ends with the shift, to the second
+  EXPECT_NEAR(o[1].start_s, 4 * 3600, 1e-9);
+  EXPECT_NEAR(o[2].start_s, 0, 1e-9);
+  EXPECT_NEAR(o[3].start_s, 4 * 3600, 1e-9);
+  EXPECT_EQ(w.set.days, 2);
+  EXPECT_NEAR(w.set.print_s, 13 * 3600, 1e-6);
+  EXPECT_TRUE(w.set.remarks.empty());
+}
+
+TEST(PlanPrinting, ABlockLongerThanAShiftHasADayOfItsOwn) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.1}, {"long", 0, 2, 1, 9, 0.1}, {"c", 0, 3, 1, 1, 0.1}});
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_EQ(w.set.order[1].day, 2);
+  EXPECT_NEAR(w.set.order[1].start_s, 0, 1e-9);
+  EXPECT_EQ(w.set.order[2].day, 3);
+  EXPECT_EQ(w.set.days, 3);
+  EXPECT_THAT(w.set.remarks, ElementsAre(HasSubstr("long: 9.0 h of printing")));
+}
+
+// Done on day 1 at 3 h; two days later at 3 h is day 3. Cured for 6 h more it is 9 h, when the
+// shift is over: day 4.
+TEST(PlanPrinting, CuringRunsOnAndEndsWithinAShift) {
+  Works w = works_of({{"a", 0, 1, 1, 3, 0.1}});
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_EQ(w.set.order[0].ready_day, 3);
+  w.brief.print.curing_s += 6 * 3600;
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_EQ(w.set.order[0].ready_day, 4);
+}
+
+TEST(PlanPrinting, BatchesEndBetweenBlocks) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.10},
+                      {"b", 0, 2, 1, 1, 0.15},
+                      {"c", 0, 3, 1, 1, 0.20},
+                      {"d", 0, 4, 1, 1, 0.10}});
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 3U);
+  EXPECT_THAT(w.set.batches[0].blocks, ElementsAre("a", "b"));
+  EXPECT_THAT(w.set.batches[1].blocks, ElementsAre("c"));
+  EXPECT_THAT(w.set.batches[2].blocks, ElementsAre("d"));
+  EXPECT_NEAR(w.set.batches[0].volume_m3, 0.25, 1e-12);
+  EXPECT_NEAR(w.set.batches[1].volume_m3, 0.20, 1e-12);
+}
+
+TEST(PlanPrinting, ABatchIsNotKeptOvernight) {
+  Works w = works_of({{"a", 0, 1, 1, 5, 0.05}, {"b", 0, 2, 1, 5, 0.05}});
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 2U);
+}
+
+// Two test pieces of 1.024 L: 0.25 - 0.002048 m3 are left for blocks, so two of 0.1245 m3 no
+// longer go into one batch. A mix with a quarter of accelerator is 1 / 1.25 of what is laid.
+TEST(PlanPrinting, TestPiecesComeOutOfTheBatch) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.1245}, {"b", 0, 2, 1, 1, 0.1245}});
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_EQ(w.set.batches.size(), 1U);
+  w.brief.print.coupons = 2;
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 2U);
+  EXPECT_EQ(w.set.batches[0].coupons, 2);
+  EXPECT_NEAR(w.set.batches[0].volume_m3, 0.1245 + 0.002048, 1e-12);
+  w.brief.print.accelerator = 0.25;
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 1U);
+  EXPECT_NEAR(w.set.batches[0].volume_m3, (2 * 0.1245 + 0.002048) / 1.25, 1e-12);
+}
+
+// 0.6 m3 of 0.25 m3 batches: 0.25 + 0.25 + 0.1, and the rest of the third takes the next block.
+TEST(PlanPrinting, ABlockLargerThanABatchTakesSeveral) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.1}, {"large", 0, 2, 1, 1, 0.6}, {"c", 0, 3, 1, 1, 0.15}});
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 4U);
+  EXPECT_THAT(w.set.batches[0].blocks, ElementsAre("a"));
+  EXPECT_THAT(w.set.batches[2].blocks, ElementsAre("large"));
+  EXPECT_THAT(w.set.batches[3].blocks, ElementsAre("large", "c"));
+  EXPECT_NEAR(w.set.batches[3].volume_m3, 0.25, 1e-12);
+  EXPECT_THAT(w.set.remarks, ElementsAre(HasSubstr("large: 0.600 m3 of mix, more than the 0.250")));
+}
+
+TEST(PlanPrinting, WhatIsNotPrintedIsNamed) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.1}, {"bad", 0, 2, 1, 1, 0.1}, {"key", -1, 3, 1, 1, 0.1}});
+  w.set.blocks[1].printable = false;
+  w.set.blocks[1].reason = "layers too thin";
+  w.set.blocks[2].way = PrintWay::kCast;
+  w.set.blocks[2].reason = "three beds";
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_THAT(order_of(w), ElementsAre("a"));
+  EXPECT_NEAR(w.set.print_s, 3600, 1e-9);
+  EXPECT_THAT(w.set.remarks,
+              ElementsAre("bad: not in the programme of printing (layers too thin)",
+                          "key: cast, not in the programme of printing (three beds)"));
+}
+
+TEST(PlanPrinting, NothingToPrintIsNoDay) {
+  Works w = works_of({});
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_EQ(w.set.days, 0);
+  EXPECT_TRUE(w.set.batches.empty());
+}
+
+}  // namespace
+}  // namespace skewback
