@@ -94,30 +94,27 @@ Stroke merged(const Pieces& pieces, double step_m) {
   return stroke;
 }
 
-/// Radius of the bend at a point: of the largest arc that touches both halves of its neighbours.
-double bend_radius(const Vec2& before, const Vec2& p, const Vec2& after) {
-  const double angle = std::abs(turn(p - before, after - p));
-  if (angle < 0.02) return std::numeric_limits<double>::max();
-  return std::min((p - before).norm(), (after - p).norm()) / 2 / std::tan(angle / 2);
-}
-
 /// A bead bent so tightly that most of its inner half is laid twice.
-void check_bends(const Stroke& stroke, Fill& fill) {
+void check_bends(const std::vector<Bend>& bends, double usual_m, Fill& fill) {
   constexpr double kTight = 0.2;
-  const auto& p = stroke.points;
-  const std::size_t n = p.size();
-  const PathPoint* worst = nullptr;
-  double worst_share = kTight, worst_radius = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    const double radius = bend_radius(p[(i + n - 1) % n].p, p[i].p, p[(i + 1) % n].p);
-    fill.turn_radius_min_m = std::min(fill.turn_radius_min_m, radius);
-    if (radius < worst_share * p[i].share_m) {
-      worst_share = radius / p[i].share_m, worst_radius = radius, worst = &p[i];
+  fill.turn_radius_min_m = bends.empty() ? usual_m : bends.front().radius_m;
+  const Bend* worst = nullptr;
+  double worst_part = kTight, worst_share = 0;
+  for (const Bend& bend : bends) {
+    fill.turn_radius_min_m = std::min(fill.turn_radius_min_m, bend.radius_m);
+    if (bend.radius_m >= kTight * fill.share_max_m) continue;
+    const PathPoint* near = nullptr;
+    for (const Stroke& stroke : fill.strokes) {
+      for (const PathPoint& p : stroke.points) {
+        if (!near || (p.p - bend.at).norm() < (near->p - bend.at).norm()) near = &p;
+      }
     }
+    if (bend.radius_m >= worst_part * near->share_m) continue;
+    worst = &bend, worst_share = near->share_m, worst_part = bend.radius_m / worst_share;
   }
   if (worst) {
-    fill.troubles.push_back("a bead of " + millimetres(worst->share_m) + " turns on a radius of " +
-                            millimetres(worst_radius) + " " + at(worst->p));
+    fill.troubles.push_back("a bead of " + millimetres(worst_share) + " turns on a radius of " +
+                            millimetres(worst->radius_m) + " " + at(worst->at));
   }
 }
 
@@ -168,13 +165,14 @@ void close_volume(const FillLimits& limits, Fill& fill) {
 }
 
 /// Paths through the section, corners rounded.
-std::vector<Polygon> paths_through(const Region& section, const FillLimits& limits, Fill& fill) {
+std::vector<Polygon> paths_through(const Region& section, const FillLimits& limits, Fill& fill,
+                                   std::vector<Bend>& bends) {
   Loops loops = lay_loops(section, limits);
   fill.troubles = std::move(loops.troubles);
   const Paths joined = join_loops(section, loops.loops, limits);
   std::vector<Polygon> paths;
   for (const Polygon& path : joined.paths) {
-    paths.push_back(rounded(path, limits.turn_radius_m));
+    paths.push_back(rounded(path, limits.turn_radius_m, bends));
     if (paths.back().size() < 3) paths.pop_back();
   }
   if (paths.empty()) fill.troubles.emplace_back("no path fits the section");
@@ -192,15 +190,15 @@ Fill fill_section(const Region& section, const FillLimits& limits,
   Fill fill;
   fill.section_m2 = section.outer.size() < 3 ? 0 : area(section);
   if (fill.section_m2 <= 0) return fill;
-  const std::vector<Polygon> paths = paths_through(section, limits, fill);
+  std::vector<Bend> bends;
+  const std::vector<Polygon> paths = paths_through(section, limits, fill, bends);
   if (paths.empty()) return fill;
   for (Pieces& pieces : shares(section, paths, limits)) {
     start_at(pieces, start);
     fill.strokes.push_back(merged(pieces, limits.step_m));
   }
   close_volume(limits, fill);
-  fill.turn_radius_min_m = std::numeric_limits<double>::max();
-  for (const Stroke& stroke : fill.strokes) check_bends(stroke, fill);
+  check_bends(bends, limits.turn_radius_m, fill);
   check_crossing(fill.strokes, fill);
   const Cover cover = measure_cover(section, fill.strokes);
   fill.gap_m2 = cover.gap_m2;

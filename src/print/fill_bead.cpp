@@ -219,7 +219,8 @@ double half_share(const Vec2& middle, std::size_t number, const Vec2& normal, do
 
 }  // namespace
 
-Polygon rounded(const Polygon& path, double radius_m) {
+Polygon rounded(const Polygon& path, double radius_m, std::vector<Bend>& bends) {
+  constexpr double kBend = 0.3;  // rad
   const Polygon p = with_room(
       without_jogs(without_loops(apart(simplified(path, 1e-4), 5e-4)), radius_m), radius_m);
   if (p.size() < 3) return {};
@@ -233,6 +234,8 @@ Polygon rounded(const Polygon& path, double radius_m) {
   Polygon out;
   for (std::size_t i = 0; i < n; ++i) {
     const double tangent = std::min(rooms[(i + n - 1) % n][1], rooms[i][0]);
+    const double angle = std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
+    if (angle > kBend) bends.push_back({p[i], tangent / std::tan(angle / 2)});
     if (tangent < 2e-4) {
       out.push_back(p[i]);
       continue;

@@ -83,8 +83,12 @@ struct Paths {
 
 // ---- path to beads (fill_bead.cpp) -------------------------------------------------------------
 
-/// Corners rounded to the turn radius where there is room.
-[[nodiscard]] Polygon rounded(const Polygon& path, double radius_m);
+struct Bend {
+  Vec2 at = Vec2::Zero();  // the corner that is rounded
+  double radius_m = 0;
+};
+/// Corners rounded to the turn radius where there is room. Bends of more than 0.3 rad are listed.
+[[nodiscard]] Polygon rounded(const Polygon& path, double radius_m, std::vector<Bend>& bends);
 /// Share of each segment of each path, before limits: what of the section is nearest to it, over
 /// its length. Paths are cut into segments no longer than `piece_m` first.
 struct Piece {

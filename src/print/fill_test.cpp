@@ -197,7 +197,7 @@ TEST(Fill, RingIsOneBeadOnTheMiddleOfItsWall) {
   // rectangle on the middle of the leaf, corners rounded to r
   const double a = one.length() - one.leaf, b = one.depth() - one.leaf, r = limits.turn_radius_m;
   EXPECT_NEAR(length_m(fill.strokes[0]), 2 * (a + b) - (8 - 2 * std::numbers::pi) * r, 0.001);
-  EXPECT_NEAR(fill.turn_radius_min_m, r, 0.1 * r);  // of chords within half a millimetre
+  EXPECT_NEAR(fill.turn_radius_min_m, r, 1e-9);
   // and on the straight the bead is the leaf
   EXPECT_NEAR(fill.share_min_m, one.leaf, 0.01 * one.leaf);
 }
@@ -211,7 +211,7 @@ TEST(Fill, LadderIsOneClosedPath) {
   EXPECT_TRUE(fill.troubles.empty());
   // webs as two beads of half the web each; their folds turn on a quarter of it
   EXPECT_NEAR(fill.share_min_m, ladder.web / 2, 0.03 * ladder.web);
-  EXPECT_NEAR(fill.turn_radius_min_m, ladder.web / 4, 0.1 * ladder.web / 4);
+  EXPECT_NEAR(fill.turn_radius_min_m, ladder.web / 4, 1e-4);
   // Once round the middle of the leaves; at each web twice from the middle of the upper leaf to the
   // fold, which starts a quarter of a web over the lower leaf less the overlap. Of the leaf above,
   // half a web is not run along; of the fold, half a web is. A rounded corner saves 2 r - pi r / 2.

@@ -122,8 +122,7 @@ void turn_corner(const Polygon& a, const Polygon& b, const Tube& tube, std::size
     // too far out: cut the corner off square to its bisector
     const double ta = (reach - (a.back() - from).dot(out)) / std::max(0.05, da.dot(out));
     const double tb = (reach - (b.front() - from).dot(out)) / std::max(0.05, -db.dot(out));
-    if (ta > 0) corner.push_back(a.back() + ta * da);
-    if (tb > 0) corner.push_back(b.front() - tb * db);
+    if (ta > 0 && tb > 0) corner = {a.back() + ta * da, b.front() - tb * db};
     return;
   }
   while (keep_a > 1 && (a[keep_a - 1] - meet).dot(da) > 0) --keep_a;
