@@ -10,6 +10,8 @@
 namespace skewback {
 namespace {
 
+using namespace filling;  // NOLINT: this folder's own
+
 using Strokes = std::vector<Stroke>;
 
 double length_m(const Stroke& stroke, std::size_t i) {

@@ -4,7 +4,7 @@
 
 #include "print/fill_parts.hpp"
 
-namespace skewback {
+namespace skewback::filling {
 namespace {
 
 constexpr double kChord = 4e-4;  // m: chords of an arc stay this near to it
@@ -19,18 +19,45 @@ Polygon apart(const Polygon& path, double least) {
   return out;
 }
 
+/// Small loops of a few segments are cut off where the path crosses itself.
+Polygon without_loops(Polygon p) {
+  constexpr std::size_t kSegments = 8;
+  constexpr double kLoop = 0.02;  // m: a longer one is no slip of the drawing
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    double way = 0;
+    for (std::size_t more = 2; more < kSegments && more + 3 < p.size() && way < kLoop; ++more) {
+      const std::size_t n = p.size();
+      const Vec2 a = p[i], b = p[(i + 1) % n], c = p[(i + more) % n], d = p[(i + more + 1) % n];
+      way += (c - p[(i + more - 1) % n]).norm();
+      const double across = cross(b - a, d - c);
+      if (std::abs(across) < 1e-18) continue;
+      const double t = cross(c - a, d - c) / across, u = cross(c - a, b - a) / across;
+      if (t < 0 || t > 1 || u < 0 || u > 1) continue;
+      Polygon kept;
+      for (std::size_t k = 0; k < n; ++k) {
+        const std::size_t after = (k + n - i) % n;  // places after i
+        if (after == 1) kept.push_back(a + t * (b - a));
+        if (after == 0 || after > more) kept.push_back(p[k]);
+      }
+      p = std::move(kept);
+      break;
+    }
+  }
+  return p;
+}
+
 /// Two sharp turns close together become one, where the lines before and after them meet, or half
 /// way between them.
 Polygon without_jogs(Polygon p, double least) {
-  constexpr double kTurn = 0.2;  // rad
+  constexpr double kTurn = 0.2, kFold = 2.2;  // rad; a fold stays
   for (int pass = 0; pass < 3; ++pass) {
     for (std::size_t i = 0; i < p.size() && p.size() > 4; ++i) {
       const std::size_t n = p.size(), j = (i + 1) % n, h = (i + n - 1) % n, k = (i + 2) % n;
       const Vec2 in = p[i] - p[h], step = p[j] - p[i], out = p[k] - p[j];
       const double length = step.norm();
-      if (length > least || std::abs(turn(in, step)) < kTurn || std::abs(turn(step, out)) < kTurn) {
-        continue;
-      }
+      const double first = turn(in, step), second = turn(step, out);
+      if (length > least || std::abs(first) < kTurn || std::abs(second) < kTurn) continue;
+      if (std::abs(first + second) > kFold) continue;
       const double across = cross(in.normalized(), out.normalized());
       Vec2 one = (p[i] + p[j]) / 2;
       if (std::abs(across) > 0.2) {
@@ -39,6 +66,34 @@ Polygon without_jogs(Polygon p, double least) {
       }
       p[i] = one;
       p.erase(p.begin() + static_cast<std::ptrdiff_t>(j));
+    }
+  }
+  return p;
+}
+
+/// A slight bend that leaves the corner beside it no room is dropped, where that moves the path
+/// little.
+Polygon with_room(Polygon p, double radius) {
+  constexpr double kSlight = 0.4, kMoves = 0.0015;  // rad, m
+  const auto angle = [&](std::size_t i) {
+    const std::size_t n = p.size();
+    return std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
+  };
+  for (int pass = 0; pass < 3; ++pass) {
+    for (std::size_t i = 0; i < p.size() && p.size() > 4; ++i) {
+      const double here = angle(i);
+      if (here > kSlight) continue;
+      for (const std::size_t other : {i + 1, i + p.size() - 1}) {
+        const std::size_t n = p.size(), k = other % n;
+        const double there = angle(k);
+        const double wanted = radius * std::tan(std::min(there, 3.0) / 2);
+        if (there < 2 * here || (p[k] - p[i]).norm() > wanted) continue;
+        const Vec2 a = p[(i + n - 1) % n], chord = p[(i + 1) % n] - a;
+        if (std::abs(cross(chord, p[i] - a)) > kMoves * chord.norm()) continue;
+        p.erase(p.begin() + static_cast<std::ptrdiff_t>(i));
+        --i;
+        break;
+      }
     }
   }
   return p;
@@ -61,7 +116,7 @@ void arc(const Vec2& corner, const Vec2& in, const Vec2& out, double tangent, Po
   const Vec2 from = corner - tangent * in;
   const Vec2 centre = from + (angle > 0 ? radius : -radius) * left_of(in);
   const double step = 2 * std::acos(std::max(0.0, 1 - kChord / std::max(radius, kChord)));
-  const int n = std::max(1, static_cast<int>(std::ceil(std::abs(angle) / step)));
+  const int n = steps_in(std::abs(angle), step);
   for (int k = 0; k <= n; ++k) {
     path.push_back(centre + Eigen::Rotation2Dd(angle * k / n) * (from - centre));
   }
@@ -72,7 +127,7 @@ Polygon pieces_of(const Polygon& path, double piece) {
   Polygon out;
   for (std::size_t i = 0; i < path.size(); ++i) {
     const Vec2 d = path[(i + 1) % path.size()] - path[i];
-    const int n = std::max(1, static_cast<int>(std::ceil(d.norm() / piece)));
+    const int n = steps_in(d.norm(), piece);
     for (int k = 0; k < n; ++k) out.push_back(path[i] + static_cast<double>(k) / n * d);
   }
   return out;
@@ -148,10 +203,25 @@ void smooth(Pieces& pieces, double spread_m) {
   for (std::size_t i = 0; i < n; ++i) pieces[i].share_m = given[i] / pieces[i].length_m;
 }
 
+/// Width of wall nearest to the piece from p to q on one side of it: to the wall, or half way to
+/// the next bead, the radius of the largest circle that touches the path here and nowhere else.
+double half_share(const Vec2& middle, std::size_t number, const Vec2& normal, double reach,
+                  const SegmentIndex& walls, const Middles& middles) {
+  const auto hit = walls.first_hit(middle, normal, reach);
+  double h = hit ? hit->distance_m : reach;
+  middles.near(middle, [&](std::size_t k, const Vec2& other) {
+    const Vec2 d = other - middle;
+    const double off = d.dot(normal);
+    if (k != number && off > 1e-9 && d.squaredNorm() < 2 * h * off) h = d.squaredNorm() / (2 * off);
+  });
+  return h;
+}
+
 }  // namespace
 
 Polygon rounded(const Polygon& path, double radius_m) {
-  const Polygon p = without_jogs(apart(simplified(path, 1e-4), 5e-4), radius_m / 2);
+  const Polygon p = with_room(
+      without_jogs(without_loops(apart(simplified(path, 1e-4), 5e-4)), radius_m), radius_m);
   if (p.size() < 3) return {};
   const std::size_t n = p.size();
   std::vector<double> wanted(n, 0);
@@ -170,12 +240,12 @@ Polygon rounded(const Polygon& path, double radius_m) {
     arc(p[i], (p[i] - p[(i + n - 1) % n]).normalized(), (p[(i + 1) % n] - p[i]).normalized(),
         tangent, out);
   }
-  return apart(out, 1e-5);
+  return without_loops(apart(out, 1e-5));
 }
 
 std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& paths,
                            const FillLimits& limits) {
-  constexpr double kPiece = 0.008;
+  constexpr double kPiece = 0.008, kSpread = 0.02;  // m
   SegmentIndex walls;
   walls.add(section.outer, kWall);
   for (const Polygon& hole : section.holes) walls.add(hole, kWall);
@@ -198,33 +268,18 @@ std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& pa
   std::size_t number = 0;
   for (Pieces& pieces : out) {
     const std::size_t n = pieces.size();
-    std::vector<double> raw(n);
     for (std::size_t i = 0; i < n; ++i, ++number) {
-      const Vec2 p = pieces[i].p, q = pieces[(i + 1) % n].p, m = (p + q) / 2;
-      const Vec2 along = (q - p).normalized();
+      const Vec2 p = pieces[i].p, q = pieces[(i + 1) % n].p, along = (q - p).normalized();
       const Vec2 before = p - pieces[(i + n - 1) % n].p, after = pieces[(i + 2) % n].p - q;
-      const double bend = (turn(before, along) / 2 + turn(along, after) / 2) / (q - p).norm();
-      double sum = 0;
+      const double bend = (turn(before, along) + turn(along, after)) / 2 / (q - p).norm();
       for (const double side : {1.0, -1.0}) {
-        const Vec2 normal = side * left_of(along);
-        const auto hit = walls.first_hit(m, normal, reach);
-        double h = hit ? hit->distance_m : reach;
-        // half way to the next bead: the largest circle that touches the path here and nowhere else
-        grid.near(m, [&](std::size_t k, const Vec2& other) {
-          const Vec2 d = other - m;
-          const double off = d.dot(normal);
-          if (k != number && off > 1e-9 && d.squaredNorm() < 2 * h * off) {
-            h = d.squaredNorm() / (2 * off);
-          }
-        });
-        sum += std::max(0.0, h * (1 - side * bend * h / 2));
+        const double h = half_share((p + q) / 2, number, side * left_of(along), reach, walls, grid);
+        pieces[i].share_m += std::max(0.0, h * (1 - side * bend * h / 2));
       }
-      raw[i] = sum;
     }
-    for (std::size_t i = 0; i < n; ++i) pieces[i].share_m = raw[i];
-    smooth(pieces, 0.02);
+    smooth(pieces, kSpread);
   }
   return out;
 }
 
-}  // namespace skewback
+}  // namespace skewback::filling

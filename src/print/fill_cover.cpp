@@ -81,8 +81,8 @@ class Lines {
 /// Sideways at a point of a path, so long that strips of neighbours meet on their mitre.
 Vec2 mitre(const Vec2& before, const Vec2& at, const Vec2& after) {
   const Vec2 a = (at - before).normalized(), b = (after - at).normalized();
-  const Vec2 sum = left_of(a) + left_of(b);
-  return sum.norm() < 0.5 ? left_of(b) : Vec2(2 * sum / sum.squaredNorm());
+  const Vec2 sum = filling::left_of(a) + filling::left_of(b);
+  return sum.norm() < 0.5 ? filling::left_of(b) : Vec2(2 * sum / sum.squaredNorm());
 }
 
 }  // namespace

@@ -5,7 +5,7 @@
 
 #include "print/fill_parts.hpp"
 
-namespace skewback {
+namespace skewback::filling {
 namespace {
 
 constexpr double kCell = 0.03;  // m
@@ -176,4 +176,4 @@ double SegmentIndex::clearance(const Vec2& p, double reach_m) const {
   return least;
 }
 
-}  // namespace skewback
+}  // namespace skewback::filling

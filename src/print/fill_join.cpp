@@ -2,91 +2,24 @@
 // one closed path is left. Of the places where two loops may be joined the foot of a web is liked
 // best (the leaf runs on, the web is folded under it), then what lies lowest.
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <map>
 #include <numeric>
-#include <tuple>
 
-#include "print/fill_parts.hpp"
+#include "print/fill_lines.hpp"
 
-namespace skewback {
+namespace skewback::filling {
 namespace {
 
 constexpr int kWall = -1;
-constexpr double kPiece = 0.012;     // m: loops are looked at every so often
+constexpr double kPiece = 0.012;     // m: places are tried so far apart
 constexpr double kLongest = 3;       // of a link, greatest widths of a bead
 constexpr double kStraightOn = 1.1;  // rad: a path that turns less runs on
 
-/// A closed line by its length.
-struct Line {
-  Polygon points;
-  std::vector<double> start;  // of each segment
-  double length = 0;
-
-  [[nodiscard]] double wrap(double s) const {
-    s = std::fmod(s, length);
-    return s < 0 ? s + length : s;
-  }
-  [[nodiscard]] std::size_t segment(double s) const {
-    return static_cast<std::size_t>(std::upper_bound(start.begin(), start.end(), s) -
-                                    start.begin()) -
-           1;
-  }
-  [[nodiscard]] Vec2 direction(std::size_t k) const {
-    return (points[(k + 1) % points.size()] - points[k]).normalized();
-  }
-  [[nodiscard]] Vec2 at(double s) const {
-    s = wrap(s);
-    const std::size_t k = segment(s);
-    return points[k] + (s - start[k]) * direction(k);
-  }
-  [[nodiscard]] double place(const Hit& hit) const {
-    const auto k = static_cast<std::size_t>(hit.segment);
-    return start[k] + hit.along * (points[(k + 1) % points.size()] - points[k]).norm();
-  }
-  [[nodiscard]] double turn_at(std::size_t k) const {
-    return turn(direction((k + points.size() - 1) % points.size()), direction(k));
-  }
-};
-
-Line line_of(const Polygon& loop) {
-  Line line;
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    const double length = (loop[(i + 1) % loop.size()] - loop[i]).norm();
-    if (length < 1e-9) continue;
-    line.points.push_back(loop[i]);
-    line.start.push_back(line.length);
-    line.length += length;
-  }
-  return line;
-}
-
-struct Facing {     // a piece of one loop, and the place of another that it faces
-  double from, to;  // on the one
-  double across;    // on the other
-  double gap_m;
-};
-
-/// A stretch along which loop a faces loop b. Ways point into the stretch at `from`; the other end
-/// has both reversed.
-struct Run {
-  int a, b;
-  double a_from, a_to, b_from, b_to;  // not wrapped: a_to > a_from
-  double gap_m = 0;                   // between the two
-  bool closed = false;                // all of a
-};
-
-/// Two loops to be cut: from `outer` on by `inner`, the ways being +1 along the loop or -1.
-struct Joint {
-  int a, b;
-  double a_outer, a_inner, b_outer, b_inner;
-  double cost = 0;
-};
-
-struct Cut {
-  double low, high;  // low in [0, length)
-  int joint;
-  bool outer_low;  // the outer link is at the low end
+/// Loops that may be joined, and where, best first.
+struct Choice {
+  double rank;
+  std::vector<Joining> places;
 };
 
 class Joiner {
@@ -100,113 +33,31 @@ class Joiner {
       walls_.add(lines_[i].points, static_cast<int>(i));
     }
     walls_.build();
-    cuts_.resize(lines_.size());
   }
 
   Paths run();
 
  private:
-  [[nodiscard]] std::vector<Run> runs() const;
-  void facing(int a, std::map<std::pair<int, int>, std::vector<Facing>>& out) const;
-  void runs_of(int a, int b, const std::vector<Facing>& pieces, std::vector<Run>& out) const;
-  [[nodiscard]] std::vector<Joint> places(const Run& run) const;
+  [[nodiscard]] std::vector<Joining> places(const Run& run) const;
   void place(const Run& run, double a_at, double a_way, double b_at, double b_way, bool corners,
-             std::vector<Joint>& out) const;
+             std::vector<Joining>& out) const;
   [[nodiscard]] double to_corner(const Line& line, double s, double way) const;
   [[nodiscard]] double inward(const Line& line, double s, double way, const Vec2& p, const Vec2& q,
                               double depth) const;
-  [[nodiscard]] bool free(const Joint& joint, bool roomy) const;
-  [[nodiscard]] bool clear(const Joint& joint, const Vec2& p, const Vec2& q, bool roomy) const;
-  bool join(const std::vector<Joint>& places, bool roomy);
-  [[nodiscard]] std::vector<Joint> nearest() const;
-  [[nodiscard]] static Cut cut_of(const Line& line, double outer, double inner, int joint);
+  [[nodiscard]] bool free(const Joining& joint, bool roomy) const;
+  [[nodiscard]] bool clear(const Joining& joint, const Vec2& p, const Vec2& q, bool roomy) const;
+  bool join(const std::vector<Joining>& places, bool roomy);
+  int join_all(const std::vector<Choice>& choices);
+  [[nodiscard]] std::vector<Joining> nearest() const;
   [[nodiscard]] bool overlaps(int loop, const Cut& cut) const;
-  [[nodiscard]] std::vector<Polygon> trace() const;
 
   const FillLimits& limits_;
   std::vector<Line> lines_;
   SegmentIndex walls_;
   std::vector<std::vector<Cut>> cuts_;
-  std::vector<Joint> joints_;
+  std::vector<Joining> joints_;
   std::vector<int> group_;  // of loops that hang together
 };
-
-void Joiner::facing(int a, std::map<std::pair<int, int>, std::vector<Facing>>& out) const {
-  const Line& line = lines_[static_cast<std::size_t>(a)];
-  const double reach = 2 * limits_.bead_max_m;
-  for (std::size_t k = 0; k < line.points.size(); ++k) {
-    const double end = k + 1 < line.points.size() ? line.start[k + 1] : line.length;
-    const double length = end - line.start[k];
-    const int n = std::max(1, static_cast<int>(std::ceil(length / kPiece)));
-    for (int i = 0; i < n; ++i) {
-      const double from = line.start[k] + length * i / n, to = line.start[k] + length * (i + 1) / n;
-      const Vec2 middle = line.points[k] + ((from + to) / 2 - line.start[k]) * line.direction(k);
-      for (const double side : {1.0, -1.0}) {
-        const auto hit = walls_.first_hit(middle, side * left_of(line.direction(k)), reach);
-        if (!hit || hit->owner == kWall || hit->owner == a) continue;
-        const Line& other = lines_[static_cast<std::size_t>(hit->owner)];
-        out[{a, hit->owner}].push_back({from, to, other.place(*hit), hit->distance_m});
-      }
-    }
-  }
-}
-
-void Joiner::runs_of(int a, int b, const std::vector<Facing>& pieces, std::vector<Run>& out) const {
-  const Line &la = lines_[static_cast<std::size_t>(a)], &lb = lines_[static_cast<std::size_t>(b)];
-  const auto step = [&](double from, double to) {  // shortest way on b
-    double d = lb.wrap(to - from);
-    return d > lb.length / 2 ? d - lb.length : d;
-  };
-  std::vector<Run> found;
-  double faced = 0;
-  std::vector<int> count;
-  for (const Facing& f : pieces) {
-    faced += f.to - f.from;
-    if (!found.empty() && f.from - found.back().a_to < 1.5 * kPiece &&
-        std::abs(step(found.back().b_to, f.across)) < 6 * kPiece) {
-      Run& run = found.back();
-      run.b_to += step(run.b_to, f.across);
-      run.a_to = f.to;
-      run.gap_m += f.gap_m;
-      ++count.back();
-    } else {
-      found.push_back({a, b, f.from, f.to, f.across, f.across, f.gap_m, false});
-      count.push_back(1);
-    }
-  }
-  for (std::size_t i = 0; i < found.size(); ++i) found[i].gap_m /= count[i];
-  if (found.size() > 1 && found.front().a_from < kPiece && found.back().a_to > la.length - kPiece &&
-      std::abs(step(found.back().b_to, found.front().b_from)) <
-          6 * kPiece) {  // runs over the start
-    Run& last = found.back();
-    const Run& first = found.front();
-    const int n = count.front() + count.back();
-    last.b_to += step(last.b_to, first.b_from) + first.b_to - first.b_from;
-    last.a_to = la.length + first.a_to;
-    last.gap_m = (last.gap_m * count.back() + first.gap_m * count.front()) / n;
-    found.front() = last;
-    found.pop_back();
-  }
-  for (Run& run : found) {
-    run.closed = faced > 0.85 * la.length;
-    if (run.a_to - run.a_from > 0.8 * run.gap_m) out.push_back(run);
-  }
-}
-
-std::vector<Run> Joiner::runs() const {
-  std::map<std::pair<int, int>, std::vector<Facing>> facings;
-  for (std::size_t a = 0; a < lines_.size(); ++a) facing(static_cast<int>(a), facings);
-  std::vector<Run> out;
-  for (const auto& [pair, pieces] : facings) {
-    const auto [a, b] = pair;
-    const double la = lines_[static_cast<std::size_t>(a)].length,
-                 lb = lines_[static_cast<std::size_t>(b)].length;
-    // seen from the shorter loop, from the first of two that are much alike
-    const bool alike = std::abs(la - lb) < 0.2 * std::max(la, lb);
-    if ((alike ? a < b : la < lb) || !facings.contains({b, a})) runs_of(a, b, pieces, out);
-  }
-  return out;
-}
 
 /// The corner by which a loop leaves a run that ends at s; s if it has none there.
 double Joiner::to_corner(const Line& line, double s, double way) const {
@@ -250,7 +101,7 @@ double Joiner::inward(const Line& line, double s, double way, const Vec2& p, con
 }
 
 void Joiner::place(const Run& run, double a_at, double a_way, double b_at, double b_way,
-                   bool corners, std::vector<Joint>& out) const {
+                   bool corners, std::vector<Joining>& out) const {
   const Line &la = lines_[static_cast<std::size_t>(run.a)],
              &lb = lines_[static_cast<std::size_t>(run.b)];
   const double a_outer = corners ? to_corner(la, a_at, a_way) : a_at;
@@ -270,10 +121,10 @@ void Joiner::place(const Run& run, double a_at, double a_way, double b_at, doubl
   if (hit && hit->owner == kWall) outside = hit->distance_m, into = limits_.overlap_m;
   const double depth = std::min(std::min(outside, limits_.bead_max_m / 2) + run.gap_m / 2 - into,
                                 std::min(la.length, lb.length) / 5);
-  const Joint joint{run.a,   run.b,
-                    a_outer, inward(la, a_outer, a_way, p, q, depth),
-                    b_outer, inward(lb, b_outer, b_way, p, q, depth),
-                    0};
+  const Joining joint{run.a,   run.b,
+                      a_outer, inward(la, a_outer, a_way, p, q, depth),
+                      b_outer, inward(lb, b_outer, b_way, p, q, depth),
+                      0};
   const bool straight =
       std::abs(turn(-a_out, q - p)) < kStraightOn && std::abs(turn(q - p, b_out)) < kStraightOn;
   const Vec2 middle = (p + q) / 2;
@@ -282,8 +133,8 @@ void Joiner::place(const Run& run, double a_at, double a_way, double b_at, doubl
 }
 
 /// Places where the two loops of a run could be joined, best first.
-std::vector<Joint> Joiner::places(const Run& run) const {
-  std::vector<Joint> out;
+std::vector<Joining> Joiner::places(const Run& run) const {
+  std::vector<Joining> out;
   const Line& line = lines_[static_cast<std::size_t>(run.a)];
   const double length = run.a_to - run.a_from;
   const double b_way = run.b_to < run.b_from ? -1 : 1;
@@ -312,14 +163,8 @@ std::vector<Joint> Joiner::places(const Run& run) const {
   const int n = std::clamp(static_cast<int>(length / 0.02), 4, 40);
   for (int k = 0; k < n; ++k) inside((k + 0.5) / n * length);
   std::stable_sort(out.begin(), out.end(),
-                   [](const Joint& x, const Joint& y) { return x.cost < y.cost; });
+                   [](const Joining& x, const Joining& y) { return x.cost < y.cost; });
   return out;
-}
-
-Cut Joiner::cut_of(const Line& line, double outer, double inner, int joint) {
-  const double low = std::min(outer, inner), high = std::max(outer, inner);
-  const double start = line.wrap(low);
-  return {start, start + high - low, joint, outer <= inner};
 }
 
 bool Joiner::overlaps(int loop, const Cut& cut) const {
@@ -335,7 +180,7 @@ bool Joiner::overlaps(int loop, const Cut& cut) const {
 
 /// A link may cross no wall and no loop, but for what is cut out of the two it joins; with `roomy`
 /// it keeps off the walls as well.
-bool Joiner::clear(const Joint& joint, const Vec2& p, const Vec2& q, bool roomy) const {
+bool Joiner::clear(const Joining& joint, const Vec2& p, const Vec2& q, bool roomy) const {
   const Vec2 d = (q - p).normalized() * 2e-4;
   if ((q - p).norm() < 5e-4) return true;
   for (const Hit& hit : walls_.crossings(p + d, q - d)) {
@@ -358,7 +203,7 @@ bool Joiner::clear(const Joint& joint, const Vec2& p, const Vec2& q, bool roomy)
   return true;
 }
 
-bool Joiner::free(const Joint& joint, bool roomy) const {
+bool Joiner::free(const Joining& joint, bool roomy) const {
   const Line &la = lines_[static_cast<std::size_t>(joint.a)],
              &lb = lines_[static_cast<std::size_t>(joint.b)];
   if (overlaps(joint.a, cut_of(la, joint.a_outer, joint.a_inner, 0))) return false;
@@ -367,7 +212,7 @@ bool Joiner::free(const Joint& joint, bool roomy) const {
              s = lb.at(joint.b_inner);
   if ((r - s).norm() > kLongest * limits_.bead_max_m) return false;
   if (cross(q - p, r - p) * cross(q - p, s - p) <= 0) return false;  // links cross
-  for (const Joint& other : joints_) {
+  for (const Joining& other : joints_) {
     const Line &oa = lines_[static_cast<std::size_t>(other.a)],
                &ob = lines_[static_cast<std::size_t>(other.b)];
     const std::array<std::pair<Vec2, Vec2>, 2> theirs{
@@ -386,75 +231,13 @@ bool Joiner::free(const Joint& joint, bool roomy) const {
   return clear(joint, p, q, roomy) && clear(joint, r, s, roomy);
 }
 
-/// Follows arcs and links until each arc is used once.
-std::vector<Polygon> Joiner::trace() const {
-  struct Arc {
-    int loop;
-    double from, to;
-    std::array<int, 2>
-        end;  // link end at from, at to: 4 joint + 2 (outer? 0 : 1) + (loop a? 0 : 1)
-    bool used = false;
-  };
-  std::vector<Arc> arcs;
-  std::vector<std::pair<int, int>> at(4 * joints_.size(), {-1, 0});  // link end to arc and its end
-  std::vector<Polygon> out;
-  for (std::size_t l = 0; l < lines_.size(); ++l) {
-    std::vector<Cut> cuts = cuts_[l];
-    if (cuts.empty()) out.push_back(lines_[l].points);
-    std::sort(cuts.begin(), cuts.end(), [](const Cut& x, const Cut& y) { return x.low < y.low; });
-    for (std::size_t k = 0; k < cuts.size(); ++k) {
-      const Cut &here = cuts[k], &next = cuts[(k + 1) % cuts.size()];
-      const auto link = [&](const Cut& cut, bool low_end) {
-        const bool second = joints_[static_cast<std::size_t>(cut.joint)].a != static_cast<int>(l);
-        return 4 * cut.joint + (cut.outer_low == low_end ? 0 : 2) + (second ? 1 : 0);
-      };
-      const double to = next.low + (k + 1 == cuts.size() ? lines_[l].length : 0);
-      Arc arc{static_cast<int>(l),
-              here.high,
-              std::max(to, here.high),
-              {link(here, false), link(next, true)},
-              false};
-      at[static_cast<std::size_t>(arc.end[0])] = {static_cast<int>(arcs.size()), 0};
-      at[static_cast<std::size_t>(arc.end[1])] = {static_cast<int>(arcs.size()), 1};
-      arcs.push_back(arc);
-    }
-  }
-  for (std::size_t first = 0; first < arcs.size(); ++first) {
-    Polygon path;
-    std::size_t i = first;
-    int entry = 0;
-    while (!arcs[i].used) {
-      Arc& arc = arcs[i];
-      arc.used = true;
-      const Line& line = lines_[static_cast<std::size_t>(arc.loop)];
-      Polygon piece{line.at(arc.from)};
-      for (int round = 0; round < 3; ++round) {  // an arc may start before and end after the start
-        for (std::size_t k = 0; k < line.points.size(); ++k) {
-          const double s = line.start[k] + round * line.length;
-          if (s > arc.from + 1e-7 && s < arc.to - 1e-7) piece.push_back(line.points[k]);
-        }
-      }
-      if (arc.to > arc.from + 1e-7) piece.push_back(line.at(arc.to));
-      if (entry == 1) std::reverse(piece.begin(), piece.end());
-      path.insert(path.end(), piece.begin(), piece.end());
-      const int leaving = arc.end[static_cast<std::size_t>(1 - entry)];
-      std::tie(i, entry) = at[static_cast<std::size_t>(leaving ^ 1)];
-    }
-    if (!path.empty()) out.push_back(std::move(path));
-  }
-  for (Polygon& path : out) {
-    if (area(path) < 0) std::reverse(path.begin(), path.end());
-  }
-  return out;
-}
-
 /// Cuts two loops at the best place that is free, unless they hang together already.
-bool Joiner::join(const std::vector<Joint>& places, bool roomy) {
+bool Joiner::join(const std::vector<Joining>& places, bool roomy) {
   const auto a = static_cast<std::size_t>(places.front().a),
              b = static_cast<std::size_t>(places.front().b);
   if (group_[a] == group_[b]) return false;
   const auto joint =
-      std::find_if(places.begin(), places.end(), [&](const Joint& j) { return free(j, roomy); });
+      std::find_if(places.begin(), places.end(), [&](const Joining& j) { return free(j, roomy); });
   if (joint == places.end()) return false;
   const int number = static_cast<int>(joints_.size());
   cuts_[a].push_back(cut_of(lines_[a], joint->a_outer, joint->a_inner, number));
@@ -466,8 +249,8 @@ bool Joiner::join(const std::vector<Joint>& places, bool roomy) {
 }
 
 /// Where loops that do not hang together come nearest to one another, nearest first.
-std::vector<Joint> Joiner::nearest() const {
-  std::vector<std::pair<double, Joint>> found;
+std::vector<Joining> Joiner::nearest() const {
+  std::vector<std::pair<double, Joining>> found;
   for (std::size_t a = 0; a < lines_.size(); ++a) {
     for (std::size_t b = 0; b < lines_.size(); ++b) {
       if (group_[a] == group_[b] || lines_[a].length > lines_[b].length) continue;
@@ -487,35 +270,24 @@ std::vector<Joint> Joiner::nearest() const {
             la.direction(la.segment(la.wrap(s))).dot(lb.direction(lb.segment(lb.wrap(across)))) > 0;
         const Run run{
             static_cast<int>(a), static_cast<int>(b), s, s, across, across, limits_.bead_m, true};
-        std::vector<Joint> here;
+        std::vector<Joining> here;
         place(run, s, 1, across, along ? 1 : -1, false, here);
         place(run, s, -1, across, along ? -1 : 1, false, here);
-        for (const Joint& joint : here) found.emplace_back(least, joint);
+        for (const Joining& joint : here) found.emplace_back(least, joint);
       }
     }
   }
   std::stable_sort(found.begin(), found.end(),
                    [](const auto& x, const auto& y) { return x.first < y.first; });
-  std::vector<Joint> out;
+  std::vector<Joining> out;
   for (const auto& [far, joint] : found) out.push_back(joint);
   return out;
 }
 
-Paths Joiner::run() {
-  struct Choice {
-    double rank;
-    std::vector<Joint> places;
-  };
-  std::vector<Choice> choices;
-  for (const Run& run : runs()) {
-    std::vector<Joint> places = this->places(run);
-    if (places.empty()) continue;
-    // feet of webs before folds, long runs before short ones
-    const double rank = (places.front().cost < 5 ? 0 : 100) - (run.a_to - run.a_from);
-    choices.push_back({rank, std::move(places)});
-  }
-  std::stable_sort(choices.begin(), choices.end(),
-                   [](const Choice& x, const Choice& y) { return x.rank < y.rank; });
+/// Joins what can be joined, in the order given; how many groups are left.
+int Joiner::join_all(const std::vector<Choice>& choices) {
+  cuts_.assign(lines_.size(), {});
+  joints_.clear();
   group_.resize(lines_.size());
   std::iota(group_.begin(), group_.end(), 0);
   int groups = static_cast<int>(lines_.size());
@@ -525,11 +297,35 @@ Paths Joiner::run() {
     }
   }
   if (groups > 1) {
-    for (const Joint& joint : nearest()) {
+    for (const Joining& joint : nearest()) {
       if (join({joint}, false)) --groups;
     }
   }
-  return {trace(), groups - 1};
+  return groups;
+}
+
+Paths Joiner::run() {
+  std::vector<Choice> choices;
+  for (const Run& run : runs_between(lines_, walls_, limits_)) {
+    std::vector<Joining> places = this->places(run);
+    if (places.empty()) continue;
+    // feet of webs before folds, long runs before short ones
+    const double rank = (places.front().cost < 5 ? 0 : 100) - (run.a_to - run.a_from);
+    choices.push_back({rank, std::move(places)});
+  }
+  std::stable_sort(choices.begin(), choices.end(),
+                   [](const Choice& x, const Choice& y) { return x.rank < y.rank; });
+  int groups = join_all(choices);
+  if (groups > 1) {  // a long run may have taken the only place of a short one
+    std::reverse(choices.begin(), choices.end());
+    const int other = join_all(choices);
+    if (other >= groups) {
+      std::reverse(choices.begin(), choices.end());
+      join_all(choices);
+    }
+    groups = std::min(groups, other);
+  }
+  return {trace(lines_, cuts_, joints_), groups - 1};
 }
 
 }  // namespace
@@ -550,4 +346,4 @@ Paths join_loops(const Region& section, const std::vector<Polygon>& loops,
   return Joiner(section, sorted, limits).run();
 }
 
-}  // namespace skewback
+}  // namespace skewback::filling

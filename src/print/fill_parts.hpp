@@ -1,9 +1,14 @@
 #pragma once
-// Private to fill*.cpp: loops, and what lies near them.
+// Private to fill*.cpp: loops, and what lies near them. In a namespace of their own, for the words
+// are used elsewhere.
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
 
 #include "print/print_parts.hpp"
 
-namespace skewback {
+namespace skewback::filling {
 
 // ---- plane helpers (fill_index.cpp) ------------------------------------------------------------
 
@@ -13,6 +18,10 @@ namespace skewback {
 [[nodiscard]] inline Vec2 left_of(const Vec2& d) { return {-d.y(), d.x()}; }
 [[nodiscard]] inline double turn(const Vec2& in, const Vec2& out) {
   return std::atan2(cross(in, out), in.dot(out));  // positive to the left
+}
+/// Pieces no longer than `step` that a length is cut into; a hair over is no reason for one more.
+[[nodiscard]] inline int steps_in(double length_m, double step_m) {
+  return std::max(1, static_cast<int>(std::ceil(length_m / step_m - 1e-6)));
 }
 /// Closed outline without points that lie within `tolerance` of the chord of their neighbours.
 [[nodiscard]] Polygon simplified(const Polygon& outline, double tolerance_m);
@@ -86,4 +95,4 @@ using Pieces = std::vector<Piece>;  // closed
 [[nodiscard]] std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& paths,
                                          const FillLimits& limits);
 
-}  // namespace skewback
+}  // namespace skewback::filling

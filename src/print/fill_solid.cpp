@@ -5,7 +5,7 @@
 
 #include "print/fill_parts.hpp"
 
-namespace skewback {
+namespace skewback::filling {
 namespace {
 
 constexpr double kOver = 1.02;  // a bead may be this much over its greatest width: clamped later
@@ -57,9 +57,16 @@ void lay_piece(const Region& piece, const FillLimits& limits, Loops& out) {
 
 void lay_solid(const Regions& solid, const FillLimits& limits, Loops& out) {
   // slivers between a tube's wall and the outline go to the loop beside them
-  for (const Region& piece : opened(solid, 0.75 * limits.bead_min_m)) {
-    lay_piece(piece, limits, out);
+  const Regions pieces = opened(solid, 0.75 * limits.bead_min_m);
+  for (const Region& piece : pieces) lay_piece(piece, limits, out);
+  constexpr double kSliver = 1.5e-3;  // m2
+  if (area(solid) - area(pieces) < kSliver) return;
+  for (const Region& rest : subtract(solid, pieces)) {
+    const double width = 2 * area(rest) / perimeter(rest.outer);
+    if (area(rest) < kSliver || width < 0.25 * limits.bead_min_m) continue;
+    out.troubles.push_back("a wall of " + millimetres(width) + " is too thin for two beads and " +
+                           "stays bare, " + at(centroid(rest)));
   }
 }
 
-}  // namespace skewback
+}  // namespace skewback::filling

@@ -1,0 +1,446 @@
+#include "print/fill.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <random>
+
+namespace skewback {
+namespace {
+
+Polygon box(double x0, double y0, double x1, double y1) {
+  return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}};
+}
+Polygon hole(Polygon p) {
+  std::reverse(p.begin(), p.end());
+  return p;
+}
+
+struct Ladder {
+  int tubes = 9;
+  double width = 0.24, height = 0.33, leaf = 0.045, web = 0.045;
+  [[nodiscard]] double length() const { return tubes * width + (tubes - 1) * web + 2 * leaf; }
+  [[nodiscard]] double depth() const { return height + 2 * leaf; }
+};
+
+Region region(const Ladder& l) {
+  Region r{box(0, 0, l.length(), l.depth()), {}};
+  for (int i = 0; i < l.tubes; ++i) {
+    const double x = l.leaf + i * (l.width + l.web);
+    r.holes.push_back(hole(box(x, l.leaf, x + l.width, l.leaf + l.height)));
+  }
+  return r;
+}
+
+Region with_upstands(const Ladder& l) {
+  Region r = region(l);
+  const double w = 0.12, h = l.depth(), top = h + 0.35, right = l.length();
+  r.outer = {{0, 0},         {right, 0}, {right, top}, {right - w, top},
+             {right - w, h}, {w, h},     {w, top},     {0, top}};
+  return r;
+}
+
+/// Tubes of equilateral triangles on their base and on their tip by turns, webs leaning to and fro.
+/// Ends slope with the last web, a leaf from it, or stand square.
+Region warren(bool square_ends) {
+  const double leaf = 0.045, web = 0.045, h = 0.33, s = std::numbers::sqrt3, b = 2 * h / s;
+  const double step = b / 2 + 2 * web / s, depth = h + 2 * leaf;
+  Region r;
+  double x = 0;
+  for (int i = 0; i < 7; ++i, x += step) {
+    r.holes.push_back(i % 2 == 0 ? hole({{x, leaf}, {x + b, leaf}, {x + b / 2, leaf + h}})
+                                 : hole({{x + b / 2, leaf}, {x + b, leaf + h}, {x, leaf + h}}));
+  }
+  const double right = x - step + b, foot = 2 * leaf / s + leaf / s, lean = depth / s;
+  r.outer =
+      square_ends
+          ? box(-0.06, 0, right + 0.06, depth)
+          : Polygon{
+                {-foot, 0}, {right + foot, 0}, {right + foot - lean, depth}, {lean - foot, depth}};
+  return r;
+}
+
+Region turned(const Region& r, double angle, const Vec2& by) {
+  const Eigen::Rotation2Dd R(angle);
+  Region out = r;
+  for (Vec2& p : out.outer) p = R * p + by;
+  for (Polygon& h : out.holes) {
+    for (Vec2& p : h) p = R * p + by;
+  }
+  return out;
+}
+
+double length_m(const Stroke& s) {
+  double sum = 0;
+  for (std::size_t i = 0; i < s.points.size(); ++i) {
+    sum += (s.points[(i + 1) % s.points.size()].p - s.points[i].p).norm();
+  }
+  return sum;
+}
+
+double laid_m2(const Stroke& s) {
+  double sum = 0;
+  for (std::size_t i = 0; i < s.points.size(); ++i) {
+    sum += (s.points[(i + 1) % s.points.size()].p - s.points[i].p).norm() * s.points[i].share_m;
+  }
+  return sum;
+}
+
+Polygon outline(const Stroke& s) {
+  Polygon p;
+  for (const PathPoint& point : s.points) p.push_back(point.p);
+  return p;
+}
+
+/// Points every 2 mm or so along a closed stroke.
+Polygon dense(const Stroke& s) {
+  Polygon out;
+  for (std::size_t i = 0; i < s.points.size(); ++i) {
+    const Vec2 a = s.points[i].p, d = s.points[(i + 1) % s.points.size()].p - a;
+    const int n = std::max(1, static_cast<int>(d.norm() / 0.002));
+    for (int k = 0; k < n; ++k) out.push_back(a + static_cast<double>(k) / n * d);
+  }
+  return out;
+}
+
+/// Greatest distance of a point of one path from the other.
+double apart_m(const Stroke& a, const Stroke& b) {
+  const Polygon pa = dense(a), pb = dense(b);
+  double most = 0;
+  for (const Vec2& p : pa) {
+    double least = 1e9;
+    for (const Vec2& q : pb) least = std::min(least, (p - q).squaredNorm());
+    most = std::max(most, least);
+  }
+  return std::sqrt(most);
+}
+
+/// One closed path, counter-clockwise, that crosses nothing, lies in the section, keeps to the
+/// limits and lays the section's area.
+void expect_sound(const Region& section, const Fill& fill, const FillLimits& limits,
+                  const std::string& what) {
+  SCOPED_TRACE(what);
+  ASSERT_EQ(fill.strokes.size(), 1U);
+  const Stroke& s = fill.strokes.front();
+  EXPECT_TRUE(s.closed);
+  const Polygon path = outline(s);
+  EXPECT_GT(area(path), 0);
+  EXPECT_FALSE(self_crossing(path));
+  int outside = 0;
+  for (const Vec2& p : dense(s)) outside += contains(section, p) ? 0 : 1;
+  EXPECT_EQ(outside, 0) << "points of the path outside the section";
+  for (std::size_t i = 0; i < path.size(); ++i) {
+    EXPECT_LE((path[(i + 1) % path.size()] - path[i]).norm(), limits.step_m + 1e-9);
+    EXPECT_GE(s.points[i].share_m, limits.bead_min_m - 1e-12);
+    EXPECT_LE(s.points[i].share_m, limits.bead_max_m + 1e-12);
+  }
+  EXPECT_NEAR(fill.section_m2, area(section), 1e-12);
+  EXPECT_NEAR(laid_m2(s) / fill.section_m2, 1, 1e-9);
+}
+
+void expect_cover(const Fill& fill, double gap, double overfill) {
+  EXPECT_NEAR(fill.laid_m2 / fill.section_m2, 1, 0.01);
+  EXPECT_LE(fill.gap_m2 / fill.section_m2, gap);
+  EXPECT_LE(fill.overfill_m2 / fill.section_m2, overfill);
+}
+
+// ---- what the cover is measured against: closed forms -----------------------------------------
+
+Stroke square_stroke(double low, double high, double share) {
+  Stroke s;
+  s.closed = true;
+  for (const Vec2& p : box(low, low, high, high)) s.points.push_back({p, share});
+  return s;
+}
+
+TEST(Cover, MitredRingIsCoveredWhole) {
+  const Region ring{box(0, 0, 1, 1), {hole(box(0.1, 0.1, 0.9, 0.9))}};
+  const Cover cover = measure_cover(ring, {square_stroke(0.05, 0.95, 0.1)}, 0.001);
+  EXPECT_NEAR(cover.gap_m2, 0, 1e-9);
+  EXPECT_NEAR(cover.twice_m2, 0, 1e-9);
+  EXPECT_NEAR(cover.outside_m2, 0, 1e-9);
+}
+
+TEST(Cover, NarrowRingLeavesGapsAndWideRingRunsOver) {
+  const Region ring{box(0, 0, 1, 1), {hole(box(0.1, 0.1, 0.9, 0.9))}};
+  // strips w wide on a square of side a lie on 4 a w of ground
+  const Cover narrow = measure_cover(ring, {square_stroke(0.05, 0.95, 0.08)}, 0.001);
+  EXPECT_NEAR(narrow.gap_m2, 0.36 - 4 * 0.9 * 0.08, 1e-6);
+  EXPECT_NEAR(narrow.outside_m2, 0, 1e-9);
+  const Cover wide = measure_cover(ring, {square_stroke(0.05, 0.95, 0.12)}, 0.001);
+  EXPECT_NEAR(wide.outside_m2, 4 * 0.9 * 0.12 - 0.36, 1e-6);
+  EXPECT_NEAR(wide.gap_m2, 0, 1e-9);
+}
+
+TEST(Cover, StripsThatOverlapCountTwice) {
+  const Region field{box(0, 0, 2, 0.2), {}};
+  Stroke low, high;
+  low.points = {{{0, 0.05}, 0.12}, {{2, 0.05}, 0.12}};
+  high.points = {{{0, 0.15}, 0.12}, {{2, 0.15}, 0.12}};
+  const Cover cover = measure_cover(field, {low, high}, 0.001);
+  EXPECT_NEAR(cover.twice_m2, 2 * 0.02, 1e-9);
+  EXPECT_NEAR(cover.outside_m2, 2 * 2 * 0.01, 1e-9);
+  EXPECT_NEAR(cover.gap_m2, 0, 1e-9);
+}
+
+// ---- sections ----------------------------------------------------------------------------------
+
+TEST(Fill, RingIsOneBeadOnTheMiddleOfItsWall) {
+  const Ladder one{.tubes = 1};
+  const FillLimits limits;
+  const Fill fill = fill_section(region(one), limits);
+  expect_sound(region(one), fill, limits, "ring");
+  expect_cover(fill, 0.01, 0.03);
+  EXPECT_TRUE(fill.troubles.empty());
+  // rectangle on the middle of the leaf, corners rounded to r
+  const double a = one.length() - one.leaf, b = one.depth() - one.leaf, r = limits.turn_radius_m;
+  EXPECT_NEAR(length_m(fill.strokes[0]), 2 * (a + b) - (8 - 2 * std::numbers::pi) * r, 0.001);
+  EXPECT_NEAR(fill.turn_radius_min_m, r, 0.1 * r);  // of chords within half a millimetre
+  // and on the straight the bead is the leaf
+  EXPECT_NEAR(fill.share_min_m, one.leaf, 0.01 * one.leaf);
+}
+
+TEST(Fill, LadderIsOneClosedPath) {
+  const Ladder ladder;
+  const FillLimits limits;
+  const Fill fill = fill_section(region(ladder), limits);
+  expect_sound(region(ladder), fill, limits, "ladder");
+  expect_cover(fill, 0.02, 0.03);
+  EXPECT_TRUE(fill.troubles.empty());
+  // webs as two beads of half the web each; their folds turn on a quarter of it
+  EXPECT_NEAR(fill.share_min_m, ladder.web / 2, 0.03 * ladder.web);
+  EXPECT_NEAR(fill.turn_radius_min_m, ladder.web / 4, 0.1 * ladder.web / 4);
+  // Once round the middle of the leaves; at each web twice from the middle of the upper leaf to the
+  // fold, which starts a quarter of a web over the lower leaf less the overlap. Of the leaf above,
+  // half a web is not run along; of the fold, half a web is. A rounded corner saves 2 r - pi r / 2.
+  const double q = ladder.web / 4, saved = 2 - std::numbers::pi / 2;
+  const double around =
+      2 * (ladder.length() + ladder.depth() - 2 * ladder.leaf) - 4 * saved * limits.turn_radius_m;
+  const double down = ladder.depth() - 1.5 * ladder.leaf - (q - limits.overlap_m);
+  const double per_web = 2 * down - 2 * saved * limits.turn_radius_m - 2 * saved * q;
+  EXPECT_NEAR(length_m(fill.strokes[0]), around + (ladder.tubes - 1) * per_web, 0.02);
+}
+
+TEST(Fill, LeafRunsOnUnderTheWebs) {
+  const Ladder ladder;
+  const Fill fill = fill_section(region(ladder), {});
+  // the lower leaf is one straight line from corner to corner: nothing of the path lies between its
+  // middle and the feet of the webs
+  for (const Vec2& p : dense(fill.strokes[0])) {
+    const bool inside = p.x() > 0.05 && p.x() < ladder.length() - 0.05;
+    if (inside && p.y() < ladder.leaf - 0.006) {
+      EXPECT_NEAR(p.y(), ladder.leaf / 2, 2e-4);
+    }
+  }
+}
+
+TEST(Fill, UpstandsAreJoinedIn) {
+  const Region section = with_upstands({});
+  const Fill fill = fill_section(section, {});
+  expect_sound(section, fill, {}, "upstands");
+  expect_cover(fill, 0.02, 0.03);
+  EXPECT_TRUE(fill.troubles.empty());
+}
+
+TEST(Fill, SolidRectangleAndTrapezoid) {
+  const Region rectangle{box(0, 0, 0.9, 0.34), {}};
+  const Fill a = fill_section(rectangle, {});
+  expect_sound(rectangle, a, {}, "rectangle");
+  expect_cover(a, 0.02, 0.02);
+  const Region trapezoid{{{0, 0}, {0.9, 0.03}, {0.9, 0.31}, {0, 0.36}}, {}};
+  const Fill b = fill_section(trapezoid, {});
+  expect_sound(trapezoid, b, {}, "trapezoid");
+  expect_cover(b, 0.04, 0.04);
+}
+
+TEST(Fill, SolidEllAndHexagon) {
+  const Region ell{{{0, 0}, {0.65, 0}, {0.65, 0.7}, {0.53, 0.7}, {0.53, 0.35}, {0, 0.35}}, {}};
+  const Fill a = fill_section(ell, {});
+  expect_sound(ell, a, {}, "ell");
+  expect_cover(a, 0.04, 0.04);
+  Region hexagon;
+  for (int i = 0; i < 6; ++i) {
+    hexagon.outer.emplace_back(0.4 * std::cos(i * std::numbers::pi / 3),
+                               0.4 * std::sin(i * std::numbers::pi / 3));
+  }
+  const Fill b = fill_section(hexagon, {});
+  expect_sound(hexagon, b, {}, "hexagon");
+  expect_cover(b, 0.04, 0.04);
+}
+
+TEST(Fill, WarrenOfTriangles) {
+  const Region section = warren(false);
+  const Fill fill = fill_section(section, {});
+  expect_sound(section, fill, {}, "warren");
+  expect_cover(fill, 0.03, 0.05);  // sharp corners of tubes leave more than square ones
+  // ends that stand square leave a triangle beside the last tube, laid as solid
+  const Region square = warren(true);
+  const Fill ends = fill_section(square, {});
+  expect_sound(square, ends, {}, "warren with square ends");
+  EXPECT_LT(ends.gap_m2 / ends.section_m2, 0.05);
+  EXPECT_LT(ends.overfill_m2 / ends.section_m2, 0.07);
+}
+
+TEST(Fill, TwoRowsOfTubes) {
+  const Ladder row{.tubes = 4, .height = 0.18};
+  Region section = region(row);
+  for (Polygon h : region(row).holes) {
+    for (Vec2& p : h) p.y() += row.height + row.web;
+    section.holes.push_back(h);
+  }
+  section.outer = box(0, 0, row.length(), 2 * row.height + row.web + 2 * row.leaf);
+  const Fill fill = fill_section(section, {});
+  expect_sound(section, fill, {}, "two rows");
+  expect_cover(fill, 0.02, 0.03);
+}
+
+TEST(Fill, ThickLeavesAreTwoBeads) {
+  const Ladder thick{.tubes = 4, .leaf = 0.09};
+  const Fill fill = fill_section(region(thick), {});
+  expect_sound(region(thick), fill, {}, "thick leaves");
+  expect_cover(fill, 0.02, 0.03);
+}
+
+TEST(Fill, ThinWebsAreSaid) {
+  const Ladder thin{.tubes = 4, .web = 0.030};
+  const Fill fill = fill_section(region(thin), {});
+  expect_sound(region(thin), fill, {}, "thin webs");
+  const auto web =
+      std::find_if(fill.troubles.begin(), fill.troubles.end(), [](const std::string& trouble) {
+        return trouble.starts_with(
+            "a web of 30 mm is laid as two beads of 15 mm, under bead_min of 20 mm, at (");
+      });
+  EXPECT_NE(web, fill.troubles.end());
+  // what is laid too wide shows
+  EXPECT_GT(fill.laid_m2, 1.01 * fill.section_m2);
+}
+
+TEST(Fill, FinTooThinStaysBareAndIsSaid) {
+  Region section = region({.tubes = 3});
+  const double h = Ladder{}.depth();
+  section.outer = {{0, 0},           {0.84, 0},       {0.84, h}, {0.316, h},
+                   {0.316, h + 0.3}, {0.30, h + 0.3}, {0.30, h}, {0, h}};
+  section.outer[1].x() = section.outer[2].x() = Ladder{.tubes = 3}.length();
+  const Fill fill = fill_section(section, {});
+  const bool said = std::any_of(
+      fill.troubles.begin(), fill.troubles.end(),
+      [](const std::string& trouble) { return trouble.find("stays bare") != std::string::npos; });
+  EXPECT_TRUE(said);
+  EXPECT_GT(fill.gap_m2, 0.016 * 0.28);
+}
+
+TEST(Fill, NothingToFill) {
+  const Fill none = fill_section({}, {});
+  EXPECT_TRUE(none.strokes.empty());
+  const Fill speck = fill_section({box(0, 0, 0.01, 0.01), {}}, {});
+  EXPECT_TRUE(speck.strokes.empty());
+  EXPECT_FALSE(speck.troubles.empty());
+}
+
+// ---- steadiness --------------------------------------------------------------------------------
+
+TEST(Fill, StartsWhereItIsTold) {
+  const Region section = region({});
+  const Fill plain = fill_section(section, {});
+  for (const PathPoint& p : plain.strokes[0].points) {
+    EXPECT_GE(p.p.x(), plain.strokes[0].points[0].p.x() - 1e-5);
+  }
+  const Vec2 start(1.2, 0.0);
+  const Fill told = fill_section(section, {}, start);
+  expect_sound(section, told, {}, "start");
+  EXPECT_NEAR((told.strokes[0].points[0].p - Vec2(1.2, 0.0225)).norm(), 0, 2e-4);
+}
+
+TEST(Fill, TurnedSectionGivesTheSameFigures) {
+  const Region section = with_upstands({.tubes = 5});
+  const Vec2 start(0.6, 0.0);
+  const Fill a = fill_section(section, {}, start);
+  for (const double angle : {0.02, 0.2, -0.3}) {
+    const Vec2 by(0.7, -0.4);
+    const Region other = turned(section, angle, by);
+    const Fill b = fill_section(other, {}, Vec2(Eigen::Rotation2Dd(angle) * start + by));
+    expect_sound(other, b, {}, "turned");
+    ASSERT_EQ(b.strokes.size(), 1U);
+    EXPECT_NEAR(length_m(b.strokes[0]) / length_m(a.strokes[0]), 1, 1e-6);
+    EXPECT_NEAR(b.laid_m2 / a.laid_m2, 1, 1e-5);
+    EXPECT_NEAR(b.turn_radius_min_m, a.turn_radius_min_m, 1e-5);
+    EXPECT_NEAR((b.gap_m2 - a.gap_m2) / a.section_m2, 0, 1e-3);
+  }
+}
+
+TEST(Fill, NextLayerKeepsTheSamePath) {
+  const Region section = with_upstands({});
+  const Fill a = fill_section(section, {});
+  Region next = section;  // every tube and the outline moved by a millimetre, each its own way
+  std::mt19937 random(7);
+  const auto step = [&] { return (static_cast<double>(random() % 2001) - 1000) * 1e-6; };
+  for (Vec2& p : next.outer) p += Vec2(step(), step());
+  for (Polygon& h : next.holes) {
+    for (Vec2& p : h) p += Vec2(step(), step());
+  }
+  const Fill b = fill_section(next, {}, a.strokes[0].points[0].p);
+  expect_sound(next, b, {}, "next layer");
+  EXPECT_LT(apart_m(a.strokes[0], b.strokes[0]), 0.005);
+  EXPECT_LT(apart_m(b.strokes[0], a.strokes[0]), 0.005);
+  EXPECT_NEAR(static_cast<double>(b.strokes[0].points.size()),
+              static_cast<double>(a.strokes[0].points.size()), 60);
+}
+
+TEST(Fill, OrderOfTubesDoesNotMatter) {
+  Region section = with_upstands({});
+  const Fill a = fill_section(section, {});
+  std::reverse(section.holes.begin(), section.holes.end());
+  const Fill b = fill_section(section, {});
+  ASSERT_EQ(b.strokes[0].points.size(), a.strokes[0].points.size());
+  EXPECT_LT(apart_m(a.strokes[0], b.strokes[0]), 1e-9);
+}
+
+TEST(Fill, SameSectionSamePath) {
+  const Region section = with_upstands({});
+  const Fill a = fill_section(section, {}), b = fill_section(section, {});
+  ASSERT_EQ(a.strokes[0].points.size(), b.strokes[0].points.size());
+  for (std::size_t i = 0; i < a.strokes[0].points.size(); ++i) {
+    EXPECT_EQ(a.strokes[0].points[i].p, b.strokes[0].points[i].p);
+    EXPECT_EQ(a.strokes[0].points[i].share_m, b.strokes[0].points[i].share_m);
+  }
+}
+
+TEST(Fill, RandomLaddersAreSound) {
+  constexpr unsigned kSeed = 20;
+  std::mt19937 random(kSeed);
+  const auto between = [&](double low, double high) {  // evenly by ratio
+    return low * std::pow(high / low, static_cast<double>(random() % 100001) / 1e5);
+  };
+  double gap = 0, overfill = 0, off = 0;
+  for (int i = 0; i < 150; ++i) {
+    const Ladder ladder{.tubes = 1 + static_cast<int>(random() % 10),
+                        .width = between(0.1, 0.5),
+                        .height = between(0.1, 0.6),
+                        .leaf = between(0.03, 0.055),
+                        .web = between(0.042, 0.1)};
+    Region section = i % 2 == 0 ? region(ladder) : with_upstands(ladder);
+    if (ladder.length() < 0.5) section = region(ladder);
+    section = turned(section, between(0.01, 0.2), {between(0.1, 3), between(0.1, 3)});
+    const Fill fill = fill_section(section, {});
+    expect_sound(section, fill, {},
+                 "seed " + std::to_string(kSeed) + ", case " + std::to_string(i));
+    gap = std::max(gap, fill.gap_m2 / fill.section_m2);
+    overfill = std::max(overfill, fill.overfill_m2 / fill.section_m2);
+    const double part = fill.laid_m2 / fill.section_m2;
+    off = std::max(off, std::abs(part - 1));
+    const bool said = std::any_of(
+        fill.troubles.begin(), fill.troubles.end(),
+        [](const std::string& trouble) { return trouble.starts_with("the beads come to"); });
+    EXPECT_EQ(said, std::abs(part - 1) > 0.01);
+  }
+  RecordProperty("worst gap, per cent", std::to_string(100 * gap));
+  RecordProperty("worst overfill, per cent", std::to_string(100 * overfill));
+  EXPECT_LT(gap, 0.03);
+  EXPECT_LT(overfill, 0.04);
+  EXPECT_LT(off, 0.02);  // corners of leaves that are all but the greatest bead
+}
+
+}  // namespace
+}  // namespace skewback
