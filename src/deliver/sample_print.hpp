@@ -19,7 +19,7 @@ struct HollowWedge {
   double half_long_m = 0.35, half_wide_m = 0.15;        // of the leaves' middle line
   double wall_m = 0.045, web_m = 0.045, step_m = 0.05;  // the web is laid in two goes
   double flow_m3_s = 5e-3 / 60, fastest_m_s = 0.3;
-  /// Length of the middle lines of leaves and web.
+  /// Of the section of the walls: length of their middle lines times their width.
   [[nodiscard]] double wall_plan_m2() const {
     return wall_m * (4 * half_long_m + 4 * half_wide_m) + web_m * 2 * half_wide_m;
   }
