@@ -32,6 +32,7 @@ void add_footings(Pages& pages, const Groundworks& ground) {
   pages.paragraph(
       "Plain concrete blocks of 24 kN/m3, Design Approaches 1 (both combinations) and 2 of "
       "EN 1997-1, Annex D, with dead load high and low; factors as recommended, from memory. "
+      "What people, wind, snow and warmth each add to the dead load has its own factor. "
       "Length along the springing line; width from the inner edge of the bed outwards.");
   std::vector<Row> rows;
   for (const FootingReport& f : ground.footings) {

@@ -61,6 +61,26 @@ TEST(Summary, NamesTheWorstCaseAndItsEvidence) {
   EXPECT_NE(s["stand"]["cases"][1]["certificate"], s["stand"]["cases"][2]["certificate"]);
 }
 
+TEST(Summary, SaysHowAStageStandsWithPeopleAndWind) {
+  Dossier dossier = sample::small_dossier();
+  dossier.programme.emplace();
+  Stage alone;
+  alone.step = 1;
+  alone.what = "place";
+  Stage tried = alone;
+  tried.working.emplace();
+  tried.working->verdict = Verdict::kFalls;
+  tried.working->cases = 5;
+  tried.working->standing = 4;
+  tried.working->load_factor = 0.75;
+  dossier.programme->stages = {alone, tried};
+  const json stages = json::parse(summary_json(dossier, false))["erect"]["stages"];
+  EXPECT_TRUE(stages[0]["working"].is_null());
+  EXPECT_EQ(stages[1]["working"]["verdict"], "falls");
+  EXPECT_EQ(stages[1]["working"]["standing"], 4);
+  EXPECT_EQ(stages[1]["working"]["load_factor"], 0.75);
+}
+
 TEST(Order, PutsWhatFallsFirstAndTakesAllAtTheCapAlike) {
   std::vector<CaseProof> proofs = {sample::small_proof("capped", Verdict::kStands, 20.0),
                                    sample::small_proof("pressed", Verdict::kStands, 20.000001),

@@ -16,7 +16,7 @@ struct WorkingLoads {
   int cases = 0, standing = 0;
   std::string governing;  // words of the case nearest to failing: by verdict, load factor where
                           // view 1 was asked, opening of joints
-  std::string reason;                 // where it does not stand
+  std::string reason;     // where it does not stand
   std::optional<double> load_factor;  // of that case, on the factored load, weight as it is
   bool at_cap = false;                // that is "at least"
   double seat_force_max_n = 0;        // of those that stand

@@ -50,6 +50,8 @@ Trial try_case(const Assembly& assembly, const StandOptions& options, const Load
   return out;
 }
 
+constexpr double kOpens = 1e-8;  // m; less is no difference
+
 /// Worse verdict first, then the lower load factor, then the wider opening.
 bool nearer_to_failing(const Trial& a, const Trial& b) {
   if (a.verdict != b.verdict) return badness(a.verdict) > badness(b.verdict);
@@ -57,7 +59,7 @@ bool nearer_to_failing(const Trial& a, const Trial& b) {
     return t.limit && t.limit->load_factor && !t.limit->at_cap ? *t.limit->load_factor : HUGE_VAL;
   };
   if (factor(a) != factor(b)) return factor(a) < factor(b);
-  return a.opening_m > b.opening_m;
+  return a.opening_m > b.opening_m + kOpens;
 }
 
 }  // namespace

@@ -124,7 +124,7 @@ FootingAction added_up(const FootingLoads::Together& together, const FactorSet& 
 
 std::string times(double factor, const std::string& what) {
   char text[32];
-  std::snprintf(text, sizeof text, "%.4g ", factor);
+  std::snprintf(text, sizeof text, "%.5g ", factor);
   return text + what;
 }
 

@@ -35,7 +35,7 @@ std::vector<LiveForce> pressed(const std::vector<Share>& shares, double pressure
 
 std::string times(double factor, const std::string& words) {
   char text[32];
-  std::snprintf(text, sizeof text, "%.4g ", factor);
+  std::snprintf(text, sizeof text, "%.5g ", factor);
   return text + words;
 }
 
@@ -46,6 +46,25 @@ BuildingCase building_case(const std::string& id, const std::string& words,
   out.load.id = id;
   out.load.live = std::move(forces);
   return out;
+}
+
+/// From four sides, alone and with people.
+void add_wind(const Assembly& assembly, const std::vector<char>& present, double factor,
+              double speed_m_s, const std::vector<LiveForce>& everybody,
+              std::vector<BuildingCase>& out) {
+  const double pressure = factor * kWindSide * basic_wind_pa(speed_m_s);
+  if (!(pressure > 0)) return;
+  constexpr std::array<const char*, 4> kNames = {"east", "north", "west", "south"};
+  const std::array<Vec2, 4> ways = {Vec2(1, 0), Vec2(0, 1), Vec2(-1, 0), Vec2(0, -1)};
+  for (std::size_t i = 0; i < ways.size(); ++i) {
+    std::vector<LiveForce> forces = pressure_on_sides(assembly, present, pressure, ways[i]);
+    const std::string id = std::string("wind to the ") + kNames[i], words = times(factor, id);
+    out.push_back(building_case(id, words, forces));
+    if (everybody.empty()) continue;
+    forces.insert(forces.end(), everybody.begin(), everybody.end());
+    out.push_back(
+        building_case(id + ", people", words + ", " + times(factor, "people everywhere"), forces));
+  }
 }
 
 }  // namespace
@@ -93,19 +112,7 @@ std::vector<BuildingCase> BuildingLoads::on(const std::vector<char>& present) co
                         pressed(shares(assembly_, outlines, intersect(where, {side})), people)));
     }
   }
-  const double wind = factor * kWindSide * basic_wind_pa(brief_.loads.working_wind_m_s);
-  if (!(wind > 0)) return out;
-  constexpr std::array<const char*, 4> kNames = {"east", "north", "west", "south"};
-  const std::array<Vec2, 4> ways = {Vec2(1, 0), Vec2(0, 1), Vec2(-1, 0), Vec2(0, -1)};
-  for (std::size_t i = 0; i < ways.size(); ++i) {
-    std::vector<LiveForce> forces = pressure_on_sides(assembly_, present, wind, ways[i]);
-    const std::string id = std::string("wind to the ") + kNames[i], words = times(factor, id);
-    out.push_back(building_case(id, words, forces));
-    if (everybody.empty()) continue;
-    forces.insert(forces.end(), everybody.begin(), everybody.end());
-    out.push_back(
-        building_case(id + ", people", words + ", " + times(factor, "people everywhere"), forces));
-  }
+  add_wind(assembly_, present, factor, brief_.loads.working_wind_m_s, everybody, out);
   return out;
 }
 

@@ -17,7 +17,7 @@ using Forces = std::vector<LiveForce>;
 
 std::string figure(double value) {
   char text[32];
-  std::snprintf(text, sizeof text, "%.4g", value);
+  std::snprintf(text, sizeof text, "%.5g", value);
   return text;
 }
 

@@ -94,6 +94,28 @@ TEST(Required, ACrackedBlockFails) {
   EXPECT_EQ(find(checks, "block_strength")->note, "bursting of b7, case full");
 }
 
+TEST(Required, AStageHasToStandWithPeopleAndWindToo) {
+  Dossier d = proven();
+  d.programme.emplace();
+  Stage stage;
+  stage.step = 1;
+  stage.what = "place";
+  stage.proof.verdict = Verdict::kStands;
+  d.programme->stages = {stage, stage};
+  EXPECT_TRUE(find(required_checks(d), "stages_standing")->passes.value());
+  WorkingLoads working;
+  working.verdict = Verdict::kUndecided;
+  working.governing = "1.5 people on the half towards west";
+  d.programme->stages[1].working = working;
+  const auto checks = required_checks(d);
+  const RequiredCheck* stages = find(checks, "stages_standing");
+  EXPECT_FALSE(stages->passes.value());
+  EXPECT_DOUBLE_EQ(stages->value.value(), 0.5);
+  EXPECT_NE(stages->note.find("towards west"), std::string::npos) << stages->note;
+  d.programme->stages[1].working->verdict = Verdict::kStands;
+  EXPECT_TRUE(find(required_checks(d), "stages_standing")->passes.value());
+}
+
 TEST(Required, UnknownSoilIsNotCleared) {
   Dossier d = proven();
   d.ground.emplace();
