@@ -211,14 +211,15 @@ struct PrintRequest {  // defaults: usual figures of the trade, to be replaced b
   double overhang_max_rad = 0.3491;
   std::string far_bed = "ground";  // how it is made true: "as printed", "levelled", "ground", "pad"
   double bed_accuracy_m = 0.001;   // after that
-  std::vector<std::string> many_beds = {"flat", "cast"};  // "divide", "flat", "cast", by liking
+  // what cannot be printed bed to bed: "divide", "flat", "cast", by liking
+  std::vector<std::string> otherwise = {"flat", "cast"};
   double fresh_density = 2200;                            // kg/m3
   double fresh_yield_pa = 1e3, fresh_yield_growth_pa_s = 4;
   double fresh_stiffness_pa = 100e3, fresh_stiffness_growth_pa_s = 400;
   double batch_m3 = 0.25;
   int coupons = 1;  // per batch
   double setting_up_s = 1200, shift_s = 28800, curing_s = 7 * 86400.0;
-  double step_m = 0.05;  // longest between two poses
+  double step_m = 0.1;  // longest between two poses
 };
 
 struct CentringRequest {

@@ -106,7 +106,7 @@ std::string with_everything() {
       "robot = [\"0.1 m\", \"-2.1 m\", \"0.7 m\"]\nreach_min = \"0.9 m\"\n"
       "reach_max = \"3.2 m\"\ntable_length = \"3.3 m\"\ntable_width = \"1.6 m\"\n"
       "overhang_max = \"15 degrees\"\nfar_bed = \"pad\"\nbed_accuracy = \"2 mm\"\n"
-      "many_beds = [\"cast\", \"divide\"]\nfresh_density = \"2150 kg/m3\"\n"
+      "otherwise = [\"cast\", \"divide\"]\nfresh_density = \"2150 kg/m3\"\n"
       "fresh_yield = \"2 kPa\"\nfresh_yield_growth = \"5 Pa/s\"\n"
       "fresh_stiffness = \"150 kPa\"\nfresh_stiffness_growth = \"500 Pa/s\"\n"
       "batch = \"0.3 m3\"\ncoupons = 2\nsetting_up = \"30 min\"\nshift = \"10 h\"\n"
@@ -183,7 +183,7 @@ void expect_print(const PrintRequest& p) {
   EXPECT_THAT(read, testing::Pointwise(testing::DoubleNear(1e-9), written));
   EXPECT_EQ(p.robot, Vec3(0.1, -2.1, 0.7));
   EXPECT_EQ(p.far_bed, "pad");
-  EXPECT_EQ(p.many_beds, (std::vector<std::string>{"cast", "divide"}));
+  EXPECT_EQ(p.otherwise, (std::vector<std::string>{"cast", "divide"}));
   EXPECT_EQ(p.coupons, 2);
   EXPECT_TRUE(p.nozzle_follows);
 }

@@ -200,13 +200,16 @@ std::vector<Key> printing() {
        .meaning = "how far the last layer may lie from the plane of its bed, after that",
        .example = "\"1 mm\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.bed_accuracy_m; }},
-      {.path = "print.many_beds",
+      {.path = "print.otherwise",
        .kind = Kind::kNames,
        .meaning =
-           "what is done with a block of three beds or more, what is liked best first: `divide` "
-           "(each part printed from its own bed), `flat` (all thrust runs in the layers), `cast`",
+           "what is done with a block that cannot be printed from bed to bed, because it has three "
+           "beds or more or a limit is in the way; what is liked best first: `divide` (a key is "
+           "cut "
+           "at its ridges, each part printed from its own bed), `flat` (all thrust runs in the "
+           "layers), `cast`",
        .example = "[\"flat\", \"cast\"]",
-       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.many_beds; }},
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.otherwise; }},
       {.path = "print.fresh_density",
        .kind = Kind::kQuantity,
        .unit = "kg m-3",

@@ -59,8 +59,8 @@ void check_flow(Draft& draft) {
               too_much ? "less flow, or a faster nozzle" : "more flow, or a slower nozzle");
 }
 
-void check_many_beds(Draft& draft) {
-  const std::vector<std::string>& ways = draft.brief.print.many_beds;
+void check_otherwise(Draft& draft) {
+  const std::vector<std::string>& ways = draft.brief.print.otherwise;
   const std::set<std::string> known = {"divide", "flat", "cast"};
   std::set<std::string> seen;
   const bool sound = !ways.empty() && std::ranges::all_of(ways, [&](const std::string& way) {
@@ -69,9 +69,9 @@ void check_many_beds(Draft& draft) {
   if (sound) return;
   std::string found;
   for (const std::string& way : ways) found += (found.empty() ? "" : ", ") + in_quotes(way);
-  draft.fault("print.many_beds", ways.empty() ? "an empty list" : found,
+  draft.fault("print.otherwise", ways.empty() ? "an empty list" : found,
               "one or more of \"divide\", \"flat\", \"cast\", each once",
-              "write many_beds = [\"flat\", \"cast\"]");
+              "write otherwise = [\"flat\", \"cast\"]");
 }
 
 }  // namespace
@@ -99,7 +99,7 @@ void check_print(Draft& draft) {
   }
   check_bead(draft);
   if (all && sound("flow")) check_flow(draft);
-  check_many_beds(draft);
+  check_otherwise(draft);
 }
 
 }  // namespace skewback

@@ -152,7 +152,7 @@ Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
       cuts.phi_m.push_back(cuts.phi_m[cuts.trunk] + joints[i]);
     }
   }
-  if (!planes.eye && n == 3 && brief.print.many_beds.front() == "divide")
+  if (!planes.eye && n == 3 && brief.print.otherwise.front() == "divide")
     planes.hub = meeting_of(planes.walls[0], planes.walls[1], z);
   return planes;
 }

@@ -28,7 +28,7 @@ Json checks_json(const std::vector<PrintCheck>& checks) {
 }
 
 Json block_json(const BlockPrint& block, const std::string& stem) {
-  const bool laid_out = !block.layers.empty();
+  const bool laid_out = block.way == PrintWay::kBedToBed && !block.layers.empty();
   const auto angle = [&](double rad) { return laid_out ? Json(degrees(rad)) : Json(nullptr); };
   return {{"id", block.id},
           {"layers", block.layers.size()},

@@ -37,7 +37,7 @@ std::vector<std::string> block_cells(const BlockPrint& b) {
           laid ? fixed(b.path_m, 0) : "",
           laid && b.solid_m3 > 0 ? fixed(100 * b.volume_m3 / b.solid_m3, 1) : "",
           degrees(b.overhang_max_rad),
-          degrees(b.normal_to_thrust_rad),
+          b.way == PrintWay::kBedToBed && !b.layers.empty() ? degrees(b.normal_to_thrust_rad) : "",
           nearest};
 }
 

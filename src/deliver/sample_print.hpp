@@ -143,7 +143,7 @@ inline PrintSet small_print(const Assembly& assembly) {
     if (block.place.arm < 0) {
       print = {};
       print.way = PrintWay::kCast;
-      print.reason = "four beds: cast in a mould (print.many_beds)";
+      print.reason = "four beds: cast in a mould (print.otherwise)";
     } else if (i == 1) {
       print.poses.clear();
       print.path_m = print.time_s = print.volume_m3 = 0;

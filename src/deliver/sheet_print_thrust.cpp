@@ -12,13 +12,15 @@ constexpr double kMargin = 8, kHead = 18, kLeft = 16, kBars = 48, kNames = 20;
 constexpr Colour kWorst{110, 110, 110};
 
 double degrees(double rad) { return rad * 180 / kPi; }
-bool has_layers(const BlockPrint& block) { return !block.layers.empty(); }
+bool has_angle(const BlockPrint& block) {
+  return block.way == PrintWay::kBedToBed && !block.layers.empty();
+}
 
 /// Ends of the scale of the plan's colours: 0 and a round angle above all under the dead load.
 Ramp angle_ramp(const PrintSet& set) {
   double most = 1;
   for (const BlockPrint& b : set.blocks) {
-    if (has_layers(b)) most = std::max(most, degrees(b.normal_to_thrust_rad));
+    if (has_angle(b)) most = std::max(most, degrees(b.normal_to_thrust_rad));
   }
   const double high = most <= 2 ? 2 : most <= 5 ? 5 : 10 * std::ceil(most / 10);
   return {0, high, {{225, 238, 220}, {240, 200, 70}, {205, 80, 0}}, 10};
@@ -38,13 +40,13 @@ void add_plan(Sheet& sheet, const Assembly& assembly, const PrintSet& set,
   for (const BlockPrint& b : set.blocks) {
     const auto i = static_cast<std::size_t>(b.block);
     const double angle = degrees(b.normal_to_thrust_rad);
-    const Colour fill = has_layers(b) ? ramp.colour(ramp.step_of(angle)) : colour(made(b));
+    const Colour fill = has_angle(b) ? ramp.colour(ramp.step_of(angle)) : colour(made(b));
     sheet.regions(map(plan[i]), {fill, kBlack, 0.15});
   }
   for (const BlockPrint& b : set.blocks) {
     const Vec2 middle = assembly.blocks[static_cast<std::size_t>(b.block)].mass.centroid.head<2>();
     Words words{map(middle) + Vec2(0, 0.8),
-                has_layers(b) ? fixed(degrees(b.normal_to_thrust_rad), 1) : "none", 2.3,
+                has_angle(b) ? fixed(degrees(b.normal_to_thrust_rad), 1) : "none", 2.3,
                 Anchor::kMiddle};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
@@ -57,7 +59,7 @@ double axis_top(const PrintSet& set, const std::vector<ArmRow>& rows) {
   for (const ArmRow& row : rows) {
     for (const std::size_t i : row.blocks) {
       const BlockPrint& b = set.blocks[i];
-      if (has_layers(b))
+      if (has_angle(b))
         most =
             std::max({most, degrees(b.normal_to_thrust_rad), degrees(b.normal_to_thrust_max_rad)});
     }
@@ -69,7 +71,7 @@ void add_bar(Sheet& sheet, const BlockPrint& b, double x, double pitch, double f
              double mm_per_degree) {
   const double dead = mm_per_degree * degrees(b.normal_to_thrust_rad);
   const double worst = mm_per_degree * degrees(b.normal_to_thrust_max_rad), half = 0.3 * pitch;
-  if (has_layers(b)) {
+  if (has_angle(b)) {
     const double at = x + 0.75 * half;  // clear of the figure
     sheet.line({at, foot}, {at, foot - worst}, {std::nullopt, kWorst, 0.25});
     sheet.line({at - half / 2, foot - worst}, {at + half / 2, foot - worst},

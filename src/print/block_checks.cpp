@@ -61,8 +61,11 @@ void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
   block.checks.push_back({"widest bead", 1e3 * (notes.share_max_m - slack), 1e3 * limits.bead_max_m,
                           "mm", false, "of wall, in " + laid, "print.bead_max, or thinner walls"});
   block.checks.push_back(
-      {"tightest turn", 1e3 * (notes.turn_radius_min_m + slack), 1e3 * limits.turn_radius_m, "mm",
-       true, "of the middle of the bead, in " + laid, "print.turn_radius, or thicker webs"});
+      {"tightest turn", 1e3 * (notes.tightest_m + slack), 1e3 * notes.tightest_needs_m, "mm", true,
+       "radius of the middle of the bead, at (" + in_mm(notes.tightest_at.x(), 0) + ", " +
+           in_mm(notes.tightest_at.y(), 0) +
+           ") of a layer; the limit is print.turn_radius or half the bead",
+       "print.turn_radius, or walls with room to turn"});
   block.checks.push_back({"path", static_cast<double>(notes.troubles.size()), 0, "troubles", false,
                           notes.troubles.empty() ? "none" : notes.troubles.front(),
                           "section.leaf, section.web, or the bead"});
@@ -95,11 +98,15 @@ void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, 
 }  // namespace
 
 void PathNotes::take(const Fill& fill) {
-  share_min_m = std::min(share_min_m, fill.share_min_m);
-  share_max_m = std::max(share_max_m, fill.share_max_m);
-  turn_radius_min_m = std::min(turn_radius_min_m, fill.turn_radius_min_m);
   for (const std::string& trouble : fill.troubles)
     if (std::ranges::find(troubles, trouble) == troubles.end()) troubles.push_back(trouble);
+  if (fill.strokes.empty()) return;
+  share_min_m = std::min(share_min_m, fill.share_min_m);
+  share_max_m = std::max(share_max_m, fill.share_max_m);
+  if (fill.tightest_m * tightest_needs_m >= tightest_m * fill.tightest_needs_m) return;
+  tightest_m = fill.tightest_m;
+  tightest_needs_m = fill.tightest_needs_m;
+  tightest_at = fill.tightest_at;
 }
 
 void add_checks(const Brief& brief, const Layout& layout, const std::vector<LayerSection>& sections,

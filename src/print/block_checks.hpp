@@ -7,7 +7,9 @@ namespace skewback {
 
 /// What the paths of all layers of a block have in common.
 struct PathNotes {
-  double share_min_m = 1e9, share_max_m = 0, turn_radius_min_m = 1e9;
+  double share_min_m = 1e9, share_max_m = 0;
+  double tightest_m = 1e9, tightest_needs_m = 1;  // see Fill
+  Vec2 tightest_at = Vec2::Zero();
   std::vector<std::string> troubles;  // each once
   void take(const Fill& fill);
 };

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <optional>
 
 #include "base/constants.hpp"
 #include "print/block_checks.hpp"
@@ -109,59 +111,90 @@ void carry_out(const Brief& brief, const Assembly& assembly, const Layout& layou
   block.poses = std::move(run.poses);
 }
 
+namespace {
+
+const PrintCheck* first_failed(const BlockPrint& block) {
+  const auto failed =
+      std::ranges::find_if(block.checks, [](const PrintCheck& c) { return !c.passes(); });
+  return failed == block.checks.end() ? nullptr : &*failed;
+}
+
+std::string in_words(const PrintCheck& check) {
+  char text[96];
+  std::snprintf(text, sizeof text, " %.4g %s against %.4g", check.value, check.unit.c_str(),
+                check.limit);
+  return check.name + text + " (" + check.place + ")";
+}
+
+void add_angles(const Assembly& assembly, const Layout& layout,
+                const std::vector<CaseJointForces>& forces, BlockPrint& block) {
+  const Vec3 normal = layout.field->frame_at(0.5, layout.along).z;
+  const NormalToThrust angle =
+      normal_to_thrust(assembly, block.block, layout.low_joint, layout.high_joint, normal, forces);
+  block.normal_to_thrust_rad = angle.dead_rad;
+  block.normal_to_thrust_max_rad = angle.greatest_rad;
+  block.normal_to_thrust_case = angle.greatest_case;
+}
+
+/// Carries a layout out; false, with the reason, if it breaks a limit.
+bool try_layout(const Brief& brief, const Assembly& assembly, const Layout& layout,
+                const std::vector<CaseJointForces>& forces, BlockPrint& block) {
+  block.way = layout.way;
+  if (!layout.trouble.empty()) {
+    block.reason = layout.trouble;
+    return false;
+  }
+  carry_out(brief, assembly, layout, block);
+  if (layout.way == PrintWay::kBedToBed) add_angles(assembly, layout, forces, block);
+  const PrintCheck* failed = first_failed(block);
+  if (failed != nullptr) block.reason = in_words(*failed);
+  return failed == nullptr;
+}
+
+}  // namespace
+
 BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
                        const std::vector<CaseJointForces>& forces) {
   const Block& self = assembly.blocks[static_cast<std::size_t>(block)];
-  BlockPrint out;
-  out.block = block;
-  out.id = self.id;
-  out.solid_m3 = self.mass.volume;
+  BlockPrint blank;
+  blank.block = block;
+  blank.id = self.id;
+  blank.solid_m3 = self.mass.volume;
   const BlockBeds beds = beds_of(assembly, block);
-  Layout layout;
   std::string tried;
+  std::optional<BlockPrint> first;  // that broke a limit: shown if nothing else does
+  const auto attempt = [&](const char* name, const Layout& layout) {
+    BlockPrint out = blank;
+    out.printable = try_layout(brief, assembly, layout, forces, out);
+    if (!out.printable) tried += (tried.empty() ? "" : "; ") + (name + (": " + out.reason));
+    return out;
+  };
   if (beds.beds.size() <= 2) {
-    layout = bed_to_bed(brief.print, assembly, block, beds);
-    tried = layout.trouble;
+    first = attempt("bed to bed", bed_to_bed(brief.print, assembly, block, beds));
+    if (first->printable) return *std::move(first);
   } else {
-    for (const std::string& way : brief.print.many_beds) {
-      Layout option;
-      if (way == "flat") option = laid_flat(brief.print, assembly, block, beds);
-      if (way == "cast") option.way = PrintWay::kCast;
-      if (way == "divide")
-        option.trouble = "divided: the cut made no parts of it, each with a bed of its own";
-      if (!option.trouble.empty()) tried += (tried.empty() ? "" : "; ") + option.trouble;
-      layout = option;
-      if (option.trouble.empty()) break;
+    tried = std::to_string(beds.beds.size()) + " beds, and layers lie square to one flow only";
+  }
+  for (const std::string& way : brief.print.otherwise) {
+    if (way == "divide" && beds.beds.size() > 2)
+      tried += "; divide: the cut made no parts of it, each with a bed of its own";
+    if (way == "flat") {
+      BlockPrint flat = attempt("flat", laid_flat(brief.print, assembly, block, beds));
+      if (flat.printable) {
+        flat.warnings.push_back("laid flat because of " + tried);
+        return flat;
+      }
+      if (!first) first = std::move(flat);
+    }
+    if (way == "cast") {
+      blank.way = PrintWay::kCast;
+      blank.reason = "cast because of " + tried;
+      return blank;
     }
   }
-  out.way = layout.way;
-  if (layout.way == PrintWay::kCast) {
-    out.reason = "cast: it has " + std::to_string(beds.beds.size()) +
-                 " beds, and layers lie square to one flow only" +
-                 (tried.empty() ? "" : " (" + tried + ")");
-    return out;
-  }
-  if (!layout.trouble.empty() || !layout.field) {
-    out.way = PrintWay::kNone;
-    out.reason = tried;
-    return out;
-  }
-  carry_out(brief, assembly, layout, out);
-  if (layout.way == PrintWay::kBedToBed) {
-    const Plane middle = [&] {
-      const Frame frame = layout.field->frame_at(0.5, layout.along);
-      return Plane{frame.origin, frame.z};
-    }();
-    const NormalToThrust angle = normal_to_thrust(assembly, block, layout.low_joint,
-                                                  layout.high_joint, middle.normal, forces);
-    out.normal_to_thrust_rad = angle.dead_rad;
-    out.normal_to_thrust_max_rad = angle.greatest_rad;
-    out.normal_to_thrust_case = angle.greatest_case;
-  }
-  const auto failed =
-      std::ranges::find_if(out.checks, [](const PrintCheck& c) { return !c.passes(); });
-  out.printable = failed == out.checks.end();
-  if (!out.printable) out.reason = failed->name + ": " + failed->place;
+  BlockPrint out = first ? *std::move(first) : blank;
+  if (!first) out.way = PrintWay::kNone;
+  out.reason = tried;
   return out;
 }
 

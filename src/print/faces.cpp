@@ -6,22 +6,31 @@
 namespace skewback {
 namespace {
 
-constexpr int kTerms = 10;  // of a polynomial to degree 3 in x, y
+constexpr int kDegree = 5;
+constexpr int kTerms = (kDegree + 1) * (kDegree + 2) / 2;  // of a polynomial in x, y
 using Row = Eigen::Matrix<double, 1, kTerms>;
 
-Row terms(double x, double y) {
-  Row r;
-  r << 1, x, y, x * x, x * y, y * y, x * x * x, x * x * y, x * y * y, y * y * y;
-  return r;
+double power(double x, int n) {
+  double out = 1;
+  while (n-- > 0) out *= x;
+  return out;
 }
-Row terms_x(double x, double y) {
+
+/// x^i y^j, or their slope along x (`along` 0) or y (1); -1: the terms themselves.
+Row terms(double x, double y, int along = -1) {
   Row r;
-  r << 0, 1, 0, 2 * x, y, 0, 3 * x * x, 2 * x * y, y * y, 0;
-  return r;
-}
-Row terms_y(double x, double y) {
-  Row r;
-  r << 0, 0, 1, 0, x, 2 * y, 0, x * x, 2 * x * y, 3 * y * y;
+  int k = 0;
+  for (int n = 0; n <= kDegree; ++n) {
+    for (int j = 0; j <= n; ++j, ++k) {
+      const int i = n - j;
+      if (along == 0)
+        r[k] = i == 0 ? 0 : i * power(x, i - 1) * power(y, j);
+      else if (along == 1)
+        r[k] = j == 0 ? 0 : j * power(x, i) * power(y, j - 1);
+      else
+        r[k] = power(x, i) * power(y, j);
+    }
+  }
   return r;
 }
 
@@ -38,7 +47,7 @@ class Faces : public LayerField {
   }
   [[nodiscard]] Vec3 gradient(const Vec3& p) const override {
     const Vec3 q = base.to_local(p);
-    const Row r = terms(q.x(), q.y()), rx = terms_x(q.x(), q.y()), ry = terms_y(q.x(), q.y());
+    const Row r = terms(q.x(), q.y()), rx = terms(q.x(), q.y(), 0), ry = terms(q.x(), q.y(), 1);
     const double z0 = r.dot(low), height = r.dot(high) - z0, t = (q.z() - z0) / height;
     const auto slope = [&](const Row& d) {
       return -(d.dot(low) + t * (d.dot(high) - d.dot(low))) / height;
@@ -97,7 +106,7 @@ Result<FacesField> faces_field(const Solid& solid, const Vec3& up) {
     return Fault{.key = "print: layers laid flat",
                  .found = "a block without a face below and one above",
                  .expected = "an intrados and an extrados to lay it between",
-                 .change = "print.many_beds = [\"cast\"]"};
+                 .change = "print.otherwise = [\"cast\"]"};
   out.field = field;
   return out;
 }

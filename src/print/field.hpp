@@ -37,7 +37,7 @@ using FieldPtr = std::shared_ptr<const LayerField>;
 [[nodiscard]] Result<FieldPtr> harmonic_field(const Solid& solid, const Fan& beds, int degree = 4);
 
 /// Even shares of the height between two faces of a solid that lie across `up`: z = f(x, y),
-/// polynomials to degree 3 fitted to the faces whose normals are within 45 degrees of down and up.
+/// polynomials to degree 5 fitted to the faces whose normals are within 45 degrees of down and up.
 struct FacesField {
   FieldPtr field;
   double low_misfit_m = 0, high_misfit_m = 0;  // greatest distance of the face from its polynomial

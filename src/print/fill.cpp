@@ -94,27 +94,26 @@ Stroke merged(const Pieces& pieces, double step_m) {
   return stroke;
 }
 
-/// A bead bent so tightly that most of its inner half is laid twice.
-void check_bends(const std::vector<Bend>& bends, double usual_m, Fill& fill) {
-  constexpr double kTight = 0.2;
-  fill.turn_radius_min_m = bends.empty() ? usual_m : bends.front().radius_m;
-  const Bend* worst = nullptr;
-  double worst_part = kTight, worst_share = 0;
+/// The bend that falls shortest of what its bead needs: the turn radius, or half of its own width
+/// where that is less, as when it folds back beside itself.
+void check_bends(const std::vector<Bend>& bends, double turn_radius_m, Fill& fill) {
+  fill.turn_radius_min_m = fill.tightest_m = fill.tightest_needs_m = turn_radius_m;
+  double worst = 1;
   for (const Bend& bend : bends) {
     fill.turn_radius_min_m = std::min(fill.turn_radius_min_m, bend.radius_m);
-    if (bend.radius_m >= kTight * fill.share_max_m) continue;
+    if (bend.radius_m >= turn_radius_m * worst) continue;
     const PathPoint* near = nullptr;
     for (const Stroke& stroke : fill.strokes) {
       for (const PathPoint& p : stroke.points) {
         if (!near || (p.p - bend.at).norm() < (near->p - bend.at).norm()) near = &p;
       }
     }
-    if (bend.radius_m >= worst_part * near->share_m) continue;
-    worst = &bend, worst_share = near->share_m, worst_part = bend.radius_m / worst_share;
-  }
-  if (worst) {
-    fill.troubles.push_back("a bead of " + millimetres(worst_share) + " turns on a radius of " +
-                            millimetres(worst->radius_m) + " " + at(worst->at));
+    const double needs = std::min(turn_radius_m, near->share_m / 2);
+    if (bend.radius_m >= worst * needs) continue;
+    worst = bend.radius_m / needs;
+    fill.tightest_m = bend.radius_m;
+    fill.tightest_needs_m = needs;
+    fill.tightest_at = bend.at;
   }
 }
 

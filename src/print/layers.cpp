@@ -10,6 +10,7 @@ namespace {
 
 constexpr double kFine = 0.04;    // m, edge of a solid whose levels are curved
 constexpr double kSample = 0.02;  // m, along an outline
+constexpr double kOver = 0.03;    // m from any wall: nothing below it
 
 template <class Use>
 void each_outline(const Regions& regions, Use use) {
@@ -46,17 +47,24 @@ void find_leans(const LayerField& field, const LayerSection& below, int count,
     bring(region.outer);
     for (Polygon& hole : region.holes) bring(hole);
   }
+  const auto lean = [&](const Vec2& p, const Regions& other) {
+    return std::atan2(distance_to(other, p), field.way(layer.frame.to_world(p)) / count);
+  };
   each_outline(layer.section, [&](const Polygon& line) {
     for (std::size_t i = 0; i < line.size(); ++i) {
       const Vec2 &a = line[i], &b = line[(i + 1) % line.size()];
       const int pieces = std::max(1, static_cast<int>(std::ceil((b - a).norm() / kSample)));
       for (int k = 0; k < pieces; ++k) {
         const Vec2 p = a + (b - a) * k / pieces;
-        const double shift = distance_to(under, p),
-                     height = field.way(layer.frame.to_world(p)) / count;
-        layer.leans.push_back({p, (inside(under, p) ? -1 : 1) * std::atan2(shift, height)});
+        layer.leans.push_back({p, (inside(under, p) ? -1 : 1) * lean(p, under)});
       }
     }
+  });
+  // what is laid over a void whose own outline ends below, as over the roof of a tube that lies
+  each_outline(under, [&](const Polygon& line) {
+    for (const Vec2& p : line)
+      if (inside(layer.section, p) && distance_to(layer.section, p) > kOver)
+        layer.leans.push_back({p, lean(p, layer.section)});
   });
 }
 

@@ -30,7 +30,10 @@ struct Fill {
   double overfill_m2 = 0;  // under two beads, or outside the section
   double turn_radius_min_m = 0;
   double share_min_m = 0, share_max_m = 0;
-  std::vector<std::string> troubles;  // walls too thin, corners too tight: in words, with a place
+  std::vector<std::string> troubles;  // walls too thin, parts not joined: in words, with a place
+  // the bend that falls shortest of what its bead needs; at least that where none does
+  double tightest_m = 0, tightest_needs_m = 0;
+  Vec2 tightest_at = Vec2::Zero();
 };
 
 /// What a path is held to; from PrintRequest.

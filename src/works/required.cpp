@@ -247,6 +247,28 @@ std::optional<RequiredCheck> walk(const Dossier& dossier) {
   return check;
 }
 
+/// None where nothing is printed.
+std::optional<RequiredCheck> making(const Dossier& dossier) {
+  if (!dossier.brief.print.wanted) return std::nullopt;
+  RequiredCheck check = asked("blocks_made", 0,
+                              "design rule: blocks that can neither be printed within the limits "
+                              "of the brief nor, by its leave (print.otherwise), be cast");
+  if (!dossier.print) {
+    check.note = "the printing was not planned";
+    return check;
+  }
+  int left = 0, cast = 0;
+  for (const BlockPrint& block : dossier.print->blocks) {
+    if (block.way == PrintWay::kCast) ++cast;
+    if (block.printable || block.way == PrintWay::kCast) continue;
+    if (left++ == 0) check.note = block.id + ": " + block.reason;
+  }
+  check.value = left;
+  check.passes = left == 0;
+  if (left == 0 && cast > 0) check.note = std::to_string(cast) + " to be cast";
+  return check;
+}
+
 RequiredCheck stages(const Dossier& dossier) {
   RequiredCheck check =
       asked("stages_standing", 1,
@@ -312,7 +334,8 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
         moved_footings(dossier), footings(dossier)}) {
     checks.push_back(std::move(check));
   }
-  if (auto access = walk(dossier)) checks.push_back(std::move(*access));
+  for (auto check : {making(dossier), walk(dossier)})
+    if (check) checks.push_back(std::move(*check));
   return checks;
 }
 
