@@ -195,7 +195,7 @@ struct PrintRequest {  // defaults: usual figures of the trade, to be replaced b
   double layer_min_m = 0.005, layer_max_m = 0.015;
   double bead_m = 0.04, bead_min_m = 0.02, bead_max_m = 0.06;  // width of wall a bead stands for
   double overlap_m = 0.005;                                    // of the foot of a web with the leaf
-  double turn_radius_m = 0.010;
+  double turn_radius_m = 0.008;
   double flow_m3_s = 5e-3 / 60;
   double accelerator = 0;  // volume over that of the mix
   double speed_min_m_s = 0.05, speed_max_m_s = 0.3;

@@ -10,7 +10,8 @@
 namespace skewback {
 namespace {
 
-constexpr double kVolumeShare = 0.01;  // laid against solid
+constexpr double kVolumeShare = 0.01;          // laid against solid
+constexpr double kBare = 0.04, kTwice = 0.05;  // of a layer's section; ours, no source
 constexpr double kDegree = kPi / 180;
 
 std::string layer_words(std::size_t layer, std::size_t of) {
@@ -66,9 +67,20 @@ void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
            in_mm(notes.tightest_at.y(), 0) +
            ") of a layer; the limit is print.turn_radius or half the bead",
        "print.turn_radius, or walls with room to turn"});
-  block.checks.push_back({"path", static_cast<double>(notes.troubles.size()), 0, "troubles", false,
-                          notes.troubles.empty() ? "none" : notes.troubles.front(),
+  block.checks.push_back({"path", static_cast<double>(notes.unsound), 0, "crossings", false,
+                          notes.unsound == 0 ? "none" : notes.troubles.front(),
                           "section.leaf, section.web, or the bead"});
+  const std::size_t bare = greatest(block.layers, [](const LayerFacts&l) { return l.gap_share; }),
+                    twice =
+                        greatest(block.layers, [](const LayerFacts&l) { return l.overfill_share; });
+  block.checks.push_back({"bare", 100 * block.layers[bare].gap_share, 100 * kBare, "% of a layer",
+                          false,
+                          layer_words(bare, block.layers.size()) + " (limit: ours, no source)",
+                          "print.bead, print.bead_min, or walls of whole beads"});
+  block.checks.push_back({"laid twice", 100 * block.layers[twice].overfill_share, 100 * kTwice,
+                          "% of a layer", false,
+                          layer_words(twice, block.layers.size()) + " (limit: ours, no source)",
+                          "print.bead, print.bead_max, or walls of whole beads"});
   block.checks.push_back({"volume laid", std::abs(block.volume_m3 / block.solid_m3 - 1) * 100,
                           kVolumeShare * 100, "% off the solid", false, "whole block",
                           "print.bead, or the section"});
@@ -100,6 +112,7 @@ void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, 
 void PathNotes::take(const Fill& fill) {
   for (const std::string& trouble : fill.troubles)
     if (std::ranges::find(troubles, trouble) == troubles.end()) troubles.push_back(trouble);
+  unsound += fill.unsound;
   if (fill.strokes.empty()) return;
   share_min_m = std::min(share_min_m, fill.share_min_m);
   share_max_m = std::max(share_max_m, fill.share_max_m);
@@ -114,6 +127,7 @@ void add_checks(const Brief& brief, const Layout& layout, const std::vector<Laye
   check_heights(brief.print, block);
   check_leans(brief.print, layout, block);
   check_path(brief, notes, block);
+  block.warnings = notes.troubles;
   block.checks.push_back(
       {"far bed", 1e3 * block.far_bed_error_m, 1e3 * brief.print.bed_accuracy_m, "mm", false,
        layout.way == PrintWay::kFlat

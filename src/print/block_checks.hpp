@@ -11,6 +11,7 @@ struct PathNotes {
   double tightest_m = 1e9, tightest_needs_m = 1;  // see Fill
   Vec2 tightest_at = Vec2::Zero();
   std::vector<std::string> troubles;  // each once
+  int unsound = 0;
   void take(const Fill& fill);
 };
 

@@ -73,7 +73,8 @@ FillLimits fill_limits(const Brief& brief) {
   limits.bead_min_m = std::min(cell.bead_min_m, limits.bead_m);
   limits.bead_max_m = cell.bead_max_m;
   limits.overlap_m = cell.overlap_m;
-  limits.turn_radius_m = cell.turn_radius_m;
+  limits.turn_radius_m = 1.25 * cell.turn_radius_m;  // where there is less room it still does
+  limits.turn_radius_least_m = cell.turn_radius_m;
   limits.step_m = cell.step_m;
   return limits;
 }

@@ -104,7 +104,7 @@ Result<FacesField> faces_field(const Solid& solid, const Vec3& up) {
   }
   if (!sound)
     return Fault{.key = "print: layers laid flat",
-                 .found = "a block without a face below and one above",
+                 .found = "no intrados and extrados that stay apart all over it (tubes and upstands)",
                  .expected = "an intrados and an extrados to lay it between",
                  .change = "print.otherwise = [\"cast\"]"};
   out.field = field;

@@ -137,6 +137,7 @@ void check_crossing(const std::vector<Stroke>& strokes, Fill& fill) {
         const int apart = std::abs(hit.segment - i);
         if (same && (apart <= 1 || apart == n - 1)) continue;
         fill.troubles.push_back("the path crosses itself " + at(a));
+        ++fill.unsound;
         return;
       }
     }
@@ -197,7 +198,9 @@ Fill fill_section(const Region& section, const FillLimits& limits,
     fill.strokes.push_back(merged(pieces, limits.step_m));
   }
   close_volume(limits, fill);
-  check_bends(bends, limits.turn_radius_m, fill);
+  const double least =
+      limits.turn_radius_least_m > 0 ? limits.turn_radius_least_m : limits.turn_radius_m;
+  check_bends(bends, least, fill);
   check_crossing(fill.strokes, fill);
   const Cover cover = measure_cover(section, fill.strokes);
   fill.gap_m2 = cover.gap_m2;

@@ -111,6 +111,47 @@ std::vector<std::array<double, 2>> room(const Polygon& p, const std::vector<doub
   return out;
 }
 
+double angle_at(const Polygon& p, std::size_t i) {
+  const std::size_t n = p.size();
+  return std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
+}
+
+/// Of each corner, from it to where its arc begins and ends.
+std::vector<double> tangents_of(const Polygon& p, double radius_m) {
+  const std::size_t n = p.size();
+  std::vector<double> wanted(n, 0), out(n, 0);
+  for (std::size_t i = 0; i < n; ++i) {
+    const double angle = angle_at(p, i);
+    if (angle > 0.03) wanted[i] = radius_m * std::tan(std::min(angle, 3.0) / 2);
+  }
+  const auto rooms = room(p, wanted);
+  for (std::size_t i = 0; i < n; ++i) out[i] = std::min(rooms[(i + n - 1) % n][1], rooms[i][0]);
+  return out;
+}
+
+/// Takes out the corner next to a turn far too tight that moves the path least; false if there is
+/// none, or none that moves it little.
+bool drop_cramped(Polygon& p, const std::vector<double>& tangents, double radius_m) {
+  constexpr double kBend = 0.3, kTight = 0.6, kMoves = 0.005;  // rad, of the radius, m
+  const std::size_t n = p.size();
+  if (n <= 6) return false;
+  std::size_t best = n;
+  double least = kMoves;
+  for (std::size_t i = 0; i < n; ++i) {
+    const double angle = angle_at(p, i);
+    if (angle < kBend || angle > 2.2 || tangents[i] / std::tan(angle / 2) > kTight * radius_m)
+      continue;
+    for (const std::size_t k : {i, (i + 1) % n, (i + n - 1) % n}) {
+      const Vec2 a = p[(k + n - 1) % n], chord = p[(k + 1) % n] - a;
+      const double moves = std::abs(cross(chord, p[k] - a)) / std::max(chord.norm(), 1e-9);
+      if (moves < least) least = moves, best = k;
+    }
+  }
+  if (best == n) return false;
+  p.erase(p.begin() + static_cast<std::ptrdiff_t>(best));
+  return true;
+}
+
 void arc(const Vec2& corner, const Vec2& in, const Vec2& out, double tangent, Polygon& path) {
   const double angle = turn(in, out), radius = tangent / std::tan(std::abs(angle) / 2);
   const Vec2 from = corner - tangent * in;
@@ -221,19 +262,16 @@ double half_share(const Vec2& middle, std::size_t number, const Vec2& normal, do
 
 Polygon rounded(const Polygon& path, double radius_m, std::vector<Bend>& bends) {
   constexpr double kBend = 0.3;  // rad
-  const Polygon p = with_room(
-      without_jogs(without_loops(apart(simplified(path, 1e-4), 5e-4)), radius_m), radius_m);
+  Polygon p = with_room(without_jogs(without_loops(apart(simplified(path, 1e-4), 5e-4)), radius_m),
+                        radius_m);
   if (p.size() < 3) return {};
+  std::vector<double> tangents = tangents_of(p, radius_m);
+  for (int pass = 0; pass < 20 && drop_cramped(p, tangents, radius_m); ++pass)
+    tangents = tangents_of(p, radius_m);
   const std::size_t n = p.size();
-  std::vector<double> wanted(n, 0);
-  for (std::size_t i = 0; i < n; ++i) {
-    const double angle = std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
-    if (angle > 0.03) wanted[i] = radius_m * std::tan(std::min(angle, 3.0) / 2);
-  }
-  const auto rooms = room(p, wanted);
   Polygon out;
   for (std::size_t i = 0; i < n; ++i) {
-    const double tangent = std::min(rooms[(i + n - 1) % n][1], rooms[i][0]);
+    const double tangent = tangents[i];
     const double angle = std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
     if (angle > kBend) bends.push_back({p[i], tangent / std::tan(angle / 2)});
     if (tangent < 2e-4) {

@@ -290,7 +290,9 @@ TEST(Poses, KeepsFewPlacesOnStraightRuns) {
     if (i >= 10) q.share_m = 0.05;
     stroke.points.push_back(q);
   }
-  const PoseRun run = run_poses(free_cell(), {{{stroke}}}, {});
+  PrintRequest cell = free_cell();
+  cell.step_m = 0.05;
+  const PoseRun run = run_poses(cell, {{{stroke}}}, {});
   ASSERT_EQ(run.poses.size(), 5U);  // steps of 50 mm, the bead's step at 100 mm
   EXPECT_NEAR(run.poses[1].share_m, 0.04, 1e-7);
   EXPECT_NEAR(run.poses[2].tip.x(), 0.1, 1e-9);

@@ -31,6 +31,7 @@ struct Fill {
   double turn_radius_min_m = 0;
   double share_min_m = 0, share_max_m = 0;
   std::vector<std::string> troubles;  // walls too thin, parts not joined: in words, with a place
+  int unsound = 0;                    // of them, such as no path can have: it crosses itself
   // the bend that falls shortest of what its bead needs; at least that where none does
   double tightest_m = 0, tightest_needs_m = 0;
   Vec2 tightest_at = Vec2::Zero();
@@ -40,7 +41,8 @@ struct Fill {
 struct FillLimits {
   double bead_m = 0.04, bead_min_m = 0.02, bead_max_m = 0.06;
   double overlap_m = 0.005;
-  double turn_radius_m = 0.015;
+  double turn_radius_m = 0.015;    // drawn where there is room
+  double turn_radius_least_m = 0;  // that a bead can follow; 0: turn_radius_m
   double step_m = 0.05;
 };
 
