@@ -164,6 +164,29 @@ void close_volume(const FillLimits& limits, Fill& fill) {
   }
 }
 
+double least_radius(const FillLimits& limits) {
+  return limits.turn_radius_least_m > 0 ? limits.turn_radius_least_m : limits.turn_radius_m;
+}
+
+/// The path rounded, moved no more than it takes to leave all its turns the least radius.
+Polygon eased(const Polygon& path, const FillLimits& limits, std::vector<Bend>& bends) {
+  Polygon out;
+  std::vector<Bend> best;
+  double widest = -1;
+  for (const double moves : {0.0, 0.005, 0.010, 0.015}) {
+    std::vector<Bend> found;
+    Polygon line = rounded(path, limits.turn_radius_m, moves, found);
+    double tightest = least_radius(limits);
+    for (const Bend& bend : found)
+      if (!bend.fold) tightest = std::min(tightest, bend.radius_m);
+    if (tightest <= widest) continue;
+    widest = tightest, out = std::move(line), best = std::move(found);
+    if (tightest >= least_radius(limits)) break;
+  }
+  bends.insert(bends.end(), best.begin(), best.end());
+  return out;
+}
+
 /// Paths through the section, corners rounded.
 std::vector<Polygon> paths_through(const Region& section, const FillLimits& limits, Fill& fill,
                                    std::vector<Bend>& bends) {
@@ -172,7 +195,7 @@ std::vector<Polygon> paths_through(const Region& section, const FillLimits& limi
   const Paths joined = join_loops(section, loops.loops, limits);
   std::vector<Polygon> paths;
   for (const Polygon& path : joined.paths) {
-    paths.push_back(rounded(path, limits.turn_radius_m, bends));
+    paths.push_back(eased(path, limits, bends));
     if (paths.back().size() < 3) paths.pop_back();
   }
   if (paths.empty()) fill.troubles.emplace_back("no path fits the section");
@@ -198,9 +221,7 @@ Fill fill_section(const Region& section, const FillLimits& limits,
     fill.strokes.push_back(merged(pieces, limits.step_m));
   }
   close_volume(limits, fill);
-  const double least =
-      limits.turn_radius_least_m > 0 ? limits.turn_radius_least_m : limits.turn_radius_m;
-  check_bends(bends, least, fill);
+  check_bends(bends, least_radius(limits), fill);
   check_crossing(fill.strokes, fill);
   const Cover cover = measure_cover(section, fill.strokes);
   fill.gap_m2 = cover.gap_m2;

@@ -9,6 +9,7 @@ namespace {
 
 constexpr double kChord = 4e-4;  // m: chords of an arc stay this near to it
 constexpr int kWall = -1;
+constexpr double kFold = 2.2;  // rad; a sharper turn is a fold, which stays
 
 Polygon apart(const Polygon& path, double least) {
   Polygon out;
@@ -49,7 +50,7 @@ Polygon without_loops(Polygon p) {
 /// Two sharp turns close together become one, where the lines before and after them meet, or half
 /// way between them.
 Polygon without_jogs(Polygon p, double least) {
-  constexpr double kTurn = 0.2, kFold = 2.2;  // rad; a fold stays
+  constexpr double kTurn = 0.2;  // rad
   for (int pass = 0; pass < 3; ++pass) {
     for (std::size_t i = 0; i < p.size() && p.size() > 4; ++i) {
       const std::size_t n = p.size(), j = (i + 1) % n, h = (i + n - 1) % n, k = (i + 2) % n;
@@ -129,22 +130,32 @@ std::vector<double> tangents_of(const Polygon& p, double radius_m) {
   return out;
 }
 
+/// Whether the path would turn sharply back without corner k: two corners are a fold.
+bool sharpens(const Polygon& p, std::size_t k) {
+  constexpr double kSharp = 1.9;  // rad
+  const std::size_t n = p.size();
+  const Vec2 &before = p[(k + n - 2) % n], &a = p[(k + n - 1) % n], &b = p[(k + 1) % n],
+             &after = p[(k + 2) % n];
+  return std::abs(turn(a - before, b - a)) > kSharp || std::abs(turn(b - a, after - b)) > kSharp;
+}
+
 /// Takes out the corner next to a turn far too tight that moves the path least; false if there is
 /// none, or none that moves it little.
-bool drop_cramped(Polygon& p, const std::vector<double>& tangents, double radius_m) {
-  constexpr double kBend = 0.3, kTight = 0.6, kMoves = 0.005;  // rad, of the radius, m
+bool drop_cramped(Polygon& p, const std::vector<double>& tangents, double radius_m,
+                  double moves_m) {
+  constexpr double kBend = 0.3, kTight = 0.8;  // rad, of the radius
   const std::size_t n = p.size();
   if (n <= 6) return false;
   std::size_t best = n;
-  double least = kMoves;
+  double least = moves_m;
   for (std::size_t i = 0; i < n; ++i) {
     const double angle = angle_at(p, i);
-    if (angle < kBend || angle > 2.2 || tangents[i] / std::tan(angle / 2) > kTight * radius_m)
+    if (angle < kBend || angle > kFold || tangents[i] / std::tan(angle / 2) > kTight * radius_m)
       continue;
     for (const std::size_t k : {i, (i + 1) % n, (i + n - 1) % n}) {
       const Vec2 a = p[(k + n - 1) % n], chord = p[(k + 1) % n] - a;
       const double moves = std::abs(cross(chord, p[k] - a)) / std::max(chord.norm(), 1e-9);
-      if (moves < least) least = moves, best = k;
+      if (moves < least && !sharpens(p, k)) least = moves, best = k;
     }
   }
   if (best == n) return false;
@@ -260,20 +271,20 @@ double half_share(const Vec2& middle, std::size_t number, const Vec2& normal, do
 
 }  // namespace
 
-Polygon rounded(const Polygon& path, double radius_m, std::vector<Bend>& bends) {
+Polygon rounded(const Polygon& path, double radius_m, double moves_m, std::vector<Bend>& bends) {
   constexpr double kBend = 0.3;  // rad
   Polygon p = with_room(without_jogs(without_loops(apart(simplified(path, 1e-4), 5e-4)), radius_m),
                         radius_m);
   if (p.size() < 3) return {};
   std::vector<double> tangents = tangents_of(p, radius_m);
-  for (int pass = 0; pass < 20 && drop_cramped(p, tangents, radius_m); ++pass)
+  for (int pass = 0; pass < 20 && drop_cramped(p, tangents, radius_m, moves_m); ++pass)
     tangents = tangents_of(p, radius_m);
   const std::size_t n = p.size();
   Polygon out;
   for (std::size_t i = 0; i < n; ++i) {
     const double tangent = tangents[i];
     const double angle = std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
-    if (angle > kBend) bends.push_back({p[i], tangent / std::tan(angle / 2)});
+    if (angle > kBend) bends.push_back({p[i], tangent / std::tan(angle / 2), angle > kFold});
     if (tangent < 2e-4) {
       out.push_back(p[i]);
       continue;

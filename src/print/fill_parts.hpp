@@ -86,9 +86,13 @@ struct Paths {
 struct Bend {
   Vec2 at = Vec2::Zero();  // the corner that is rounded
   double radius_m = 0;
+  bool fold = false;  // back beside itself
 };
-/// Corners rounded to the turn radius where there is room. Bends of more than 0.3 rad are listed.
-[[nodiscard]] Polygon rounded(const Polygon& path, double radius_m, std::vector<Bend>& bends);
+/// Corners rounded to the turn radius where there is room; corners that leave a turn less than
+/// eight tenths of it are taken out where that moves the path by no more than `moves_m`. Bends of
+/// more than 0.3 rad are listed.
+[[nodiscard]] Polygon rounded(const Polygon& path, double radius_m, double moves_m,
+                              std::vector<Bend>& bends);
 /// Share of each segment of each path, before limits: what of the section is nearest to it, over
 /// its length. Paths are cut into segments no longer than `piece_m` first.
 struct Piece {

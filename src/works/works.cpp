@@ -267,6 +267,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
           [&] { dossier.print = print_blocks(brief, assembly, dossier.proofs, progress); });
     count_up();
   }
+  dossier.required = required_checks(dossier);
   if (done("print")) return dossier;
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;
