@@ -52,7 +52,8 @@ void fill_row(RowText& row, const Pose& pose, const PrintRequest& cell) {
   row.add(pose.time_s, 3);
   for (int k = 0; k < 3; ++k) row.add(kMm * pose.tip[k], 2);
   for (int k = 0; k < 4; ++k) row.add(static_cast<double>(pose.turn[k]), 5);
-  const double speed = static_cast<double>(pose.speed_m_s), flow = section_m2(pose) * speed;
+  const double speed = static_cast<double>(pose.speed_m_s),
+               flow = section_m2(pose) * speed / (1 + cell.accelerator);  // of the mix
   row.add(kMm * speed, 2);
   row.add(kLitresPerMinute * flow, 4);
   if (cell.accelerator > 0) row.add(kMillilitresPerMinute * cell.accelerator * flow, 2);

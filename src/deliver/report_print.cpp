@@ -21,7 +21,7 @@ std::optional<Colour> tint(const BlockPrint& block) {
 }
 
 std::vector<std::string> block_cells(const BlockPrint& b) {
-  if (b.layers.empty()) return {b.id, word(b.way), "", "", "", "", "", "", "", b.reason};
+  if (b.layers.empty()) return {b.id, word(b.way), "", "", "", "", "", "", "", "why: below"};
   const PrintCheck* worst = worst_check(b);
   const std::string nearest = worst == nullptr
                                   ? "none made"

@@ -43,10 +43,17 @@ void add_plan(Sheet& sheet, const Assembly& assembly, const PrintSet& set,
     const Colour fill = has_angle(b) ? ramp.colour(ramp.step_of(angle)) : colour(made(b));
     sheet.regions(map(plan[i]), {fill, kBlack, 0.15});
   }
+  std::vector<Vec2> taken;  // figures that would lie over others are left to the bars
   for (const BlockPrint& b : set.blocks) {
-    const Vec2 middle = assembly.blocks[static_cast<std::size_t>(b.block)].mass.centroid.head<2>();
-    Words words{map(middle) + Vec2(0, 0.8),
-                has_angle(b) ? fixed(degrees(b.normal_to_thrust_rad), 1) : "none", 2.3,
+    if (!has_angle(b)) continue;
+    const Vec2 middle =
+        map(assembly.blocks[static_cast<std::size_t>(b.block)].mass.centroid.head<2>());
+    const bool over = std::ranges::any_of(taken, [&](const Vec2& other) {
+      return std::abs(other.x() - middle.x()) < 4 && std::abs(other.y() - middle.y()) < 2.2;
+    });
+    if (over) continue;
+    taken.push_back(middle);
+    Words words{middle + Vec2(0, 0.8), fixed(degrees(b.normal_to_thrust_rad), 1), 2.3,
                 Anchor::kMiddle};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));

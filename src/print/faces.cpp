@@ -103,10 +103,11 @@ Result<FacesField> faces_field(const Solid& solid, const Vec3& up) {
     sound = sound && terms(q.x(), q.y()).dot(field->high - field->low) > 0;
   }
   if (!sound)
-    return Fault{.key = "print: layers laid flat",
-                 .found = "no intrados and extrados that stay apart all over it (tubes and upstands)",
-                 .expected = "an intrados and an extrados to lay it between",
-                 .change = "print.otherwise = [\"cast\"]"};
+    return Fault{
+        .key = "print: layers laid flat",
+        .found = "no intrados and extrados that stay apart all over it (tubes and upstands)",
+        .expected = "an intrados and an extrados to lay it between",
+        .change = "print.otherwise = [\"cast\"]"};
   out.field = field;
   return out;
 }

@@ -33,7 +33,9 @@ void lay_piece(const Region& piece, const FillLimits& limits, Loops& out) {
                     : std::max(2, static_cast<int>(std::ceil(radius / most - 0.03)));
   const double width = radius / n;
   const std::size_t before = out.loops.size();
-  const double closest = std::max(0.1 * width, 2 * limits.bead_min_m - width);
+  // strands of the innermost loop: room for a bead each, and to turn at its ends
+  const double closest =
+      std::max({0.1 * width, 2 * limits.bead_min_m - width, 2 * limits.turn_radius_least_m});
   for (int j = 0; j < n; ++j) {
     const Regions inset = opened(offset({piece}, -(j + 0.5) * width), closest / 2);
     for (const Region& r : inset) {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "print/bead.hpp"
+
 namespace skewback {
 namespace {
 
@@ -9,7 +11,8 @@ constexpr int kHalvings = 60;
 
 double free_speed(const PrintRequest& cell, const Piece& piece) {
   if (piece.section_m2 <= 0) return cell.speed_max_m_s;
-  return std::clamp(cell.flow_m3_s / piece.section_m2, cell.speed_min_m_s, cell.speed_max_m_s);
+  return std::clamp(nozzle_flow_m3_s(cell) / piece.section_m2, cell.speed_min_m_s,
+                    cell.speed_max_m_s);
 }
 
 double held_by_turning(const PrintRequest& cell, const Piece& piece, double speed) {

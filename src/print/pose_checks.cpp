@@ -2,6 +2,8 @@
 
 #include <cstdio>
 
+#include "print/bead.hpp"
+
 namespace skewback {
 namespace {
 
@@ -34,8 +36,11 @@ void nozzle_checks(const PrintRequest& cell, const PoseRun& run, std::vector<Pri
   out.push_back({"nozzle speed", run.speed_min_m_s, cell.speed_min_m_s, "m/s", true,
                  layer_words(run.speed_min_layer, run),
                  "print.speed_min, print.tilt_rate_max or print.spin_rate_max"});
-  out.push_back({"flow", run.flow_max_m3_s, cell.flow_m3_s, "m3/s", false,
-                 "the most that the beads take", "print.flow, print.speed_min or print.bead_max"});
+  constexpr double kLitresPerMinute = 6e4, kRounding = 1 - 1e-6;  // shares and heights are floats
+  out.push_back({"flow", kRounding * kLitresPerMinute * run.flow_max_m3_s,
+                 kLitresPerMinute * nozzle_flow_m3_s(cell), "L/min", false,
+                 "the most that the beads take, accelerator and all",
+                 "print.flow, print.speed_min or print.bead_max"});
   out.push_back({"join", run.drift_m, cell.bead_m / 2, "m", false,
                  "from one layer to the next, " + layer_words(run.drift_layer, run),
                  "print.layer_max, print.bead"});

@@ -60,7 +60,7 @@ TEST(PoseChecks, PassAndFailWithTheirSetting) {
   cell = {};
   cell.speed_min_m_s = 0.25;  // 112 mL/s wanted of 83
   EXPECT_FALSE(named(checks_of(cell), "flow").passes());
-  EXPECT_NEAR(named(checks_of(cell), "flow").value / (0.25 * 4.5e-4), 1, 2e-4);  // chords
+  EXPECT_NEAR(named(checks_of(cell), "flow").value / (6e4 * 0.25 * 4.5e-4), 1, 2e-4);  // chords
   cell = {};
   cell.nozzle_follows = true;
   cell.spin_rate_max_rad_s = 0.05;

@@ -18,9 +18,15 @@ std::string degrees(double rad) {
   return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) + " degrees";
 }
 
-std::string neighbour(const Assembly& assembly, int joint, int block) {
+/// "the bed towards the springing", "... the crown".
+std::string bed_name(const Assembly& assembly, int joint, int block) {
   const Joint& j = joint_at(assembly, joint);
-  return assembly.blocks[static_cast<std::size_t>(j.a == block ? j.b : j.a)].id;
+  const Block& self = assembly.blocks[static_cast<std::size_t>(block)];
+  const Block& other = assembly.blocks[static_cast<std::size_t>(j.a == block ? j.b : j.a)];
+  if (self.place.arm < 0) return "the bed towards " + other.id;
+  const bool down =
+      other.fixed || (other.place.arm == self.place.arm && other.place.course < self.place.course);
+  return down ? "the bed towards the springing" : "the bed towards the crown";
 }
 
 Fan fan_from(const Assembly& assembly, int block, int low, int high) {
@@ -134,8 +140,8 @@ Setup set_up(const PrintRequest& cell, const Assembly& assembly, int block, cons
   if (options.size() > 1 && options[1].lean_rad < best.lean_rad - 0.2 * kPi / 180)
     best = options[1];
   const bool turned = best.low_joint != first;
-  const auto name = [&](int joint) { return neighbour(assembly, joint, block); };
-  best.words = "the bed towards " + name(best.low_joint) + " flat on the table, ";
+  const auto name = [&](int joint) { return bed_name(assembly, joint, block); };
+  best.words = name(best.low_joint) + " flat on the table, ";
   best.words += best.high_joint < 0 ? "its only bed"
                 : turned
                     ? "its sides stand nearer to upright than the other way up"
@@ -144,8 +150,7 @@ Setup set_up(const PrintRequest& cell, const Assembly& assembly, int block, cons
   for (const bool other : {false, true}) {
     Setup stand = option(assembly, block, other ? second : first, other ? first : second, true);
     if (!within(cell, stand) && stand.lean_rad >= best.lean_rad) continue;
-    stand.words = "the bed towards " + name(stand.low_joint) + " on a stand of " +
-                  degrees(stand.stand_rad) +
+    stand.words = name(stand.low_joint) + " on a stand of " + degrees(stand.stand_rad) +
                   ", half the angle between its beds: flat, its sides would lean by " +
                   degrees(best.lean_rad) + " and the nozzle by " + degrees(best.fan.angle_rad);
     return stand;

@@ -208,9 +208,10 @@ void wind_strokes(const SpaceLayer& layer, const Rigid& to_table, int k, Winder&
   }
 }
 
-/// Loops [first, end) of successive layers.
-void wind_spiral(std::vector<Loop>& loops, std::size_t first, std::size_t end, Winder& winder,
-                 Winding& out) {
+/// Loops of successive layers from `first` on, to `end` or to the first that lies more than
+/// `drift_most` off the one below; gives where it stopped.
+std::size_t wind_spiral(std::vector<Loop>& loops, std::size_t first, std::size_t end,
+                        double drift_most, Winder& winder, Winding& out) {
   const double window = out.window_m;
   const auto layer = [](std::size_t k) { return static_cast<int>(k); };
   Rise rise{kFirstRise};
@@ -220,14 +221,20 @@ void wind_spiral(std::vector<Loop>& loops, std::size_t first, std::size_t end, W
   winder.ramp_up(loops[first], window, rise, layer(first));
   winder.round(loops[first], window, layer(first));
   for (std::size_t k = first + 1; k < end; ++k) {
-    loops[k] = led_on(loops[k - 1], loops[k], window);
-    const double drift = drift_m(loops[k - 1], loops[k], window);
+    Loop next = led_on(loops[k - 1], loops[k], window);
+    const double drift = drift_m(loops[k - 1], next, window);
+    if (drift > drift_most) {
+      end = k;
+      break;
+    }
+    loops[k] = std::move(next);
     if (drift > out.drift_m) out.drift_m = drift, out.drift_layer = layer(k);
     winder.climb(loops[k - 1], loops[k], window, rise, layer(k));
     winder.round(loops[k], window, layer(k));
     rise = {};
   }
   winder.ramp_down(loops[end - 1], window, rise, layer(end - 1));
+  return end;
 }
 
 }  // namespace
@@ -247,8 +254,7 @@ Winding wind(const PrintRequest& cell, const std::vector<SpaceLayer>& layers,
     std::size_t end = k;
     while (end < layers.size() && !loops[end].points.empty()) ++end;
     if (end > k) {
-      wind_spiral(loops, k, end, winder, out);
-      k = end;
+      k = wind_spiral(loops, k, end, cell.bead_m / 2, winder, out);
     } else {
       wind_strokes(layers[k], to_table, static_cast<int>(k), winder);
       ++k;

@@ -30,8 +30,9 @@ struct Winding {
 /// arc length from a common seam. In the window layer k + 1 is ramped up while what its own ramp
 /// left of layer k is filled up, so the volumes close layer by layer. The first loop is ramped up
 /// from a fifth of its height; the last window is run again on the top of the last loop, with the
-/// height falling to nothing. Strokes that cannot be joined so are reached by travelling raised by
-/// two layer heights. No piece is longer than the brief's step.
+/// height falling to nothing. A loop that lies more than half a bead off the one below begins a
+/// spiral of its own. Strokes that cannot be joined so are reached by travelling raised by two
+/// layer heights. No piece is longer than the brief's step.
 [[nodiscard]] Winding wind(const PrintRequest& cell, const std::vector<SpaceLayer>& layers,
                            const Rigid& to_table);
 

@@ -134,7 +134,8 @@ def check_block(folder, block, schema):
     expect(numpy.all(section[lays] >= 0), f"{name}: a bead of less than nothing")
     flow = section * speed * 6e-5  # mm3/s to L/min
     slack = 6e-5 * (speed * 0.00051 * (width + height) + 0.0051 * section) + 6e-5
-    expect(numpy.all(abs(flow - at["flow_l_min"][:-1])[lays] <= slack[lays]), f"{name}: flow is not section times speed")
+    given = at["flow_l_min"][:-1] + at.get("accelerator_ml_min", numpy.zeros(len(values)))[:-1] / 1e3
+    expect(numpy.all(abs(flow - given)[lays] <= slack[lays]), f"{name}: mix and accelerator are not section times speed")
     expect(numpy.all(at["flow_l_min"][:-1][~lays] == 0), f"{name}: flows while it travels")
     expect(numpy.all(speed[lays] > 0), f"{name}: lays and stands still")
     expect(numpy.all(numpy.diff(at["layer"]) >= 0), f"{name}: layers out of order")

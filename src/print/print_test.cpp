@@ -1,0 +1,179 @@
+#include "print/print.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "assembly/sample_arch.hpp"
+#include "base/constants.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr int kVoussoirs = 31;
+
+Brief solid_brief() {
+  Brief brief;
+  brief.print.wanted = true;
+  brief.print.layer_min_m = 0.006;
+  brief.print.layer_max_m = 0.014;
+  brief.print.bead_max_m = 0.05;
+  brief.print.layer_time_max_s = 600;
+  brief.section.hollow = false;
+  return brief;
+}
+
+Assembly arch() { return sample::arch_assembly({.voussoirs = kVoussoirs, .width = 0.5}); }
+
+/// Half of the weight above each joint, thrust as it comes: any forces will do to look at angles.
+std::vector<CaseProof> pushes_along_the_normals(const Assembly& assembly, double turned_rad) {
+  CaseProof proof;
+  proof.id = "dead";
+  Forces forces;
+  for (int j = 0; j < static_cast<int>(assembly.joints.size()); ++j) {
+    const Frame& f = assembly.joints[static_cast<std::size_t>(j)].frame;
+    forces.contacts.push_back(
+        {j, f.origin, 1000 * (std::cos(turned_rad) * f.z + std::sin(turned_rad) * f.y)});
+  }
+  proof.evidence = forces;
+  return {proof};
+}
+
+PrintSet print(const Brief& brief, const Assembly& assembly) {
+  return print_blocks(brief, assembly, pushes_along_the_normals(assembly, 0));
+}
+
+const PrintCheck* named(const BlockPrint& block, const std::string& name) {
+  const auto found = std::ranges::find(block.checks, name, &PrintCheck::name);
+  return found == block.checks.end() ? nullptr : &*found;
+}
+
+// Radius 3 m, 0.45 m thick, straight-edged voussoirs: layers turn about the arch's axis, so their
+// heights are radius times angle over the number of layers (closed form).
+TEST(Print, VoussoirsOfASolidArch) {
+  const Assembly assembly = arch();
+  const PrintSet set = print(solid_brief(), assembly);
+  ASSERT_EQ(set.blocks.size(), static_cast<std::size_t>(kVoussoirs));
+  for (const BlockPrint& block : set.blocks) {
+    EXPECT_TRUE(block.printable) << block.id << ": " << block.reason;
+    EXPECT_EQ(block.way, PrintWay::kBedToBed);
+    const double angle = kPi / kVoussoirs, n = static_cast<double>(block.layers.size());
+    EXPECT_NEAR(block.layer_max_m, 3.225 * angle / n, 1e-4);
+    EXPECT_NEAR(block.layer_min_m, 2.775 * angle / n * std::cos(angle / 2), 1e-4);
+    EXPECT_NEAR(block.volume_m3, block.solid_m3, 1e-3 * block.solid_m3);
+    EXPECT_NEAR(block.overhang_max_rad, angle / 2, angle);  // flat faces for arcs
+    EXPECT_LT(block.far_bed_error_m, 1e-9);
+    EXPECT_LT(block.normal_to_thrust_rad, 1e-9);
+    for (const LayerFacts& layer : block.layers) EXPECT_EQ(layer.strokes, 1);
+  }
+}
+
+TEST(Print, PosesStayWithinTheLimitsOfTheCell) {
+  const Brief brief = solid_brief();
+  const PrintSet set = print(brief, arch());
+  for (const BlockPrint& block : set.blocks) {
+    ASSERT_FALSE(block.poses.empty());
+    double volume = 0;
+    for (std::size_t i = 0; i + 1 < block.poses.size(); ++i) {
+      const Pose &a = block.poses[i], &b = block.poses[i + 1];
+      const double step = (b.tip - a.tip).norm();
+      volume += section_m2(a) * step;
+      EXPECT_LE(step, brief.print.step_m + 1e-9);
+      EXPECT_LE(a.speed_m_s, brief.print.speed_max_m_s * (1 + 1e-6));
+      EXPECT_GE(b.time_s, a.time_s);
+      EXPECT_LE(a.height_m, brief.print.layer_max_m + 1e-6);
+      EXPECT_GE(a.tip.z(), 0);
+    }
+    EXPECT_NEAR(volume, block.volume_m3, 1e-6 * volume);
+  }
+}
+
+TEST(Print, AngleToTheThrustIsThatOfTheForces) {
+  const Assembly assembly = arch();
+  const double turned = 7 * kPi / 180;
+  const PrintSet set =
+      print_blocks(solid_brief(), assembly, pushes_along_the_normals(assembly, turned));
+  // Half-way up a block the mean of both beds' forces is turned as they are.
+  EXPECT_NEAR(set.normal_to_thrust_median_rad, turned, 1e-6);
+}
+
+TEST(Print, OrderFollowsBuilding) {
+  const Assembly assembly = arch();
+  const PrintSet set = print(solid_brief(), assembly);
+  ASSERT_EQ(set.order.size(), set.blocks.size());
+  for (std::size_t i = 0; i + 1 < set.order.size(); ++i) {
+    const auto course = [&](const PrintSlot& slot) {
+      return assembly.blocks[static_cast<std::size_t>(slot.block)].place.course;
+    };
+    EXPECT_LE(course(set.order[i]), course(set.order[i + 1]));
+  }
+}
+
+TEST(Print, BlockLargerThanTheReachIsNotPrintable) {
+  Brief brief = solid_brief();
+  brief.print.reach_max_m = 1.5;
+  brief.print.otherwise = {"divide"};
+  for (const BlockPrint& block : print(brief, arch()).blocks) {
+    EXPECT_FALSE(block.printable);
+    EXPECT_NE(block.reason.find("reach"), std::string::npos) << block.reason;
+    EXPECT_FALSE(named(block, "reach")->passes());
+  }
+}
+
+TEST(Print, UnequalLengthsOutOfTheLimitsAreSaid) {
+  Brief brief = solid_brief();
+  brief.print.layer_min_m = 0.010;  // the arch asks for 1.16 times the least
+  brief.print.layer_max_m = 0.0105;
+  brief.print.otherwise = {"divide"};
+  const BlockPrint block = print(brief, arch()).blocks.at(3);
+  EXPECT_FALSE(block.printable);
+  EXPECT_NE(block.reason.find("partial layers"), std::string::npos) << block.reason;
+}
+
+TEST(Print, ColdJointIsFound) {
+  Brief brief = solid_brief();
+  brief.print.layer_time_max_s = 22;  // a layer of 0.225 m2 x 9 mm takes 24 s at 5 L/min
+  brief.print.otherwise = {"divide"};
+  const BlockPrint block = print(brief, arch()).blocks.at(3);
+  EXPECT_FALSE(block.printable);
+  ASSERT_NE(named(block, "layer time, greatest"), nullptr);
+  EXPECT_FALSE(named(block, "layer time, greatest")->passes());
+}
+
+/// The key of the arch with a third bed, as where three arms meet.
+Assembly with_a_third_bed() {
+  Assembly assembly = arch();
+  Joint third = assembly.joints[kVoussoirs / 2];
+  third.a = 0;
+  third.b = kVoussoirs / 2;
+  assembly.joints.push_back(third);
+  return assembly;
+}
+
+TEST(Print, ThreeBedsAreLaidFlatOrCast) {
+  const Assembly assembly = with_a_third_bed();
+  Brief brief = solid_brief();
+  brief.print.turn_radius_m = 0.006;  // a narrow block: loops lie close
+  const BlockPrint flat = print(brief, assembly).blocks.at(kVoussoirs / 2);
+  EXPECT_EQ(flat.way, PrintWay::kFlat) << flat.reason;
+  EXPECT_TRUE(flat.printable) << flat.reason;
+  EXPECT_NEAR(flat.volume_m3, flat.solid_m3, 1e-2 * flat.solid_m3);
+  brief.print.otherwise = {"cast"};
+  const BlockPrint cast = print(brief, assembly).blocks.at(kVoussoirs / 2);
+  EXPECT_EQ(cast.way, PrintWay::kCast);
+  EXPECT_TRUE(cast.poses.empty());
+  EXPECT_NE(cast.reason.find("3 beds"), std::string::npos) << cast.reason;
+}
+
+TEST(Print, SameTwice) {
+  const PrintSet a = print(solid_brief(), arch()), b = print(solid_brief(), arch());
+  ASSERT_EQ(a.blocks[5].poses.size(), b.blocks[5].poses.size());
+  for (std::size_t i = 0; i < a.blocks[5].poses.size(); ++i) {
+    EXPECT_EQ(a.blocks[5].poses[i].tip, b.blocks[5].poses[i].tip);
+    EXPECT_EQ(a.blocks[5].poses[i].time_s, b.blocks[5].poses[i].time_s);
+  }
+}
+
+}  // namespace
+}  // namespace skewback
