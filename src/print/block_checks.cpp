@@ -54,13 +54,14 @@ void check_leans(const PrintRequest& cell, const Layout& layout, BlockPrint& blo
 
 void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
   const FillLimits limits = fill_limits(brief);
-  const double slack = 1e-9;
+  const double slack = 1e-8;  // poses hold it as a float
   const auto laid = std::to_string(block.layers.size()) + " layers";
   block.checks.push_back({"narrowest bead", 1e3 * (notes.share_min_m + slack),
-                          1e3 * limits.bead_min_m, "mm", true, "of wall, in " + laid,
-                          "print.bead_min, or thicker walls"});
-  block.checks.push_back({"widest bead", 1e3 * (notes.share_max_m - slack), 1e3 * limits.bead_max_m,
-                          "mm", false, "of wall, in " + laid, "print.bead_max, or thinner walls"});
+                          1e3 * std::min(brief.print.bead_min_m, limits.bead_min_m), "mm", true,
+                          "of wall, in " + laid, "print.bead_min, or thicker walls"});
+  block.checks.push_back({"widest bead", 1e3 * (notes.share_max_m - slack),
+                          1e3 * brief.print.bead_max_m, "mm", false, "of wall, in " + laid,
+                          "print.bead_max, or thinner walls"});
   block.checks.push_back(
       {"tightest turn", 1e3 * (notes.tightest_m + slack), 1e3 * notes.tightest_needs_m, "mm", true,
        "radius of the middle of the bead, at (" + in_mm(notes.tightest_at.x(), 0) + ", " +
@@ -114,8 +115,6 @@ void PathNotes::take(const Fill& fill) {
     if (std::ranges::find(troubles, trouble) == troubles.end()) troubles.push_back(trouble);
   unsound += fill.unsound;
   if (fill.strokes.empty()) return;
-  share_min_m = std::min(share_min_m, fill.share_min_m);
-  share_max_m = std::max(share_max_m, fill.share_max_m);
   if (fill.tightest_m * tightest_needs_m >= tightest_m * fill.tightest_needs_m) return;
   tightest_m = fill.tightest_m;
   tightest_needs_m = fill.tightest_needs_m;

@@ -63,6 +63,14 @@ void sum_up(const PoseRun& run, BlockPrint& block) {
   block.time_s = run.poses.empty() ? 0 : run.poses.back().time_s;
 }
 
+void take_beads(const std::vector<Pose>& poses, PathNotes& notes) {
+  for (const Pose& pose : poses) {
+    if (pose.share_m <= 0) continue;
+    notes.share_min_m = std::min(notes.share_min_m, static_cast<double>(pose.share_m));
+    notes.share_max_m = std::max(notes.share_max_m, static_cast<double>(pose.share_m));
+  }
+}
+
 }  // namespace
 
 FillLimits fill_limits(const Brief& brief) {
@@ -99,6 +107,7 @@ void carry_out(const Brief& brief, const Assembly& assembly, const Layout& layou
     layers.push_back(draw(layout, sections[k], limits, start, block.layers[k], notes));
   PoseRun run = run_poses(brief.print, layers, layout.to_table);
   sum_up(run, block);
+  take_beads(run.poses, notes);
   for (const SpaceStroke& stroke : layers.back().strokes)
     for (const SpacePoint& p : stroke.points)
       block.far_bed_error_m = std::max(

@@ -26,12 +26,14 @@ std::vector<Vec3> picked(const std::vector<Vec3>& all, const std::vector<std::si
 }
 
 std::vector<Piece> pieces_of(const std::vector<WayPoint>& way, const std::vector<Vec3>& axis,
-                             const std::vector<Vec3>& x) {
+                             const std::vector<Vec3>& x, double bead_max_m) {
   std::vector<Piece> out;
   for (std::size_t i = 0; i + 1 < way.size(); ++i) {
     Piece piece;
     piece.length_m = (way[i + 1].tip - way[i].tip).norm();
     piece.section_m2 = piece.length_m > 0 ? way[i].volume_m3 / piece.length_m : 0;
+    // chords are shorter than the path: by so much less is laid where the bead is at its widest
+    piece.section_m2 = std::min(piece.section_m2, bead_max_m * std::max(way[i].height_m, 0.0));
     piece.tilt_rad = std::atan2(axis[i].cross(axis[i + 1]).norm(), axis[i].dot(axis[i + 1]));
     piece.spin_rad = std::abs(spin_rad(x[i], axis[i], x[i + 1], axis[i + 1]));
     if (piece.spin_rad < 1e-9) piece.spin_rad = 0;  // rounding
@@ -141,7 +143,7 @@ PoseRun run_poses(const PrintRequest& cell, const std::vector<SpaceLayer>& layer
   const std::vector<Vec3> x =
       cell.nozzle_follows ? picked(along.x, kept) : least_spin(axis, Vec3::UnitX());
   const std::vector<Eigen::Quaterniond> turn = turns(axis, x);
-  const std::vector<Piece> pieces = pieces_of(way, axis, x);
+  const std::vector<Piece> pieces = pieces_of(way, axis, x, cell.bead_max_m);
   const Pace speeds = pace(cell, pieces, layers.size());
 
   Writer writer(&run);

@@ -30,9 +30,10 @@ struct PoseRun {
 /// Layers in the block's world frame, tips on the top of each. Layers of one closed stroke wind up
 /// as a spiral (winding.hpp); the volume laid is that of the layers, sum of share x height x length
 /// over their closed curves, however they are joined. The bead between two poses has the share and
-/// height of the first. Axes: axes.hpp; turn about the axis: spin.hpp; speeds: pace.hpp. Where a
-/// layer has to be waited for, the tip is lifted clear by two layer heights at its end and comes
-/// back. The last pose has speed and share 0. No layer with a path: no poses.
+/// height of the first; no share is over bead_max. Axes: axes.hpp; turn about the axis: spin.hpp;
+/// speeds: pace.hpp. Where a layer has to be waited for, the tip is lifted clear by two layer
+/// heights at its end and comes back. The last pose has speed and share 0. No layer with a path: no
+/// poses.
 [[nodiscard]] PoseRun run_poses(const PrintRequest& cell, const std::vector<SpaceLayer>& layers,
                                 const Rigid& to_table);
 

@@ -154,7 +154,8 @@ Assembly with_a_third_bed() {
 TEST(Print, ThreeBedsAreLaidFlatOrCast) {
   const Assembly assembly = with_a_third_bed();
   Brief brief = solid_brief();
-  brief.print.turn_radius_m = 0.006;  // a narrow block: loops lie close
+  brief.print.turn_radius_m = 0.006;         // a narrow block: loops lie close
+  brief.print.fresh_yield_growth_pa_s = 10;  // and it stands 0.45 m high
   const BlockPrint flat = print(brief, assembly).blocks.at(kVoussoirs / 2);
   EXPECT_EQ(flat.way, PrintWay::kFlat) << flat.reason;
   EXPECT_TRUE(flat.printable) << flat.reason;
