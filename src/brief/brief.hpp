@@ -190,12 +190,12 @@ struct GroundRequest {
   double ground_shear_n = 0;     // each footing may count on, any direction
 };
 
-struct PrintRequest {  // defaults: usual figures of the trade, to be replaced by tests of the mix
+struct PrintRequest {   // defaults: usual figures of the trade, to be replaced by tests of the mix
   bool wanted = false;  // the brief has a table [print]
   double layer_min_m = 0.005, layer_max_m = 0.015;
   double bead_m = 0.04, bead_min_m = 0.02, bead_max_m = 0.06;  // width of wall a bead stands for
   double overlap_m = 0.005;                                    // of the foot of a web with the leaf
-  double turn_radius_m = 0.008;
+  double turn_radius_m = 0.006;
   double flow_m3_s = 5e-3 / 60;
   double accelerator = 0;  // volume over that of the mix
   double speed_min_m_s = 0.05, speed_max_m_s = 0.3;
@@ -213,7 +213,7 @@ struct PrintRequest {  // defaults: usual figures of the trade, to be replaced b
   double bed_accuracy_m = 0.001;   // after that
   // what cannot be printed bed to bed: "divide", "flat", "cast", by liking
   std::vector<std::string> otherwise = {"flat", "cast"};
-  double fresh_density = 2200;                            // kg/m3
+  double fresh_density = 2200;  // kg/m3
   double fresh_yield_pa = 1e3, fresh_yield_growth_pa_s = 4;
   double fresh_stiffness_pa = 100e3, fresh_stiffness_growth_pa_s = 400;
   double batch_m3 = 0.25;

@@ -72,6 +72,11 @@ TEST(Brief, WrenLeatHasTheDrawnWidths) {
 // wren-leat, whose parapets work on two legs, with the keys that the examples leave out.
 std::string with_everything() {
   std::string text = file_text(source("examples/wren-leat/brief.toml"));
+  text = with(
+      "bead = \"45 mm\"\nflow = \"5 L/min\"\naccelerator = 0.04\noverhang_max = \"25 degrees\"\n"
+      "robot = [\"0 m\", \"-1.9 m\", \"0.6 m\"]\n",
+      "", text);
+  text = with("working_wind = \"12 m/s\"\n", "", text);
   const auto add = [&](const std::string& under, const std::string& lines) {
     text = with(under, under + "\n" + lines, text);
   };

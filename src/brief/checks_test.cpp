@@ -41,22 +41,22 @@ INSTANTIATE_TEST_SUITE_P(
         Bad{"critical_angle_over_the_peak", "friction_angle_critical = \"30 degrees\"",
             "friction_angle_critical = \"33 degrees\"", "\"33 degrees\"",
             "soil.friction_angle_critical", "no more than `friction_angle`"},
-        Bad{"ramps_steeper_than_allowed", "[print]", "[access]\nramp_from = 0.1\n[print]", "0.1\n",
-            "access.ramp_from", "`ramp_from` no more than `gradient_max`"},
+        Bad{"ramps_steeper_than_allowed", "[centring]", "[access]\nramp_from = 0.1\n[centring]",
+            "0.1\n", "access.ramp_from", "`ramp_from` no more than `gradient_max`"},
         // 1.8 m over half of 9 m is 1 in 2.5; 1:12 of 4.5 m is 0.375 m
-        Bad{"climb_too_steep", "[print]", "[access]\nrequired = true\n[print]", "true",
+        Bad{"climb_too_steep", "[centring]", "[access]\nrequired = true\n[centring]", "true",
             "access.required", "a rise of 1.8 m over 4.5 m of walk, 1 in 2.5"},
-        Bad{"climb_most", "[print]", "[access]\nrequired = true\n[print]", "", "access.required",
-            "at most 0.375 m"},
-        Bad{"survey_of_nothing", "[print]",
+        Bad{"climb_most", "[centring]", "[access]\nrequired = true\n[centring]", "",
+            "access.required", "at most 0.375 m"},
+        Bad{"survey_of_nothing", "[centring]",
             "[[survey.point]]\nsupport = \"north\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
             "\"0 m\"]\n"
-            "[print]",
+            "[centring]",
             "\"north\"", "survey.point[1].support", "no support is called"},
-        Bad{"survey_of_half", "[print]",
+        Bad{"survey_of_half", "[centring]",
             "[[survey.point]]\nsupport = \"west\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
             "\"0 m\"]\n"
-            "[print]",
+            "[centring]",
             "", "survey", "no measured right, back of support \"west\""}),
     [](const auto& test) { return test.param.name; });
 
@@ -78,23 +78,21 @@ INSTANTIATE_TEST_SUITE_P(
     Each, BadPrint,
     testing::Values(Bad{"layers", "layer_min = \"6 mm\"", "layer_min = \"14 mm\"", "\"14 mm\"",
                         "print.layer_min", "less than layer_max"},
-                    Bad{"no_such_bead", "layer_min = \"6 mm\"", "bead = \"80 mm\"", "\"80 mm\"",
+                    Bad{"no_such_bead", "bead = \"45 mm\"", "bead = \"80 mm\"", "\"80 mm\"",
                         "print.bead", "between bead_min (0.02 m) and bead_max (0.06 m)"},
                     Bad{"speeds_crossed", "layer_min = \"6 mm\"",
                         "layer_min = \"6 mm\"\nspeed_min = \"0.3 m/s\"", "\"0.3 m/s\"",
                         "print.speed_min", "less than speed_max"},
-                    Bad{"too_much_flow", "layer_min = \"6 mm\"",
-                        "layer_min = \"6 mm\"\nflow = \"40 L/min\"", "\"40 L/min\"", "print.flow",
-                        "no more than speed_max"},
+                    Bad{"too_much_flow", "flow = \"5 L/min\"", "flow = \"40 L/min\"",
+                        "\"40 L/min\"", "print.flow", "no more than speed_max"},
                     Bad{"reach_inside_out", "layer_min = \"6 mm\"",
                         "layer_min = \"6 mm\"\nreach_max = \"0.5 m\"", "\"0.5 m\"",
                         "print.reach_max", "less than reach_max"},
                     Bad{"beds_done_twice", "layer_min = \"6 mm\"",
                         "layer_min = \"6 mm\"\notherwise = [\"cast\", \"cast\"]", "[\"cast\"",
                         "print.otherwise", "each once"},
-                    Bad{"bead_wider_than_the_leaf", "layer_min = \"6 mm\"",
-                        "layer_min = \"6 mm\"\nbead = \"50 mm\"", "\"50 mm\"", "print.bead",
-                        "no wider than the leaf"}),
+                    Bad{"bead_wider_than_the_leaf", "bead = \"45 mm\"", "bead = \"50 mm\"",
+                        "\"50 mm\"", "print.bead", "no wider than the leaf"}),
     [](const auto& each) { return each.param.name; });
 
 }  // namespace

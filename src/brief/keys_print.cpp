@@ -37,7 +37,7 @@ std::vector<Key> printing() {
        .unit = "m",
        .range = Range::within(0, 0.5),
        .meaning = "least radius that the bead follows",
-       .example = "\"8 mm\"",
+       .example = "\"6 mm\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.turn_radius_m; }},
       {.path = "print.flow",
        .kind = Kind::kQuantity,

@@ -74,8 +74,8 @@ TEST(Poses, DoseTheAcceleratorOnlyWhereTheBriefDoes) {
   EXPECT_EQ(read(pose_files(block, cell).csv).count("accelerator_ml_min"), 0U);
   cell.accelerator = 0.04;
   const Table t = read(pose_files(block, cell).csv);
-  // closed form: 4 % of (50 x 10 - 21.46 mm2) x 200 mm/s = 4 % of 5.7425 L/min
-  EXPECT_NEAR(t.at("accelerator_ml_min")[0], 229.70, 0.02);
+  // closed form: 4 parts in 104 of (50 x 10 - 21.46 mm2) x 200 mm/s = 5.7425 L/min
+  EXPECT_NEAR(t.at("accelerator_ml_min")[0], 220.87, 0.02);
 }
 
 TEST(Poses, WriteNoNegativeZero) {

@@ -123,24 +123,49 @@ void carry_out(const Brief& brief, const Assembly& assembly, const Layout& layou
 
 namespace {
 
-const PrintCheck* first_failed(const BlockPrint& block) {
-  const auto failed =
-      std::ranges::find_if(block.checks, [](const PrintCheck& c) { return !c.passes(); });
-  return failed == block.checks.end() ? nullptr : &*failed;
-}
-
 std::string in_words(const PrintCheck& check) {
   char text[96];
   std::snprintf(text, sizeof text, " %.4g %s against %.4g", check.value, check.unit.c_str(),
                 check.limit);
-  return check.name + text + " (" + check.place + ")";
+  return check.name + text + " (" + check.place + "); to change: " + check.change;
+}
+
+/// Whether the mix, the pump or the pace is in the way, and not the block's shape: such a block is
+/// not cast for it, the setting is to be changed.
+bool of_the_process(const PrintCheck& check) {
+  constexpr const char* kNames[] = {"fresh strength",
+                                    "fresh layer",
+                                    "column of fresh mix",
+                                    "wall of fresh mix",
+                                    "layer time, least",
+                                    "layer time, greatest",
+                                    "flow",
+                                    "nozzle speed"};
+  return std::ranges::find(kNames, check.name) != std::end(kNames);
+}
+
+/// Of the shape before the process.
+const PrintCheck* first_failed(const BlockPrint& block) {
+  const PrintCheck* found = nullptr;
+  for (const PrintCheck& check : block.checks) {
+    if (check.passes()) continue;
+    if (!of_the_process(check)) return &check;
+    if (found == nullptr) found = &check;
+  }
+  return found;
+}
+
+bool shape_in_the_way(const BlockPrint& block) {
+  return block.checks.empty() || std::ranges::any_of(block.checks, [](const PrintCheck& c) {
+           return !c.passes() && !of_the_process(c);
+         });
 }
 
 void add_angles(const Assembly& assembly, const Layout& layout,
                 const std::vector<CaseJointForces>& forces, BlockPrint& block) {
   const Vec3 normal = layout.field->frame_at(0.5, layout.along).z;
   const NormalToThrust angle =
-      normal_to_thrust(assembly, block.block, layout.low_joint, layout.high_joint, normal, forces);
+      normal_to_thrust(assembly, block.block, layout.low_bed, layout.high_bed, normal, forces);
   block.normal_to_thrust_rad = angle.dead_rad;
   block.normal_to_thrust_max_rad = angle.greatest_rad;
   block.normal_to_thrust_case = angle.greatest_case;
@@ -181,7 +206,7 @@ BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
   };
   if (beds.beds.size() <= 2) {
     first = attempt("bed to bed", bed_to_bed(brief.print, assembly, block, beds));
-    if (first->printable) return *std::move(first);
+    if (first->printable || !shape_in_the_way(*first)) return *std::move(first);
   } else {
     tried = std::to_string(beds.beds.size()) + " beds, and layers lie square to one flow only";
   }
@@ -194,11 +219,13 @@ BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
         flat.warnings.push_back("laid flat because of " + tried);
         return flat;
       }
+      if (!shape_in_the_way(flat)) return flat;
       if (!first) first = std::move(flat);
     }
     if (way == "cast") {
       blank.way = PrintWay::kCast;
       blank.reason = "cast because of " + tried;
+      if (first) blank.checks = std::move(first->checks);  // what was in the way
       return blank;
     }
   }

@@ -17,7 +17,7 @@ struct Layout {
   double stand_rad = 0;
   double lean_rad = 0;       // of the sides against upright; of a block laid flat: not asked
   double face_misfit_m = 0;  // of the last layer from the face it ends in
-  int low_joint = -1, high_joint = -1;
+  Bed low_bed, high_bed;
   std::string field_words, words;
   std::string trouble;  // why not
 };

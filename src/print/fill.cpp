@@ -176,6 +176,7 @@ Polygon eased(const Polygon& path, const FillLimits& limits, std::vector<Bend>& 
   for (const double moves : {0.0, 0.005, 0.010, 0.015}) {
     std::vector<Bend> found;
     Polygon line = rounded(path, limits.turn_radius_m, moves, found);
+    if (moves > 0 && self_crossing(line)) continue;
     double tightest = least_radius(limits);
     for (const Bend& bend : found)
       if (!bend.fold) tightest = std::min(tightest, bend.radius_m);

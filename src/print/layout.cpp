@@ -54,13 +54,13 @@ Layout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
   out.to_table = setup.to_table;
   out.stand_rad = setup.stand_rad;
   out.lean_rad = setup.lean_rad;
-  out.low_joint = setup.low_joint;
-  out.high_joint = setup.high_joint;
+  out.low_bed = setup.low_bed;
+  out.high_bed = setup.high_bed;
   out.words = setup.words;
   out.field = fan_field(setup.fan);
   out.field_words = setup.fan.angle_rad < 1e-6 ? "parallel planes" : "planes";
   count_layers(cell, ways_through(setup.fan, solid), out);
-  if (out.trouble.empty() || setup.high_joint < 0) return out;
+  if (out.trouble.empty() || setup.high_bed.empty()) return out;
   const Result<FieldPtr> harmonic = harmonic_field(solid, setup.fan);
   if (!harmonic) return out;
   Layout bent = out;
@@ -96,8 +96,9 @@ Layout laid_flat(const PrintRequest& cell, const Assembly& assembly, int block,
   out.field = between->field;
   out.field_words = "between faces";
   out.face_misfit_m = std::max(between->low_misfit_m, between->high_misfit_m);
-  out.along = beds.beds.empty() ? up.unitOrthogonal()
-                                : assembly.joints[static_cast<std::size_t>(beds.beds[0])].frame.x;
+  out.along = beds.beds.empty()
+                  ? up.unitOrthogonal()
+                  : assembly.joints[static_cast<std::size_t>(beds.beds[0].front())].frame.x;
   out.to_table = onto_table(solid, up, out.along);
   out.words = "laid flat, intrados down, on a mould of that shape: the thrust of all its " +
               std::to_string(beds.beds.size()) + " beds runs in the layers and never across them";

@@ -147,6 +147,7 @@ Assembly with_a_third_bed() {
   Joint third = assembly.joints[kVoussoirs / 2];
   third.a = 0;
   third.b = kVoussoirs / 2;
+  third.frame = {third.frame.origin, Vec3::UnitX(), -Vec3::UnitZ(), Vec3::UnitY()};
   assembly.joints.push_back(third);
   return assembly;
 }

@@ -29,10 +29,10 @@ std::string bed_name(const Assembly& assembly, int joint, int block) {
   return down ? "the bed towards the springing" : "the bed towards the crown";
 }
 
-Fan fan_from(const Assembly& assembly, int block, int low, int high) {
-  const Plane bed = face_at(joint_at(assembly, low), block);
-  if (high >= 0) {
-    const Plane far = face_at(joint_at(assembly, high), block);
+Fan fan_from(const Assembly& assembly, int block, const Bed& low, const Bed& high) {
+  const Plane bed = face_at(joint_at(assembly, low.front()), block);
+  if (!high.empty()) {
+    const Plane far = face_at(joint_at(assembly, high.front()), block);
     return fan_between(bed, {far.point, -far.normal});
   }
   double longest = 0;
@@ -41,13 +41,13 @@ Fan fan_from(const Assembly& assembly, int block, int low, int high) {
   return fan_between(bed, bed.moved(longest));
 }
 
-Setup option(const Assembly& assembly, int block, int low, int high, bool on_stand) {
+Setup option(const Assembly& assembly, int block, const Bed& low, const Bed& high, bool on_stand) {
   Setup out;
   const Solid& solid = assembly.blocks[static_cast<std::size_t>(block)].solid;
   out.fan = fan_from(assembly, block, low, high);
-  out.low_joint = low;
-  out.high_joint = high;
-  out.along = joint_at(assembly, low).frame.x;
+  out.low_bed = low;
+  out.high_bed = high;
+  out.along = joint_at(assembly, low.front()).frame.x;
   out.stand_rad = on_stand ? out.fan.angle_rad / 2 : 0;
   const Vec3 up = on_stand ? out.fan.surface(0.5).normal : out.fan.low.normal;
   out.to_table = onto_table(solid, up, out.along);
@@ -74,7 +74,20 @@ BlockBeds beds_of(const Assembly& assembly, int block) {
                         (self.place.arm == other.place.arm ? self.place.course == other.place.course
                                                            : self.place.crown);
     const bool bed = !key_to_key && !beside;
-    (bed ? out.beds : out.walls).push_back(i);
+    if (!bed) {
+      out.walls.push_back(i);
+      continue;
+    }
+    const Plane face = face_at(joint, block);
+    const auto same = std::ranges::find_if(out.beds, [&](const Bed& b) {
+      const Plane known = face_at(joint_at(assembly, b.front()), block);
+      return known.normal.dot(face.normal) > 1 - 1e-9 &&
+             std::abs(known.distance(face.point)) < 1e-5;
+    });
+    if (same == out.beds.end())
+      out.beds.push_back({i});
+    else
+      same->push_back(i);
   }
   return out;
 }
@@ -132,25 +145,25 @@ double lean_of_sides(const Solid& solid, const Fan& fan, const Vec3& up) {
 }
 
 Setup set_up(const PrintRequest& cell, const Assembly& assembly, int block, const BlockBeds& beds) {
-  const int first = beds.beds.at(0), second = beds.beds.size() > 1 ? beds.beds[1] : -1;
+  const Bed &first = beds.beds.at(0), second = beds.beds.size() > 1 ? beds.beds[1] : Bed{};
   std::vector<Setup> options = {option(assembly, block, first, second, false)};
-  if (second >= 0) options.push_back(option(assembly, block, second, first, false));
+  if (!second.empty()) options.push_back(option(assembly, block, second, first, false));
   // the first listed bed is the one nearer to the springing: it stays unless the other is better
   Setup best = options[0];
   if (options.size() > 1 && options[1].lean_rad < best.lean_rad - 0.2 * kPi / 180)
     best = options[1];
-  const bool turned = best.low_joint != first;
-  const auto name = [&](int joint) { return bed_name(assembly, joint, block); };
-  best.words = name(best.low_joint) + " flat on the table, ";
-  best.words += best.high_joint < 0 ? "its only bed"
+  const bool turned = best.low_bed != first;
+  const auto name = [&](const Bed& bed) { return bed_name(assembly, bed.front(), block); };
+  best.words = name(best.low_bed) + " flat on the table, ";
+  best.words += best.high_bed.empty() ? "its only bed"
                 : turned
                     ? "its sides stand nearer to upright than the other way up"
                     : "as it is built, its sides no farther from upright than the other way up";
-  if (within(cell, best) || second < 0) return best;
+  if (within(cell, best) || second.empty()) return best;
   for (const bool other : {false, true}) {
     Setup stand = option(assembly, block, other ? second : first, other ? first : second, true);
     if (!within(cell, stand) && stand.lean_rad >= best.lean_rad) continue;
-    stand.words = name(stand.low_joint) + " on a stand of " + degrees(stand.stand_rad) +
+    stand.words = name(stand.low_bed) + " on a stand of " + degrees(stand.stand_rad) +
                   ", half the angle between its beds: flat, its sides would lean by " +
                   degrees(best.lean_rad) + " and the nozzle by " + degrees(best.fan.angle_rad);
     return stand;

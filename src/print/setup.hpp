@@ -6,8 +6,10 @@
 
 namespace skewback {
 
+/// Joints of one plane: a course meets two or three staggered blocks of the next in the same bed.
+using Bed = std::vector<int>;
 struct BlockBeds {
-  std::vector<int> beds;   // joints that the flow passes: to the next course, the ground, a key
+  std::vector<Bed> beds;   // that the flow passes: to the next course, the ground, a key
   std::vector<int> walls;  // joints beside it: head joints, ridges
 };
 [[nodiscard]] BlockBeds beds_of(const Assembly& assembly, int block);
@@ -16,9 +18,8 @@ struct BlockBeds {
 [[nodiscard]] Plane face_at(const Joint& joint, int block);
 
 struct Setup {
-  Fan fan;  // low: on the table
-  int low_joint = -1;
-  int high_joint = -1;         // -1: one bed only, the last layer lies at the far end of the block
+  Fan fan;                     // low: on the table
+  Bed low_bed, high_bed;       // none high: the last layer lies at the far end of the block
   Vec3 along = Vec3::UnitX();  // way of the table's x in the block, unit
   double stand_rad = 0;        // slope of the stand
   Rigid to_table;

@@ -19,16 +19,18 @@ std::vector<CaseJointForces> joint_forces(const Assembly& assembly,
   return out;
 }
 
-NormalToThrust normal_to_thrust(const Assembly& assembly, int block, int low, int high,
-                                const Vec3& normal, const std::vector<CaseJointForces>& forces) {
+NormalToThrust normal_to_thrust(const Assembly& assembly, int block, const std::vector<int>& low,
+                                const std::vector<int>& high, const Vec3& normal,
+                                const std::vector<CaseJointForces>& forces) {
   NormalToThrust out;
   const auto on_block = [&](const CaseJointForces& f, int joint) -> Vec3 {
     const auto j = static_cast<std::size_t>(joint);
     return assembly.joints[j].b == block ? f.on_b[j] : Vec3(-f.on_b[j]);
   };
   for (const CaseJointForces& f : forces) {
-    Vec3 thrust = on_block(f, low);
-    if (high >= 0) thrust -= on_block(f, high);
+    Vec3 thrust = Vec3::Zero();
+    for (const int joint : low) thrust += on_block(f, joint);
+    for (const int joint : high) thrust -= on_block(f, joint);
     if (thrust.norm() < 1e-6) continue;
     const double angle = std::atan2(thrust.cross(normal).norm(), thrust.dot(normal));
     if (f.case_id == "dead") out.dead_rad = angle;

@@ -20,10 +20,11 @@ struct NormalToThrust {
   double dead_rad = 0, greatest_rad = 0;
   std::string greatest_case;
 };
-/// Thrust in the middle of a block, half of what enters by `low` and half of what leaves by `high`
-/// (-1: all of what enters), against a normal.
-[[nodiscard]] NormalToThrust normal_to_thrust(const Assembly& assembly, int block, int low,
-                                              int high, const Vec3& normal,
+/// Thrust in the middle of a block, half of what enters by the joints `low` and half of what leaves
+/// by `high` (none: all of what enters), against a normal.
+[[nodiscard]] NormalToThrust normal_to_thrust(const Assembly& assembly, int block,
+                                              const std::vector<int>& low,
+                                              const std::vector<int>& high, const Vec3& normal,
                                               const std::vector<CaseJointForces>& forces);
 
 }  // namespace skewback
