@@ -207,6 +207,7 @@ void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const
   pages.heading("Printing the blocks");
   pages.paragraph(print_summary(set));
   pages.figure(print_overview_sheet(brief, assembly, set, pages.width_mm()), "");
+  pages.keep(45);
   pages.subheading("Block by block");
   add_table(pages, set);
   add_failing(pages, set);
