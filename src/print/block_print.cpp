@@ -130,8 +130,8 @@ std::string in_words(const PrintCheck& check) {
   return check.name + text + " (" + check.place + "); to change: " + check.change;
 }
 
-/// Whether the mix, the pump or the pace is in the way, and not the block's shape: such a block is
-/// not cast for it, the setting is to be changed.
+/// Whether the mix, the pace or the size of the cell is in the way, and not the block's shape: such
+/// a block is not cast for it, the setting is to be changed.
 bool of_the_process(const PrintCheck& check) {
   constexpr const char* kNames[] = {"fresh strength",
                                     "fresh layer",
@@ -140,7 +140,10 @@ bool of_the_process(const PrintCheck& check) {
                                     "layer time, least",
                                     "layer time, greatest",
                                     "flow",
-                                    "nozzle speed"};
+                                    "nozzle speed",
+                                    "reach",
+                                    "reach, nearest",
+                                    "table"};
   return std::ranges::find(kNames, check.name) != std::end(kNames);
 }
 
