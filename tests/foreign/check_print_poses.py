@@ -182,7 +182,7 @@ def check(folder, schema):
     known = {block["files"] for block in printed["blocks"]}
     for path in (folder / "print").glob("*.csv"):
         expect(f"print/{path.stem}" in known, f"{path.name}: of no block in summary.json")
-    hours = sum(block["time_s"] for block in printed["blocks"]) / 3600
+    hours = sum(block["time_s"] for block in printed["blocks"] if block["printable"]) / 3600
     expect(abs(hours - printed["print_h"]) <= 1e-6 * max(1, hours), f"print_h {printed['print_h']}, blocks add up to {hours}")
     listed = [entry["id"] for entry in printed["order"]]
     expect(len(listed) == len(set(listed)), "order: a block is printed twice")
