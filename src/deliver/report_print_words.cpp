@@ -52,10 +52,7 @@ std::string in_words(double value, const std::string& unit) {
 const PrintCheck* worst_check(const BlockPrint& block) {
   const PrintCheck* worst = nullptr;
   for (const PrintCheck& check : block.checks) {
-    // the pump gives the same at all times, and the planner goes up to these limits by itself
-    const bool kept_to = check.name == "flow" || check.name == "widest bead" ||
-                         check.name == "narrowest bead" || check.name == "tightest turn";
-    if (kept_to && check.passes()) continue;
+    if (check.sought && check.passes()) continue;
     if (worst == nullptr || use(check) > use(*worst)) worst = &check;
   }
   return worst;

@@ -6,6 +6,7 @@
 #include "base/constants.hpp"
 #include "print/fresh.hpp"
 #include "print/fresh_section.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 namespace {
@@ -13,10 +14,6 @@ namespace {
 constexpr double kVolumeShare = 0.01;          // laid against solid
 constexpr double kBare = 0.04, kTwice = 0.05;  // of a layer's section; ours, no source
 constexpr double kDegree = kPi / 180;
-
-std::string layer_words(std::size_t layer, std::size_t of) {
-  return "layer " + std::to_string(layer + 1) + " of " + std::to_string(of);
-}
 
 template <class Value>
 std::size_t greatest(const std::vector<LayerFacts>& layers, Value value) {
@@ -54,22 +51,21 @@ void check_leans(const PrintRequest& cell, const Layout& layout, BlockPrint& blo
 
 void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
   const FillLimits limits = fill_limits(brief);
-  const double slack = 1e-8;  // poses hold it as a float
   const auto laid = std::to_string(block.layers.size()) + " layers";
-  block.checks.push_back({"narrowest bead", 1e3 * (notes.share_min_m + slack),
+  block.checks.push_back({"narrowest bead", 1e3 * notes.share_min_m,
                           1e3 * std::min(brief.print.bead_min_m, limits.bead_min_m), "mm", true,
-                          "of wall, in " + laid, "print.bead_min, or thicker walls"});
-  block.checks.push_back({"widest bead", 1e3 * (notes.share_max_m - slack),
-                          1e3 * brief.print.bead_max_m, "mm", false, "of wall, in " + laid,
-                          "print.bead_max, or thinner walls"});
+                          "of wall, in " + laid, "print.bead_min, or thicker walls", false, true});
+  block.checks.push_back({"widest bead", 1e3 * notes.share_max_m, 1e3 * brief.print.bead_max_m,
+                          "mm", false, "of wall, in " + laid, "print.bead_max, or thinner walls",
+                          false, true});
   block.checks.push_back(
-      {"tightest turn", 1e3 * (notes.tightest_m + slack), 1e3 * notes.tightest_needs_m, "mm", true,
-       "radius of the middle of the bead, at (" + in_mm(notes.tightest_at.x(), 0) + ", " +
-           in_mm(notes.tightest_at.y(), 0) +
+      {"tightest turn", 1e3 * notes.tightest_m, 1e3 * notes.tightest_needs_m, "mm", true,
+       "radius of the middle of the bead, at (" + millimetres(notes.tightest_at.x()) + ", " +
+           millimetres(notes.tightest_at.y()) +
            ") of a layer; the limit is print.turn_radius or half the bead",
-       "print.turn_radius, or walls with room to turn"});
-  block.checks.push_back({"path", static_cast<double>(notes.unsound), 0, "crossings", false,
-                          notes.unsound == 0 ? "none" : notes.troubles.front(),
+       "print.turn_radius, or walls with room to turn", false, true});
+  block.checks.push_back({"path", static_cast<double>(notes.crossings), 0, "crossings", false,
+                          notes.crossings == 0 ? "none" : notes.crossing,
                           "section.leaf, section.web, or the bead"});
   const std::size_t bare = greatest(block.layers, [](const LayerFacts&l) { return l.gap_share; }),
                     twice =
@@ -113,7 +109,7 @@ void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, 
 void PathNotes::take(const Fill& fill) {
   for (const std::string& trouble : fill.troubles)
     if (std::ranges::find(troubles, trouble) == troubles.end()) troubles.push_back(trouble);
-  unsound += fill.unsound;
+  if (!fill.crossing.empty() && crossings++ == 0) crossing = fill.crossing;
   if (fill.strokes.empty()) return;
   if (fill.tightest_m * tightest_needs_m >= tightest_m * fill.tightest_needs_m) return;
   tightest_m = fill.tightest_m;

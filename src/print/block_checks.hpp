@@ -11,7 +11,8 @@ struct PathNotes {
   double tightest_m = 1e9, tightest_needs_m = 1;  // see Fill
   Vec2 tightest_at = Vec2::Zero();
   std::vector<std::string> troubles;  // each once
-  int unsound = 0;
+  int crossings = 0;                  // layers whose path crosses itself
+  std::string crossing;               // the first of them
   void take(const Fill& fill);
 };
 

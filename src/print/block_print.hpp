@@ -16,7 +16,7 @@ struct Layout {
   Rigid to_table;
   double stand_rad = 0;
   double lean_rad = 0;       // of the sides against upright; of a block laid flat: not asked
-  double face_misfit_m = 0;  // of the last layer from the face it ends in
+  double face_misfit_m = 0;  // of the faces that a block laid flat lies between, from their fits
   Bed low_bed, high_bed;
   std::string field_words, words;
   std::string trouble;  // why not
@@ -29,17 +29,14 @@ struct Layout {
 [[nodiscard]] Layout laid_flat(const PrintRequest& cell, const Assembly& assembly, int block,
                                const BlockBeds& beds);
 
-/// Layers, paths, poses, checks of a layout.
-void carry_out(const Brief& brief, const Assembly& assembly, const Layout& layout,
-               BlockPrint& block);
+/// Layers, paths, poses, checks of a layout. Empty, or why there is no path. (carry_out.cpp)
+[[nodiscard]] std::string carry_out(const Brief& brief, const Assembly& assembly,
+                                    const Layout& layout, BlockPrint& block);
 
 [[nodiscard]] BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
                                      const std::vector<CaseJointForces>& forces);
 
 /// Bead sizes that the section of this brief leaves open.
 [[nodiscard]] FillLimits fill_limits(const Brief& brief);
-
-[[nodiscard]] std::string in_mm(double m, int decimals = 1);
-[[nodiscard]] std::string in_degrees(double rad);
 
 }  // namespace skewback

@@ -1,8 +1,6 @@
 #include "print/fan.hpp"
 
-#include <algorithm>
 #include <cmath>
-#include <limits>
 
 namespace skewback {
 namespace {
@@ -43,16 +41,6 @@ double Fan::way(const Vec3& p) const {
   if (angle_rad < kParallel) return up + down;
   const double t = level(p);
   return angle_rad * (up + down) / (std::sin(t * angle_rad) + std::sin((1 - t) * angle_rad));
-}
-
-WayRange ways_through(const Fan& fan, const Solid& solid) {
-  WayRange range{std::numeric_limits<double>::max(), 0};
-  for (const Vec3& v : solid.vertices) {
-    const double way = fan.way(v);
-    range.least_m = std::min(range.least_m, way);
-    range.greatest_m = std::max(range.greatest_m, way);
-  }
-  return range;
 }
 
 }  // namespace skewback

@@ -22,10 +22,4 @@ struct Fan {
 
 [[nodiscard]] Fan fan_between(const Plane& low, const Plane& high);
 
-struct WayRange {
-  double least_m = 0, greatest_m = 0;
-};
-/// Shortest and longest way over a solid between the beds.
-[[nodiscard]] WayRange ways_through(const Fan& fan, const Solid& solid);
-
 }  // namespace skewback

@@ -21,6 +21,7 @@ class FanLayers : public LayerField {
   [[nodiscard]] Vec3 gradient(const Vec3& p) const override {
     return fan_.surface(fan_.level(p)).normal / fan_.way(p);
   }
+  [[nodiscard]] double way(const Vec3& p) const override { return fan_.way(p); }
   [[nodiscard]] Frame frame_at(double level, const Vec3& along) const override {
     const Plane plane = fan_.surface(level);
     return frame_with(plane.point, plane.normal, along);

@@ -20,7 +20,8 @@ class LayerField {
   [[nodiscard]] virtual Frame frame_at(double level, const Vec3& along) const = 0;
   [[nodiscard]] virtual bool planes() const { return false; }  // level sets are flat
 
-  [[nodiscard]] double way(const Vec3& p) const { return 1 / gradient(p).norm(); }  // m
+  /// From bed to bed along the gradient, m; zero or less where levels meet and behind.
+  [[nodiscard]] virtual double way(const Vec3& p) const { return 1 / gradient(p).norm(); }
   /// The point of the level set over (x, y) of the frame, looked for along its z.
   [[nodiscard]] Vec3 lift(const Frame& frame, const Vec2& at, double level) const;
 };

@@ -162,6 +162,34 @@ TEST(Layers, LeanOfAWall) {
   }
 }
 
+// A tube that lies in a block has a roof: the layer over it is laid on nothing for half the tube's
+// width, whose lean is atan(width / 2 / height); closed form.
+TEST(Layers, RoofOfALyingTubeIsAnOverhang) {
+  Solid block = box({0, 0, 0}, {1, 0.5, 0.4});
+  Solid tube = box({-0.1, 0.15, 0.1}, {1.1, 0.35, 0.3});
+  const Result<Solid> hollow = subtract(block, tube);
+  ASSERT_TRUE(hollow.ok());
+  const FieldPtr fan =
+      fan_field(fan_between({Vec3::Zero(), Vec3::UnitZ()}, {{0, 0, 0.4}, Vec3::UnitZ()}));
+  double most = 0;
+  for (const LayerSection& layer : layer_sections(*fan, *hollow, 40, Vec3::UnitX()))
+    most = std::max(most, layer.lean_max());
+  EXPECT_GE(most, std::atan2(0.1, 0.01) - 1e-6);
+}
+
+// A void all inside: its roof has no outline in the layer that closes it.
+TEST(Layers, RoofOfAClosedVoidIsAnOverhang) {
+  Solid hollow = box({0, 0, 0}, {1, 0.5, 0.4});
+  Solid hole = box({0.4, 0.15, 0.1}, {0.6, 0.35, 0.3});
+  for (auto& face : hole.faces) std::reverse(face.begin(), face.end());
+  hollow = join({hollow, hole});
+  const FieldPtr fan =
+      fan_field(fan_between({Vec3::Zero(), Vec3::UnitZ()}, {{0, 0, 0.4}, Vec3::UnitZ()}));
+  const auto layers = layer_sections(*fan, hollow, 40, Vec3::UnitX());
+  EXPECT_LT(layers[25].lean_max(), 1e-6);
+  EXPECT_GT(layers[30].lean_max(), 80 * kPi / 180);  // the corners lie 0.15 m from any wall
+}
+
 TEST(Layers, WholeNumberOfLayersIsNotRoundedUp) {
   EXPECT_EQ(layer_count({0.3, 0.3}, 0.005, 0.010).fewest, 30);
   EXPECT_EQ(layer_count({0.3, 0.3}, 0.005, 0.010).most, 60);

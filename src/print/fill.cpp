@@ -136,8 +136,8 @@ void check_crossing(const std::vector<Stroke>& strokes, Fill& fill) {
         const bool same = hit.owner == static_cast<int>(s);
         const int apart = std::abs(hit.segment - i);
         if (same && (apart <= 1 || apart == n - 1)) continue;
-        fill.troubles.push_back("the path crosses itself " + at(a));
-        ++fill.unsound;
+        fill.crossing = "the path crosses itself " + at(a);
+        fill.troubles.push_back(fill.crossing);
         return;
       }
     }

@@ -4,73 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <random>
+
+#include "print/sample_sections.hpp"
 
 namespace skewback {
 namespace {
 
-Polygon box(double x0, double y0, double x1, double y1) {
-  return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}};
-}
-Polygon hole(Polygon p) {
-  std::reverse(p.begin(), p.end());
-  return p;
-}
-
-struct Ladder {
-  int tubes = 9;
-  double width = 0.24, height = 0.33, leaf = 0.045, web = 0.045;
-  [[nodiscard]] double length() const { return tubes * width + (tubes - 1) * web + 2 * leaf; }
-  [[nodiscard]] double depth() const { return height + 2 * leaf; }
-};
-
-Region region(const Ladder& l) {
-  Region r{box(0, 0, l.length(), l.depth()), {}};
-  for (int i = 0; i < l.tubes; ++i) {
-    const double x = l.leaf + i * (l.width + l.web);
-    r.holes.push_back(hole(box(x, l.leaf, x + l.width, l.leaf + l.height)));
-  }
-  return r;
-}
-
-Region with_upstands(const Ladder& l) {
-  Region r = region(l);
-  const double w = 0.12, h = l.depth(), top = h + 0.35, right = l.length();
-  r.outer = {{0, 0},         {right, 0}, {right, top}, {right - w, top},
-             {right - w, h}, {w, h},     {w, top},     {0, top}};
-  return r;
-}
-
-/// Tubes of equilateral triangles on their base and on their tip by turns, webs leaning to and fro.
-/// Ends slope with the last web, a leaf from it, or stand square.
-Region warren(bool square_ends) {
-  const double leaf = 0.045, web = 0.045, h = 0.33, s = std::numbers::sqrt3, b = 2 * h / s;
-  const double step = b / 2 + 2 * web / s, depth = h + 2 * leaf;
-  Region r;
-  double x = 0;
-  for (int i = 0; i < 7; ++i, x += step) {
-    r.holes.push_back(i % 2 == 0 ? hole({{x, leaf}, {x + b, leaf}, {x + b / 2, leaf + h}})
-                                 : hole({{x + b / 2, leaf}, {x + b, leaf + h}, {x, leaf + h}}));
-  }
-  const double right = x - step + b, foot = 2 * leaf / s + leaf / s, lean = depth / s;
-  r.outer =
-      square_ends
-          ? box(-0.06, 0, right + 0.06, depth)
-          : Polygon{
-                {-foot, 0}, {right + foot, 0}, {right + foot - lean, depth}, {lean - foot, depth}};
-  return r;
-}
-
-Region turned(const Region& r, double angle, const Vec2& by) {
-  const Eigen::Rotation2Dd R(angle);
-  Region out = r;
-  for (Vec2& p : out.outer) p = R * p + by;
-  for (Polygon& h : out.holes) {
-    for (Vec2& p : h) p = R * p + by;
-  }
-  return out;
-}
+using namespace sample;
 
 double length_m(const Stroke& s) {
   double sum = 0;
@@ -144,45 +85,6 @@ void expect_cover(const Fill& fill, double gap, double overfill) {
   EXPECT_NEAR(fill.laid_m2 / fill.section_m2, 1, 0.01);
   EXPECT_LE(fill.gap_m2 / fill.section_m2, gap);
   EXPECT_LE(fill.overfill_m2 / fill.section_m2, overfill);
-}
-
-// ---- what the cover is measured against: closed forms -----------------------------------------
-
-Stroke square_stroke(double low, double high, double share) {
-  Stroke s;
-  s.closed = true;
-  for (const Vec2& p : box(low, low, high, high)) s.points.push_back({p, share});
-  return s;
-}
-
-TEST(Cover, MitredRingIsCoveredWhole) {
-  const Region ring{box(0, 0, 1, 1), {hole(box(0.1, 0.1, 0.9, 0.9))}};
-  const Cover cover = measure_cover(ring, {square_stroke(0.05, 0.95, 0.1)}, 0.001);
-  EXPECT_NEAR(cover.gap_m2, 0, 1e-9);
-  EXPECT_NEAR(cover.twice_m2, 0, 1e-9);
-  EXPECT_NEAR(cover.outside_m2, 0, 1e-9);
-}
-
-TEST(Cover, NarrowRingLeavesGapsAndWideRingRunsOver) {
-  const Region ring{box(0, 0, 1, 1), {hole(box(0.1, 0.1, 0.9, 0.9))}};
-  // strips w wide on a square of side a lie on 4 a w of ground
-  const Cover narrow = measure_cover(ring, {square_stroke(0.05, 0.95, 0.08)}, 0.001);
-  EXPECT_NEAR(narrow.gap_m2, 0.36 - 4 * 0.9 * 0.08, 1e-6);
-  EXPECT_NEAR(narrow.outside_m2, 0, 1e-9);
-  const Cover wide = measure_cover(ring, {square_stroke(0.05, 0.95, 0.12)}, 0.001);
-  EXPECT_NEAR(wide.outside_m2, 4 * 0.9 * 0.12 - 0.36, 1e-6);
-  EXPECT_NEAR(wide.gap_m2, 0, 1e-9);
-}
-
-TEST(Cover, StripsThatOverlapCountTwice) {
-  const Region field{box(0, 0, 2, 0.2), {}};
-  Stroke low, high;
-  low.points = {{{0, 0.05}, 0.12}, {{2, 0.05}, 0.12}};
-  high.points = {{{0, 0.15}, 0.12}, {{2, 0.15}, 0.12}};
-  const Cover cover = measure_cover(field, {low, high}, 0.001);
-  EXPECT_NEAR(cover.twice_m2, 2 * 0.02, 1e-9);
-  EXPECT_NEAR(cover.outside_m2, 2 * 2 * 0.01, 1e-9);
-  EXPECT_NEAR(cover.gap_m2, 0, 1e-9);
 }
 
 // ---- sections ----------------------------------------------------------------------------------

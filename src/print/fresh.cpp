@@ -92,7 +92,7 @@ void judge_times(const PrintRequest& print, const FreshPile& pile, FreshStack& o
     if (pile.layer(i).time_s > pile.layer(most).time_s) most = i;
   }
   const auto place = [&](int i) {
-    return "layer " + std::to_string(i + 1) + " of " + std::to_string(pile.size());
+    return layer_words(static_cast<std::size_t>(i), static_cast<std::size_t>(pile.size()));
   };
   out.checks.push_back(
       {"layer time, least", pile.layer(least).time_s, print.layer_time_min_s, "s", true,
@@ -131,6 +131,7 @@ FreshStack judge_fresh(const PrintRequest& print, const std::vector<FreshLayer>&
   judge_column(print, pile, out);
   judge_walls(print, pile, walls, out);
   judge_times(print, pile, out);
+  for (PrintCheck& check : out.checks) check.setting = true;
   return out;
 }
 

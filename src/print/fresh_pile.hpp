@@ -6,7 +6,7 @@
 
 #include "base/constants.hpp"
 #include "print/fresh.hpp"
-#include "print/fresh_words.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 

@@ -6,7 +6,7 @@
 #include <optional>
 
 #include "base/constants.hpp"
-#include "print/fresh_words.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 namespace {

@@ -70,8 +70,8 @@ void find_leans(const LayerField& field, const LayerSection& below, int count,
 
 /// Integral over a triangle, signed, of what a whole step of the level rises along the frame's z:
 /// Gauss points in collapsed coordinates.
-double under(const LayerField& field, const LayerSection& layer, const Vec2& a, const Vec2& b,
-             const Vec2& c) {
+double risen_over(const LayerField& field, const LayerSection& layer, const Vec2& a, const Vec2& b,
+                  const Vec2& c) {
   constexpr std::array<double, 3> kAt = {0.112701665379258, 0.5, 0.887298334620742},
                                   kWeight = {5.0 / 18, 8.0 / 18, 5.0 / 18};
   const Vec2 u = b - a, v = c - a;
@@ -99,7 +99,7 @@ void measure(const LayerField& field, int count, LayerSection& layer) {
   layer.area_m2 = area(layer.section);
   each_outline(layer.section, [&](const Polygon& line) {
     for (std::size_t i = 1; i + 1 < line.size(); ++i)
-      layer.volume_m3 += under(field, layer, line[0], line[i], line[i + 1]) / count;
+      layer.volume_m3 += risen_over(field, layer, line[0], line[i], line[i + 1]) / count;
   });
 }
 

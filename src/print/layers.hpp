@@ -8,6 +8,10 @@
 
 namespace skewback {
 
+struct WayRange {
+  double least_m = 0, greatest_m = 0;
+};
+
 /// Fewest and most layers that keep every height within the printer's limits; none if fewest >
 /// most.
 struct LayerCount {
@@ -18,7 +22,7 @@ struct LayerCount {
 };
 [[nodiscard]] LayerCount layer_count(const WayRange& ways, double least_m, double greatest_m);
 
-/// Shortest and longest way from bed to bed along the gradient, over the corners of a solid.
+/// Shortest and longest way over the corners of a solid; of a fan they are those over all of it.
 [[nodiscard]] WayRange ways_through(const LayerField& field, const Solid& solid);
 
 struct Lean {  // of a wall, at a place of a layer's outline

@@ -1,9 +1,8 @@
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
-#include "base/constants.hpp"
 #include "print/block_print.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 namespace {
@@ -19,26 +18,14 @@ void count_layers(const PrintRequest& cell, const WayRange& ways, Layout& layout
   const LayerCount count = layer_count(ways, cell.layer_min_m, cell.layer_max_m);
   layout.count = count.chosen(ways, cell.layer_min_m, cell.layer_max_m);
   if (count.fits()) return;
-  layout.trouble = "from bed to bed it is " + in_mm(ways.least_m) + " to " +
-                   in_mm(ways.greatest_m) + ": layers of " + in_mm(cell.layer_min_m) + " to " +
-                   in_mm(cell.layer_max_m) +
+  layout.trouble = "from bed to bed it is " + millimetres(ways.least_m, 1) + " to " +
+                   millimetres(ways.greatest_m, 1) + ": layers of " +
+                   millimetres(cell.layer_min_m, 1) + " to " + millimetres(cell.layer_max_m, 1) +
                    " cannot follow; it would take partial layers, which " +
                    "are not made, or another cut (shorter across, longer along the flow)";
 }
 
 }  // namespace
-
-std::string in_mm(double m, int decimals) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.*f mm", decimals, 1e3 * m);
-  return text;
-}
-
-std::string in_degrees(double rad) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.1f degrees", rad * 180 / kPi);
-  return text;
-}
 
 Layout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
                   const BlockBeds& beds) {
@@ -59,7 +46,7 @@ Layout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
   out.words = setup.words;
   out.field = fan_field(setup.fan);
   out.field_words = setup.fan.angle_rad < 1e-6 ? "parallel planes" : "planes";
-  count_layers(cell, ways_through(setup.fan, solid), out);
+  count_layers(cell, ways_through(*out.field, solid), out);
   if (out.trouble.empty() || setup.high_bed.empty()) return out;
   const Result<FieldPtr> harmonic = harmonic_field(solid, setup.fan);
   if (!harmonic) return out;

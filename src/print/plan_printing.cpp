@@ -5,7 +5,7 @@
 #include <tuple>
 
 #include "print/bead.hpp"
-#include "print/fresh_words.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 namespace {

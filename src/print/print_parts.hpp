@@ -31,7 +31,7 @@ struct Fill {
   double turn_radius_min_m = 0;
   double share_min_m = 0, share_max_m = 0;
   std::vector<std::string> troubles;  // walls too thin, parts not joined: in words, with a place
-  int unsound = 0;                    // of them, such as no path can have: it crosses itself
+  std::string crossing;               // where it crosses itself, which no path may; else empty
   // the bend that falls shortest of what its bead needs; at least that where none does
   double tightest_m = 0, tightest_needs_m = 0;
   Vec2 tightest_at = Vec2::Zero();

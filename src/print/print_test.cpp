@@ -113,7 +113,6 @@ TEST(Print, OrderFollowsBuilding) {
 TEST(Print, BlockLargerThanTheReachIsNotPrintable) {
   Brief brief = solid_brief();
   brief.print.reach_max_m = 1.5;
-  brief.print.otherwise = {"divide"};
   for (const BlockPrint& block : print(brief, arch()).blocks) {
     EXPECT_FALSE(block.printable);
     EXPECT_NE(block.reason.find("reach"), std::string::npos) << block.reason;
@@ -131,12 +130,15 @@ TEST(Print, UnequalLengthsOutOfTheLimitsAreSaid) {
   EXPECT_NE(block.reason.find("partial layers"), std::string::npos) << block.reason;
 }
 
+// The pump is too slow: no reason to cast the block, but to change the pump.
 TEST(Print, ColdJointIsFound) {
   Brief brief = solid_brief();
   brief.print.layer_time_max_s = 22;  // a layer of 0.225 m2 x 9 mm takes 24 s at 5 L/min
-  brief.print.otherwise = {"divide"};
+  brief.print.otherwise = {"cast"};
   const BlockPrint block = print(brief, arch()).blocks.at(3);
   EXPECT_FALSE(block.printable);
+  EXPECT_EQ(block.way, PrintWay::kBedToBed);
+  EXPECT_NE(block.reason.find("print.flow"), std::string::npos) << block.reason;
   ASSERT_NE(named(block, "layer time, greatest"), nullptr);
   EXPECT_FALSE(named(block, "layer time, greatest")->passes());
 }
@@ -166,6 +168,34 @@ TEST(Print, ThreeBedsAreLaidFlatOrCast) {
   EXPECT_EQ(cast.way, PrintWay::kCast);
   EXPECT_TRUE(cast.poses.empty());
   EXPECT_NE(cast.reason.find("3 beds"), std::string::npos) << cast.reason;
+}
+
+// A course that meets two staggered blocks of the next does so in one bed, not in two.
+TEST(Print, StaggeredBlocksShareABed) {
+  Assembly assembly = arch();
+  Joint half = assembly.joints[6];  // between v6 and v7
+  assembly.joints[6].contact =
+      intersect(half.contact, {{{{-1, -1}, {0, -1}, {0, 1}, {-1, 1}}, {}}});
+  half.contact = intersect(half.contact, {{{{0, -1}, {1, -1}, {1, 1}, {0, 1}}, {}}});
+  Block beside = assembly.blocks[6];
+  beside.id = "v7-2";
+  beside.place.place = 2;
+  half.b = static_cast<int>(assembly.blocks.size());
+  assembly.blocks.push_back(beside);
+  assembly.joints.push_back(half);
+  const BlockPrint block = print(solid_brief(), assembly).blocks.at(5);
+  EXPECT_EQ(block.way, PrintWay::kBedToBed) << block.reason;
+  EXPECT_TRUE(block.printable) << block.reason;
+}
+
+TEST(Print, SectionsWithoutAPathAreSaid) {
+  Brief brief = solid_brief();
+  brief.print.bead_min_m = brief.print.bead_m = 0.4;  // wider than half the block
+  brief.print.bead_max_m = 0.5;
+  brief.print.otherwise = {"divide"};
+  const BlockPrint block = print(brief, arch()).blocks.at(3);
+  EXPECT_FALSE(block.printable);
+  EXPECT_FALSE(block.reason.empty());
 }
 
 TEST(Print, SameTwice) {

@@ -4,18 +4,13 @@
 #include <cmath>
 #include <limits>
 
-#include "base/constants.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 namespace {
 
 const Joint& joint_at(const Assembly& assembly, int joint) {
   return assembly.joints[static_cast<std::size_t>(joint)];
-}
-
-std::string degrees(double rad) {
-  const long tenths = std::lround(rad * 1800 / kPi);
-  return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) + " degrees";
 }
 
 /// "the bed towards the springing", "... the crown".
@@ -163,9 +158,10 @@ Setup set_up(const PrintRequest& cell, const Assembly& assembly, int block, cons
   for (const bool other : {false, true}) {
     Setup stand = option(assembly, block, other ? second : first, other ? first : second, true);
     if (!within(cell, stand) && stand.lean_rad >= best.lean_rad) continue;
-    stand.words = name(stand.low_bed) + " on a stand of " + degrees(stand.stand_rad) +
+    stand.words = name(stand.low_bed) + " on a stand of " + in_degrees(stand.stand_rad) +
                   ", half the angle between its beds: flat, its sides would lean by " +
-                  degrees(best.lean_rad) + " and the nozzle by " + degrees(best.fan.angle_rad);
+                  in_degrees(best.lean_rad) + " and the nozzle by " +
+                  in_degrees(best.fan.angle_rad);
     return stand;
   }
   return best;

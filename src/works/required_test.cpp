@@ -138,6 +138,23 @@ TEST(Required, UnknownSoilIsNotCleared) {
   EXPECT_DOUBLE_EQ(find(checks, "footings")->value.value(), 0.8);
 }
 
+TEST(Required, BlocksAreMadeByPrintingOrByLeaveCast) {
+  Dossier d = proven();
+  d.brief.print.wanted = false;
+  EXPECT_EQ(find(required_checks(d), "blocks_made"), nullptr);
+  d.brief.print.wanted = true;
+  EXPECT_FALSE(find(required_checks(d), "blocks_made")->passes.has_value());
+  d.print.emplace();
+  d.print->blocks.resize(3);
+  d.print->blocks[0].printable = true;
+  d.print->blocks[1].way = PrintWay::kCast;
+  d.print->blocks[2].reason = "fresh strength";
+  EXPECT_FALSE(find(required_checks(d), "blocks_made")->passes.value());
+  EXPECT_DOUBLE_EQ(find(required_checks(d), "blocks_made")->value.value(), 1);
+  d.print->blocks[2].printable = true;
+  EXPECT_TRUE(find(required_checks(d), "blocks_made")->passes.value());
+}
+
 TEST(Required, TheWalkIsAskedForOnlyWhereTheBriefDoes) {
   Dossier d = proven();
   d.access.emplace();

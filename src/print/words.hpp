@@ -5,6 +5,8 @@
 #include <cstdio>
 #include <string>
 
+#include "base/constants.hpp"
+
 namespace skewback {
 
 [[nodiscard]] inline std::string figure(double value, int decimals) {
@@ -21,7 +23,16 @@ namespace skewback {
                 unit * (up ? std::ceil(whole - 1e-9) : std::floor(whole + 1e-9)));
   return text;
 }
-[[nodiscard]] inline std::string millimetres(double m) { return figure(m * 1e3, 0) + " mm"; }
+[[nodiscard]] inline std::string millimetres(double m, int decimals = 0) {
+  return figure(m * 1e3, decimals) + " mm";
+}
+[[nodiscard]] inline std::string in_degrees(double rad) {
+  return figure(rad * 180 / kPi, 1) + " degrees";
+}
+/// `layer` from 0.
+[[nodiscard]] inline std::string layer_words(std::size_t layer, std::size_t of) {
+  return "layer " + std::to_string(layer + 1) + " of " + std::to_string(of);
+}
 [[nodiscard]] inline std::string duration(double s) {
   if (s < 119.5) return figure(s, 0) + " s";
   if (s < 119.5 * 60) return figure(s / 60, 0) + " min";
