@@ -54,11 +54,13 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
        {"Motion in time (view 3); crowds in step beyond the frequencies given here.",
         "Handling, lifting and transport of the blocks.",
         "Earthquake, impact, flood, scour, fire, frost, fatigue, vandalism, explosion.",
-        "Wear of the pads; people and tools on a bridge half built.",
+        "Wear of the pads.",
         "Parapets and walkway as structures of their own: here they are weight, parts and pushes.",
         "The centring's own timbers and levelling: here it is a set of seats that push."}) {
     list.emplace_back(line);
   }
+  if (!(dossier.brief.loads.working_people_pa > 0))
+    list.emplace_back("People and tools on a bridge half built: none in the brief.");
   list.emplace_back(dossier.print && has_poses(*dossier.print)
                         ? "The robot's arm and joints, and what else stands in its cell: the tool "
                           "is checked against the block, the table and a range of reach."

@@ -135,10 +135,11 @@ Sheet layers_thrust_sheet(const Brief& brief, const Assembly& assembly, const Pr
   std::vector<std::size_t> order;
   for (const ArmRow& row : rows) order.insert(order.end(), row.blocks.begin(), row.blocks.end());
   const double top = axis_top(set, rows);
+  const std::size_t fullest = std::clamp<std::size_t>(order.size(), 12, kMostInRow);
+  const double pitch = (width_mm - kLeft - kMargin) / static_cast<double>(fullest);
   for (std::size_t from = 0; from < order.size(); from += kMostInRow) {
     const std::size_t n = std::min(kMostInRow, order.size() - from);
-    const double foot = y + kBars + 4, pitch = (width_mm - kLeft - kMargin) /
-                                               static_cast<double>(std::max<std::size_t>(n, 12));
+    const double foot = y + kBars + 4;
     add_axis(sheet, kLeft, kLeft + pitch * static_cast<double>(n), foot, top);
     for (std::size_t k = 0; k < n; ++k)
       add_bar(sheet, set.blocks[order[from + k]], kLeft + pitch * (static_cast<double>(k) + 0.5),
@@ -148,7 +149,8 @@ Sheet layers_thrust_sheet(const Brief& brief, const Assembly& assembly, const Pr
   sheet.words({kMargin, y},
               "Bars and figures: dead load, median " +
                   fixed(degrees(set.normal_to_thrust_median_rad), 1) +
-                  " degrees. Grey line: the greatest over all cases.",
+                  " degrees. Grey line: the greatest over all cases. In the plan grey: cast; blue: "
+                  "laid flat.",
               2.3);
   sheet.height_mm = y + 4;
   return sheet;

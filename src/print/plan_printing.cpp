@@ -131,10 +131,9 @@ void plan_batches(const PrintRequest& print, const std::vector<const BlockPrint*
 void name_the_rest(PrintSet& set) {
   for (const BlockPrint& block : set.blocks) {
     if (block.printable && block.way != PrintWay::kCast) continue;
-    set.remarks.push_back(block.id +
-                          (block.way == PrintWay::kCast ? ": cast, not in the programme of printing"
-                                                        : ": not in the programme of printing") +
-                          (block.reason.empty() ? "" : " (" + block.reason + ")"));
+    set.remarks.push_back(block.id + (block.way == PrintWay::kCast
+                                          ? ": cast, not in the programme of printing"
+                                          : ": not in the programme of printing"));
   }
 }
 

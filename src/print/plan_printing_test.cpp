@@ -171,9 +171,8 @@ TEST(PlanPrinting, WhatIsNotPrintedIsNamed) {
   plan_printing(w.brief, w.assembly, w.set);
   EXPECT_THAT(order_of(w), ElementsAre("a"));
   EXPECT_NEAR(w.set.print_s, 3600, 1e-9);
-  EXPECT_THAT(w.set.remarks,
-              ElementsAre("bad: not in the programme of printing (layers too thin)",
-                          "key: cast, not in the programme of printing (three beds)"));
+  EXPECT_THAT(w.set.remarks, ElementsAre("bad: not in the programme of printing",
+                                         "key: cast, not in the programme of printing"));
 }
 
 TEST(PlanPrinting, NothingToPrintIsNoDay) {
