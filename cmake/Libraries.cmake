@@ -10,6 +10,8 @@ pkg_check_modules(CLIPPER REQUIRED IMPORTED_TARGET polyclipping)
 pkg_check_modules(CLP REQUIRED IMPORTED_TARGET clp)
 pkg_check_modules(PUGIXML REQUIRED IMPORTED_TARGET pugixml)
 pkg_check_modules(ZIP REQUIRED IMPORTED_TARGET libzip)
+pkg_check_modules(SQLITE REQUIRED IMPORTED_TARGET sqlite3)
+pkg_check_modules(QRENCODE REQUIRED IMPORTED_TARGET libqrencode)
 pkg_check_modules(CAIRO REQUIRED IMPORTED_TARGET cairo cairo-pdf cairo-png)
 
 # SuiteSparse and UDUNITS ship neither CMake nor pkg-config files on Debian.

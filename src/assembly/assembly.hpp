@@ -10,9 +10,11 @@
 
 namespace skewback {
 
-struct CarriedMass {  // dead load that rides on a block: parapet, walkway, fill
+enum class Carried { kOther, kWalkway, kFill, kParapet };
+struct CarriedMass {  // dead load that rides on a block
   double mass_kg = 0;
   Vec3 point = Vec3::Zero();
+  Carried kind = Carried::kOther;  // not kept in the assembly file
 };
 
 /// Where a block sits in the bridge; empty for assemblies that came from elsewhere.

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "brief/site_requests.hpp"
 #include "geometry/geometry.hpp"
 
 namespace skewback {
@@ -222,10 +223,6 @@ struct PrintRequest {   // defaults: usual figures of the trade, to be replaced 
   double step_m = 0.1;  // longest between two poses
 };
 
-struct CentringRequest {
-  double friction = 0.3;  // block on its seat
-};
-
 struct SurveyPoint {
   std::string support;
   std::string mark;  // "left", "right" end of the springing line at its bed, "back"
@@ -261,6 +258,11 @@ struct Brief {
   GroundRequest ground;
   PrintRequest print;
   CentringRequest centring;
+  ErectRequest erect;
+  LiftRequest lifting;
+  TransportRequest transport;
+  SparesRequest spares;
+  ProgrammeRequest programme;
   std::optional<SurveyRequest> survey;
   Required required;
   Factors factors;

@@ -137,6 +137,100 @@ std::string with_everything() {
       "lorry_per_load = 8\n"
       "[carbon]\nprinted = 0.21\nstone = 0.22\nconcrete = 0.23\nsteel = 0.24\n"
       "timber = 0.26\npads = 0.27");
+  // the site's tables as they are in the example are replaced
+  const std::size_t site = text.find("ground_level"), end = text.find("# The footings as built");
+  text.erase(site, end - site);
+  text = with("friction = 0.3\n", R"(friction = 0.3
+seats = "laggings"
+lagging_width = "95 mm"
+lagging_thickness = "22 mm"
+rib_spacing = "0.45 m"
+cross_spacing = "0.7 m"
+rib_depth = "0.28 m"
+ground_level = "-1.1 m"
+no_feet = [[["-0.5 m", "-0.5 m"], ["0.5 m", "-0.5 m"], ["0.5 m", "0.5 m"]]]
+feet = "jacks"
+foot_spacing = "1.4 m"
+travel = "80 mm"
+post = "120 mm"
+sheet_length = "2.5 m"
+sheet_width = "1.25 m"
+sheet_thickness = "17.5 mm"
+cutter = "laser"
+tool = "0.3 mm"
+clearance = "0.4 mm"
+part_gap = "12 mm"
+bending_strength = "30 MPa"
+shear_strength = "3 MPa"
+bearing_strength = "2.2 MPa"
+post_strength = "18 MPa"
+stiffness = "7 GPa"
+density = "600 kg/m3"
+k_mod = 0.7
+gamma_m = 1.3
+working_load = "1.25 kPa"
+horizontal_share = 0.01
+deflection_max = "4 mm"
+settlement = "2 mm"
+strike_step = "3 mm"
+[erect]
+order = "leg by leg"
+compare = true
+[lifting]
+crane = ["1 m", "11 m"]
+crane_level = "-0.2 m"
+hook_max = "10 m"
+wind_table = "10 m/s"
+drag = 1.3
+legs = 4
+spreader = true
+sling_angle = "45 degrees"
+sling_capacity = "12 kN"
+sling_width = "50 mm"
+rigging_mass = "60 kg"
+dynamic = 1.3
+dynamic_yard = 2.2
+adhesion = "2 kPa"
+early_strength = 0.6
+gamma_load = 1.3
+[[lifting.chart]]
+radius = "8 m"
+capacity = "2.4 t"
+[transport]
+lorry_length = "7 m"
+lorry_width = "2.5 m"
+lorry_load = "9 t"
+pallet_length = "1.4 m"
+pallet_width = "0.9 m"
+pallet_load = "900 kg"
+pallet_mass = "30 kg"
+pallet_gap = "60 mm"
+forward = 1
+rearward = 0.6
+sideways = 0.6
+upright = 1.5
+bed_friction = 0.4
+strap_force = "4 kN"
+strap_angle = "60 degrees"
+journey = ["1 day", "2 day", "3 day"]
+[spares]
+broken_share = 0.05
+known_blocks = 30
+count = 3
+late_risk = 0.2
+delay_cost = 900
+[programme]
+start = "2027-04-05"
+draws = 20000
+seed = 7
+footings = ["9 day", "13 day", "20 day"]
+cutting = ["2 day", "4 day", "7 day"]
+centring = ["1 day", "2 day", "4 day"]
+placing = ["10 min", "18 min", "40 min"]
+striking = ["1 day", "2 day", "4 day"]
+walkway = ["1 day", "2 day", "3 day"]
+site_day = "7 h")",
+              text);
   add("colder = \"25 K\"",
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
       "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");

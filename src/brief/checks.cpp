@@ -221,6 +221,7 @@ void settle_rest(Draft& draft) {
   check_section(draft);
   check_blocks(draft);
   check_print(draft);
+  check_site(draft);
   settle_ties(draft);
   settle_soil(draft);
   check_access(draft);

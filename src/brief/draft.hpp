@@ -98,6 +98,9 @@ void settle_rest(Draft& draft);
 /// Limits of the printer that leave nothing between them. (print_checks.cpp)
 void check_print(Draft& draft);
 
+/// Centring, lifting, transport, spares, programme: what does not go together. (site_checks.cpp)
+void check_site(Draft& draft);
+
 /// read_brief on text that is already in memory; `file` goes into messages only. (reader.cpp)
 [[nodiscard]] Result<Brief> read_brief_text(const std::string& text,
                                             const std::filesystem::path& file);

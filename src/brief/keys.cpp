@@ -7,9 +7,10 @@ namespace skewback {
 const std::vector<Key>& keys() {
   static const std::vector<Key> all = [] {
     std::vector<Key> list;
-    for (const auto& part : {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
-                             making_and_checking(), printing(), actions_and_factors(),
-                             strength_and_soil(), access_and_price()})
+    for (const auto& part :
+         {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
+          making_and_checking(), printing(), actions_and_factors(), strength_and_soil(),
+          access_and_price(), centring_keys(), lifting_and_transport(), spares_and_time()})
       list.insert(list.end(), part.begin(), part.end());
     return list;
   }();
@@ -60,7 +61,16 @@ const std::vector<Heading>& headings() {
        nullptr},
       {"print", false,
        "The printing cell: bead, robot, table, fresh mix. Layers run from bed to bed.", nullptr},
-      {"centring", false, "What carries the blocks until the last is in.", nullptr},
+      {"centring", false,
+       "What carries the blocks until the last is in: timber cut from sheets, on posts.", nullptr},
+      {"erect", false, "The order of work.", nullptr},
+      {"lifting", false, "Crane, slings, and a block's strength when it is lifted.", nullptr},
+      {"lifting.chart[]", false, "One table for each line of the crane's chart.",
+       [](Draft& d, std::size_t n) { d.brief.lifting.chart.resize(n); }},
+      {"transport", false, "Pallets, lorries, the road.", nullptr},
+      {"spares", false, "Which blocks are made twice.", nullptr},
+      {"programme", false,
+       "How long things take; three figures are the least, the likely and the most.", nullptr},
       {"survey", false, "The footings as they were really built.", nullptr},
       {"survey.point[]", false, "One table for each measured mark.",
        [](Draft& d, std::size_t n) { d.survey.points.resize(n); }},

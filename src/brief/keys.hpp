@@ -68,7 +68,8 @@ struct Heading {
 };
 
 // The parts of the table, by subject. (keys_plan.cpp, keys_design.cpp, keys_site.cpp,
-// keys_print.cpp, keys_actions.cpp, keys_strength.cpp, keys_access.cpp)
+// keys_print.cpp, keys_actions.cpp, keys_strength.cpp, keys_access.cpp, keys_centring.cpp,
+// keys_haul.cpp, keys_time.cpp)
 [[nodiscard]] std::vector<Key> bridge_and_plan();
 [[nodiscard]] std::vector<Key> shape_and_stuff();
 [[nodiscard]] std::vector<Key> loads_on_it();
@@ -78,6 +79,9 @@ struct Heading {
 [[nodiscard]] std::vector<Key> actions_and_factors();
 [[nodiscard]] std::vector<Key> strength_and_soil();
 [[nodiscard]] std::vector<Key> access_and_price();
+[[nodiscard]] std::vector<Key> centring_keys();
+[[nodiscard]] std::vector<Key> lifting_and_transport();
+[[nodiscard]] std::vector<Key> spares_and_time();
 
 [[nodiscard]] const std::vector<Key>& keys();
 [[nodiscard]] const std::vector<Heading>& headings();

@@ -38,8 +38,8 @@ transforms; unit from width and viewBox; y points down there and is turned up, x
 outline and whose holes are openings; lines and points for the rest. Curves become chords no farther than 5 mm from them.
 )";
 
-const char* kind_name(Kind kind) {
-  switch (kind) {
+const char* kind_name(const Key& key) {
+  switch (key.kind) {
     case Kind::kQuantity:
       return "quantity";
     case Kind::kNumber:
@@ -59,7 +59,7 @@ const char* kind_name(Kind kind) {
     case Kind::kPoint:
       return "point";
     case Kind::kPoint3:
-      return "point with height";
+      return key.unit == "s" ? "three times" : "point with height";
     case Kind::kPoints:
       return "list of points";
     case Kind::kPoints3:
@@ -77,7 +77,7 @@ std::string what(const Key& key) {
     const std::string name = dimension_name(key.unit);
     return name.substr(name.find(' ') + 1);
   }
-  std::string text = kind_name(key.kind);
+  std::string text = kind_name(key);
   for (std::size_t i = 0; i < key.choices.size(); ++i)
     text += (i == 0 ? ": `\"" : ", `\"") + key.choices[i] + "\"`";
   return text;

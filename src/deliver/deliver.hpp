@@ -6,8 +6,12 @@
 #include <optional>
 
 #include "access/access.hpp"
+#include "centring/centring.hpp"
 #include "cut/cut.hpp"
 #include "erect/erect.hpp"
+#include "erect/lifting.hpp"
+#include "erect/spares.hpp"
+#include "erect/transport.hpp"
 #include "ground/ground.hpp"
 #include "ground/spread.hpp"
 #include "loads/loads.hpp"
@@ -97,7 +101,12 @@ struct Dossier {
   std::optional<TieSpread> spread;
   std::optional<AccessReport> access;
   std::optional<PrintSet> print;
+  std::optional<Centring> centring;
+  std::vector<SelfHeld> self_held;
   std::optional<Programme> programme;
+  std::optional<LiftPlan> lifts;
+  std::optional<Transport> transport;
+  std::optional<Spares> spares;
   std::optional<Refit> refit;
   std::vector<RequiredCheck> required;
   std::map<std::string, double> timings_s;

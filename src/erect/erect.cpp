@@ -7,7 +7,7 @@
 #include <tuple>
 
 #include "base/parallel.hpp"
-#include "erect/seats.hpp"
+#include "centring/soffit.hpp"
 #include "erect/working.hpp"
 
 namespace skewback {

@@ -4,6 +4,7 @@
 
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
+#include "centring/centring.hpp"
 #include "erect/entry.hpp"
 #include "stand/stand.hpp"
 

@@ -5,7 +5,7 @@
 #include "assembly/sample_arch.hpp"
 #include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
-#include "erect/seats.hpp"
+#include "centring/soffit.hpp"
 
 namespace skewback {
 namespace {

@@ -7,20 +7,20 @@ namespace skewback {
 
 void add_carried(const Brief& brief, Assembly& assembly) {
   const std::vector<Regions> outlines = shared_outlines(assembly);
-  const auto spread = [&](const Regions& where, double pressure) {
+  const auto spread = [&](const Regions& where, double pressure, Carried kind) {
     if (where.empty() || pressure <= 0) return;
     for (const Share& f : shares(assembly, outlines, where)) {
       assembly.blocks[static_cast<std::size_t>(f.block)].carried.push_back(
-          {pressure * f.area_m2 / kGravity, f.point});
+          {pressure * f.area_m2 / kGravity, f.point, kind});
     }
   };
-  spread(walking_surface(brief), brief.walkway.weight_pa);
+  spread(walking_surface(brief), brief.walkway.weight_pa, Carried::kWalkway);
   if (brief.walkway.fill_density > 0) {
     for (const Share& f : shares(assembly, outlines, walking_surface(brief))) {
       const double p = fill_pressure_pa(brief.walkway, f.point.head<2>(), f.point.z());
       if (p > 0)
         assembly.blocks[static_cast<std::size_t>(f.block)].carried.push_back(
-            {p * f.area_m2 / kGravity, f.point});
+            {p * f.area_m2 / kGravity, f.point, Carried::kFill});
     }
   }
   if (brief.parapet.weight_n_per_m <= 0) return;
@@ -35,7 +35,7 @@ void add_carried(const Brief& brief, Assembly& assembly) {
                            strip_along(line, 2 * (brief.parapet.inset_m - kHalf))),
                   inside);
     const double on = area(strip);
-    if (on > 0) spread(strip, brief.parapet.weight_n_per_m * length / on);
+    if (on > 0) spread(strip, brief.parapet.weight_n_per_m * length / on, Carried::kParapet);
   }
 }
 

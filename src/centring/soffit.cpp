@@ -1,4 +1,4 @@
-#include "erect/seats.hpp"
+#include "centring/soffit.hpp"
 
 #include <Eigen/Geometry>
 #include <algorithm>
@@ -9,12 +9,7 @@
 namespace skewback {
 namespace {
 
-struct Face {
-  std::vector<Vec3> corners;
-  Vec3 centre = Vec3::Zero();
-  Vec3 normal = Vec3::Zero();
-  double area = 0;
-};
+using Face = SoffitFace;
 
 Face face_of(const Solid& solid, const std::vector<int>& loop) {
   Face face;
@@ -64,7 +59,9 @@ bool seen_from_outside(const Face& face, const std::vector<Face>& faces) {
   });
 }
 
-std::vector<Face> soffit(const Assembly& assembly, int block) {
+}  // namespace
+
+std::vector<SoffitFace> soffit(const Assembly& assembly, int block) {
   const Solid& solid = assembly.blocks[block].solid;
   std::vector<Face> all, down;
   for (const auto& loop : solid.faces) all.push_back(face_of(solid, loop));
@@ -81,6 +78,8 @@ std::vector<Face> soffit(const Assembly& assembly, int block) {
   std::erase_if(down, [&](const Face& face) { return face.normal.dot(mean) < std::sqrt(0.5); });
   return down;
 }
+
+namespace {
 
 /// Plane of the soffit face over or under a point, seen along the frame's z; the frame's own if
 /// there is none.

@@ -1,0 +1,111 @@
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+
+#include "brief/checks.hpp"
+#include "brief/text.hpp"
+
+namespace skewback {
+namespace {
+
+void check_three_points(Draft& draft, const std::string& key, const Vec3& seconds) {
+  if (!draft.has(key)) return;
+  if (seconds.x() <= seconds.y() && seconds.y() <= seconds.z() && seconds.z() > 0) return;
+  draft.fault(key,
+              number(seconds.x() / 86400) + ", " + number(seconds.y() / 86400) + ", " +
+                  number(seconds.z() / 86400) + " days",
+              "least, likely and most, none less than the one before, the last over 0",
+              "put them in order");
+}
+
+void check_sheet(Draft& draft) {
+  const CentringRequest& c = draft.brief.centring;
+  if (draft.has("centring.tool") && c.cutter == "router" && c.tool_m > c.sheet_thickness_m) {
+    draft.fault("centring.tool", metres(c.tool_m),
+                "a bit no wider than a slot, which is as wide as the sheet is thick (" +
+                    metres(c.sheet_thickness_m) + ")",
+                "a thinner bit");
+  }
+  const double least = 2 * c.part_gap_m + c.rib_depth_m;
+  for (const auto& [key, value] : {std::pair{"centring.sheet_length", c.sheet_length_m},
+                                   std::pair{"centring.sheet_width", c.sheet_width_m}}) {
+    if (value > least) continue;
+    draft.fault(draft.has(key) ? key : "centring", metres(value),
+                "more than a rib's depth and the gaps beside it, " + metres(least),
+                "a larger sheet, or a shallower rib_depth");
+  }
+}
+
+void check_no_feet(Draft& draft) {
+  auto& areas = draft.brief.centring.no_feet;
+  for (std::size_t k = 0; k < areas.size(); ++k) {
+    if (check_polygon(areas[k], numbered("centring.no_feet", k), draft) && area(areas[k]) < 0)
+      std::reverse(areas[k].begin(), areas[k].end());
+  }
+}
+
+void check_crane(Draft& draft) {
+  LiftRequest& lift = draft.brief.lifting;
+  for (std::size_t k = 0; k + 1 < lift.chart.size(); ++k) {
+    const std::string key = numbered("lifting.chart", k + 1);
+    if (!draft.has(key + ".radius") || !draft.has(key + ".capacity")) continue;
+    const CraneReach &a = lift.chart[k], &b = lift.chart[k + 1];
+    if (b.radius_m <= a.radius_m)
+      draft.fault(key + ".radius", metres(b.radius_m) + " after " + metres(a.radius_m),
+                  "radii in rising order", "put the lines of the chart in order");
+    else if (b.capacity_kg > a.capacity_kg)
+      draft.fault(key + ".capacity",
+                  number(b.capacity_kg) + " kg after " + number(a.capacity_kg) + " kg",
+                  "no more than nearer to the crane", "check the line of the chart");
+  }
+  if (lift.crane && lift.chart.empty())
+    draft.fault("lifting.crane", "a place for a crane without its chart",
+                "one or more [[lifting.chart]] tables", "add radius and capacity");
+  if (!lift.crane && !lift.chart.empty())
+    draft.fault("lifting.chart[1]", "a chart of a crane that stands nowhere",
+                "lifting.crane, the place it stands at", "add crane = [\"0 m\", \"12 m\"]");
+  if (draft.has("lifting.legs") && lift.legs == 3)
+    draft.fault("lifting.legs", "3", "2 or 4", "write legs = 4");
+}
+
+bool is_date(const std::string& text) {
+  int y = 0, m = 0, d = 0, used = 0;
+  if (std::sscanf(text.c_str(), "%4d-%2d-%2d%n", &y, &m, &d, &used) != 3 || text.size() != 10 ||
+      used != 10)
+    return false;
+  return std::chrono::year_month_day(std::chrono::year(y), std::chrono::month(unsigned(m)),
+                                     std::chrono::day(unsigned(d)))
+      .ok();
+}
+
+}  // namespace
+
+void check_site(Draft& draft) {
+  Brief& brief = draft.brief;
+  brief.centring.wanted = draft.spots.contains("centring");
+  brief.lifting.wanted = draft.spots.contains("lifting");
+  brief.transport.wanted = draft.spots.contains("transport");
+  brief.spares.wanted = draft.spots.contains("spares");
+  brief.programme.wanted = draft.spots.contains("programme");
+  check_sheet(draft);
+  check_no_feet(draft);
+  check_crane(draft);
+  const ProgrammeRequest& p = brief.programme;
+  check_three_points(draft, "transport.journey", brief.transport.journey_s);
+  check_three_points(draft, "programme.footings", p.footings_s);
+  check_three_points(draft, "programme.cutting", p.cutting_s);
+  check_three_points(draft, "programme.centring", p.centring_s);
+  check_three_points(draft, "programme.placing", p.placing_s);
+  check_three_points(draft, "programme.striking", p.striking_s);
+  check_three_points(draft, "programme.walkway", p.walkway_s);
+  if (draft.has("programme.start") && !is_date(p.start))
+    draft.fault("programme.start", in_quotes(p.start), "a date, year-month-day",
+                "write start = \"2027-03-01\"");
+  if (brief.transport.wanted && brief.transport.pallet_width_m > brief.transport.lorry_width_m)
+    draft.fault(draft.has("transport.pallet_width") ? "transport.pallet_width" : "transport",
+                metres(brief.transport.pallet_width_m) + " on a lorry " +
+                    metres(brief.transport.lorry_width_m) + " wide",
+                "a pallet that goes on the lorry", "a narrower pallet, or a wider lorry");
+}
+
+}  // namespace skewback

@@ -1,0 +1,60 @@
+#pragma once
+// Getting each block off its table, into its place, past its neighbours. Theory:
+// docs/theory/lifting.md.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "erect/erect.hpp"
+#include "print/print.hpp"
+
+namespace skewback {
+
+/// One thing a lifted or carried block is held to.
+struct HandlingCheck {
+  std::string name;  // "tension, table", "tension, site", "sling", "edge", "crane", "hook height"
+  double demand = 0, resistance = 0;
+  std::string unit;
+  double utilisation = 0;
+  std::string place, source;
+};
+
+struct BlockLift {
+  int block = -1;
+  std::string id;
+  double mass_kg = 0;           // of the block alone
+  Vec3 centre = Vec3::Zero();   // of gravity, without what it will carry; world, in place
+  std::vector<Vec3> slings;     // where they bear, world, block in place
+  Vec3 hook = Vec3::Zero();     // block in place
+  double sling_angle_rad = 0;   // of the steepest-loaded leg from the vertical
+  double leg_force_n = 0;       // dynamic factor on, legs counted as the brief says
+  double tilt_rad = 0;          // between the way it hangs and the way it stands in its place
+  double layer_tension_pa = 0;  // greatest across layers while it hangs; below 0: compressed
+  double radius_m = 0, crane_share = 0;  // hoisted mass over the chart's; 0: no crane drawn
+  double wind_m_s = 0;                   // gust up to which it may hang
+  bool way_clear = true;                 // straight in along erect/entry.hpp, with its slings
+  std::string obstacle;
+  std::vector<HandlingCheck> checks;
+  double utilisation = 0;  // worst check
+};
+
+struct LiftPlan {
+  std::vector<BlockLift> lifts;  // in the order of placing
+  double utilisation = 0;
+  std::vector<std::string> remarks;
+};
+
+/// `print`: ages, and the direction of layers; null: none are known.
+[[nodiscard]] LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly,
+                                  const Programme& programme, const PrintSet* print);
+
+/// Force in each of `legs` slings at beta from the vertical (EN 13155 practice, angle factor
+/// 1/cos beta), N.
+[[nodiscard]] double sling_force(double weight_n, double dynamic, int legs, double beta_rad);
+/// Gust at which a load may hang: v_table sqrt(1.2 m / A_W), m in t, A_W = drag x area in m2
+/// (crane-makers' note, T-13.0); never over v_table.
+[[nodiscard]] double permitted_wind(double v_table_m_s, double mass_kg, double drag,
+                                    double area_m2);
+
+}  // namespace skewback

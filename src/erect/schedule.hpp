@@ -1,0 +1,60 @@
+#pragma once
+// The programme as a network of activities, three times each; drawn many times over. Theory:
+// docs/theory/programme.md.
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "base/progress.hpp"
+
+namespace skewback {
+
+struct Activity {
+  std::string id;     // "print s3", "cure s3", "place s3", "footings"
+  std::string block;  // empty: of no block
+  std::string kind;   // "footings", "print", "cure", "journey", "cutting", "centring", "place", ...
+  double least_s = 0, likely_s = 0, most_s = 0;  // calendar time
+  std::vector<int> after;                        // indices, all before its own
+  // what the daybook says: no longer drawn
+  bool started = false, done = false;
+  double finish_s = 0;  // when done, from the start of the programme
+};
+struct Network {
+  std::string start;                 // date of second 0, "2027-03-01"
+  std::vector<Activity> activities;  // in an order in which all of `after` come before
+};
+
+struct PertResult {  // mean (a + 4 m + b)/6, variance ((b - a)/6)^2 (Malcolm et al. 1959)
+  std::vector<double> mean_s, float_s;  // per activity
+  std::vector<int> critical;            // in order
+  double duration_s = 0, sd_s = 0;      // along the critical path
+};
+[[nodiscard]] PertResult pert(const Network& network);
+/// P(duration <= s) with the critical path's normal distribution; and the other way round.
+[[nodiscard]] double chance_by(const PertResult& result, double seconds);
+[[nodiscard]] double finish_at(const PertResult& result, double chance);
+
+/// A block that may break between leaving its table and standing: what one costs.
+struct Breakage {
+  int place = -1;      // index of its placing activity
+  double share = 0;    // probability
+  double again_s = 0;  // print, cure and journey of a new one
+  bool spare = false;  // a second one is there: only a swap
+  double swap_s = 0;   // time that takes
+};
+
+struct Draws {
+  std::vector<double> finish_s;        // ascending
+  std::vector<double> critical_share;  // per activity: of draws in which it was critical
+  double mean_s = 0, sd_s = 0;
+  double broken_mean = 0;                       // blocks a draw
+  [[nodiscard]] double at(double share) const;  // quantile
+};
+/// Beta-PERT durations (shape 4), one generator a draw (counter-based on seed and draw): the same
+/// whatever the number of threads.
+[[nodiscard]] Draws draw_programme(const Network& network, const std::vector<Breakage>& breakages,
+                                   int draws, std::uint64_t seed, const Progress& progress = {});
+
+}  // namespace skewback

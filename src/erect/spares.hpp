@@ -1,0 +1,68 @@
+#pragma once
+// Which blocks may break, what that holds back, and which to make twice. Theory:
+// docs/theory/spares.md.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "erect/lifting.hpp"
+#include "erect/schedule.hpp"
+#include "erect/transport.hpp"
+
+namespace skewback {
+
+/// What the daybook counted so far.
+struct BreakCount {
+  int handled = 0, broken = 0;
+};
+
+struct BlockRisk {
+  int block = -1;
+  std::string id;
+  double utilisation = 0;  // worst of lifting and transport
+  double share = 0;        // chance that it breaks
+  double again_s = 0;      // print, cure and journey of another
+  double delay_s = 0;      // of the whole, if it breaks and there is no spare
+  double expected_s = 0;   // share x delay
+  double spared_s = 0;     // of the expected delay, taken away by a spare
+  bool spare = false;      // chosen
+};
+struct SparesTrial {
+  int spares = 0;
+  double expected_delay_s = 0;  // chosen by this tool, the others by the same draws
+  double by_mass_s = 0, at_random_s = 0;
+  double late_share = 0;  // chance that a broken block holds the work back
+};
+struct Spares {
+  std::vector<BlockRisk> risks;     // greatest spared_s first
+  double broken_share = 0;          // mean used, after the daybook's count
+  std::vector<SparesTrial> trials;  // for 0, 1, 2, ... spares
+  int chosen = 0;
+  Network network;
+  std::vector<Breakage> breakages;  // with the chosen spares
+  Draws without, with;              // finish without spares, and with the chosen
+  PertResult plan;
+  std::vector<std::string> remarks;
+};
+
+/// Prior broken_share worth known_blocks of experience, updated by the count (beta-binomial).
+[[nodiscard]] double updated_share(double prior, double known_blocks, const BreakCount& count);
+
+/// The network of the brief's works: footings, printing in its order, curing, journeys by lorry,
+/// centring, placing in order, striking, walkway.
+[[nodiscard]] Network works_network(const Brief& brief, const Assembly& assembly,
+                                    const Programme& programme, const PrintSet* print,
+                                    const Transport* transport);
+
+[[nodiscard]] Spares plan_spares(const Brief& brief, const Assembly& assembly,
+                                 const Programme& programme, const PrintSet* print,
+                                 const LiftPlan* lifts, const Transport* transport,
+                                 const BreakCount& count = {}, const Progress& progress = {});
+
+/// Least s with P(at most s of good + s break) >= wanted, alike blocks (binomial; T-13.2).
+[[nodiscard]] int spares_for_alike(int good, double share, double wanted);
+/// Newsvendor: least s with P(broken <= s) >= under/(under + over), of n alike (T-13.4).
+[[nodiscard]] int newsvendor(int n, double share, double cost_under, double cost_over);
+
+}  // namespace skewback
