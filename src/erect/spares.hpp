@@ -20,19 +20,21 @@ struct BreakCount {
 struct BlockRisk {
   int block = -1;
   std::string id;
-  double utilisation = 0;  // worst of lifting and transport
-  double share = 0;        // chance that it breaks
-  double again_s = 0;      // print, cure and journey of another
-  double delay_s = 0;      // of the whole, if it breaks and there is no spare
-  double expected_s = 0;   // share x delay
-  double spared_s = 0;     // of the expected delay, taken away by a spare
-  bool spare = false;      // chosen
+  double utilisation = 0;            // worst of lifting and transport
+  double share = 0;                  // chance that it breaks
+  double again_s = 0;                // print, cure and journey of another
+  double delay_s = 0;                // of the whole, if it breaks and there is no spare
+  double expected_s = 0;             // share x delay
+  double spared_s = 0;               // of the expected delay, taken away by a spare
+  bool spare = false;                // chosen
+  std::optional<double> again_cost;  // of another, where the rates are given; rates.currency
 };
 struct SparesTrial {
   int spares = 0;
   double expected_delay_s = 0;  // chosen by this tool, the others by the same draws
   double by_mass_s = 0, at_random_s = 0;
-  double late_share = 0;  // chance that a broken block holds the work back
+  double late_share = 0;       // chance that a broken block holds the work back
+  std::optional<double> cost;  // of the spares and of the delay, where both are priced
 };
 struct Spares {
   std::vector<BlockRisk> risks;     // greatest spared_s first
@@ -44,6 +46,9 @@ struct Spares {
   Draws without, with;              // finish without spares, and with the chosen
   PertResult plan;
   std::vector<std::string> remarks;
+  bool shares_alike = false;  // no margin is known: every block breaks as easily
+  int needed_if_alike = 0;    // spares for the same risk of waiting, if they did
+  double again_print_s = 0;   // printing the chosen ones takes the table, calendar
 };
 
 /// Prior broken_share worth known_blocks of experience, updated by the count (beta-binomial).
@@ -60,9 +65,10 @@ struct Spares {
                                  const LiftPlan* lifts, const Transport* transport,
                                  const BreakCount& count = {}, const Progress& progress = {});
 
-/// Least s with P(at most s of good + s break) >= wanted, alike blocks (binomial; T-13.2).
+/// Least s with P(at most s of good + s break) >= wanted, alike blocks (binomial); share and wanted
+/// below 1.
 [[nodiscard]] int spares_for_alike(int good, double share, double wanted);
-/// Newsvendor: least s with P(broken <= s) >= under/(under + over), of n alike (T-13.4).
+/// Newsvendor: least s with P(broken <= s) >= under/(under + over), of n alike.
 [[nodiscard]] int newsvendor(int n, double share, double cost_under, double cost_over);
 
 }  // namespace skewback
