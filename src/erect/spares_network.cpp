@@ -13,8 +13,12 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 /// Adds activities one after the other and keeps those that others wait for.
 class Builder {
  public:
-  explicit Builder(const Brief& brief, const Assembly& assembly)
-      : brief_(brief), assembly_(assembly), cured_(assembly.blocks.size(), -1) {
+  Builder(const Brief& brief, const Assembly& assembly, const std::set<int>& twice)
+      : brief_(brief),
+        assembly_(assembly),
+        twice_(twice),
+        cured_(assembly.blocks.size(), -1),
+        cured_again_(assembly.blocks.size(), -1) {
     network_.start = brief.programme.start;
   }
 
@@ -31,7 +35,10 @@ class Builder {
     arrives_.assign(assembly_.blocks.size(), -1);
     for (std::size_t k = 0; k < loads.size(); ++k) {
       std::vector<int> after;
-      for (const int block : loads[k]) after.push_back(cured_[at(block)]);
+      for (const int block : loads[k]) {
+        after.push_back(cured_[at(block)]);
+        after.push_back(cured_again_[at(block)]);
+      }
       const int journey =
           add("journey " + std::to_string(k + 1), "", "journey", brief_.transport.journey_s, after);
       for (const int block : loads[k]) arrives_[at(block)] = journey;
@@ -55,13 +62,20 @@ class Builder {
   [[nodiscard]] Network take() { return std::move(network_); }
 
  private:
+  /// What the next one on the table waits for.
   int make_one(const std::vector<Making>& makings, int block, int before) {
     const Making& how = makings[at(block)];
     if (how.kind.empty()) return before;
+    const int made = make_and_cure(how, block, "", before, cured_);
+    return twice_.contains(block) ? make_and_cure(how, block, " again", made, cured_again_) : made;
+  }
+
+  int make_and_cure(const Making& how, int block, const std::string& again, int before,
+                    std::vector<int>& cured) {
     const std::string& id = assembly_.blocks[at(block)].id;
-    const int made =
-        add(how.kind + " " + id, id, how.kind, {how.least_s, how.likely_s, how.most_s}, {before});
-    cured_[at(block)] = add("cure " + id, id, "cure", Vec3::Constant(how.cure_s), {made});
+    const int made = add(how.kind + " " + id + again, id, how.kind,
+                         {how.least_s, how.likely_s, how.most_s}, {before});
+    cured[at(block)] = add("cure " + id + again, id, "cure", Vec3::Constant(how.cure_s), {made});
     return made;
   }
 
@@ -82,8 +96,9 @@ class Builder {
 
   const Brief& brief_;
   const Assembly& assembly_;
+  const std::set<int>& twice_;
   Network network_;
-  std::vector<int> cured_, arrives_;
+  std::vector<int> cured_, cured_again_, arrives_;
 };
 
 }  // namespace
@@ -132,14 +147,20 @@ std::vector<std::vector<int>> journeys(const Brief& brief, const Assembly& assem
   return loads;
 }
 
-Network works_network(const Brief& brief, const Assembly& assembly, const Programme& programme,
-                      const PrintSet* print, const Transport* transport) {
+Network network_with_spares(const Brief& brief, const Assembly& assembly,
+                            const Programme& programme, const PrintSet* print,
+                            const Transport* transport, const std::set<int>& twice) {
   const std::vector<int> order = placing_order(assembly, programme);
-  Builder builder(brief, assembly);
+  Builder builder(brief, assembly, twice);
   builder.make(makings(brief, assembly, print), print);
   builder.carry(journeys(brief, assembly, order, transport));
   builder.build(order);
   return builder.take();
+}
+
+Network works_network(const Brief& brief, const Assembly& assembly, const Programme& programme,
+                      const PrintSet* print, const Transport* transport) {
+  return network_with_spares(brief, assembly, programme, print, transport, {});
 }
 
 }  // namespace skewback

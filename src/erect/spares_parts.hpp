@@ -1,6 +1,8 @@
 #pragma once
 // Steps of plan_spares. Private to erect/.
 
+#include <set>
+
 #include "erect/spares.hpp"
 
 namespace skewback {
@@ -25,6 +27,12 @@ struct Making {
 
 /// Blocks in the order of placing.
 [[nodiscard]] std::vector<int> placing_order(const Assembly& assembly, const Programme& programme);
+
+/// works_network with the blocks in `twice` printed again, each right after the first of its kind,
+/// cured and on the same lorry: "print s3 again", "cure s3 again".
+[[nodiscard]] Network network_with_spares(const Brief& brief, const Assembly& assembly,
+                                          const Programme& programme, const PrintSet* print,
+                                          const Transport* transport, const std::set<int>& twice);
 
 /// Worst check of each block itself, over lifting and the road; what a crane or a sling is held to
 /// breaks no block. Empty: neither is known.

@@ -138,10 +138,29 @@ TEST(Spares, DelayOfABlockIsItsMakingAgainAsTheChainHasNoFloat) {
     EXPECT_NEAR(risk.expected_s, risk.share * risk.delay_s, 1e-6) << risk.id;
     EXPECT_NEAR(risk.spared_s, risk.share * (risk.again_s - 3600), 1e-3) << risk.id;
   }
-  EXPECT_NEAR(spares.without.mean_s - spares.with.mean_s,
-              spares.trials[0].expected_delay_s -
-                  spares.trials[static_cast<std::size_t>(spares.chosen)].expected_delay_s,
-              1e-3);
+}
+
+// Printing rules here: the spares' half days add to the mean finish (0.9 + 4 + 1.5)/6 of a half
+// day each, and their breakages cost what the trial says.
+TEST(Spares, SparesTakeTheTablesTime) {
+  Row row = sample::light_and_fragile();
+  row.brief.programme.footings_s = Vec3::Constant(3600);
+  row.brief.spares.count = 3;
+  row.brief.programme.draws = 20000;
+  const Spares spares = sample::plan(row);
+  const SparesTrial &none = spares.trials[0], &three = spares.trials[3];
+  EXPECT_EQ(none.table_s, 0);
+  const double one_s = 86400 / 2.0 * 6.4 / 6;
+  EXPECT_NEAR(three.table_s, 3 * one_s, 1e-3);
+  const double change = three.table_s + three.expected_delay_s - none.expected_delay_s;
+  EXPECT_NEAR(spares.with.mean_s - spares.without.mean_s, change,
+              4 * (spares.with.sd_s + spares.without.sd_s) / std::sqrt(10000));
+  const Activity& again = named(spares.network, "print b4 again");
+  EXPECT_THAT(again.after, testing::ElementsAre(place(spares.network, "print b4")));
+  EXPECT_THAT(named(spares.network, "print b5").after,
+              testing::ElementsAre(place(spares.network, "print b4 again")));
+  EXPECT_THAT(named(spares.network, "journey 1").after,
+              Contains(place(spares.network, "cure b4 again")));
 }
 
 TEST(Spares, AsManyAsTheRiskAsks) {
@@ -172,7 +191,7 @@ TEST(Spares, MoneyIsCountedWhereItIsGiven) {
   EXPECT_FALSE(sample::plan(row).trials[0].cost);
   row.brief.rates.print_per_h = 40;
   const Spares spares = sample::plan(row);
-  const double delay = spares.trials[2].expected_delay_s / 86400;
+  const double delay = (spares.trials[2].expected_delay_s + spares.trials[2].table_s) / 86400;
   ASSERT_TRUE(spares.trials[2].cost);
   EXPECT_NEAR(*spares.trials[2].cost, 2 * 3 * 40 + 300 * delay, 1e-9);
   EXPECT_THAT(spares.remarks, Contains(HasSubstr("By cost")));

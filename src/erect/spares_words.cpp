@@ -63,16 +63,21 @@ void add_choice(const Brief& brief, Spares& spares) {
         "If breaking had nothing to do with margins and every block broke as easily, the "
         "same risk would ask for " +
         std::to_string(spares.needed_if_alike) + " spares.");
-  if (spares.again_print_s > 0)
-    say.push_back("Printing the spares takes the table " +
-                  figure(spares.again_print_s / kDay_s, 1) +
-                  " days more; they are printed last, and the programme takes them to be on site "
-                  "in time.");
+  if (spares.chosen > 0 && trial.table_s > 0)
+    say.push_back(
+        "The spares are printed on the same table, each right after the first of its kind: "
+        "by mean times the whole is done " +
+        figure(trial.table_s / kDay_s, 1) + " days later for it, while breakages cost " +
+        figure((spares.trials[0].expected_delay_s - trial.expected_delay_s) / kDay_s, 1) +
+        " days less. A second table, or an earlier start of printing, saves those days.");
+  if (spares.chosen != spares.soonest)
+    say.push_back("Done soonest on average, with the table's time counted: " +
+                  std::to_string(spares.soonest) + " spares (spares.count).");
   const auto cheapest = std::ranges::min_element(
       spares.trials, {}, [](const SparesTrial& t) { return t.cost.value_or(HUGE_VAL); });
   if (cheapest->cost)
     say.push_back("By cost, " + std::to_string(cheapest->spares) +
-                  " spares are best: spares and expected delay together " +
+                  " spares are best; spares, expected delay and the table's time come to " +
                   figure(*cheapest->cost, 0) + " " + brief.rates.currency + "; with the chosen " +
                   std::to_string(spares.chosen) + " " + figure(trial.cost.value_or(0), 0) + ".");
   else if (brief.spares.delay_cost > 0)
