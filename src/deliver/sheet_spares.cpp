@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -10,7 +11,8 @@ namespace skewback::deliver {
 namespace {
 
 constexpr double kDay = 86400, kMargin = 8;
-constexpr Colour kOurs{0, 90, 160}, kByMass{200, 110, 0}, kRandom{120, 120, 120};
+constexpr Colour kOurs{0, 90, 160}, kByMass{200, 110, 0}, kRandom{120, 120, 120},
+    kTable{150, 30, 60};
 
 void add_head(Sheet& sheet, const std::string& under) {
   sheet.items.emplace_back(
@@ -52,39 +54,55 @@ void add_chosen(Sheet& sheet, const Chart& chart, int chosen) {
   sheet.items.emplace_back(std::move(name));
 }
 
-void add_delays(Sheet& sheet, const Chart& box, const Spares& spares) {
-  const auto& trials = spares.trials;
+double with_table_s(const SparesTrial& trial) { return trial.expected_delay_s + trial.table_s; }
+
+/// Scale of the delays: the table's time may run out of the top.
+RoundAxis delay_axis(const std::vector<SparesTrial>& trials) {
   double most = 0;
   for (const SparesTrial& t : trials)
     most = std::max({most, t.expected_delay_s, t.by_mass_s, t.at_random_s,
-                     std::min(t.expected_delay_s + t.table_s, 1.5 * trials[0].expected_delay_s)});
-  const RoundAxis axis = round_axis(most / kDay, 6);
+                     std::min(with_table_s(t), 1.5 * trials[0].expected_delay_s)});
+  return round_axis(most / kDay, 6);
+}
+
+struct Line {
+  const char* words;
+  Pen pen;
+  double (*value_s)(const SparesTrial&);
+};
+constexpr double kThin = 0.25;
+const std::array<Line, 4> kLines{
+    Line{"as here",
+         {std::nullopt, kOurs, 0.7},
+         [](const SparesTrial& t) { return t.expected_delay_s; }},
+    Line{"the heaviest first",
+         {std::nullopt, kByMass, 0.4, 1.6},
+         [](const SparesTrial& t) { return t.by_mass_s; }},
+    Line{"at random (mean)",
+         {std::nullopt, kRandom, 0.4, 0.7},
+         [](const SparesTrial& t) { return t.at_random_s; }},
+    Line{"as here, and the table's time", {std::nullopt, kTable, kThin}, with_table_s}};
+
+void add_delays(Sheet& sheet, const Chart& box, const Spares& spares) {
+  const RoundAxis axis = delay_axis(spares.trials);
   Chart chart = box;
   chart.y_high = axis.top;
   add_y_axis(sheet, chart, axis, "expected delay by breakages (days)");
   add_x_axis(sheet, chart, round_axis(chart.x_high, 6), "blocks made twice");
   add_chosen(sheet, chart, spares.chosen);
-  const Pen ours{std::nullopt, kOurs, 0.6}, mass{std::nullopt, kByMass, 0.4, 1.6},
-      random{std::nullopt, kRandom, 0.4, 0.7};
-  add_curve(
-      sheet, chart, trials, [](const SparesTrial& t) { return t.at_random_s / kDay; }, random);
-  add_curve(
-      sheet, chart, trials, [](const SparesTrial& t) { return t.by_mass_s / kDay; }, mass);
-  add_curve(
-      sheet, chart, trials, [](const SparesTrial& t) { return t.expected_delay_s / kDay; }, ours);
-  std::vector<SparesTrial> shown;  // as far as the box goes
-  for (const SparesTrial& t : trials) {
-    if ((t.expected_delay_s + t.table_s) / kDay > chart.y_high) break;
-    shown.push_back(t);
+  Vec2 key = chart.at + Vec2(chart.size.x() - 44, 3);
+  for (const Line& line : kLines) {
+    std::vector<SparesTrial> shown;  // as far as the box goes
+    for (const SparesTrial& t : spares.trials) {
+      if (line.value_s(t) / kDay > chart.y_high) break;
+      shown.push_back(t);
+    }
+    add_curve(
+        sheet, chart, shown, [&](const SparesTrial& t) { return line.value_s(t) / kDay; },
+        line.pen);
+    add_key(sheet, key, line.words, line.pen);
+    key.y() += 4;
   }
-  add_curve(sheet, chart, shown,
-            [](const SparesTrial& t) { return (t.expected_delay_s + t.table_s) / kDay; },
-            {std::nullopt, kOurs, 0.25});
-  const Vec2 key = chart.at + Vec2(chart.size.x() - 44, 3);
-  add_key(sheet, key, "as here", ours);
-  add_key(sheet, key + Vec2(0, 12), "as here, and the table's time", {std::nullopt, kOurs, 0.25});
-  add_key(sheet, key + Vec2(0, 4), "the heaviest first", mass);
-  add_key(sheet, key + Vec2(0, 8), "at random (mean)", random);
 }
 
 void add_lateness(Sheet& sheet, const Chart& box, const Spares& spares, double late_risk) {

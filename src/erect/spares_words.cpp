@@ -7,6 +7,10 @@
 namespace skewback {
 namespace {
 
+constexpr double kWorthSaying_s = 0.1 * kDay_s;
+
+double late_s(const SparesTrial& trial) { return trial.expected_delay_s + trial.table_s; }
+
 std::string figure(double value, int decimals) {
   char text[64];
   std::snprintf(text, sizeof text, "%.*f", decimals, value);
@@ -70,9 +74,11 @@ void add_choice(const Brief& brief, Spares& spares) {
         figure(trial.table_s / kDay_s, 1) + " days later for it, while breakages cost " +
         figure((spares.trials[0].expected_delay_s - trial.expected_delay_s) / kDay_s, 1) +
         " days less. A second table, or an earlier start of printing, saves those days.");
-  if (spares.chosen != spares.soonest)
+  const SparesTrial& soonest = spares.trials[static_cast<std::size_t>(spares.soonest)];
+  if (late_s(trial) - late_s(soonest) > kWorthSaying_s)
     say.push_back("Done soonest on average, with the table's time counted: " +
-                  std::to_string(spares.soonest) + " spares (spares.count).");
+                  std::to_string(spares.soonest) + " spares, by " +
+                  figure((late_s(trial) - late_s(soonest)) / kDay_s, 1) + " days (spares.count).");
   const auto cheapest = std::ranges::min_element(
       spares.trials, {}, [](const SparesTrial& t) { return t.cost.value_or(HUGE_VAL); });
   if (cheapest->cost)
