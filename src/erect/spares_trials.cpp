@@ -60,24 +60,42 @@ class Trials {
   std::vector<std::vector<std::size_t>> broken_;
 };
 
+/// Finishes that no choice changes: nothing broken, all of it spared, none of it spared.
+struct Ends {
+  double whole_s = 0, swapped_s = 0, unspared_s = 0;
+};
+
+std::vector<Ends> ends_of(const Trials& trials, std::size_t blocks) {
+  std::vector<Ends> ends(trials.draws());
+  const std::vector<char> all(blocks, 1), none(blocks, 0);
+  for_each_index(ends.size(), [&](std::size_t d) {
+    const std::vector<std::size_t>& broken = trials.broken(d);
+    if (broken.empty()) return;
+    ends[d] = {trials.finish(d, {}, all), trials.finish(d, broken, all),
+               trials.finish(d, broken, none)};
+  });
+  return ends;
+}
+
 struct Curve {
   std::vector<double> delay_s, late_share;  // for 0, 1, 2, ... spares
 };
 
 /// What each further spare changes in one draw: nothing unless its block breaks there.
-void add_draw(const Trials& trials, std::size_t draw, const std::vector<std::size_t>& rank,
-              std::vector<double>& delay_s, std::vector<double>& late) {
+void add_draw(const Trials& trials, const std::vector<Ends>& ends, std::size_t draw,
+              const std::vector<std::size_t>& rank, std::vector<double>& delay_s,
+              std::vector<double>& late) {
   const std::size_t n = rank.size();
   std::vector<std::size_t> broken = trials.broken(draw);
   if (broken.empty()) return;
   std::ranges::sort(broken, {}, [&](std::size_t k) { return rank[k]; });
-  std::vector<char> spared(n, 1);
-  const double whole = trials.finish(draw, {}, spared);
-  const double swapped = trials.finish(draw, broken, spared);
-  std::ranges::fill(spared, 0);
+  const auto& [whole, swapped, unspared] = ends[draw];
+  std::vector<char> spared(n, 0);
   std::size_t from = 0;
   for (std::size_t next = 0; next <= broken.size(); ++next) {
-    const double finish = trials.finish(draw, broken, spared);
+    const double finish = next == 0               ? unspared
+                          : next == broken.size() ? swapped
+                                                  : trials.finish(draw, broken, spared);
     const std::size_t to = next < broken.size() ? rank[broken[next]] : n;
     for (std::size_t s = from; s <= to; ++s) {
       delay_s[s] += finish - whole;
@@ -88,13 +106,14 @@ void add_draw(const Trials& trials, std::size_t draw, const std::vector<std::siz
   }
 }
 
-Curve curve_of(const Trials& trials, const std::vector<std::size_t>& order) {
+Curve curve_of(const Trials& trials, const std::vector<Ends>& ends,
+               const std::vector<std::size_t>& order) {
   std::vector<std::size_t> rank(order.size());
   for (std::size_t i = 0; i < order.size(); ++i) rank[order[i]] = i;
   Curve curve{std::vector<double>(order.size() + 1, 0.0),
               std::vector<double>(order.size() + 1, 0.0)};
   for (std::size_t d = 0; d < trials.draws(); ++d)
-    add_draw(trials, d, rank, curve.delay_s, curve.late_share);
+    add_draw(trials, ends, d, rank, curve.delay_s, curve.late_share);
   for (double& s : curve.delay_s) s /= static_cast<double>(trials.draws());
   for (double& s : curve.late_share) s /= static_cast<double>(trials.draws());
   return curve;
@@ -140,8 +159,10 @@ std::vector<SparesTrial> try_spares(const Network& network, const std::vector<Br
   std::ranges::stable_sort(by_mass, std::greater<>(), [&](std::size_t k) { return mass_kg[k]; });
   std::vector<std::vector<std::size_t>> orders{chosen, by_mass};
   for (int r = 0; r < kRandomOrders; ++r) orders.push_back(shuffled(chosen, seed, r));
+  const std::vector<Ends> ends = ends_of(trials, breakages.size());
   std::vector<Curve> curves(orders.size());
-  for_each_index(orders.size(), [&](std::size_t i) { curves[i] = curve_of(trials, orders[i]); });
+  for_each_index(orders.size(),
+                 [&](std::size_t i) { curves[i] = curve_of(trials, ends, orders[i]); });
 
   std::vector<SparesTrial> result(breakages.size() + 1);
   for (std::size_t s = 0; s < result.size(); ++s) {
