@@ -5,6 +5,7 @@
 #include <map>
 #include <numeric>
 #include <random>
+#include <set>
 
 #include "base/constants.hpp"
 #include "centring/centring.hpp"
@@ -26,7 +27,7 @@ struct Item {
   int shape = -1;
   Turn turn;  // that makes the shape the part, up to a shift
   double length_m = 0, area_m2 = 0;
-  bool grain = true;
+  std::vector<Turn> turns;  // in which its shape may lie, one of each that look alike
 };
 
 struct Job {
@@ -67,6 +68,14 @@ std::vector<std::array<std::int64_t, 2>> canonical(const nest::Path& path) {
     const auto& p = path[(static_cast<std::size_t>(first - path.begin()) + i) % path.size()];
     out.push_back({p.X - first->X, p.Y - first->Y});
   }
+  return out;
+}
+
+std::vector<Turn> unlike(const nest::Path& path, const std::vector<Turn>& turns) {
+  std::vector<Turn> out;
+  std::set<std::vector<std::array<std::int64_t, 2>>> seen;
+  for (const Turn& turn : turns)
+    if (seen.insert(canonical(nest::turned(path, turn))).second) out.push_back(turn);
   return out;
 }
 
@@ -111,11 +120,12 @@ Job make_job(const Brief& brief, const Centring& centring, const Progress& progr
   double whole = 0;
   for (const SheetPart& part : centring.parts) {
     const nest::Path path = path_of(part.outline.outer);
-    Item item{-1, {}, 0, area(part.outline), part.grain_along_x};
+    Item item{-1, {}, 0, area(part.outline), {}};
+    const std::vector<Turn> allowed = turns_of(part.grain_along_x);
     const nest::Box box = nest::bounds(path);
     item.length_m =
         static_cast<double>(std::max(box.high.X - box.low.X, box.high.Y - box.low.Y)) / nest::kGrid;
-    for (const Turn& turn : turns_of(item.grain)) {  // the same as one before, turned?
+    for (const Turn& turn : allowed) {  // the same as one before, turned?
       const auto found = known.find(canonical(nest::turned(path, nest::undo(turn))));
       if (found == known.end()) continue;
       item.shape = found->second;
@@ -128,6 +138,7 @@ Job make_job(const Brief& brief, const Centring& centring, const Progress& progr
       known.emplace(canonical(path), item.shape);
       job.shapes.push_back(nest::make_shape(part.outline.outer, grow, kSlot, kCoarse));
     }
+    item.turns = unlike(job.shapes[static_cast<std::size_t>(item.shape)].part, allowed);
     whole += item.area_m2;
     job.items.push_back(item);
   }
@@ -143,7 +154,6 @@ Layout lay(const Job& job, nest::NoFit& no_fit, const std::vector<std::size_t>& 
   std::vector<double> used;
   for (const std::size_t i : order) {
     const Item& item = job.items[i];
-    const std::vector<Turn> turns = turns_of(item.grain);
     bool is_laid = false;
     for (std::size_t s = 0; !is_laid && s <= layout.sheets.size(); ++s) {
       if (s == layout.sheets.size()) {
@@ -152,7 +162,7 @@ Layout lay(const Job& job, nest::NoFit& no_fit, const std::vector<std::size_t>& 
         used.push_back(0);
       }
       if (used[s] + item.area_m2 > job.sheet_m2) continue;
-      auto placed = layout.sheets[s].place_for(job.shapes, no_fit, item.shape, turns, liking);
+      auto placed = layout.sheets[s].place_for(job.shapes, no_fit, item.shape, item.turns, liking);
       if (!placed) continue;
       placed->item = static_cast<int>(i);
       layout.sheets[s].put(*placed);

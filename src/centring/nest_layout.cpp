@@ -15,17 +15,27 @@ Paths moved(const Paths& paths, const IntPoint& by) {
   return out;
 }
 
-Paths minkowski(const Shape& fixed, const Shape& moving, const Turn& turn) {
+Paths united(const Paths& paths) {
   cl::Clipper clipper;
+  clipper.AddPaths(paths, cl::ptSubject, true);
+  Paths out;
+  clipper.Execute(cl::ctUnion, out, cl::pftNonZero, cl::pftNonZero);
+  return out;
+}
+
+/// Sums of all pieces. United for each moving piece first: the sweep's cost grows with the square
+/// of the edges that it has before it.
+Paths minkowski(const Shape& fixed, const Shape& moving, const Turn& turn) {
+  Paths sum;
   for (const Path& piece : moving.pieces) {
     Path mirrored = turned(piece, turn);
     for (IntPoint& p : mirrored) p = {-p.X, -p.Y};
-    for (const Path& other : fixed.pieces)
-      clipper.AddPath(convex_sum(other, mirrored), cl::ptSubject, true);
+    Paths of_piece;
+    for (const Path& other : fixed.pieces) of_piece.push_back(convex_sum(other, mirrored));
+    if (of_piece.size() > 1) of_piece = united(of_piece);
+    sum.insert(sum.end(), of_piece.begin(), of_piece.end());
   }
-  Paths sum;
-  clipper.Execute(cl::ctUnion, sum, cl::pftNonZero, cl::pftNonZero);
-  return sum;
+  return moving.pieces.size() > 1 ? united(sum) : sum;
 }
 
 /// Where the origin may lie so that the shape is on the sheet. What fits but for rounding fits.
@@ -64,15 +74,21 @@ const Paths& NoFit::at(int fixed, const Turn& fixed_turn, int moving, const Turn
   const auto key = std::tuple{fixed, fixed_turn.index(), moving, moving_turn.index()};
   if (const auto found = turned_.find(key); found != turned_.end()) return found->second;
   const Turn against = after(undo(fixed_turn), moving_turn);
-  const auto upright_key = std::tuple{fixed, moving, against.index()};
-  auto upright = upright_.find(upright_key);
-  if (upright == upright_.end()) {
-    const auto shape = [&](int i) -> const Shape& {
-      return (*shapes_)[static_cast<std::size_t>(i)];
-    };
-    upright = upright_.emplace(upright_key, minkowski(shape(fixed), shape(moving), against)).first;
+  if (fixed <= moving) {
+    const Paths& found = upright(fixed, moving, against);
+    return turned_.emplace(key, turned(found, fixed_turn)).first->second;
   }
-  return turned_.emplace(key, turned(upright->second, fixed_turn)).first->second;
+  // seen from the other: the same region, pointing the other way
+  const Turn about = after(fixed_turn, after(against, {2, false}));
+  const Paths& found = upright(moving, fixed, undo(against));
+  return turned_.emplace(key, turned(found, about)).first->second;
+}
+
+const Paths& NoFit::upright(int fixed, int moving, const Turn& against) {
+  const auto key = std::tuple{fixed, moving, against.index()};
+  if (const auto found = upright_.find(key); found != upright_.end()) return found->second;
+  const auto shape = [&](int i) -> const Shape& { return (*shapes_)[static_cast<std::size_t>(i)]; };
+  return upright_.emplace(key, minkowski(shape(fixed), shape(moving), against)).first->second;
 }
 
 const Paths& LaidSheet::room(const std::vector<Shape>& shapes, NoFit& no_fit, int shape,

@@ -19,6 +19,7 @@ class NoFit {
                                 const Turn& moving_turn);
 
  private:
+  [[nodiscard]] const Paths& upright(int fixed, int moving, const Turn& against);
   const std::vector<Shape>* shapes_;
   std::map<std::tuple<int, int, int>, Paths> upright_;  // fixed, moving, turn against it
   std::map<std::tuple<int, int, int, int>, Paths> turned_;
