@@ -3,45 +3,24 @@
 #include <cmath>
 #include <cstdint>
 #include <map>
-#include <numeric>
-#include <random>
 #include <set>
 
 #include "base/constants.hpp"
 #include "centring/centring.hpp"
-#include "centring/nest_layout.hpp"
+#include "centring/nest_search.hpp"
 
 namespace skewback {
 namespace {
 
+using nest::Item;
+using nest::Job;
 using nest::Placed;
-using nest::Shape;
 using nest::Turn;
 
 /// Parts that fit exactly must have room on the grid: so much of the gap is given away, m.
 constexpr double kGiven = 5e-6;
 constexpr double kCoarse = 1.5e-3;  // m that outlines may go outward for fewer corners
 constexpr double kSlot = 0.03;      // m: narrower slots hold no part
-
-struct Item {
-  int shape = -1;
-  Turn turn;  // that makes the shape the part, up to a shift
-  double length_m = 0, area_m2 = 0;
-  std::vector<Turn> turns;  // in which its shape may lie, one of each that look alike
-};
-
-struct Job {
-  std::vector<Shape> shapes;
-  std::vector<Item> items;
-  nest::Stock stock;
-  double sheet_m2 = 0;
-  std::size_t sheets_least = 1;  // by area
-};
-
-struct Layout {
-  std::vector<nest::LaidSheet> sheets;
-  double concentration = 0;  // sum of squares of the used shares
-};
 
 std::vector<Turn> turns_of(bool grain) {
   std::vector<Turn> turns;
@@ -148,84 +127,6 @@ Job make_job(const Brief& brief, const Centring& centring, const Progress& progr
   return job;
 }
 
-Layout lay(const Job& job, nest::NoFit& no_fit, const std::vector<std::size_t>& order,
-           const nest::Liking& liking, std::size_t sheets_most) {
-  Layout layout;
-  std::vector<double> used;
-  for (const std::size_t i : order) {
-    const Item& item = job.items[i];
-    bool is_laid = false;
-    for (std::size_t s = 0; !is_laid && s <= layout.sheets.size(); ++s) {
-      if (s == layout.sheets.size()) {
-        if (s == sheets_most) return {};  // no better than what there is
-        layout.sheets.emplace_back(job.stock);
-        used.push_back(0);
-      }
-      if (used[s] + item.area_m2 > job.sheet_m2) continue;
-      auto placed = layout.sheets[s].place_for(job.shapes, no_fit, item.shape, item.turns, liking);
-      if (!placed) continue;
-      placed->item = static_cast<int>(i);
-      layout.sheets[s].put(*placed);
-      used[s] += item.area_m2;
-      is_laid = true;
-    }
-  }
-  for (const double u : used) layout.concentration += std::pow(u / job.sheet_m2, 2);
-  return layout;
-}
-
-bool better(const Layout& a, const Layout& b) {
-  if (a.sheets.empty() || b.sheets.empty()) return b.sheets.empty() && !a.sheets.empty();
-  if (a.sheets.size() != b.sheets.size()) return a.sheets.size() < b.sheets.size();
-  return a.concentration > b.concentration + 1e-12;
-}
-
-std::vector<std::size_t> by_size(const std::vector<double>& size) {
-  std::vector<std::size_t> order(size.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) { return size[a] > size[b]; });
-  return order;
-}
-
-/// Large parts first, by length or by area; then sizes shaken, from the best found so far.
-Layout search(const Job& job, const Progress& progress) {
-  constexpr std::array<nest::Liking, 4> kLikings = {
-      {{1, 0.05, 0}, {0.05, 1, 0}, {0, 0.05, 1}, {0.5, 0.5, 0}}};
-  constexpr std::size_t kSeed = 1;
-  const std::size_t n = job.items.size();
-  const std::size_t rounds = std::clamp<std::size_t>(4000 / n, 12, 64);
-  nest::NoFit no_fit(job.shapes);
-  std::mt19937_64 random(kSeed);
-  const auto share = [&] { return static_cast<double>(random() >> 11) * 0x1p-53; };
-  std::vector<double> by_length, by_area, best_size;
-  for (const Item& item : job.items) {
-    by_length.push_back(item.length_m);
-    by_area.push_back(std::sqrt(item.area_m2));
-  }
-  Layout best;
-  std::size_t best_liking = 0;
-  for (std::size_t round = 0; round < rounds; ++round) {
-    progress.checkpoint("cutting sheets", static_cast<double>(round) / static_cast<double>(rounds));
-    const bool first = round < 2 * kLikings.size();
-    if (!first && best.sheets.size() <= job.sheets_least) break;
-    const std::size_t liking = first            ? round % kLikings.size()
-                               : round % 3 == 0 ? random() % kLikings.size()
-                                                : best_liking;
-    std::vector<double> size = first ? (round < kLikings.size() ? by_length : by_area) : best_size;
-    if (!first) {
-      const double shake = round % 2 == 0 ? 0.1 : 0.4;
-      for (double& s : size) s *= 1 + shake * (share() - 0.5);
-    }
-    const std::size_t most = best.sheets.empty() ? n + 1 : best.sheets.size();
-    Layout found = lay(job, no_fit, by_size(size), kLikings[liking], most);
-    if (!better(found, best)) continue;
-    best = std::move(found);
-    best_size = size;
-    best_liking = liking;
-  }
-  return best;
-}
-
 /// Where the part's frame lies so that its outline covers the shape as placed.
 NestedPart nested(const Job& job, const SheetPart& part, const Placed& placed) {
   const Item& item = job.items[static_cast<std::size_t>(placed.item)];
@@ -253,7 +154,7 @@ std::optional<Fault> nest_parts(const Brief& brief, Centring& centring, const Pr
   }
   if (centring.parts.empty()) return std::nullopt;
   const Job job = make_job(brief, centring, progress);
-  const Layout layout = search(job, progress);
+  const nest::Layout layout = nest::search(job, progress);
   double whole = 0;
   for (std::size_t s = 0; s < layout.sheets.size(); ++s) {
     CutSheet sheet{"sheet " + std::to_string(s + 1), {}, 0};
