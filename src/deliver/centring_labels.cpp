@@ -7,8 +7,15 @@ namespace skewback::deliver {
 bool Labels::put(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm,
                  double away_mm, Colour colour) {
   const double wide = 0.62 * size_mm * static_cast<double>(text.size()), high = 0.75 * size_mm;
-  const Vec2 lows[] = {at + Vec2(away_mm, -high / 2), at + Vec2(-away_mm - wide, -high / 2),
-                       at + Vec2(-wide / 2, -away_mm - high), at + Vec2(-wide / 2, away_mm)};
+  const double near = 0.7 * away_mm;
+  const Vec2 lows[] = {at + Vec2(near, -near - high),
+                       at + Vec2(-near - wide, -near - high),
+                       at + Vec2(near, near),
+                       at + Vec2(-near - wide, near),
+                       at + Vec2(away_mm, -high / 2),
+                       at + Vec2(-away_mm - wide, -high / 2),
+                       at + Vec2(-wide / 2, -away_mm - high),
+                       at + Vec2(-wide / 2, away_mm)};
   for (const Vec2& low : lows) {
     const Extent box{low, low + Vec2(wide, high)};
     const bool is_taken = std::ranges::any_of(taken_, [&](const Extent& other) {

@@ -24,8 +24,8 @@ namespace skewback::deliver {
 [[nodiscard]] Sheet cut_overview_sheet(const Brief& brief, const Centring& centring,
                                        double width_mm);
 
-/// Words put where they meet no others: right of a point, left, above or below it. False, and
-/// nothing put, where all four are taken.
+/// Words put where they meet no others: aslant from a point, beside, above or below it. False, and
+/// nothing put, where all eight places are taken.
 class Labels {
  public:
   bool put(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm, double away_mm,

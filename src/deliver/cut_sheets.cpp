@@ -142,7 +142,8 @@ std::vector<std::string> cut_sheet_notes(const Brief& brief, const Centring& cen
       "Engrave first, then CUT_INNER, then CUT_OUTER. SHEET and NOTES are not cut."};
   if (over > 0)
     notes.push_back(counted(static_cast<std::size_t>(over), "part") +
-                    " lie turned over: their marks are on the other face.");
+                    (over == 1 ? " lies" : " lie") +
+                    " turned over, with the marks on the other face.");
   return notes;
 }
 

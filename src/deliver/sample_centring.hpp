@@ -97,6 +97,20 @@ inline Rib along_rib(const SmallCentring& c, int k) {
   return rib;
 }
 
+/// The part's own x along its chord: it lies lower on a sheet, and the grain runs along it.
+inline void turn_to_chord(SheetPart& part, double turn_rad) {
+  const Eigen::Rotation2Dd back(-turn_rad);
+  for (Vec2& p : part.outline.outer) p = back * p;
+  for (Engraving& mark : part.marks) {
+    mark.at = back * mark.at;
+    for (Vec2& p : mark.line) p = back * p;
+  }
+  const Vec2 x(std::cos(turn_rad), std::sin(turn_rad));
+  const Frame whole = part.place;
+  part.place.x = x.x() * whole.x + x.y() * whole.y;
+  part.place.y = -x.y() * whole.x + x.x() * whole.y;
+}
+
 inline void add_along(const SmallCentring& c, Centring& out) {
   for (int k = 0; k < 3; ++k) {
     const Rib rib = along_rib(c, k);
@@ -107,7 +121,13 @@ inline void add_along(const SmallCentring& c, Centring& out) {
       part.marks = {words_on(part.id, {side * 0.4, rib_level(c, 0.4, 0.15)})};
       for (const double x : {0.3, 0.75, 1.2, 1.65})
         part.marks.push_back(
-            {{{side * x, rib_level(c, x, 0)}, {side * x, rib_level(c, x, 0.02)}}, {}, {}, 0, 0});
+            {{{side * x, rib_level(c, x, 0.001)}, {side * x, rib_level(c, x, 0.02)}},
+             {},
+             {},
+             0,
+             0});
+      turn_to_chord(part,
+                    -side * std::atan2(rib_level(c, 0, 0) - rib_level(c, c.reach_m, 0), c.reach_m));
       out.parts.push_back(part);
     }
     SheetPart plate{rib.id + "s", rib.id, "splice", rib.place, splice_plate(), {}, true};

@@ -90,7 +90,7 @@ void add_feet(Sheet& sheet, const SheetMap& map, const Brief& brief, const Centr
     sheet.path({at + Vec2(-half, -half), at + Vec2(half, -half), at + Vec2(half, half),
                 at + Vec2(-half, half)},
                true, {kPost, kBlack, 0.1});
-    labels.put(sheet, at, std::to_string(i + 1), 2.1, half + 0.4, kPost);
+    labels.put(sheet, at, std::to_string(i + 1), 2.3, 1.4 * half + 0.5, kPost);
   }
 }
 

@@ -47,9 +47,11 @@ void add_pieces(Sheet& sheet, const SheetMap& map, const Rib& rib, const Centrin
       sheet.regions(map(seen), pen);
       Extent box;
       for (const Vec2& p : seen[0].outer) box.add(p);
-      const Vec2 middle = is_piece ? centroid(seen) : Vec2((box.low + box.high) / 2);
+      Vec2 middle = is_piece ? centroid(seen) : Vec2(0.75 * box.low + 0.25 * box.high);
+      const auto is_crossed = [&](double x) { return std::abs(x - middle.x()) * map.mm_per_m < 5; };
+      if (std::ranges::any_of(rib.crossings, is_crossed)) middle.x() += 8 / map.mm_per_m;
       if (is_piece || box.size().x() * map.mm_per_m > 8)
-        sheet.items.emplace_back(Words{map(middle) + Vec2(0, is_piece ? -1.5 : 2.6), part.id, 2.2,
+        sheet.items.emplace_back(Words{map(middle) + Vec2(0, is_piece ? 0.8 : -0.6), part.id, 2.2,
                                        Anchor::kMiddle, is_piece, kLine, true});
     }
   }
@@ -118,10 +120,9 @@ void add_seats(Sheet& sheet, const SheetMap& map, const Rib& rib, const Assembly
   for (const Seat& seat : centring.seats) {
     if (seat.rib != rib.id) continue;
     of_block[seat.prop.block].push_back(seat.along_m);
-    const double y = level_at(rib.top, seat.along_m);
-    sheet.line(map(Vec2(seat.along_m - seat.length_m / 2, y)) - Vec2(0, 0.5),
-               map(Vec2(seat.along_m + seat.length_m / 2, y)) - Vec2(0, 0.5),
-               {std::nullopt, kSeat, 0.5});
+    const double from = seat.along_m - seat.length_m / 2, to = seat.along_m + seat.length_m / 2;
+    sheet.line(map(Vec2(from, level_at(rib.top, from))) - Vec2(0, 0.5),
+               map(Vec2(to, level_at(rib.top, to))) - Vec2(0, 0.5), {std::nullopt, kSeat, 0.5});
   }
   for (const auto& [block, at] : of_block) {
     double middle = 0;
