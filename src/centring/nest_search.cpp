@@ -13,7 +13,7 @@ namespace {
 // To the sheet's lower edge, to its left end, with the weight low, into the corner.
 constexpr std::array<Liking, 4> kLikings = {
     {{1, 0.05, 0}, {0.05, 1, 0}, {0, 0.05, 1}, {0.5, 0.5, 0}}};
-constexpr int kRoundsBySheet = 4, kTrials = 8;
+constexpr int kTrials = 8;
 constexpr double kLongWorth = 0.3;  // a part of one metre is worth so much more than its area
 
 struct Shaker {
@@ -153,8 +153,9 @@ Layout search(const Job& job, const Progress& progress) {
     for (const Liking& liking : kLikings)
       keep_better(job, lay_by_parts(job, no_fit, by_size(size), liking, most(), progress), best);
   }
-  for (int round = 0; round < kRoundsBySheet && best.sheets.size() > job.sheets_least; ++round) {
-    const double done = 0.2 + 0.8 * round / kRoundsBySheet;
+  const int rounds = std::clamp(480 / static_cast<int>(job.items.size()), 4, 16);
+  for (int round = 0; round < rounds && best.sheets.size() > job.sheets_least; ++round) {
+    const double done = 0.2 + 0.8 * round / rounds;
     keep_better(
         job,
         lay_by_sheets(job, no_fit, round % 2 == 0 ? length : side, shaker, most(), progress, done),

@@ -25,11 +25,11 @@ namespace skewback::deliver {
                                        double width_mm);
 
 /// Words put where they meet no others: aslant from a point, beside, above or below it. False, and
-/// nothing put, where all eight places are taken.
+/// nothing put, where all eight places are taken. `above`: there first.
 class Labels {
  public:
   bool put(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm, double away_mm,
-           Colour colour = kBlack);
+           Colour colour = kBlack, bool above = false);
   void block(const Vec2& low, const Vec2& high) { taken_.push_back({low, high}); }
 
  private:

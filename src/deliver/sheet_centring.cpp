@@ -28,12 +28,15 @@ Extent extent_of(const Brief& brief, const Centring& centring) {
 }
 
 /// Hatched: strips across the polygon.
-void add_no_feet(Sheet& sheet, const SheetMap& map, const Brief& brief) {
+void add_no_feet(Sheet& sheet, const SheetMap& map, const Brief& brief, const Regions& shown) {
   for (const auto& corners : brief.centring.no_feet) {
-    const Regions zone = {{corners, {}}};
+    const Regions zone = intersect({{corners, {}}}, shown);
     sheet.regions(map(zone), {kNoFeet, kNoFeet, 0.3, 1.5, 0.1});
     Extent box;
-    for (const Vec2& p : corners) box.add(p);
+    for (const Region& piece : zone) {
+      for (const Vec2& p : piece.outer) box.add(p);
+    }
+    if (box.empty()) continue;
     const double pitch = 4 / map.mm_per_m, reach = box.size().y();
     for (double x = box.low.x() - reach; x < box.high.x(); x += pitch) {
       const Regions strip =
@@ -44,10 +47,10 @@ void add_no_feet(Sheet& sheet, const SheetMap& map, const Brief& brief) {
 }
 
 void add_bridge(Sheet& sheet, const SheetMap& map, const Brief& brief, const Assembly& assembly,
-                const std::vector<Regions>& plan) {
+                const std::vector<Regions>& plan, const Regions& shown) {
   for (std::size_t i = 0; i < plan.size() && i < assembly.blocks.size(); ++i) {
     const Colour fill = assembly.blocks[i].fixed ? kGround : Colour{236, 236, 232};
-    sheet.regions(map(plan[i]), {fill, Colour{190, 190, 186}, 0.12});
+    sheet.regions(map(intersect(plan[i], shown)), {fill, Colour{190, 190, 186}, 0.12});
   }
   sheet.path(map(brief.plan.outline), true, {std::nullopt, kBlack, 0.2, 0.8});
   for (const Support& support : brief.plan.supports)
@@ -156,8 +159,13 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
               "Seen from above. Squares: feet, with their numbers. Short strokes across a rib: "
               "joints of its pieces.",
               2.2);
-  add_no_feet(sheet, map, brief);
-  add_bridge(sheet, map, brief, assembly, plan);
+  const Regions shown = {{{extent.low,
+                           {extent.high.x(), extent.low.y()},
+                           extent.high,
+                           {extent.low.x(), extent.high.y()}},
+                          {}}};
+  add_no_feet(sheet, map, brief, shown);
+  add_bridge(sheet, map, brief, assembly, plan, shown);
   Labels labels;
   add_ribs(sheet, map, centring, labels);
   add_feet(sheet, map, brief, centring, labels);

@@ -37,7 +37,8 @@ Extent extent_of(const Rib& rib, const Centring& centring) {
   return extent;
 }
 
-void add_pieces(Sheet& sheet, const SheetMap& map, const Rib& rib, const Centring& centring) {
+void add_pieces(Sheet& sheet, const SheetMap& map, const Rib& rib, const Centring& centring,
+                Labels& labels) {
   for (const bool is_piece : {true, false}) {
     for (const SheetPart& part : centring.parts) {
       if (part.rib != rib.id || (part.kind == "rib" || part.kind == "cross rib") != is_piece)
@@ -45,14 +46,17 @@ void add_pieces(Sheet& sheet, const SheetMap& map, const Rib& rib, const Centrin
       const Regions seen = piece_in(rib, part);
       const Pen pen = is_piece ? Pen{kWood, kLine, 0.18} : Pen{std::nullopt, kLine, 0.15, 0.8};
       sheet.regions(map(seen), pen);
-      Extent box;
-      for (const Vec2& p : seen[0].outer) box.add(p);
-      Vec2 middle = is_piece ? centroid(seen) : Vec2(0.75 * box.low + 0.25 * box.high);
+      if (!is_piece) {  // plates lie over each other, one on each face
+        Extent box;
+        for (const Vec2& p : seen[0].outer) box.add(p);
+        labels.put(sheet, map(Vec2((box.low + box.high) / 2)), part.id, 2, 1.4, kLine);
+        continue;
+      }
+      Vec2 middle = centroid(seen);
       const auto is_crossed = [&](double x) { return std::abs(x - middle.x()) * map.mm_per_m < 5; };
       if (std::ranges::any_of(rib.crossings, is_crossed)) middle.x() += 8 / map.mm_per_m;
-      if (is_piece || box.size().x() * map.mm_per_m > 8)
-        sheet.items.emplace_back(Words{map(middle) + Vec2(0, is_piece ? 0.8 : -0.6), part.id, 2.2,
-                                       Anchor::kMiddle, is_piece, kLine, true});
+      sheet.items.emplace_back(
+          Words{map(middle) + Vec2(0, 0.8), part.id, 2.2, Anchor::kMiddle, true, kLine, true});
     }
   }
 }
@@ -129,7 +133,7 @@ void add_seats(Sheet& sheet, const SheetMap& map, const Rib& rib, const Assembly
     for (const double x : at) middle += x / static_cast<double>(at.size());
     if (block >= 0 && static_cast<std::size_t>(block) < assembly.blocks.size())
       labels.put(sheet, map(Vec2(middle, level_at(rib.top, middle))) - Vec2(0, 2.2),
-                 assembly.blocks[static_cast<std::size_t>(block)].id, 1.7, 0.4, kSeat);
+                 assembly.blocks[static_cast<std::size_t>(block)].id, 1.7, 0.4, kSeat, true);
   }
 }
 
@@ -182,7 +186,7 @@ void add_rib(Sheet& sheet, const Cell& cell, const Vec2& at, double mm_per_m,
                                          kHead + mm_per_m * cell.extent.high.y())};
   sheet.words(at + Vec2(0, 3), head_of(rib, centring), 2.1);
   Labels labels;
-  add_pieces(sheet, map, rib, centring);
+  add_pieces(sheet, map, rib, centring, labels);
   add_crossings(sheet, map, rib, centring, labels);
   add_feet(sheet, map, rib, centring, labels);
   add_seats(sheet, map, rib, assembly, centring, labels);

@@ -79,6 +79,11 @@ constexpr std::pair<char, std::string_view> kLetters[] = {
     {'(', "38262432"},
     {')', "18262412"},
     {':', "2223 2526"},
+    {'|', "2128"},
+    {'_', "0242"},
+    {'=', "0646 0444"},
+    {'<', "460542"},
+    {'>', "064502"},
 };
 constexpr std::string_view kUnknown = "0208484202";
 constexpr double kWide = 4, kAdvance = 5.6, kCapital = 6, kBase = 2;
