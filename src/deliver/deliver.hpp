@@ -102,6 +102,7 @@ struct Dossier {
   std::optional<AccessReport> access;
   std::optional<PrintSet> print;
   std::optional<Centring> centring;
+  std::string centring_reason;  // why there is none, or why its parts are on no sheets
   std::vector<SelfHeld> self_held;
   std::optional<Programme> programme;
   std::optional<LiftPlan> lifts;

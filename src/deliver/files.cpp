@@ -1,5 +1,6 @@
 #include "deliver/files.hpp"
 
+#include "deliver/centring_files.hpp"
 #include "deliver/csv.hpp"
 #include "deliver/drawings.hpp"
 #include "deliver/facts.hpp"
@@ -7,6 +8,7 @@
 #include "deliver/picture.hpp"
 #include "deliver/print_files.hpp"
 #include "deliver/report.hpp"
+#include "deliver/report_spares.hpp"
 #include "deliver/three_mf.hpp"
 
 namespace skewback::deliver {
@@ -102,6 +104,12 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
          print_files(dossier.brief, dossier.cut->assembly, *dossier.print, outlines.plan))
       files.push_back(std::move(file));
   }
+  const auto add_all = [&](std::vector<OutputFile> more) {
+    for (OutputFile& file : more) files.push_back(std::move(file));
+  };
+  if (dossier.centring)
+    add_all(centring_files(dossier.brief, dossier.cut->assembly, *dossier.centring, outlines.plan));
+  if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));
   progress.checkpoint("deliver", 0.5);
   Image picture;
   if (dossier.cut) {

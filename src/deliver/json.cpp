@@ -7,6 +7,8 @@
 #include "deliver/facts.hpp"
 #include "deliver/json_parts.hpp"
 #include "deliver/report_access.hpp"
+#include "deliver/report_centring.hpp"
+#include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
 
@@ -91,28 +93,6 @@ Json required_json(const std::vector<RequiredCheck>& checks) {
                     {"note", check.note}});
   }
   return list;
-}
-
-Json pads_json(const Assembly* assembly, const PadState& pads) {
-  const auto joint = [&](int j) {
-    const std::string name = assembly != nullptr ? joint_name(*assembly, j) : "";
-    return name.empty() ? Json(nullptr) : Json(name);
-  };
-  if (!pads.found) return {{"found", false}, {"reason", pads.reason}};
-  return {{"found", true},
-          {"sticks", pads.sticks},
-          {"peak_pa", pads.peak_pa},
-          {"peak_joint", joint(pads.peak_joint)},
-          {"opening_max_m", pads.opening_max_m},
-          {"opening_joint", joint(pads.opening_joint)},
-          {"friction_used", pads.friction_used},
-          {"friction_joint", joint(pads.friction_joint)},
-          {"move_max_m", pads.move_max_m},
-          {"flattening", number(pads.flattening)},
-          {"residual_rel", pads.residual_rel},
-          {"beyond_friction_rel", pads.beyond_friction_rel},
-          {"steps", pads.steps},
-          {"rounds", pads.rounds}};
 }
 
 Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
@@ -265,93 +245,6 @@ Json stand_json(const Dossier& dossier) {
   return out;
 }
 
-double degrees(double sine) { return std::asin(std::clamp(sine, -1.0, 1.0)) * 180 / kPi; }
-
-Json entry_json(const Assembly& assembly, const Entry& entry) {
-  Json stuck = Json::array();
-  for (const int joint : entry.stuck_by) stuck.push_back(joint_name(assembly, joint));
-  return {{"block", assembly.blocks[static_cast<std::size_t>(entry.block)].id},
-          {"out", vector(entry.direction)},
-          {"margin_deg", degrees(entry.margin)},
-          {"stuck_by", stuck}};
-}
-
-Json working_json(const std::optional<WorkingLoads>& working) {
-  if (!working) return nullptr;
-  return {{"verdict", word(working->verdict)},
-          {"views", working->views},
-          {"cases", working->cases},
-          {"standing", working->standing},
-          {"governing", working->governing},
-          {"load_factor", working->load_factor ? Json(*working->load_factor) : Json(nullptr)},
-          {"load_factor_is_at_least", working->at_cap},
-          {"seat_force_max_n", working->seat_force_max_n},
-          {"reason", working->reason}};
-}
-
-Json erect_json(const Dossier& dossier) {
-  const Programme& programme = *dossier.programme;
-  const auto paths = stage_evidence_paths(programme);
-  Json stages = Json::array(), least = nullptr;
-  for (std::size_t i = 0; i < programme.stages.size(); ++i) {
-    const Stage& stage = programme.stages[i];
-    Json entries = Json::array();
-    for (const Entry& entry : stage.entry) {
-      entries.push_back(entry_json(dossier.cut->assembly, entry));
-      const double margin = degrees(entry.margin);
-      if (least.is_null() || margin < least.get<double>()) least = margin;
-    }
-    stages.push_back(
-        {{"step", stage.step},
-         {"what", stage.what},
-         {"words", stage.words},
-         {"block", joined(stage.blocks, ", ")},
-         {"blocks", stage.blocks},
-         {"verdict", word(stage.proof.verdict)},
-         {"views", stage.proof.views},
-         {"residual_rel", stage.proof.residual_rel},
-         {"seat_force_max_n", stage.seat_force_max_n},
-         {"seat_load_n", stage.seat_load_n},
-         {"seat_uneven_n", stage.seat_uneven_n},
-         {"seat_sideways_n", stage.seat_sideways_n},
-         {"seats_bearing", stage.seats_bearing},
-         {"lowered_m", stage.lowered_m},
-         {"crown_drop_m", stage.crown_drop_m},
-         {"opening_max_m", stage.opening_max_m},
-         {"opening_joint", stage.opening_joint},
-         {"tie_n", stage.tie_n},
-         {"tie", stage.tie},
-         {"reason", stage.proof.reason},
-         {"working", working_json(stage.working)},
-         {"certificate", paths[stage.same_as < 0 ? i : static_cast<std::size_t>(stage.same_as)]},
-         {"pads",
-          stage.proof.pads ? pads_json(&dossier.cut->assembly, *stage.proof.pads) : Json(nullptr)},
-         {"pads_certificate", stage.proof.pads && stage.proof.pads->found
-                                  ? Json(pads_evidence_path(paths[i]))
-                                  : Json(nullptr)},
-         {"entry", entries}});
-  }
-  Json orders = Json::array();
-  for (const OrderTrial& trial : programme.orders) {
-    orders.push_back({{"order", trial.order},
-                      {"stages", trial.stages},
-                      {"standing", trial.standing},
-                      {"seat_force_max_n", trial.seat_force_max_n},
-                      {"seat_load_max_n", trial.seat_load_max_n},
-                      {"seat_uneven_max_n", trial.seat_uneven_max_n},
-                      {"seat_sideways_max_n", trial.seat_sideways_max_n}});
-  }
-  return {{"order", programme.order},
-          {"entry_margin_least_deg", least},
-          {"stages", stages},
-          {"freed", programme.freed},
-          {"lowering_m", programme.lowering_m},
-          {"raising_m", programme.raising_m},
-          {"keys_free", programme.keys_free},
-          {"orders", orders},
-          {"remarks", programme.remarks}};
-}
-
 Json survey_json(const Dossier& dossier) {
   const Refit& refit = *dossier.refit;
   const auto found = footings_found(dossier);
@@ -391,7 +284,11 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.ground) out["ground"] = ground_json(dossier);
   if (dossier.print) out["print"] = print_json(*dossier.print);
   if (dossier.access) out["access"] = access_json(*dossier.access);
-  if (dossier.programme) out["erect"] = erect_json(dossier);
+  if (dossier.centring) out["centring"] = centring_json(*dossier.centring);
+  if (dossier.programme) {
+    out["erect"] = erect_json(dossier);
+    if (dossier.spares) out["erect"].update(spares_json(dossier.brief, *dossier.spares));
+  }
   if (dossier.refit) out["survey"] = survey_json(dossier);
   if (dossier.quantities) {
     out["quantities"] = quantities_json(*dossier.quantities);

@@ -12,5 +12,9 @@ namespace skewback::deliver {
 [[nodiscard]] nlohmann::ordered_json quantities_json(const Quantities& quantities);
 [[nodiscard]] nlohmann::ordered_json print_json(const PrintSet& print);
 [[nodiscard]] nlohmann::ordered_json service_json(const Dossier& dossier);
+/// `dossier.programme` and `dossier.cut` must be there.
+[[nodiscard]] nlohmann::ordered_json erect_json(const Dossier& dossier);
+/// `assembly` may be null: joints have no names then.
+[[nodiscard]] nlohmann::ordered_json pads_json(const Assembly* assembly, const PadState& pads);
 
 }  // namespace skewback::deliver

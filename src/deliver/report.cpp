@@ -2,7 +2,9 @@
 
 #include "deliver/print_files.hpp"
 #include "deliver/report_access.hpp"
+#include "deliver/report_centring.hpp"
 #include "deliver/report_print.hpp"
+#include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
 
@@ -25,7 +27,12 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_print(pages, dossier.brief, dossier.cut->assembly, *dossier.print);
   add_service(pages, dossier);
   add_quantities(pages, dossier);
+  if (dossier.centring && dossier.cut)
+    add_centring(pages, dossier.brief, dossier.cut->assembly, *dossier.centring, dossier.self_held,
+                 outlines.plan);
   if (dossier.programme && dossier.cut) add_work(pages, dossier, outlines);
+  if (dossier.spares && dossier.cut)
+    add_programme(pages, dossier.brief, dossier.cut->assembly, *dossier.spares);
   if (dossier.refit) add_survey(pages, dossier);
   add_limits(pages, dossier);
   count = pages.page();

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "works/required_site.hpp"
 #include "works/works.hpp"
 
 namespace skewback {
@@ -334,7 +335,8 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
         moved_footings(dossier), footings(dossier)}) {
     checks.push_back(std::move(check));
   }
-  for (auto check : {making(dossier), walk(dossier)})
+  for (auto check : {making(dossier), required_centring(dossier), required_lifting(dossier),
+                     required_transport(dossier), walk(dossier)})
     if (check) checks.push_back(std::move(*check));
   return checks;
 }

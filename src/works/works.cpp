@@ -14,6 +14,7 @@
 #include "works/footing_moves.hpp"
 #include "works/proof_load.hpp"
 #include "works/settle_feet.hpp"
+#include "works/site_works.hpp"
 #include "works/states.hpp"
 
 namespace skewback {
@@ -271,12 +272,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (done("print")) return dossier;
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;
-  timed("erect", [&] {
-    dossier.programme = plan_erection(brief, assembly, nullptr, progress);
-    Brief tied = brief;
-    tied.ground.ties = dossier.ground->laid;
-    add_tie_pulls(tied, assembly, *dossier.programme);
-  });
+  plan_site(dossier, progress);
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect") || !brief.survey) return dossier;

@@ -1,0 +1,12 @@
+#pragma once
+// What the works on site must meet; none where the brief asks for no such thing.
+
+#include "deliver/deliver.hpp"
+
+namespace skewback {
+
+[[nodiscard]] std::optional<RequiredCheck> required_centring(const Dossier& dossier);
+[[nodiscard]] std::optional<RequiredCheck> required_lifting(const Dossier& dossier);
+[[nodiscard]] std::optional<RequiredCheck> required_transport(const Dossier& dossier);
+
+}  // namespace skewback

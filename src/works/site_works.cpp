@@ -1,0 +1,68 @@
+#include "works/site_works.hpp"
+
+#include "base/timing.hpp"
+
+namespace skewback {
+namespace {
+
+std::string in_words(const Fault& fault) {
+  std::string text = fault.found;
+  if (!fault.expected.empty()) text += "; expected " + fault.expected;
+  if (!fault.change.empty()) text += "; " + fault.change;
+  return text;
+}
+
+void draw_centring(Dossier& dossier, const Progress& progress) {
+  const Assembly& assembly = dossier.cut->assembly;
+  Result<Centring> made = make_centring(dossier.brief, assembly, progress);
+  if (!made) {
+    dossier.centring_reason = in_words(made.faults().front());
+    return;
+  }
+  Centring centring = std::move(made).value();
+  if (const std::optional<Fault> fault = nest_parts(dossier.brief, centring, progress))
+    dossier.centring_reason = in_words(*fault);
+  dossier.centring = std::move(centring);
+  dossier.self_held = self_held(dossier.brief, assembly);
+}
+
+}  // namespace
+
+void plan_site(Dossier& dossier, const Progress& progress) {
+  const Brief& brief = dossier.brief;
+  const Assembly& assembly = dossier.cut->assembly;
+  const auto timed = [&](const char* stage, auto&& work) {
+    progress.checkpoint(stage, 0);
+    const Stopwatch watch;
+    work();
+    dossier.timings_s[stage] += watch.seconds();
+    progress.checkpoint(stage, 1);
+  };
+  if (brief.centring.wanted) timed("centring", [&] { draw_centring(dossier, progress); });
+  timed("erect", [&] {
+    dossier.programme =
+        plan_erection(brief, assembly, dossier.centring ? &*dossier.centring : nullptr, progress);
+    Brief tied = brief;
+    tied.ground.ties = dossier.ground->laid;
+    add_tie_pulls(tied, assembly, *dossier.programme);
+  });
+  if (dossier.centring) {
+    timed("centring", [&] {
+      judge_centring(brief, assembly, seat_loads(*dossier.programme), *dossier.centring);
+    });
+  }
+  const PrintSet* print = dossier.print ? &*dossier.print : nullptr;
+  timed("site", [&] {
+    if (brief.lifting.wanted)
+      dossier.lifts = plan_lifts(brief, assembly, *dossier.programme, print);
+    if (brief.transport.wanted)
+      dossier.transport = plan_transport(brief, assembly, *dossier.programme, print);
+    if (brief.spares.wanted || brief.programme.wanted) {
+      dossier.spares = plan_spares(brief, assembly, *dossier.programme, print,
+                                   dossier.lifts ? &*dossier.lifts : nullptr,
+                                   dossier.transport ? &*dossier.transport : nullptr, {}, progress);
+    }
+  });
+}
+
+}  // namespace skewback

@@ -1,0 +1,13 @@
+#pragma once
+// The works on site, for run_works: centring, order, lifting, transport, spares.
+
+#include "deliver/deliver.hpp"
+
+namespace skewback {
+
+/// Fills centring, self_held, programme, lifts, transport, spares: what the brief asks for, the
+/// order of work in any case. Where no centring can be drawn centring_reason says why, and seats
+/// are spread over the soffits.
+void plan_site(Dossier& dossier, const Progress& progress);
+
+}  // namespace skewback
