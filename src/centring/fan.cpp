@@ -7,6 +7,11 @@
 namespace skewback {
 namespace {
 
+constexpr double kBeside =
+    0.06;  // m; a station may run along a pad, so its sides are looked at too
+
+constexpr double kClosing = 0.35;  // of its mean width, that a fan closes over a leg's length, most
+
 struct Station {
   double s, low, high;
 };
@@ -18,12 +23,14 @@ std::vector<Station> stations(const Fan& fan, const Soffits& all, const std::vec
   for (int i = 0; i <= n; ++i) {
     // inside the ends, where springing and last joint may run askew
     const double s = fan.from + (fan.to - fan.from) * (0.06 + 0.88 * i / n);
-    const PlanLine across{fan.foot + s * fan.axis, fan.across()};
     double low = std::numeric_limits<double>::infinity(), high = -low;
-    for (const Span& span : spans_over(all, across)) {
-      if (counts[static_cast<std::size_t>(span.block)] == 0) continue;
-      low = std::min(low, span.from);
-      high = std::max(high, span.to);
+    for (const double off : {-kBeside, 0.0, kBeside}) {
+      const PlanLine across{fan.foot + (s + off) * fan.axis, fan.across()};
+      for (const Span& span : spans_over(all, across)) {
+        if (counts[static_cast<std::size_t>(span.block)] == 0) continue;
+        low = std::min(low, span.from);
+        high = std::max(high, span.to);
+      }
     }
     if (high > low) out.push_back({s, low, high});
   }
@@ -56,6 +63,24 @@ Vec2 line_under(const std::vector<Vec2>& points) {
   return {hull[i].y() - b * hull[i].x(), b};
 }
 
+/// The same line as near as may be with another slope, under all points.
+Vec2 line_under(const std::vector<Vec2>& points, double slope) {
+  double a = std::numeric_limits<double>::infinity();
+  for (const Vec2& p : points) a = std::min(a, p.y() - slope * p.x());
+  return {a, slope};
+}
+
+// Ribs that close up too much stand foot on foot past the leg's end.
+void close_less(const std::vector<Vec2>& high, const std::vector<Vec2>& low, Fan& fan) {
+  const double middle = (fan.from + fan.to) / 2;
+  const double most = kClosing * fan.width(middle) / (fan.to - fan.from);
+  const double closing = fan.low.y() - fan.high.y();
+  if (closing <= most) return;
+  const double less = (closing - most) / 2;
+  fan.high = line_under(high, fan.high.y() + less);
+  fan.low = -line_under(low, -(fan.low.y() - less));
+}
+
 }  // namespace
 
 std::optional<Fan> fan_over(const Vec2& foot, const Vec2& towards, const Soffits& all,
@@ -76,7 +101,7 @@ std::optional<Fan> fan_over(const Vec2& foot, const Vec2& towards, const Soffits
     }
   }
   if (!(fan.to - fan.from > 0.1)) return std::nullopt;
-  const std::vector<Station> cut = stations(fan, all, counts, 0.05);
+  const std::vector<Station> cut = stations(fan, all, counts, 0.1);
   if (cut.size() < 2) return std::nullopt;
   std::vector<Vec2> high, low;
   for (const Station& c : cut) {
@@ -86,6 +111,7 @@ std::optional<Fan> fan_over(const Vec2& foot, const Vec2& towards, const Soffits
   }
   fan.high = line_under(high);
   fan.low = -line_under(low);
+  close_less(high, low, fan);
   // a leg that narrows to a point would cross its lines
   if (fan.width(fan.from) < 0.05 || fan.width(fan.to) < 0.05) {
     const Vec2 middle = (fan.high + fan.low) / 2;
