@@ -9,19 +9,26 @@ namespace {
 
 /// Straight between its points but over the ground blocks.
 Edge over_ground(const Edge& edge, const Regions& ground) {
-  constexpr double kStride = 0.01;
-  Edge lifted;
-  for (std::size_t i = 0; i + 1 < edge.size(); ++i) {
-    const Vec2 way = edge[i + 1] - edge[i];
-    const int parts = std::max(1, static_cast<int>(std::ceil(way.x() / kStride)));
-    for (int k = 0; k < parts; ++k) {
-      const Vec2 p = edge[i] + way * k / parts;
-      const double y = std::max(p.y(), ground_at(ground, p.x()).value_or(p.y()));
-      if (k == 0 || y > p.y()) lifted.emplace_back(p.x(), y);
+  if (ground.empty()) return edge;
+  constexpr double kStride = 0.01, kBeside = 1e-6;
+  const double end = edge.back().x();
+  std::vector<double> xs{0, end};
+  for (const Vec2& p : edge) xs.push_back(p.x());
+  for (int i = 1; i * kStride < end; ++i) xs.push_back(i * kStride);
+  for (const Region& region : ground) {
+    for (const Vec2& p : region.outer) {
+      for (const double x : {p.x() - kBeside, p.x() + kBeside}) {
+        if (x > 0 && x < end) xs.push_back(x);
+      }
     }
   }
-  const Vec2& end = edge.back();
-  lifted.emplace_back(end.x(), std::max(end.y(), ground_at(ground, end.x()).value_or(end.y())));
+  std::ranges::sort(xs);
+  Edge lifted;
+  for (const double x : xs) {
+    if (!lifted.empty() && x - lifted.back().x() < kBeside / 2) continue;
+    const double y = height(edge, x);
+    lifted.emplace_back(x, std::max(y, ground_at(ground, x).value_or(y)));
+  }
   return without_straight_points(lifted);
 }
 

@@ -71,6 +71,7 @@ void sum_up(CentringDraft& draft);
 
 /// A rib as it is to be cut, whole, in its own x and y, without splice holes.
 [[nodiscard]] Regions rib_region(const CentringDraft& draft, const RibDraft& rib);
+/// Of x, that a splice plate reaches to each side of a cut.
 [[nodiscard]] double splice_half_m(const RibDraft& rib, double x);
 
 }  // namespace skewback

@@ -46,12 +46,13 @@ bool lies_in(const Splice& s, const Regions& whole) {
 /// Plate along the rib's middle depth, as wide as lies within the rib.
 Splice splice_at(const RibDraft& rib, const Regions& whole, double x) {
   Splice s;
-  s.half_length = splice_half_m(rib, x);
+  const double half_x = std::max(1e-3, splice_half_m(rib, x));
   const auto middle = [&](double at) {
     return Vec2(at, (height(rib.rib.top, at) + height(rib.rib.bottom, at)) / 2);
   };
-  const Vec2 from = middle(x - s.half_length), to = middle(x + s.half_length);
+  const Vec2 from = middle(x - half_x), to = middle(x + half_x);
   const Vec2 way = (to - from).normalized(), mid = middle(x);
+  s.half_length = half_x / way.x();
   s.flat = {{mid.x(), mid.y(), 0}, {way.x(), way.y(), 0}, {-way.y(), way.x(), 0}, Vec3::UnitZ()};
   s.half_width = kPlateShare / 2 * (height(rib.rib.top, x) - height(rib.rib.bottom, x)) * way.x();
   for (int i = 0; i < 30 && !lies_in(s, whole); ++i) s.half_width *= 0.93;

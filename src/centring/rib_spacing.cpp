@@ -7,16 +7,21 @@
 
 namespace skewback {
 
-// A rib over a bay between two feet carries its share of the heaviest block and of the people at
-// work: 1.35 and 1.5 (EN 1990:2002, table A1.2(B)), w L^2 / 8 on what a slot leaves of its depth.
+// A rib over a bay between two feet carries its share of the block that presses most, square to its
+// soffit, and of the people at work: 1.35 and 1.5 (EN 1990:2002, table A1.2(B)), w L^2 / 8 on what
+// a slot leaves of its depth.
 double spacing_that_carries(const CentringRequest& request, const Assembly& assembly,
                             const Soffits& all, std::vector<std::string>& remarks) {
-  double heaviest = 0;  // N per m2 of plan
+  double heaviest = 0;  // N per m2 of soffit, square to it
   for (std::size_t b = 0; b < all.size(); ++b) {
-    double plan = 0;
-    for (const SoffitFace& face : all[b]) plan += face.area * std::abs(face.normal.z());
-    if (plan > 0) {
-      heaviest = std::max(heaviest, concrete_mass_kg(assembly.blocks[b]) * kGravity / plan);
+    double whole = 0, level = 0;
+    for (const SoffitFace& face : all[b]) {
+      whole += face.area;
+      level += face.area * std::abs(face.normal.z());
+    }
+    if (whole > 0) {
+      const double weight = concrete_mass_kg(assembly.blocks[b]) * kGravity;
+      heaviest = std::max(heaviest, weight * level / (whole * whole));
     }
   }
   const double load = 1.35 * heaviest + 1.5 * request.working_load_pa;

@@ -51,29 +51,29 @@ double unwelcome(const CentringRequest& request, const Places& places, double x)
   return cost;
 }
 
+double along_top(const RibDraft& rib, double from, double to) {
+  return std::hypot(to - from, height(rib.rib.top, to) - height(rib.rib.top, from));
+}
+
 std::optional<std::vector<double>> split(const CentringRequest& request, const RibDraft& rib,
                                          const Places& places) {
   const double length = rib.run.length;
   std::vector<double> cuts;
   double from = 0;
   while (!fits(request, rib, from, length)) {
-    std::optional<double> best;
-    double least = 0, longest = 0;
-    for (double x = from + kShortest; x < length - kShortest; x += kGrid) {
-      if (!fits(request, rib, from, x)) break;
-      longest = x;
+    std::vector<double> may;
+    for (double x = from + kGrid; x < length && fits(request, rib, from, x); x += kGrid) {
+      if (along_top(rib, from, x) < kShortest || along_top(rib, x, length) < kShortest) continue;
+      may.push_back(x);
     }
-    for (double x = std::max(from + kShortest, from + (longest - from) / 2); x <= longest + 1e-9;
-         x += kGrid) {
-      const double cost = unwelcome(request, places, x) + 0.3 * (longest - x);
-      if (!best || cost < least) {
-        best = x;
-        least = cost;
-      }
-    }
-    if (!best) return std::nullopt;
-    cuts.push_back(*best);
-    from = *best;
+    if (may.empty()) return std::nullopt;
+    const double longest = along_top(rib, from, may.back());
+    const auto cost = [&](double x) {
+      const double lost = longest - along_top(rib, from, x);
+      return unwelcome(request, places, x) + 0.3 * lost + (lost > longest / 2 ? 100 : 0);
+    };
+    from = *std::ranges::min_element(may, {}, cost);
+    cuts.push_back(from);
   }
   return cuts;
 }
@@ -81,7 +81,9 @@ std::optional<std::vector<double>> split(const CentringRequest& request, const R
 }  // namespace
 
 double splice_half_m(const RibDraft& rib, double x) {
-  double half = std::min({kHalf, x - 0.05, rib.run.length - x - 0.05});
+  const double rise = height(rib.rib.top, x + 0.1) - height(rib.rib.top, x - 0.1);
+  const double along = kHalf * 0.2 / std::hypot(0.2, rise);  // of x, for the length of a plate
+  double half = std::min({along, x - 0.05, rib.run.length - x - 0.05});
   for (const Crossing& c : rib.crossings) {
     half = std::min(half, std::abs(c.x - x) - c.slot_width_m / 2 - kClear);
   }
@@ -110,7 +112,7 @@ void set_splices(CentringDraft& draft) {
     rib.rib.splices = *cuts;
     for (const double x : *cuts) {
       char text[200];
-      if (splice_half_m(rib, x) < 0.1) {
+      if (splice_half_m(rib, x) < 0.06) {
         std::snprintf(text, sizeof text,
                       "%s is spliced %.2f m from its start, too near a crossing for full plates",
                       rib.rib.id.c_str(), x);
