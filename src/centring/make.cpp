@@ -10,6 +10,7 @@ namespace skewback {
 namespace {
 
 constexpr int kMoreRibs = 4;            // per leg, tried until every block is seated
+constexpr int kSteepCourses = 2;        // from the springing
 constexpr double kTimberDensity = 420;  // kg/m3, mean of C24 (EN 338:2016, table 1, from memory)
 
 Fault fault(std::string place, std::string found, std::string expected) {
@@ -66,13 +67,66 @@ Trial seat_all(const Brief& brief, const Assembly& assembly, const Soffits& all,
   return std::move(*best);
 }
 
-void remark_ill_seated(const Assembly& assembly, const std::vector<int>& ill, Centring& out) {
-  if (ill.empty()) return;
+/// Blocks whose weight lies outside their seats, seen from above. The first courses stand on their
+/// beds, which are steep, and so do without.
+std::vector<int> overhanging(const Assembly& assembly, const std::vector<Seat>& seats) {
+  std::vector<std::vector<Vec2>> under(assembly.blocks.size());
+  for (const Seat& seat : seats) {
+    under[static_cast<std::size_t>(seat.prop.block)].emplace_back(seat.prop.point.head<2>());
+  }
+  std::vector<int> out;
+  for (std::size_t b = 0; b < under.size(); ++b) {
+    const Block& block = assembly.blocks[b];
+    if (block.fixed || under[b].size() < 3 || block.place.course <= kSteepCourses) continue;
+    const Vec2 middle = block.mass.centroid.head<2>();
+    if (!contains({convex_hull(under[b]), {}}, middle)) out.push_back(static_cast<int>(b));
+  }
+  return out;
+}
+
+/// Side ribs under what overhangs; the same trial where they help nothing.
+Trial with_side_ribs(const Brief& brief, const Assembly& assembly, const Soffits& all,
+                     Trial trial) {
+  const std::vector<int> wide = overhanging(assembly, trial.seats);
+  if (wide.empty()) return trial;
+  std::vector<RibLine> laid;
+  for (const RibDraft& rib : trial.ribs) laid.push_back(rib.run);
+  Trial more;
+  more.ribs = ribs_with_tops(brief, assembly, all, side_lines(brief, assembly, all, laid, wide));
+  if (more.ribs.empty()) return trial;
+  const auto added = more.ribs.size();
+  more.ribs.insert(more.ribs.begin(), trial.ribs.begin(), trial.ribs.end());
+  more.remarks = trial.remarks;
+  drop_footless(brief.centring, more.ribs, more.remarks);
+  more.seats = seats_on(brief.centring, all, more.ribs);
+  more.ill = ill_seated(assembly, more.seats);
+  if (more.ill.size() > trial.ill.size() ||
+      overhanging(assembly, more.seats).size() >= wide.size()) {
+    return trial;
+  }
+  more.remarks.push_back(std::to_string(added) +
+                         " side ribs under blocks wide of the ribs along their leg");
+  return more;
+}
+
+std::string named(const Assembly& assembly, const std::vector<int>& blocks) {
   std::string names;
-  for (const int b : ill) {
+  for (const int b : blocks) {
     names += (names.empty() ? "" : ", ") + assembly.blocks[static_cast<std::size_t>(b)].id;
   }
-  out.remarks.push_back("fewer than three seats, or all in a line: " + names);
+  return names;
+}
+
+void remark_seats(const Assembly& assembly, const Trial& trial, Centring& out) {
+  if (!trial.ill.empty()) {
+    out.remarks.push_back("fewer than three seats, or all in a line: " +
+                          named(assembly, trial.ill));
+  }
+  const std::vector<int> wide = overhanging(assembly, trial.seats);
+  if (!wide.empty()) {
+    out.remarks.push_back("the weight lies outside the seats, seen from above: " +
+                          named(assembly, wide));
+  }
 }
 
 }  // namespace
@@ -111,10 +165,11 @@ Result<Centring> make_centring(const Brief& brief, const Assembly& assembly,
                : fault("no_feet", "no rib has a place for a foot",
                        "ground under the bridge on which feet may stand");
   }
+  trial = with_side_ribs(brief, assembly, all, std::move(trial));
+  remark_seats(assembly, trial, draft.out);
   draft.ribs = std::move(trial.ribs);
   draft.out.seats = std::move(trial.seats);
   for (std::string& remark : trial.remarks) draft.out.remarks.push_back(std::move(remark));
-  remark_ill_seated(assembly, trial.ill, draft.out);
   progress.checkpoint("centring", 0.6);
   lay_cross_ribs(draft);
   stand_on_feet(draft);

@@ -9,6 +9,7 @@ namespace {
 
 constexpr double kInset = 0.12;    // m, of the outer ribs from the edge of the soffit
 constexpr double kGap = 0.1;       // m, in the soffit, that a rib passes
+constexpr double kStrip = 0.04;    // m, width in which the soffit is looked for
 constexpr double kShortest = 0.5;  // m; less is no rib
 constexpr double kApart = 0.04;    // m, between a rib's end and the face of the rib it stops at
 constexpr double kBridge = 0.25;   // m of soffit, that a bridging rib is worth
@@ -158,7 +159,7 @@ double end_on_a_foot(const Layout& lay, const PlanLine& line, const std::vector<
 
 void lay_through(const Layout& lay, const Leg& leg, bool two_legs, std::vector<RibLine>& ribs) {
   for (const PlanLine& line : spread(leg.fan, lay.rules)) {
-    const auto spans = spans_over(lay.all, line);
+    const auto spans = spans_near(lay.all, line, kStrip);
     const auto run = run_over(spans, two_legs ? -1 : leg.arm, lay, [&](int block) {
       const int arm = lay.place(block).arm;
       return two_legs || arm < 0 || arm == leg.arm;
@@ -217,7 +218,7 @@ void lay_bridging(const Layout& lay, const Leg& leg, std::vector<RibLine>& ribs)
 void lay_up_to(const Layout& lay, const Leg& leg, int family, std::vector<RibLine>& ribs) {
   const std::vector<RibLine> there = ribs;
   for (const PlanLine& line : spread(leg.fan, lay.rules)) {
-    const auto spans = spans_over(lay.all, line);
+    const auto spans = spans_near(lay.all, line, kStrip);
     const auto run = run_over(spans, leg.arm, lay, [&](int block) {
       const int arm = lay.place(block).arm;
       return arm < 0 || arm == leg.arm;
@@ -252,6 +253,38 @@ double worst_stretch(const Layout& lay, const std::vector<RibLine>& ribs) {
   return worst;
 }
 
+/// Family of the ribs laid along a leg; a new one where none is.
+int family_along(const std::vector<RibLine>& laid, const Leg& leg, int fresh) {
+  for (const RibLine& rib : laid) {
+    const Vec2 way = rib.line.at - leg.fan.foot;
+    if (!rib.bridging && rib.line.along.dot(leg.fan.axis) > 0.9 &&
+        way.norm() < 1 + leg.fan.width(leg.fan.from)) {
+      return rib.family;
+    }
+  }
+  return fresh;
+}
+
+/// What of a line about x = 0 lies under its own leg, clear of ribs on either side.
+std::optional<Span> free_about(const Layout& lay, const PlanLine& line, int arm,
+                               const std::vector<RibLine>& there) {
+  std::vector<Span> own = spans_near(lay.all, line, kStrip);
+  std::erase_if(own, [&](const Span& s) { return lay.place(s.block).arm != arm; });
+  std::optional<Span> run;
+  for (const Span& span : own) {
+    if (run && span.from <= run->to + kGap) {
+      run->to = std::max(run->to, span.to);
+    } else if (!run || run->to < 0) {
+      run = span;
+    }
+  }
+  if (!run || run->from > 0 || run->to < 0) return std::nullopt;
+  const double near = lay.brief.centring.sheet_thickness_m + kApart;
+  run->to = stopped_by(there, line, 0, run->to, near);
+  run->from = -stopped_by(there, {line.at, -line.along}, 0, -run->from, near);
+  return run;
+}
+
 }  // namespace
 
 std::vector<RibLine> rib_lines(const Brief& brief, const Assembly& assembly, const Soffits& all,
@@ -274,6 +307,23 @@ std::vector<RibLine> rib_lines(const Brief& brief, const Assembly& assembly, con
     best = std::move(ribs);
   }
   return best;
+}
+
+std::vector<RibLine> side_lines(const Brief& brief, const Assembly& assembly, const Soffits& all,
+                                const std::vector<RibLine>& laid, const std::vector<int>& blocks) {
+  Layout lay{brief, assembly, all, {}, FootGround(brief.centring), {}};
+  lay.legs = legs_of(lay);
+  std::vector<RibLine> there = laid;
+  for (const int b : blocks) {
+    const Block& block = assembly.blocks[static_cast<std::size_t>(b)];
+    const auto leg = std::ranges::find(lay.legs, block.place.arm, &Leg::arm);
+    if (leg == lay.legs.end() || brief.plan.supports.size() == 2) continue;
+    const PlanLine line{centre_of_gravity(block).head<2>(), leg->fan.axis};
+    const auto run = free_about(lay, line, block.place.arm, there);
+    if (!run) continue;
+    add(there, line, run->from, run->to, family_along(laid, *leg, 0));
+  }
+  return {there.begin() + static_cast<std::ptrdiff_t>(laid.size()), there.end()};
 }
 
 }  // namespace skewback

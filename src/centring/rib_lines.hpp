@@ -30,6 +30,12 @@ struct LineRules {
 [[nodiscard]] std::vector<RibLine> rib_lines(const Brief& brief, const Assembly& assembly,
                                              const Soffits& all, const LineRules& rules);
 
+/// Ribs beside those laid already, parallel to their leg, under blocks wide of its fan: for each
+/// block named a line through its centre of gravity, over its own leg only, unless one is near.
+[[nodiscard]] std::vector<RibLine> side_lines(const Brief& brief, const Assembly& assembly,
+                                              const Soffits& all, const std::vector<RibLine>& laid,
+                                              const std::vector<int>& blocks);
+
 /// Left and right line of a leg: the innermost pair of straight lines, over s along its axis, that
 /// keep `inset` from its edges at every station and are widest in the middle of its length.
 struct Fan {

@@ -68,6 +68,17 @@ std::vector<Span> spans_over(const Soffits& all, const PlanLine& line) {
   return spans;
 }
 
+std::vector<Span> spans_near(const Soffits& all, const PlanLine& line, double width) {
+  std::vector<Span> spans;
+  for (const double side : {-0.5, 0.0, 0.5}) {
+    const Vec2 off = side * width * Vec2(-line.along.y(), line.along.x());
+    const auto beside = spans_over(all, {line.at + off, line.along});
+    spans.insert(spans.end(), beside.begin(), beside.end());
+  }
+  std::ranges::stable_sort(spans, {}, &Span::from);
+  return spans;
+}
+
 std::vector<SoffitPoint> soffit_at(const std::vector<SoffitFace>& faces, const PlanLine& line,
                                    double x) {
   const Frame frame = upright(line);

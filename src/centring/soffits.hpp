@@ -27,6 +27,9 @@ struct Span {  // of a line that lies under a block
 /// Ascending. A block that the line leaves and enters again has several.
 [[nodiscard]] std::vector<Span> spans_over(const Soffits& all, const PlanLine& line);
 
+/// The same of a strip so wide about the line: a line may run along a joint.
+[[nodiscard]] std::vector<Span> spans_near(const Soffits& all, const PlanLine& line, double width);
+
 /// Where the soffit of a block stands over a line: height and normal out of the block.
 struct SoffitPoint {
   double height_m = 0;

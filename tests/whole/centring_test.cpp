@@ -24,7 +24,7 @@ Demo demo(const std::string& name) {
   EXPECT_TRUE(brief.ok());
   WorksOptions options;
   options.until = "cut";
-  auto dossier = run_works(*brief, options);
+  auto dossier = run_works(*brief, options, {});
   EXPECT_TRUE(dossier.ok());
   out.brief = *brief;
   out.assembly = dossier->cut->assembly;
