@@ -1,0 +1,146 @@
+#include <algorithm>
+#include <cmath>
+
+#include "centring/rib_draft.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kLeastPost = 0.05;     // m; less room than this has no post
+constexpr double kDownShare = 2.0 / 3;  // of the travel, kept for striking; the rest takes up what
+                                        // the ground is out of level
+constexpr double kBraceWidth = 0.025, kBraceDepth = 0.1;  // m, boards
+constexpr double kLeastBraced = 0.35;                     // m; shorter posts need none
+constexpr double kRow = 0.45;  // m, along the leg, between posts of neighbouring ribs in one row
+
+struct Post {
+  int stick;
+  std::size_t rib;
+  double x;
+  double length;
+};
+
+std::vector<Post> posts_of(const CentringDraft& draft) {
+  std::vector<Post> posts;
+  for (const CentringFoot& foot : draft.out.feet) {
+    if (foot.post < 0) continue;
+    const auto rib =
+        std::ranges::find(draft.ribs, foot.rib, [](const RibDraft& r) { return r.rib.id; });
+    const Stick& stick = draft.out.sticks[static_cast<std::size_t>(foot.post)];
+    posts.push_back({foot.post, static_cast<std::size_t>(rib - draft.ribs.begin()),
+                     rib->run.line.x_of(foot.at.head<2>()), (stick.to - stick.from).norm()});
+  }
+  return posts;
+}
+
+/// Diagonal from low on one post to high on the other.
+void brace(CentringDraft& draft, const Post& a, const Post& b) {
+  const Stick low = draft.out.sticks[static_cast<std::size_t>(a.stick)];
+  const Stick high = draft.out.sticks[static_cast<std::size_t>(b.stick)];
+  const auto on = [](const Stick& post, double share) -> Vec3 {
+    return post.from + share * (post.to - post.from);
+  };
+  draft.out.sticks.push_back(
+      {low.id + "/" + high.id, "brace", on(low, 0.1), on(high, 0.9), kBraceWidth, kBraceDepth});
+}
+
+bool tall(const Post& a, const Post& b) { return std::min(a.length, b.length) >= kLeastBraced; }
+
+/// In each rib's line of posts the bay whose posts are tallest.
+void brace_along(CentringDraft& draft, const std::vector<Post>& posts) {
+  for (std::size_t r = 0; r < draft.ribs.size(); ++r) {
+    const Post *a = nullptr, *b = nullptr, *before = nullptr;
+    for (const Post& post : posts) {
+      if (post.rib != r) continue;
+      const double most = 1.2 * draft.request().foot_spacing_m;
+      if (before != nullptr && tall(*before, post) && post.x - before->x <= most &&
+          (a == nullptr ||
+           std::min(before->length, post.length) > std::min(a->length, b->length))) {
+        a = before;
+        b = &post;
+      }
+      before = &post;
+    }
+    if (a == nullptr) continue;
+    brace(draft, *a, *b);
+    brace(draft, *b, *a);
+  }
+}
+
+/// Rows across a leg: posts of neighbouring ribs abreast of each other. The first pair of each row
+/// is braced both ways.
+void brace_across(CentringDraft& draft, const std::vector<Post>& posts) {
+  std::vector<int> row(posts.size());
+  for (std::size_t i = 0; i < posts.size(); ++i) row[i] = static_cast<int>(i);
+  std::vector<char> done(posts.size(), 0);
+  for (std::size_t i = 0; i < posts.size(); ++i) {
+    const RibDraft& rib = draft.ribs[posts[i].rib];
+    const Vec2 from = rib.run.line.point(posts[i].x);
+    const Post* best = nullptr;
+    std::size_t best_index = 0;
+    double least = kRow;
+    for (std::size_t j = 0; j < posts.size(); ++j) {
+      const RibDraft& other = draft.ribs[posts[j].rib];
+      if (posts[j].rib <= posts[i].rib || other.run.family != rib.run.family) continue;
+      const Vec2 way = other.run.line.point(posts[j].x) - from;
+      const double along = std::abs(way.dot(rib.run.line.along));
+      if (along >= least || way.norm() > 1.6 * draft.request().rib_spacing_m) continue;
+      best = &posts[j];
+      best_index = j;
+      least = along;
+    }
+    if (best == nullptr) continue;
+    row[best_index] = row[i];
+    const auto r = static_cast<std::size_t>(row[i]);
+    if (done[r] != 0 || !tall(posts[i], *best)) continue;
+    done[r] = 1;
+    brace(draft, posts[i], *best);
+    brace(draft, *best, posts[i]);
+  }
+}
+
+}  // namespace
+
+void set_posts(CentringDraft& draft) {
+  const CentringRequest& request = draft.request();
+  int direct = 0;
+  for (const RibDraft& rib : draft.ribs) {
+    for (std::size_t i = 0; i < rib.rib.feet.size(); ++i) {
+      const double x = rib.rib.feet[i];
+      const Vec2 plan = rib.run.line.point(x);
+      CentringFoot foot;
+      foot.id = rib.rib.id + "-" + std::to_string(i + 1);
+      foot.rib = rib.rib.id;
+      foot.at = {plan.x(), plan.y(), request.ground_level_m};
+      foot.head = {plan.x(), plan.y(), height(rib.rib.bottom, x)};
+      foot.down_m = kDownShare * request.travel_m;
+      foot.up_m = request.travel_m - foot.down_m;
+      const double floor = draft.floor_m();
+      if (foot.head.z() - floor >= kLeastPost) {
+        foot.post = static_cast<int>(draft.out.sticks.size());
+        draft.out.sticks.push_back({"P" + foot.id.substr(1),
+                                    "post",
+                                    {plan.x(), plan.y(), floor},
+                                    foot.head,
+                                    request.post_m,
+                                    request.post_m});
+      } else {
+        ++direct;
+      }
+      draft.out.feet.push_back(foot);
+    }
+  }
+  if (direct > 0) {
+    draft.out.remarks.push_back(
+        std::to_string(direct) + " of " + std::to_string(draft.out.feet.size()) +
+        " feet have no room for a post: the rib bears on its " + request.feet + " and packs");
+  }
+}
+
+void set_braces(CentringDraft& draft) {
+  const std::vector<Post> posts = posts_of(draft);
+  brace_along(draft, posts);
+  brace_across(draft, posts);
+}
+
+}  // namespace skewback

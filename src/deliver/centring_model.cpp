@@ -1,0 +1,33 @@
+#include "deliver/centring_model.hpp"
+
+#include <cmath>
+
+namespace skewback::deliver {
+namespace {
+
+/// Depth stands as upright as the axis allows; of an upright stick it lies along x.
+Solid stick_solid(const Stick& stick) {
+  const Vec3 axis = (stick.to - stick.from).normalized();
+  const Vec3 side = std::abs(axis.z()) > 0.99 ? Vec3(Vec3::UnitY())
+                                              : Vec3(Vec3::UnitZ().cross(axis).normalized());
+  const Vec3 wide = (side - side.dot(axis) * axis).normalized();
+  const Frame frame{stick.from, wide, axis.cross(wide), axis};
+  const double w = stick.width_m / 2, d = stick.depth_m / 2;
+  return prism(frame, {{-w, -d}, {w, -d}, {w, d}, {-w, d}}, 0, (stick.to - stick.from).norm());
+}
+
+}  // namespace
+
+std::vector<NamedSolid> centring_solids(const Centring& centring, double thickness_m) {
+  std::vector<NamedSolid> solids;
+  for (const SheetPart& part : centring.parts) {
+    solids.push_back({part.id, part.kind,
+                      prism(part.place, part.outline.outer, -thickness_m / 2, thickness_m / 2)});
+  }
+  for (const Stick& stick : centring.sticks) {
+    solids.push_back({stick.id, stick.kind, stick_solid(stick)});
+  }
+  return solids;
+}
+
+}  // namespace skewback::deliver
