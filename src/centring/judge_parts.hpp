@@ -34,7 +34,8 @@ struct RibBeam {
   std::vector<int> seats, feet;  // of the centring
   std::vector<std::size_t> seat_at, crossing_at, splice_at;
   std::vector<double> seat_above_m;
-  std::vector<double> own_n;  // weight, per point of the axis
+  std::vector<double> crossing_left_m;  // depth that the slot leaves, square to the axis
+  std::vector<double> own_n;            // weight, per point of the axis
   struct Support {
     int foot = -1;          // of the centring; -1: it lies on another rib, or an unnamed foot
     int on_rib = -1;        // index of the rib it lies on

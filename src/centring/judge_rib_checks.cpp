@@ -9,8 +9,6 @@
 namespace skewback {
 namespace {
 
-constexpr double kSlotPlay = 0.5e-3;  // m, a slot is cut deeper than half
-
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 struct Section {
@@ -48,9 +46,12 @@ void check_sections(const Brief& brief, const Centring& centring, const RibState
     }
   } bending, shear;
   visit_cuts(of, [&](std::size_t i, const BeamCut& cut) {
-    const bool slot = std::ranges::find(of.on.crossing_at, i) != of.on.crossing_at.end();
-    const double whole = shape.depth_m[i];
-    const double h = slot ? std::max(whole / 2 - kSlotPlay, whole / 4) : whole;
+    const auto crossing = std::ranges::find(of.on.crossing_at, i);
+    const bool slot = crossing != of.on.crossing_at.end();
+    double h = shape.depth_m[i];
+    if (slot)
+      h = std::min(
+          h, of.on.crossing_left_m[at(static_cast<int>(crossing - of.on.crossing_at.begin()))]);
     const double area = shape.thickness_m * h;
     bending.offer(std::abs(cut.axial_n) / area + 6 * std::abs(cut.moment_nm) / (area * h), i, slot);
     shear.offer(1.5 * std::abs(cut.shear_n) / area, i, slot);

@@ -9,12 +9,13 @@
 namespace skewback {
 namespace {
 
-constexpr double kNear = 0.05;      // m, along a rib: the same foot or crossing
-constexpr double kPiece = 0.05;     // m, longest piece of a beam
-constexpr double kPieces = 200;     // most, of evenly cut ones
-constexpr double kSharp = 1e-3;     // m, least depth: ends that run out to a point
-constexpr double kShearShare = 12;  // E over G of birch plywood on edge (7.5 GPa, 0.62 GPa; from
-                                    // memory of a maker's handbook)
+constexpr double kNear = 0.05;        // m, along a rib: the same foot or crossing
+constexpr double kSlotPlay = 0.5e-3;  // m, a slot is cut deeper than half
+constexpr double kPiece = 0.05;       // m, longest piece of a beam
+constexpr double kPieces = 200;       // most, of evenly cut ones
+constexpr double kSharp = 1e-3;       // m, least depth: ends that run out to a point
+constexpr double kShearShare = 12;    // E over G of birch plywood on edge (7.5 GPa, 0.62 GPa; from
+                                      // memory of a maker's handbook)
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -101,6 +102,26 @@ std::optional<double> meets(const Rib& rib, double x, const Rib& other) {
   return there.x();
 }
 
+/// What the slots leave of a rib's height: they part the height that both have in common. Ribs are
+/// slotted from above, ribs across from below; where the other is not found, half is left.
+double left_by_slot(const Centring& centring, const Rib& rib, double x) {
+  const double top = height(rib.top, x), bottom = height(rib.bottom, x);
+  double left = (top - bottom) / 2 - kSlotPlay;
+  for (const Rib& other : centring.ribs) {
+    if (&other == &rib || other.top.size() < 2 || other.bottom.size() < 2) continue;
+    const auto there = meets(rib, x, other);
+    if (!there) continue;
+    const double level = other.place.to_local(rib.place.origin).y();  // of this rib's y = 0
+    const double high = std::min(top, height(other.top, *there) - level);
+    const double low = std::max(bottom, height(other.bottom, *there) - level);
+    if (high <= low) continue;
+    const double parted = (high + low) / 2;
+    left = (rib.is_cross ? top - parted : parted - bottom) - kSlotPlay;
+    break;
+  }
+  return std::max(left, kSharp);
+}
+
 struct Draft {
   RibBeam beam;
   Places places;
@@ -141,7 +162,10 @@ Draft begin(const Brief& brief, const Centring& centring, int r) {
     beam.seat_above_m.push_back(rib.place.to_local(seat.prop.point).y() -
                                 (height(rib.top, x) + height(rib.bottom, x)) / 2);
   }
-  for (const double x : rib.crossings) beam.crossing_at.push_back(out.places.nearest(x));
+  for (const double x : rib.crossings) {
+    beam.crossing_at.push_back(out.places.nearest(x));
+    beam.crossing_left_m.push_back(left_by_slot(centring, rib, x));
+  }
   for (const double x : rib.splices) beam.splice_at.push_back(out.places.nearest(x));
   beam.own_n = own_weight(brief, rib, out.places);
   return out;

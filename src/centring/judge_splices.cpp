@@ -18,8 +18,9 @@ constexpr double kGammaJoint = 1.3;      // of connections, EN 1995-1-1 table 2.
 struct Plates {
   int count = 0;
   double height_m = 0;
-  std::vector<Vec2> holes;  // in the rib's x and y
-  double hole_m = 0;        // diameter
+  std::vector<Vec2> holes, own;  // in the rib's x and y; in the plate's
+  double middle_m = 0;           // y of its middle in its own frame
+  double hole_m = 0;             // diameter
 };
 
 Vec2 in_rib(const Rib& rib, const SheetPart& part, const Vec2& p) {
@@ -39,8 +40,10 @@ Plates plates_at(const Centring& centring, const Rib& rib, double x) {
     ++out.count;
     out.height_m = out.count == 1 ? high - low : std::min(out.height_m, high - low);
     if (out.count > 1) continue;
+    out.middle_m = (low + high) / 2;
     for (const Polygon& hole : part.outline.holes) {
-      out.holes.push_back(in_rib(rib, part, centroid({Polygon(hole.rbegin(), hole.rend()), {}})));
+      out.own.push_back(centroid({Polygon(hole.rbegin(), hole.rend()), {}}));
+      out.holes.push_back(in_rib(rib, part, out.own.back()));
       out.hole_m = std::sqrt(4 * std::abs(area(hole)) / std::acos(-1.0));
     }
   }
@@ -80,15 +83,12 @@ double bolt_force(const Bolts& bolts, double x, const BeamCut& cut) {
 double net_inertia(const Plates& plates) {
   const double h = plates.height_m, d = plates.hole_m;
   std::map<long, std::vector<double>> columns;  // by mm
-  double middle = 0;
-  for (const Vec2& p : plates.holes) {
-    columns[std::lround(p.x() * 1e3)].push_back(p.y());
-    middle += p.y() / static_cast<double>(plates.holes.size());
-  }
+  for (const Vec2& p : plates.own)
+    columns[std::lround(p.x() * 1e3)].push_back(p.y() - plates.middle_m);
   double most = 0;
   for (const auto& [x, ys] : columns) {
     double lost = 0;
-    for (const double y : ys) lost += d * d * d / 12 + d * (y - middle) * (y - middle);
+    for (const double y : ys) lost += d * d * d / 12 + d * y * y;
     most = std::max(most, lost);
   }
   return h * h * h / 12 - most;
