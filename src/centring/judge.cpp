@@ -40,6 +40,11 @@ void WorstChecks::offer(const CentringCheck& check) {
   }
 }
 
+bool WorstChecks::worse(const char* name, double utilisation) const {
+  const auto it = std::ranges::find(all_, name, &CentringCheck::name);
+  return it == all_.end() || utilisation > it->utilisation;
+}
+
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -56,6 +61,8 @@ class Judge {
     for (const Rib& rib : centring.ribs) centring_.rib_findings.emplace_back().rib = rib.id;
     for (const CentringFoot& foot : centring.feet)
       centring_.foot_findings.emplace_back().foot = foot.id;
+    for (std::size_t f = 0; f < centring.feet.size(); ++f)
+      holds_.push_back(braces_along(brief, centring, static_cast<int>(f)));
     spring_m_.assign(centring.ribs.size(), 0);
   }
 
@@ -96,7 +103,7 @@ class Judge {
       if (!on.beam) continue;
       const std::vector<BeamLoad> loads = loads_on(on, from, handed[at(on.rib)]);
       const BeamState state = on.beam->solve(loads);
-      if (from.design) check_tipping(on, loads, from);
+      if (from.design) check_tipping(centring_, on, loads, from, judged_);
       if (!state.balances) {
         tips_.try_emplace(centring_.ribs[at(on.rib)].id, from.stage);
         continue;
@@ -124,8 +131,7 @@ class Judge {
       if (n == 0) {
         const std::string id = foot >= 0 ? centring_.feet[at(foot)].id
                                          : centring_.ribs[at(now.on.rib)].id + " on a rib across";
-        if (!lifts_.contains(id)) lifts_[id] = {0, now.from.stage};
-        ++lifts_[id].first;
+        ++lifts_[id];
       }
       if (foot < 0) continue;
       FootFinding& finding = centring_.foot_findings[at(foot)];
@@ -133,32 +139,12 @@ class Judge {
         finding.load_max_n = std::max(finding.load_max_n, n);
         continue;
       }
-      const double most = n + sway_.foot_extra_n[at(foot)];
-      finding.design_n = std::max(finding.design_n, most);
+      const double held = check_hold(holds_[at(foot)], centring_.feet[at(foot)],
+                                     now.state.reaction[k].x(), now.from.stage, judged_);
+      const double most = n + std::max(held, sway_.foot_extra_n[at(foot)]);
+      if (most <= finding.design_n) continue;
+      finding.design_n = most;
       check_foot(brief_, centring_, foot, most, now.from.stage, judged_);
-    }
-  }
-
-  /// Loads that turn the rib over its first or last foot, against those that hold it down.
-  void check_tipping(const RibBeam& on, const std::vector<BeamLoad>& loads, const SeatCase& from) {
-    const BeamShape& shape = on.beam->shape();
-    const auto& supports = on.beam->supports();
-    for (const bool first : {true, false}) {
-      const BeamSupport& edge = first ? supports.front() : supports.back();
-      if ((first ? on.supports.front() : on.supports.back()).on_rib >= 0) continue;
-      const Vec2 pivot = shape.axis[edge.at] - Vec2(0, edge.below_m);
-      double over = 0, holds = 0;
-      for (const BeamLoad& load : loads) {
-        const Vec2 arm = shape.axis[load.at] + Vec2(0, load.above_m) - pivot;
-        const double turn =
-            (arm.x() * load.force.y() - arm.y() * load.force.x()) * (first ? 1 : -1);
-        (turn > 0 ? over : holds) += std::abs(turn);
-      }
-      if (over <= 0 || holds <= 0) continue;
-      judged_.worst.offer(
-          check_of("tipping over an end foot", over, holds, "N m",
-                   centring_.ribs[at(on.rib)].id + (first ? ", its first foot" : ", its last foot"),
-                   from.stage, "moments about the foot, factors on both (ours)"));
     }
   }
 
@@ -274,12 +260,18 @@ class Judge {
       centring_.remarks.push_back(rib + " tips over its feet, first at " + stage +
                                   ": tie it down or move a foot out. Where it tips nothing else of "
                                   "it was checked.");
-    for (const auto& [id, often] : lifts_)
-      centring_.remarks.push_back(id + " would be pulled up in " + std::to_string(often.first) +
-                                  " of " + std::to_string(cases_.all.size()) + " cases, first at " +
-                                  often.second +
-                                  ": it lifts, and the rib was judged without it there. Keep its "
-                                  "wedges from falling out.");
+    if (!lifts_.empty()) {
+      std::string feet;
+      int most = 0;
+      for (const auto& [id, often] : lifts_) {
+        feet += (feet.empty() ? "" : ", ") + id;
+        most = std::max(most, often);
+      }
+      centring_.remarks.push_back(
+          "Feet that would be pulled up lift, and the rib was judged without them there: " + feet +
+          "; at most in " + std::to_string(most) + " of " + std::to_string(cases_.all.size()) +
+          " cases. Keep their wedges from falling out.");
+    }
     if (!no_travel_.empty())
       centring_.remarks.push_back("A foot cannot be moved (" + no_travel_ +
                                   "): its travel was not checked.");
@@ -292,9 +284,10 @@ class Judge {
   std::vector<RibBeam> beams_;
   Sway sway_;
   Judged judged_;
-  std::vector<double> spring_m_;                              // per rib
-  std::map<std::string, std::pair<int, std::string>> lifts_;  // by foot: how often, first at
-  std::map<std::string, std::string> tips_;                   // by rib: first at
+  std::vector<FootHold> holds_;              // per foot
+  std::vector<double> spring_m_;             // per rib
+  std::map<std::string, int> lifts_;         // by foot: in how many cases
+  std::map<std::string, std::string> tips_;  // by rib: first at
   std::string no_travel_;
 };
 

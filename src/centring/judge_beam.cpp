@@ -56,6 +56,30 @@ std::size_t count(const std::vector<char>& active) {
   return static_cast<std::size_t>(std::accumulate(active.begin(), active.end(), 0));
 }
 
+/// So soft that it carries nothing worth counting, yet a beam let go of finds a place: with it the
+/// search for the feet that stand ends (Murty 1974, least index).
+double weak_spring(const BeamShape& shape) {
+  const double h = *std::ranges::max_element(shape.depth_m);
+  const double length = (shape.axis.back() - shape.axis.front()).norm();
+  return 1e-5 * shape.stiffness_pa * shape.thickness_m * std::pow(h / length, 3) / 12;
+}
+
+using Triplets = std::vector<Eigen::Triplet<double>>;
+
+/// k (u + b theta)^2 / 2: it holds the point under the axis.
+void add_spring(const BeamSupport& support, const std::vector<char>& fixed, Triplets& all,
+                Triplets& held) {
+  const Eigen::Index place[] = {along(support.at), along(support.at) + 2};
+  const double lever[] = {1, support.below_m};
+  for (int r = 0; r < 2; ++r) {
+    for (int c = 0; c < 2; ++c) {
+      all.emplace_back(place[r], place[c], support.sideways_n_m * lever[r] * lever[c]);
+      if (!fixed[static_cast<std::size_t>(place[r])] && !fixed[static_cast<std::size_t>(place[c])])
+        held.push_back(all.back());
+    }
+  }
+}
+
 }  // namespace
 
 struct Beam::Factor {
@@ -76,21 +100,23 @@ Beam::~Beam() = default;
 Beam::Beam(Beam&&) noexcept = default;
 Beam& Beam::operator=(Beam&&) noexcept = default;
 
+bool Beam::held_sideways() const {
+  return std::ranges::any_of(supports_, [](const auto& s) { return s.sideways_n_m > 0; });
+}
+
 Beam::Factor& Beam::factor(const Active& active) {
   auto& slot = factors_[active];
   if (slot) return *slot;
   slot = std::make_unique<Factor>();
   const auto size = static_cast<Eigen::Index>(3 * shape_.axis.size());
   slot->fixed.assign(static_cast<std::size_t>(size), 0);
-  bool first = true;
+  const bool springs = held_sideways();
+  // where nothing holds sideways, forces come balanced (state()): one hold feels nothing
+  if (!springs) slot->fixed[static_cast<std::size_t>(along(supports_[0].at))] = 1;
   for (std::size_t k = 0; k < active.size(); ++k) {
-    if (!active[k]) continue;
-    slot->fixed[static_cast<std::size_t>(up(supports_[k].at))] = 1;
-    // sideways forces come balanced (state()), so that one hold feels nothing
-    if (first) slot->fixed[static_cast<std::size_t>(along(supports_[k].at))] = 1;
-    first = false;
+    if (active[k]) slot->fixed[static_cast<std::size_t>(up(supports_[k].at))] = 1;
   }
-  std::vector<Eigen::Triplet<double>> all, held;
+  Triplets all, held;
   for (std::size_t i = 0; i < stiffness_.size(); ++i) {
     for (Eigen::Index r = 0; r < 6; ++r) {
       for (Eigen::Index c = 0; c < 6; ++c) {
@@ -101,6 +127,12 @@ Beam::Factor& Beam::factor(const Active& active) {
           held.push_back(all.back());
       }
     }
+  }
+  for (const BeamSupport& support : supports_) add_spring(support, slot->fixed, all, held);
+  for (std::size_t k = 0; k < active.size(); ++k) {
+    const Eigen::Index place = up(supports_[k].at);
+    if (active[k] || slot->fixed[static_cast<std::size_t>(place)]) continue;
+    held.emplace_back(place, place, weak_spring(shape_));
   }
   for (Eigen::Index k = 0; k < size; ++k) {
     if (slot->fixed[static_cast<std::size_t>(k)]) held.emplace_back(k, k, stiffness_[0](0, 0));
@@ -118,12 +150,12 @@ BeamState Beam::state(const Vector& loads, const Active& active) {
   Factor& with = factor(active);
   double push = 0;
   for (std::size_t i = 0; i < shape_.axis.size(); ++i) push += loads[along(i)];
-  const double share = -push / static_cast<double>(count(active));
+  const bool springs = held_sideways();
+  const double share = springs ? 0 : -push / static_cast<double>(supports_.size());
   Vector f = loads;
-  for (std::size_t k = 0; k < active.size(); ++k) {
-    if (!active[k]) continue;
-    f[along(supports_[k].at)] += share;
-    f[along(supports_[k].at) + 2] += supports_[k].below_m * share;
+  for (const BeamSupport& support : supports_) {
+    f[along(support.at)] += share;
+    f[along(support.at) + 2] += support.below_m * share;
   }
   Vector right = f;
   for (Eigen::Index k = 0; k < f.size(); ++k) {
@@ -131,8 +163,12 @@ BeamState Beam::state(const Vector& loads, const Active& active) {
   }
   const Vector u = with.held.solve(right);
   const Vector rest = with.whole * u - f;
-  for (std::size_t k = 0; k < active.size(); ++k)
-    out.reaction.push_back(active[k] ? Vec2(share, rest[up(supports_[k].at)]) : Vec2::Zero());
+  for (std::size_t k = 0; k < active.size(); ++k) {
+    const Eigen::Index a = along(supports_[k].at);
+    const double moved = u[a] + supports_[k].below_m * u[a + 2];
+    const double hold = springs ? -supports_[k].sideways_n_m * moved : share;
+    out.reaction.emplace_back(hold, active[k] ? rest[a + 1] : 0);
+  }
   for (std::size_t i = 0; i < shape_.axis.size(); ++i) out.move.emplace_back(u[along(i)], u[up(i)]);
   for (std::size_t i = 0; i < natural_.size(); ++i) {
     const Eigen::Vector3d n = natural_[i] * u.segment<6>(along(i));
@@ -152,28 +188,23 @@ BeamState Beam::solve(const std::vector<BeamLoad>& loads) {
     f[along(load.at) + 2] -= load.above_m * load.force.x();
     scale += load.force.norm();
   }
-  BeamState found = settle(f, Active(supports_.size(), 1), 1e-9 * scale);
-  if (found.balances || supports_.size() < 2) return found;
-  // Letting go of one after another may have gone astray: begin again from the outer two.
-  Active outer(supports_.size(), 0);
-  outer.front() = outer.back() = 1;
-  return settle(f, outer, 1e-9 * scale);
-}
-
-BeamState Beam::settle(const Vector& loads, Active active, double pull) {
   constexpr double kSinks = 1e-9;  // m; less is rounding
-  for (std::size_t turn = 0; turn < 8 * supports_.size() && count(active) >= 2; ++turn) {
-    BeamState found = state(loads, active);
+  Active active(supports_.size(), 1);
+  const std::size_t boldly = 3 * supports_.size(), most = 40 * supports_.size();
+  for (std::size_t turn = 0; turn < most; ++turn) {
+    BeamState found = state(f, active);
+    // how wrong each is: pulled though it stands, or under its foot though it has lifted
     std::size_t change = supports_.size();
-    double worst = -pull, deepest = -kSinks;
+    double worst = 0;
     for (std::size_t k = 0; k < active.size(); ++k) {
-      if (active[k] && found.reaction[k].y() < worst) worst = found.reaction[change = k].y();
-    }
-    for (std::size_t k = 0; k < active.size() && worst == -pull; ++k) {
-      const double sinks = found.move[supports_[k].at].y();
-      if (!active[k] && sinks < deepest) deepest = found.move[supports_[change = k].at].y();
+      const double wrong = active[k] ? -found.reaction[k].y() / (1e-7 * scale)
+                                     : -found.move[supports_[k].at].y() / kSinks;
+      if (wrong <= 1 || (change < active.size() && (turn >= boldly || wrong <= worst))) continue;
+      worst = wrong;
+      change = k;
     }
     if (change == supports_.size()) {
+      if (count(active) < 2) return {};
       found.balances = true;
       return found;
     }

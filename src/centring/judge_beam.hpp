@@ -19,8 +19,9 @@ struct BeamShape {
   std::optional<double> shear_modulus_pa;  // none: shear does not bend it
 };
 struct BeamSupport {
-  std::size_t at = 0;  // point of the axis
-  double below_m = 0;  // of the axis: where a sideways force acts
+  std::size_t at = 0;       // point of the axis
+  double below_m = 0;       // of the axis: where a sideways force acts
+  double sideways_n_m = 0;  // stiffness against sideways movement; 0: free to move
 };
 struct BeamLoad {
   std::size_t at = 0;
@@ -32,15 +33,16 @@ struct BeamCut {                                   // what one end of a piece of
 };
 struct BeamState {
   bool balances = false;                     // false: it tips; the rest is empty
-  std::vector<Vec2> reaction;                // per support, on the beam, N
+  std::vector<Vec2> reaction;                // per support, on the beam, N; y 0: lifted
   std::vector<Vec2> move;                    // per point, m
   std::vector<std::array<BeamCut, 2>> cuts;  // per piece, between neighbouring points
 };
 
 /// Plane frame of straight pieces with linear depth, each exact to three Gauss points of its
 /// flexibility (Euler and Bernoulli; shear by Timoshenko with 5/6). Loads and supports at its
-/// points. Supports stand fast upwards, give way when pulled, and share what is left of the
-/// sideways forces equally. Keeps its factorisations.
+/// points. Supports stand fast upwards and give way when pulled. Sideways those with a stiffness
+/// hold; where none has any, all share what the loads leave over in equal parts. A support that
+/// has lifted still holds sideways: post and braces hang on the rib. Keeps its factorisations.
 class Beam {
  public:
   Beam(BeamShape shape, std::vector<BeamSupport> supports);
@@ -55,9 +57,9 @@ class Beam {
  private:
   struct Factor;
   using Active = std::vector<char>;  // per support
+  [[nodiscard]] bool held_sideways() const;
   Factor& factor(const Active& active);
   [[nodiscard]] BeamState state(const Eigen::VectorXd& loads, const Active& active);
-  [[nodiscard]] BeamState settle(const Eigen::VectorXd& loads, Active active, double pull);
 
   BeamShape shape_;
   std::vector<BeamSupport> supports_;

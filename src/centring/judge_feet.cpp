@@ -57,6 +57,16 @@ double strut_n(const Brief& brief, const Stick& stick, double length_m) {
   return buckling_factor(relative) * design_pa(brief, along) * stick.width_m * stick.depth_m;
 }
 
+double check_hold(const FootHold& hold, const CentringFoot& foot, double sideways_n,
+                  const std::string& stage, Judged& out) {
+  if (hold.flat <= 0) return 0;
+  const double each = std::abs(sideways_n) / hold.flat;
+  out.worst.offer(check_of("brace along a rib", each, hold.strut_n, "N", foot.id, stage,
+                           "what the rib pushes along at this foot, as a strut, nailed where two "
+                           "cross (EN 1995-1-1, 6.3.2, from memory)"));
+  return each * hold.rise;
+}
+
 void check_foot(const Brief& brief, const Centring& centring, int foot, double force_n,
                 const std::string& stage, Judged& out) {
   const CentringFoot& on = centring.feet[at(foot)];

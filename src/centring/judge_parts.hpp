@@ -28,6 +28,21 @@ struct SeatCases {
 [[nodiscard]] SeatCases seat_cases(const Brief& brief, const Assembly& assembly,
                                    const std::vector<SeatLoads>& loads, const Centring& centring);
 
+constexpr double kBraceTouches = 0.2;  // m, from a brace's end to the axis of a post
+constexpr double kBraceLeans = 0.35;   // cosine: steeper braces hold nothing sideways
+
+/// Braces whose upper ends hold a foot's post along its rib.
+struct FootHold {
+  double flat = 0;           // sum of the cosines of their slopes along the rib; 0: none
+  double rise = 0;           // greatest sine of their slopes
+  double strut_n = 0;        // what the weakest carries
+  double stiffness_n_m = 0;  // along the rib, their joints not counted
+};
+[[nodiscard]] FootHold braces_along(const Brief& brief, const Centring& centring, int foot);
+/// What a brace carries as a strut: braces that cross at their middles are nailed there.
+[[nodiscard]] double brace_n(const Brief& brief, const Centring& centring, const Stick& brace);
+[[nodiscard]] double off_stick_m(const Stick& stick, const Vec3& p);
+
 /// A rib made ready: where on its beam everything is.
 struct RibBeam {
   int rib = -1;
@@ -59,6 +74,7 @@ struct RibState {
 class WorstChecks {
  public:
   void offer(const CentringCheck& check);
+  [[nodiscard]] bool worse(const char* name, double utilisation) const;  // than what is kept
   [[nodiscard]] const std::vector<CentringCheck>& all() const { return all_; }
 
  private:
@@ -76,6 +92,12 @@ struct Judged {  // gathered over all cases
 void check_rib(const Brief& brief, const Centring& centring, const RibState& state, Judged& out);
 void check_splices(const Brief& brief, const Centring& centring, const RibState& state,
                    Judged& out);
+/// Loads that turn the rib over its first or last foot, against those that hold it down.
+void check_tipping(const Centring& centring, const RibBeam& on, const std::vector<BeamLoad>& loads,
+                   const SeatCase& from, Judged& out);
+/// What the braces at a foot hold along its rib; returns what they press on its post.
+double check_hold(const FootHold& hold, const CentringFoot& foot, double sideways_n,
+                  const std::string& stage, Judged& out);
 void check_foot(const Brief& brief, const Centring& centring, int foot, double force_n,
                 const std::string& stage, Judged& out);
 

@@ -11,11 +11,6 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-struct Section {
-  BeamCut cut;
-  double depth_m = 0;
-};
-
 /// The two ends of every piece.
 template <class Visit>
 void visit_cuts(const RibState& of, const Visit& visit) {
@@ -26,6 +21,10 @@ void visit_cuts(const RibState& of, const Visit& visit) {
 
 std::string where(const Centring& centring, const RibState& of, std::size_t point) {
   return centring.ribs[at(of.on.rib)].id + " at " + metres_of(of.on.beam->shape().axis[point].x());
+}
+
+bool worse(const RibState& of, const char* name, double utilisation, const Judged& out) {
+  return out.of_rib[at(of.on.rib)].worse(name, utilisation);
 }
 
 void offer(const RibState& of, const CentringCheck& check, Judged& out) {
@@ -95,6 +94,7 @@ void check_stretch(const Brief& brief, const Centring& centring, const RibState&
   const double presses = buckling_factor(slender) * design_pa(brief, along);
   const double stress = 6 * moment / (t * depth * depth);
   const double used = stress / bends * (stress / bends) + squeeze / presses;
+  if (!worse(of, "stability sideways", used, out)) return;
   offer(
       of,
       check_of("stability sideways", used, 1, "",
@@ -145,10 +145,10 @@ void check_flat(const Brief& brief, const Centring& centring, const RibState& of
   for (const Push& p : pushes) look(p.point);
   look(from);
   look(to);
-  if (most <= 0) return;
+  const double bends = design_pa(brief, brief.centring.bending_strength_pa);
+  if (most <= 0 || !worse(of, "bending sideways", most / bends, out)) return;
   offer(of,
-        check_of("bending sideways", most, design_pa(brief, brief.centring.bending_strength_pa),
-                 "Pa", where(centring, of, point), of.from.stage,
+        check_of("bending sideways", most, bends, "Pa", where(centring, of, point), of.from.stage,
                  "6 M / (h t^2) of a plain beam from rib across to rib across, whole depth (ours)"),
         out);
 }
@@ -174,9 +174,10 @@ void check_seats(const Brief& brief, const Centring& centring, const RibState& o
   for (const int s : of.on.seats) {
     const Seat& seat = centring.seats[at(s)];
     const double n = -of.from.force[at(s)].dot(seat.prop.direction);
-    if (n <= 0 || seat.length_m * seat.width_m <= 0) continue;
+    const double carries = bears * seat.length_m * seat.width_m;
+    if (n <= 0 || carries <= 0 || !worse(of, "bearing under a seat", n / carries, out)) continue;
     offer(of,
-          check_of("bearing under a seat", n, bears * seat.length_m * seat.width_m, "N",
+          check_of("bearing under a seat", n, carries, "N",
                    seat.rib + " at " + metres_of(seat.along_m), of.from.stage,
                    "k_mod f / gamma_M on the length that bears (EN 1995-1-1, 6.1.5, k_c,90 1)"),
           out);

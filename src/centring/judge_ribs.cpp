@@ -202,7 +202,9 @@ void stand_on(const Brief& brief, const Centring& centring, Draft& draft,
   for (const auto& [x, support] : supports) {
     const std::size_t point = draft.places.nearest(x);
     const double tall = height(rib.top, x) - height(rib.bottom, x);
-    under.push_back({point, support.on_rib < 0 ? tall / 2 : 0});
+    const FootHold hold =
+        support.foot >= 0 ? braces_along(brief, centring, support.foot) : FootHold{};
+    under.push_back({point, support.on_rib < 0 ? tall / 2 : 0, hold.stiffness_n_m});
     draft.beam.supports.push_back(support);
   }
   draft.beam.beam.emplace(shape_of(brief, rib, draft.places), under);

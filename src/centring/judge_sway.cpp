@@ -10,10 +10,9 @@
 namespace skewback {
 namespace {
 
-constexpr double kAlike = 0.94;   // cosine: ribs within 20 degrees go together
-constexpr double kTouches = 0.2;  // m, from a brace's end to a post's axis
-constexpr double kMeets = 0.15;   // m, from a rib to the end of another
-constexpr double kFriction = 2;   // by which friction and standing width are divided
+constexpr double kAlike = 0.94;  // cosine: ribs within 20 degrees go together
+constexpr double kMeets = 0.15;  // m, from a rib to the end of another
+constexpr double kFriction = 2;  // by which friction and standing width are divided
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -85,12 +84,6 @@ void tie_legs(const Centring& centring, std::vector<Leg>& legs) {
   for (Leg& leg : legs) leg.together = group[at(leg.ribs.front())];
 }
 
-double off_axis(const Stick& post, const Vec3& p) {
-  const Vec3 axis = post.to - post.from;
-  const double t = std::clamp((p - post.from).dot(axis) / axis.squaredNorm(), 0.0, 1.0);
-  return (p - post.from - t * axis).norm();
-}
-
 void give_braces(const Centring& centring, std::vector<Leg>& legs) {
   for (std::size_t s = 0; s < centring.sticks.size(); ++s) {
     const Stick& stick = centring.sticks[s];
@@ -102,8 +95,8 @@ void give_braces(const Centring& centring, std::vector<Leg>& legs) {
       for (const int f : leg.feet) {
         const int post = centring.feet[at(f)].post;
         if (post < 0) continue;
-        if (std::min(off_axis(centring.sticks[at(post)], stick.from),
-                     off_axis(centring.sticks[at(post)], stick.to)) > kTouches)
+        if (std::min(off_stick_m(centring.sticks[at(post)], stick.from),
+                     off_stick_m(centring.sticks[at(post)], stick.to)) > kBraceTouches)
           continue;
         if (of == nullptr) of = &leg;
         if (of == &leg) brace.feet.push_back(f);
@@ -206,9 +199,8 @@ class Swaying {
     double flat = 0, strut = 0;
     for (const Brace& brace : leg.braces) {
       const double share = std::abs(brace.flat.dot(way));
-      if (share < 0.5 * brace.flat.norm()) continue;
-      const Stick& stick = centring_.sticks[at(brace.stick)];
-      const double holds = strut_n(brief_, stick, (stick.to - stick.from).norm());
+      if (share < kBraceLeans) continue;
+      const double holds = brace_n(brief_, centring_, centring_.sticks[at(brace.stick)]);
       strut = flat > 0 ? std::min(strut, holds) : holds;
       flat += share;
     }
@@ -231,7 +223,7 @@ class Swaying {
                           "share of the vertical load (EN 12812 1 %, BS 5975 2.5 %, from memory) "
                           "and what the seats push; braces as struts, equal shares"));
     for (const Brace& brace : leg.braces) {
-      if (std::abs(brace.flat.dot(way)) < 0.5 * brace.flat.norm()) continue;
+      if (std::abs(brace.flat.dot(way)) < kBraceLeans) continue;
       const double rise = std::sqrt(std::max(0.0, 1 - brace.flat.squaredNorm()));
       for (const int f : brace.feet)
         out_.foot_extra_n[at(f)] = std::max(out_.foot_extra_n[at(f)], each * rise);
