@@ -1,0 +1,54 @@
+// Braces: what they touch, what they carry, which feet they hold along a rib.
+
+#include <algorithm>
+#include <cmath>
+
+#include "centring/judge_parts.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kCrossed = 0.15;  // m, between the middles of two braces of a pair
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+}  // namespace
+
+double off_stick_m(const Stick& stick, const Vec3& p) {
+  const Vec3 axis = stick.to - stick.from;
+  const double t = std::clamp((p - stick.from).dot(axis) / axis.squaredNorm(), 0.0, 1.0);
+  return (p - stick.from - t * axis).norm();
+}
+
+double brace_n(const Brief& brief, const Centring& centring, const Stick& brace) {
+  const Vec3 middle = (brace.from + brace.to) / 2;
+  const bool crossed = std::ranges::any_of(centring.sticks, [&](const Stick& other) {
+    return other.kind == "brace" && &other != &brace &&
+           ((other.from + other.to) / 2 - middle).norm() < kCrossed;
+  });
+  return strut_n(brief, brace, (brace.to - brace.from).norm() / (crossed ? 2 : 1));
+}
+
+FootHold braces_along(const Brief& brief, const Centring& centring, int foot) {
+  FootHold out;
+  const CentringFoot& on = centring.feet[at(foot)];
+  const auto rib = std::ranges::find(centring.ribs, on.rib, &Rib::id);
+  if (on.post < 0 || rib == centring.ribs.end()) return out;
+  const Stick& post = centring.sticks[at(on.post)];
+  for (const Stick& brace : centring.sticks) {
+    const double length = (brace.to - brace.from).norm();
+    if (brace.kind != "brace" || length <= 0) continue;
+    const Vec3& upper = brace.to.z() > brace.from.z() ? brace.to : brace.from;
+    const double flat = std::abs((brace.to - brace.from).dot(rib->place.x)) / length;
+    if (off_stick_m(post, upper) > kBraceTouches || flat < kBraceLeans) continue;
+    const double holds = brace_n(brief, centring, brace);
+    out.strut_n = out.flat > 0 ? std::min(out.strut_n, holds) : holds;
+    out.flat += flat;
+    out.rise = std::max(out.rise, std::abs(brace.to.z() - brace.from.z()) / length);
+    out.stiffness_n_m +=
+        brief.centring.stiffness_pa * brace.width_m * brace.depth_m / length * flat * flat;
+  }
+  return out;
+}
+
+}  // namespace skewback

@@ -1,0 +1,103 @@
+// Posts, what they carry on their heads and what they stand on.
+
+#include <algorithm>
+#include <cmath>
+
+#include "centring/judge_parts.hpp"
+#include "centring/judge_timber.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kTouches = 0.2;  // m, from a brace's end to a post's axis; a gusset to a head
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Longest stretch of the post that no brace holds, in one of two directions.
+double free_length(const Centring& centring, const Stick& post, const Vec3& way) {
+  const Vec3 axis = post.to - post.from;
+  const double length = axis.norm();
+  std::vector<double> held = {0, length};
+  for (const Stick& brace : centring.sticks) {
+    if (brace.kind != "brace") continue;
+    Vec3 flat = brace.to - brace.from;
+    flat.z() = 0;
+    if (flat.norm() <= 0 || std::abs(flat.normalized().dot(way)) < 0.5) continue;
+    for (const Vec3& end : {brace.from, brace.to}) {
+      const double along = (end - post.from).dot(axis) / length;
+      const double off = (end - post.from - along / length * axis).norm();
+      if (off < kTouches && along > 0 && along < length) held.push_back(along);
+    }
+  }
+  std::ranges::sort(held);
+  double longest = 0;
+  for (std::size_t i = 0; i + 1 < held.size(); ++i)
+    longest = std::max(longest, held[i + 1] - held[i]);
+  return longest;
+}
+
+/// Thickness that bears on the head: the sheet, and the gussets at it.
+double head_thickness(const Brief& brief, const Centring& centring, const CentringFoot& foot) {
+  double out = brief.centring.sheet_thickness_m;
+  for (const SheetPart& part : centring.parts) {
+    if (part.kind != "gusset" || part.rib != foot.rib) continue;
+    const Vec3 middle = part.place.to_world(centroid(part.outline));
+    if ((middle - foot.head).norm() < kTouches) out += brief.centring.sheet_thickness_m;
+  }
+  return out;
+}
+
+}  // namespace
+
+double strut_n(const Brief& brief, const Stick& stick, double length_m) {
+  const double along = brief.centring.post_strength_pa;
+  const double radius = std::min(stick.width_m, stick.depth_m) / std::sqrt(12.0);
+  const double relative =
+      relative_slenderness(length_m / radius, along, kLowStiffness * brief.centring.stiffness_pa);
+  return buckling_factor(relative) * design_pa(brief, along) * stick.width_m * stick.depth_m;
+}
+
+double check_hold(const FootHold& hold, const CentringFoot& foot, double sideways_n,
+                  const std::string& stage, Judged& out) {
+  if (hold.flat <= 0) return 0;
+  const double each = std::abs(sideways_n) / hold.flat;
+  out.worst.offer(check_of("brace along a rib", each, hold.strut_n, "N", foot.id, stage,
+                           "what the rib pushes along at this foot, as a strut, nailed where two "
+                           "cross (EN 1995-1-1, 6.3.2, from memory)"));
+  return each * hold.rise;
+}
+
+void check_foot(const Brief& brief, const Centring& centring, int foot, double force_n,
+                const std::string& stage, Judged& out) {
+  const CentringFoot& on = centring.feet[at(foot)];
+  const auto offer = [&](const CentringCheck& check) {
+    out.worst.offer(check);
+    out.of_foot[at(foot)].offer(check);
+  };
+  const double side = on.post >= 0 ? centring.sticks[at(on.post)].width_m : brief.centring.post_m;
+  const double across = design_pa(brief, brief.centring.bearing_strength_pa);
+  offer(check_of("rib on a post's head", force_n,
+                 across * head_thickness(brief, centring, on) * side, "N", on.id, stage,
+                 "k_mod f / gamma_M on sheet and gussets over the post's width (EN 1995-1-1, "
+                 "6.1.5, k_c,90 1)"));
+  if (on.post < 0) return;  // the rib lies on the wedges themselves
+  const Stick& post = centring.sticks[at(on.post)];
+  double length = (post.to - post.from).norm();
+  const auto rib = std::ranges::find(centring.ribs, on.rib, &Rib::id);
+  if (rib != centring.ribs.end())
+    length = std::max(free_length(centring, post, rib->place.x),
+                      free_length(centring, post, rib->place.z));
+  offer(check_of("post", force_n, strut_n(brief, post, length), "N",
+                 on.id + ", free over " + metres_of(length), stage,
+                 "k_c f_c,0,d A, hinged ends, beta_c 0.2 (EN 1995-1-1, 6.3.2, from memory)"));
+  const double end = post.width_m * post.depth_m;
+  const bool wedges = brief.centring.feet == "wedges";
+  offer(check_of(wedges ? "wedge under a post" : "post on its jack", force_n,
+                 (wedges ? across : design_pa(brief, brief.centring.post_strength_pa)) * end, "N",
+                 on.id, stage,
+                 wedges ? "k_mod f_c,90 / gamma_M on the post's end (EN 1995-1-1, 6.1.5, k_c,90 1)"
+                        : "k_mod f_c,0 / gamma_M on the post's end, a plate as wide under it "
+                          "(EN 1995-1-1, 6.1.4)"));
+}
+
+}  // namespace skewback

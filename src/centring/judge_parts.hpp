@@ -1,0 +1,129 @@
+#pragma once
+// How a centring is judged, in steps: loads, ribs, splices, posts, sway. Private to centring/.
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "centring/centring.hpp"
+#include "centring/judge_beam.hpp"
+
+namespace skewback {
+
+/// What the blocks put on the seats at one moment, with or without factors.
+struct SeatCase {
+  std::string stage;
+  bool design = false;      // with factors and people; else weight alone, as it is
+  std::vector<Vec3> force;  // per seat, on the rib, world, N
+  double own_factor = 1;    // on the weight of the centring itself
+};
+struct SeatCases {
+  std::vector<SeatCase> all;
+  std::optional<std::size_t> whole;  // weight alone, with every block placed
+  std::vector<std::string> remarks;
+};
+/// Of every stage: weight as it is, and the design value: gamma_G on weight, people as they came
+/// (their factors are in them), gamma_Q on the working load where the stage has no people.
+[[nodiscard]] SeatCases seat_cases(const Brief& brief, const Assembly& assembly,
+                                   const std::vector<SeatLoads>& loads, const Centring& centring);
+
+constexpr double kBraceTouches = 0.2;  // m, from a brace's end to the axis of a post
+constexpr double kBraceLeans = 0.35;   // cosine: steeper braces hold nothing sideways
+
+/// Braces whose upper ends hold a foot's post along its rib.
+struct FootHold {
+  double flat = 0;           // sum of the cosines of their slopes along the rib; 0: none
+  double rise = 0;           // greatest sine of their slopes
+  double strut_n = 0;        // what the weakest carries
+  double stiffness_n_m = 0;  // along the rib, their joints not counted
+};
+[[nodiscard]] FootHold braces_along(const Brief& brief, const Centring& centring, int foot);
+/// What a brace carries as a strut: braces that cross at their middles are nailed there.
+[[nodiscard]] double brace_n(const Brief& brief, const Centring& centring, const Stick& brace);
+[[nodiscard]] double off_stick_m(const Stick& stick, const Vec3& p);
+
+/// A rib made ready: where on its beam everything is.
+struct RibBeam {
+  int rib = -1;
+  std::vector<int> seats, feet;  // of the centring
+  std::vector<std::size_t> seat_at, crossing_at, splice_at;
+  std::vector<double> seat_above_m;
+  std::vector<double> crossing_left_m;  // depth that the slot leaves, square to the axis
+  std::vector<double> own_n;            // weight, per point of the axis
+  struct Support {
+    int foot = -1;          // of the centring; -1: it lies on another rib, or an unnamed foot
+    int on_rib = -1;        // index of the rib it lies on
+    std::size_t on_at = 0;  // point of that rib's beam
+  };
+  std::vector<Support> supports;  // as the beam's
+  std::optional<Beam> beam;       // none: it has fewer than two supports
+};
+/// In an order in which each rib lies only on feet and on ribs that come after it.
+[[nodiscard]] std::vector<RibBeam> rib_beams(const Brief& brief, const Centring& centring);
+
+/// One rib in one case.
+struct RibState {
+  const RibBeam& on;
+  const SeatCase& from;
+  const BeamState& state;
+  const std::vector<BeamLoad>& loads;
+};
+
+/// The worst of each kind of check, in the order they were first met.
+class WorstChecks {
+ public:
+  void offer(const CentringCheck& check);
+  [[nodiscard]] bool worse(const char* name, double utilisation) const;  // than what is kept
+  [[nodiscard]] const std::vector<CentringCheck>& all() const { return all_; }
+
+ private:
+  std::vector<CentringCheck> all_;
+};
+[[nodiscard]] CentringCheck check_of(std::string name, double demand, double resistance,
+                                     std::string unit, std::string place, std::string stage,
+                                     std::string source);
+
+struct Judged {  // gathered over all cases
+  WorstChecks worst;
+  std::vector<WorstChecks> of_rib, of_foot;  // bending, shear, bearing; post, head, wedge
+};
+
+void check_rib(const Brief& brief, const Centring& centring, const RibState& state, Judged& out);
+void check_splices(const Brief& brief, const Centring& centring, const RibState& state,
+                   Judged& out);
+/// Loads that turn the rib over its first or last foot, against those that hold it down.
+void check_tipping(const Centring& centring, const RibBeam& on, const std::vector<BeamLoad>& loads,
+                   const SeatCase& from, Judged& out);
+/// What the braces at a foot hold along its rib; returns what they press on its post.
+double check_hold(const FootHold& hold, const CentringFoot& foot, double sideways_n,
+                  const std::string& stage, Judged& out);
+void check_foot(const Brief& brief, const Centring& centring, int foot, double force_n,
+                const std::string& stage, Judged& out);
+
+struct Sway {
+  std::vector<CentringCheck> checks;
+  std::vector<double> foot_extra_n;  // per foot: what the braces at its post press on it
+  std::vector<std::string> remarks;
+};
+[[nodiscard]] Sway check_sway(const Brief& brief, const Centring& centring,
+                              const std::vector<SeatCase>& cases);
+
+/// Greatest load of all seats and of one leg against another, seats that carry nothing. Fills
+/// load_max_n.
+[[nodiscard]] std::vector<std::string> load_remarks(const Assembly& assembly,
+                                                    const SeatCases& cases, Centring& centring);
+[[nodiscard]] std::vector<std::string> splice_remarks(const Centring& centring);
+/// What was taken for granted and what was not looked at.
+[[nodiscard]] std::vector<std::string> limit_remarks(const Brief& brief);
+
+/// Design strength: k_mod f_k / gamma_M.
+[[nodiscard]] double design_pa(const Brief& brief, double characteristic_pa);
+/// What a stick carries along its axis as a strut with hinged ends, N.
+[[nodiscard]] double strut_n(const Brief& brief, const Stick& stick, double length_m);
+
+[[nodiscard]] std::string kilonewtons_of(double n);
+[[nodiscard]] std::string millimetres_of(double m);
+[[nodiscard]] std::string metres_of(double m);
+
+}  // namespace skewback

@@ -1,0 +1,253 @@
+// Sideways: the least share of the vertical load, and what the seats push.
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "base/constants.hpp"
+#include "centring/judge_parts.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kAlike = 0.94;  // cosine: ribs within 20 degrees go together
+constexpr double kMeets = 0.15;  // m, from a rib to the end of another
+constexpr double kFriction = 2;  // by which friction and standing width are divided
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+struct Brace {
+  int stick = -1;
+  Vec2 flat = Vec2::Zero();  // cosine of its slope times its direction in plan
+  std::vector<int> feet;     // whose posts it touches
+};
+struct Leg {  // ribs that run the same way, with their feet and braces
+  Vec2 way = Vec2::UnitX();
+  std::vector<int> ribs, feet;
+  std::vector<Brace> braces;
+  int together = 0;  // legs with the same number are tied through their ribs
+};
+
+Vec2 flat_way(const Rib& rib) { return rib.place.x.head<2>().normalized(); }
+
+std::vector<Leg> legs_of(const Centring& centring) {
+  std::vector<Leg> legs;
+  for (std::size_t r = 0; r < centring.ribs.size(); ++r) {
+    const Rib& rib = centring.ribs[r];
+    std::vector<int> feet;
+    for (std::size_t f = 0; f < centring.feet.size(); ++f) {
+      if (centring.feet[f].rib == rib.id) feet.push_back(static_cast<int>(f));
+    }
+    if (rib.is_cross && feet.empty()) continue;
+    auto leg = std::ranges::find_if(
+        legs, [&](const Leg& l) { return std::abs(l.way.dot(flat_way(rib))) >= kAlike; });
+    if (rib.is_cross && leg == legs.end())  // it stands by itself: with the ribs it lies across
+      leg = std::ranges::find_if(
+          legs, [&](const Leg& l) { return std::abs(l.way.dot(flat_way(rib))) < 1 - kAlike; });
+    if (leg == legs.end()) {
+      legs.emplace_back().way = flat_way(rib);
+      leg = legs.end() - 1;
+    }
+    leg->ribs.push_back(static_cast<int>(r));
+    leg->feet.insert(leg->feet.end(), feet.begin(), feet.end());
+  }
+  return legs;
+}
+
+bool touch(const Rib& a, const Rib& b) {
+  const auto reaches = [](const Rib& from, const Rib& to) {
+    std::vector<double> xs = from.crossings;
+    xs.push_back(from.top.front().x());
+    xs.push_back(from.top.back().x());
+    return std::ranges::any_of(xs, [&](double x) {
+      const Vec3 p = to.place.to_local(from.place.to_world(Vec2(x, from.top.front().y())));
+      return std::abs(p.z()) < kMeets && p.x() > to.top.front().x() - kMeets &&
+             p.x() < to.top.back().x() + kMeets;
+    });
+  };
+  return reaches(a, b) || reaches(b, a);
+}
+
+/// Numbers legs by the ribs, across ones too, that hang together.
+void tie_legs(const Centring& centring, std::vector<Leg>& legs) {
+  const std::size_t count = centring.ribs.size();
+  std::vector<int> group(count);
+  std::iota(group.begin(), group.end(), 0);
+  for (std::size_t a = 0; a < count; ++a) {
+    for (std::size_t b = a + 1; b < count; ++b) {
+      const Rib &p = centring.ribs[a], &q = centring.ribs[b];
+      if (group[a] == group[b] || p.top.empty() || q.top.empty() || !touch(p, q)) continue;
+      const int from = group[b], to = group[a];
+      std::ranges::replace(group, from, to);
+    }
+  }
+  for (Leg& leg : legs) leg.together = group[at(leg.ribs.front())];
+}
+
+void give_braces(const Centring& centring, std::vector<Leg>& legs) {
+  for (std::size_t s = 0; s < centring.sticks.size(); ++s) {
+    const Stick& stick = centring.sticks[s];
+    const Vec3 way = stick.to - stick.from;
+    if (stick.kind != "brace" || way.norm() <= 0) continue;
+    Brace brace{static_cast<int>(s), way.head<2>() / way.norm(), {}};
+    Leg* of = nullptr;
+    for (Leg& leg : legs) {
+      for (const int f : leg.feet) {
+        const int post = centring.feet[at(f)].post;
+        if (post < 0) continue;
+        if (std::min(off_stick_m(centring.sticks[at(post)], stick.from),
+                     off_stick_m(centring.sticks[at(post)], stick.to)) > kBraceTouches)
+          continue;
+        if (of == nullptr) of = &leg;
+        if (of == &leg) brace.feet.push_back(f);
+      }
+    }
+    if (of != nullptr) of->braces.push_back(brace);
+  }
+}
+
+struct Pushes {
+  double vertical_n = 0;
+  Vec2 sideways_n = Vec2::Zero();
+};
+
+Pushes on_leg(const Centring& centring, const std::vector<int>& rib_leg, int leg,
+              const SeatCase& from) {
+  Pushes out;
+  for (std::size_t s = 0; s < centring.seats.size(); ++s) {
+    const auto rib = std::ranges::find(centring.ribs, centring.seats[s].rib, &Rib::id);
+    if (rib == centring.ribs.end()) continue;
+    if (rib_leg[static_cast<std::size_t>(rib - centring.ribs.begin())] != leg) continue;
+    out.vertical_n -= from.force[s].z();
+    out.sideways_n += from.force[s].head<2>();
+  }
+  return out;
+}
+
+/// What posts without braces hold by the width they stand on: a thrust from one edge of the foot
+/// to the other of the head. Share of the load on them.
+double standing_share(const Brief& brief, const Centring& centring, const Leg& leg, bool along) {
+  double least = -1;
+  for (const int f : leg.feet) {
+    const int post = centring.feet[at(f)].post;
+    if (post < 0) continue;
+    const Stick& stick = centring.sticks[at(post)];
+    const double head = along ? stick.width_m : brief.centring.sheet_thickness_m;
+    const double share = (stick.width_m + head) / 2 / (stick.to - stick.from).norm();
+    least = least < 0 ? share : std::min(least, share);
+  }
+  return least;
+}
+
+class Swaying {
+ public:
+  Swaying(const Brief& brief, const Centring& centring) : brief_(brief), centring_(centring) {
+    legs_ = legs_of(centring);
+    tie_legs(centring, legs_);
+    give_braces(centring, legs_);
+    rib_leg_.assign(centring.ribs.size(), -1);
+    for (std::size_t l = 0; l < legs_.size(); ++l) {
+      for (const int r : legs_[l].ribs) rib_leg_[at(r)] = static_cast<int>(l);
+    }
+    out_.foot_extra_n.assign(centring.feet.size(), 0);
+  }
+
+  void one_case(const SeatCase& from) {
+    std::vector<Pushes> pushes;
+    for (std::size_t l = 0; l < legs_.size(); ++l)
+      pushes.push_back(on_leg(centring_, rib_leg_, static_cast<int>(l), from));
+    for (std::size_t l = 0; l < legs_.size(); ++l) {
+      Pushes tied;  // of the legs that hold each other in the middle
+      for (std::size_t k = 0; k < legs_.size(); ++k) {
+        if (legs_[k].together != legs_[l].together) continue;
+        tied.vertical_n += pushes[k].vertical_n;
+        tied.sideways_n += pushes[k].sideways_n;
+      }
+      if (tied.vertical_n <= 0 || pushes[l].vertical_n <= 0) continue;
+      const Vec2 rest = tied.sideways_n * (pushes[l].vertical_n / tied.vertical_n);
+      const double inward = (pushes[l].sideways_n - rest).norm();
+      if (inward > inward_) inward_ = inward, inward_stage_ = from.stage;
+      for (const bool along : {true, false})
+        one_way(legs_[l], pushes[l].vertical_n, rest, along, from);
+    }
+  }
+
+  Sway finish() {
+    out_.checks = worst_.all();
+    if (brace_n_ > 0)
+      out_.remarks.push_back("A brace carries up to " + kilonewtons_of(brace_n_) +
+                             ", pushed or pulled: the nails or bolts at its ends are to be made "
+                             "for that and were not checked.");
+    if (inward_ > 1)
+      out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
+                             " in the middle (" + inward_stage_ +
+                             "): their ribs must bear on each other there.");
+    return std::move(out_);
+  }
+
+ private:
+  void one_way(const Leg& leg, double vertical_n, const Vec2& push, bool along,
+               const SeatCase& from) {
+    const Vec2 way = along ? leg.way : Vec2(-leg.way.y(), leg.way.x());
+    const double demand = brief_.centring.horizontal_share * vertical_n + std::abs(push.dot(way));
+    const std::string place = "ribs " + centring_.ribs[at(leg.ribs.front())].id + " to " +
+                              centring_.ribs[at(leg.ribs.back())].id +
+                              (along ? ", along them" : ", across them");
+    worst_.offer(check_of(
+        "feet slide", demand, brief_.centring.friction * vertical_n / kFriction, "N", place,
+        from.stage, "friction of the seats taken for the feet, over 2 (BS 5975, from memory)"));
+    double flat = 0, strut = 0;
+    for (const Brace& brace : leg.braces) {
+      const double share = std::abs(brace.flat.dot(way));
+      if (share < kBraceLeans) continue;
+      const double holds = brace_n(brief_, centring_, centring_.sticks[at(brace.stick)]);
+      strut = flat > 0 ? std::min(strut, holds) : holds;
+      flat += share;
+    }
+    if (flat > 0) {
+      braced(leg, way, demand, flat, strut, place, from);
+      return;
+    }
+    const double share = standing_share(brief_, centring_, leg, along);
+    if (share < 0) return;  // no posts: it stands on its wedges
+    worst_.offer(check_of(
+        "sideways, no braces", demand, share * vertical_n / kFriction, "N", place, from.stage,
+        "posts as rocking blocks: width over height of their load, over 2 (ours)"));
+  }
+
+  void braced(const Leg& leg, const Vec2& way, double demand, double flat, double strut,
+              const std::string& place, const SeatCase& from) {
+    const double each = demand / flat;
+    brace_n_ = std::max(brace_n_, each);
+    worst_.offer(check_of("sideways", demand, strut * flat, "N", place, from.stage,
+                          "share of the vertical load (EN 12812 1 %, BS 5975 2.5 %, from memory) "
+                          "and what the seats push; braces as struts, equal shares"));
+    for (const Brace& brace : leg.braces) {
+      if (std::abs(brace.flat.dot(way)) < kBraceLeans) continue;
+      const double rise = std::sqrt(std::max(0.0, 1 - brace.flat.squaredNorm()));
+      for (const int f : brace.feet)
+        out_.foot_extra_n[at(f)] = std::max(out_.foot_extra_n[at(f)], each * rise);
+    }
+  }
+
+  const Brief& brief_;
+  const Centring& centring_;
+  std::vector<Leg> legs_;
+  std::vector<int> rib_leg_;
+  WorstChecks worst_;
+  double brace_n_ = 0, inward_ = 0;
+  std::string inward_stage_;
+  Sway out_;
+};
+
+}  // namespace
+
+Sway check_sway(const Brief& brief, const Centring& centring, const std::vector<SeatCase>& cases) {
+  Swaying swaying(brief, centring);
+  for (const SeatCase& from : cases) {
+    if (from.design) swaying.one_case(from);
+  }
+  return swaying.finish();
+}
+
+}  // namespace skewback
