@@ -139,8 +139,8 @@ std::string listed(const std::vector<Standing>& standings) {
 
 Fault fault(const BlockEvent& next, const std::string& found, const std::string& expected,
             const std::string& change) {
-  return {"",    0,        0,     copy_name(next.block, next.copy) + " " + word(next.what),
-          found, expected, change};
+  const std::string who = next.block.empty() ? "" : copy_name(next.block, next.copy) + " ";
+  return {"", 0, 0, who + word(next.what), found, expected, change};
 }
 
 using Lives = std::vector<CopyLife>;
