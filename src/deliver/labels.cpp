@@ -100,6 +100,7 @@ std::vector<Label> labels(const Dossier& dossier) {
     Label label;
     const auto it = std::ranges::find(assembly.blocks, block.id, &Block::id);
     label.block = static_cast<int>(it - assembly.blocks.begin());
+    label.bed = bed_joint(assembly, order, label.block);
     label.mass = fixed(block.mass_kg, 0) + " kg";
     label.order = counted_in_words(block.order, plan->blocks.size());
     label.stands_on = on.empty() ? "on nothing: seats only" : "on " + joined(on, ", ");

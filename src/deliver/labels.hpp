@@ -9,7 +9,7 @@
 namespace skewback::deliver {
 
 struct Label {
-  int block = -1;               // of the assembly
+  int block = -1, bed = -1;     // of the assembly: it, and the joint it is bedded on
   std::string name;             // "o4"; "o4/2": the spare
   std::string coded;            // what the QR code says; format: docs/daybook.md
   std::string mass, order;      // "234 kg", "12th of 49 to be placed"

@@ -1,5 +1,7 @@
 #include <algorithm>
+#include <cmath>
 
+#include "base/constants.hpp"
 #include "deliver/labels.hpp"
 #include "deliver/sheet_pdf.hpp"
 #include "deliver/text.hpp"
@@ -88,34 +90,59 @@ void add_key_plan(Sheet& sheet, const Label& label, const Assembly& assembly,
   sheet.regions(map(plan[mine]), {kBlack, kBlack, 0.15});
 }
 
-Vec2 middle_of(const Extent& extent) { return (extent.low + extent.high) / 2; }
+/// Turns the plan so that the bed of a block comes to lie at the bottom of the sheet.
+Eigen::Rotation2Dd bed_down(const Label& label, const Assembly& assembly) {
+  if (label.bed < 0) return Eigen::Rotation2Dd(0);
+  const Joint& bed = assembly.joints[static_cast<std::size_t>(label.bed)];
+  const Vec2 out = (bed.a == label.block ? 1 : -1) * bed.frame.z.head<2>();
+  if (!(out.norm() > 1e-3)) return Eigen::Rotation2Dd(0);
+  return Eigen::Rotation2Dd(-kPi / 2 - std::atan2(out.y(), out.x()));
+}
 
-/// The block itself from above: sling marks, and who is on which side.
-void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, const Regions& shape,
+/// Clear of the drawing, on the side where the joint is.
+Words neighbour_name(const Vec2& at, const Vec2& low, const Vec2& high, const std::string& id) {
+  const Vec2 off = (at - (low + high) / 2).cwiseQuotient((high - low).cwiseMax(1e-6));
+  Words name{at + Vec2(0, 0.8), id, 2.2, Anchor::kMiddle};
+  name.halo = true;
+  if (std::abs(off.y()) >= std::abs(off.x())) {
+    name.at.y() = off.y() < 0 ? low.y() - 0.8 : high.y() + 2.4;
+  } else {
+    name.at.x() = off.x() < 0 ? low.x() - 1 : high.x() + 1;
+    name.anchor = off.x() < 0 ? Anchor::kEnd : Anchor::kStart;
+  }
+  return name;
+}
+
+/// The block itself from above, bed down: sling marks, and who is on which side.
+void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regions shape,
                const Vec2& box_at, const Vec2& box_size) {
+  const Eigen::Rotation2Dd turn = bed_down(label, assembly);
+  for (Region& region : shape) {
+    for (Vec2& p : region.outer) p = turn * p;
+    for (Polygon& hole : region.holes)
+      for (Vec2& p : hole) p = turn * p;
+  }
   const Extent extent = extent_of(shape);
   if (extent.empty()) return;
   const SheetMap map = fit(extent, box_at, box_size);
+  const auto place = [&](const Vec3& p) { return map(Vec2(turn * Vec2(p.head<2>()))); };
   sheet.regions(map(shape), {kLight, kBlack, 0.2});
   for (const Vec3& p : label.slings) {
-    const Vec2 at = map(Vec2(p.head<2>()));
+    const Vec2 at = place(p);
     sheet.dot(at, 1.1, {Colour{255, 255, 255}, kRed, 0.3});
     sheet.line(at - Vec2(0.8, 0.8), at + Vec2(0.8, 0.8), {std::nullopt, kRed, 0.3});
     sheet.line(at - Vec2(0.8, -0.8), at + Vec2(0.8, -0.8), {std::nullopt, kRed, 0.3});
   }
-  const Vec2 centre = map(middle_of(extent));
+  const Vec2 a = map(extent.low), b = map(extent.high);
   for (const Joint& joint : assembly.joints) {
     const int other = joint.a == label.block ? joint.b : joint.b == label.block ? joint.a : -1;
-    if (other < 0) continue;
-    const Vec2 at = map(Vec2(joint.frame.origin.head<2>()));
-    const Vec2 out = at - centre, away = out.norm() > 0 ? Vec2(out.normalized()) : Vec2(0, -1);
-    Words name{at + 2.4 * away + Vec2(0, 0.8), assembly.blocks[static_cast<std::size_t>(other)].id,
-               2.2, Anchor::kMiddle};
-    if (away.x() > 0.5) name.anchor = Anchor::kStart;
-    if (away.x() < -0.5) name.anchor = Anchor::kEnd;
-    name.halo = true;
-    sheet.items.emplace_back(std::move(name));
+    if (other >= 0)
+      sheet.items.emplace_back(neighbour_name(place(joint.frame.origin), a.cwiseMin(b),
+                                              a.cwiseMax(b),
+                                              assembly.blocks[static_cast<std::size_t>(other)].id));
   }
+  sheet.words({box_at.x() + box_size.x() / 2, box_at.y() + box_size.y() + 3.4},
+              "from above, bed down, " + map.scale(), 1.8, Anchor::kMiddle);
 }
 
 void add_at(Sheet& page, const Sheet& part, const Vec2& corner) {
@@ -143,9 +170,9 @@ Sheet label_sheet(const Label& label, const std::string& title, const Assembly& 
   add_words(sheet, label, title);
   add_up_arrow(sheet);
   if (static_cast<std::size_t>(label.block) < plan.size()) {
-    add_key_plan(sheet, label, assembly, plan, {3, 46}, {40, 16.5});
-    add_block(sheet, label, assembly, plan[static_cast<std::size_t>(label.block)], {54, 47.5},
-              {34, 13});
+    add_key_plan(sheet, label, assembly, plan, {3, 46}, {40, 16});
+    add_block(sheet, label, assembly, plan[static_cast<std::size_t>(label.block)], {58, 47.5},
+              {26, 11});
   }
   return sheet;
 }

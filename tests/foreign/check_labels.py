@@ -5,6 +5,7 @@ DIR/erect/plan.json must be there once, spares beside, with the text that follow
 The plan is held against SCHEMA by jsonschema. Ends with 1 on any fault.
 """
 
+import hashlib
 import json
 import subprocess
 import sys
@@ -50,6 +51,9 @@ def check(folder, schema):
     if jsonschema:
         for error in jsonschema.Draft7Validator(json.loads(schema.read_text())).iter_errors(plan):
             expect(False, f"plan.json: {error.message[:200]}")
+    if (folder / "assembly.json").exists():
+        found = hashlib.sha256((folder / "assembly.json").read_bytes()).hexdigest()
+        expect(found == plan["assembly_sha256"], f"assembly.json is {found}, not that of the plan")
     with tempfile.TemporaryDirectory() as scratch:
         texts = scanned(folder / "erect/labels.pdf", scratch)
     expect(len(texts) == len(set(texts)), "a label comes twice")
