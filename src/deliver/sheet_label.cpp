@@ -127,12 +127,6 @@ void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regio
   const SheetMap map = fit(extent, box_at, box_size);
   const auto place = [&](const Vec3& p) { return map(Vec2(turn * Vec2(p.head<2>()))); };
   sheet.regions(map(shape), {kLight, kBlack, 0.2});
-  for (const Vec3& p : label.slings) {
-    const Vec2 at = place(p);
-    sheet.dot(at, 1.1, {Colour{255, 255, 255}, kRed, 0.3});
-    sheet.line(at - Vec2(0.8, 0.8), at + Vec2(0.8, 0.8), {std::nullopt, kRed, 0.3});
-    sheet.line(at - Vec2(0.8, -0.8), at + Vec2(0.8, -0.8), {std::nullopt, kRed, 0.3});
-  }
   const Vec2 a = map(extent.low), b = map(extent.high);
   for (const Joint& joint : assembly.joints) {
     const int other = joint.a == label.block ? joint.b : joint.b == label.block ? joint.a : -1;
@@ -141,8 +135,14 @@ void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regio
                                               a.cwiseMax(b),
                                               assembly.blocks[static_cast<std::size_t>(other)].id));
   }
+  for (const Vec3& p : label.slings) {
+    const Vec2 at = place(p);
+    sheet.dot(at, 1.1, {Colour{255, 255, 255}, kRed, 0.3});
+    sheet.line(at - Vec2(0.8, 0.8), at + Vec2(0.8, 0.8), {std::nullopt, kRed, 0.3});
+    sheet.line(at - Vec2(0.8, -0.8), at + Vec2(0.8, -0.8), {std::nullopt, kRed, 0.3});
+  }
   sheet.words({box_at.x() + box_size.x() / 2, box_at.y() + box_size.y() + 3.4},
-              "from above, bed down, " + map.scale(), 1.8, Anchor::kMiddle);
+              "from above, bed at the bottom, " + map.scale(), 1.8, Anchor::kMiddle);
 }
 
 void add_at(Sheet& page, const Sheet& part, const Vec2& corner) {
