@@ -90,12 +90,13 @@ void add_key_plan(Sheet& sheet, const Label& label, const Assembly& assembly,
   sheet.regions(map(plan[mine]), {kBlack, kBlack, 0.15});
 }
 
-/// Turns the plan so that the bed of a block comes to lie at the bottom of the sheet.
-Eigen::Rotation2Dd bed_down(const Label& label, const Assembly& assembly) {
-  if (label.bed < 0) return Eigen::Rotation2Dd(0);
+/// Turns the plan so that the bed of a block comes to lie at the bottom of the sheet; none: the bed
+/// is level, right below it.
+std::optional<Eigen::Rotation2Dd> bed_down(const Label& label, const Assembly& assembly) {
+  if (label.bed < 0) return std::nullopt;
   const Joint& bed = assembly.joints[static_cast<std::size_t>(label.bed)];
   const Vec2 out = (bed.a == label.block ? 1 : -1) * bed.frame.z.head<2>();
-  if (!(out.norm() > 1e-3)) return Eigen::Rotation2Dd(0);
+  if (!(out.norm() > 1e-3)) return std::nullopt;
   return Eigen::Rotation2Dd(-kPi / 2 - std::atan2(out.y(), out.x()));
 }
 
@@ -116,7 +117,8 @@ Words neighbour_name(const Vec2& at, const Vec2& low, const Vec2& high, const st
 /// The block itself from above, bed down: sling marks, and who is on which side.
 void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regions shape,
                const Vec2& box_at, const Vec2& box_size) {
-  const Eigen::Rotation2Dd turn = bed_down(label, assembly);
+  const std::optional<Eigen::Rotation2Dd> down = bed_down(label, assembly);
+  const Eigen::Rotation2Dd turn = down.value_or(Eigen::Rotation2Dd(0));
   for (Region& region : shape) {
     for (Vec2& p : region.outer) p = turn * p;
     for (Polygon& hole : region.holes)
@@ -142,7 +144,8 @@ void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regio
     sheet.line(at - Vec2(0.8, -0.8), at + Vec2(0.8, -0.8), {std::nullopt, kRed, 0.3});
   }
   sheet.words({box_at.x() + box_size.x() / 2, box_at.y() + box_size.y() + 3.4},
-              "from above, bed at the bottom, " + map.scale(), 1.8, Anchor::kMiddle);
+              (down ? "from above, bed at the bottom, " : "from above, ") + map.scale(), 1.8,
+              Anchor::kMiddle);
 }
 
 void add_at(Sheet& page, const Sheet& part, const Vec2& corner) {
