@@ -21,7 +21,9 @@ const char* const kAbout =
     "  (edit mybridge/brief.toml; `skewback --keys` explains each key)\n"
     "  skewback check mybridge/brief.toml         every fault in it at once, with line and remedy\n"
     "  skewback run mybridge/brief.toml           all stages; results in out/<bridge name>/\n"
-    "  skewback verify out/<bridge name>          the evidence, checked again by separate code";
+    "  skewback verify out/<bridge name>          the evidence, checked again by separate code\n"
+    "  skewback daybook site begin --plan out/<bridge name>/erect/plan.json\n"
+    "                                             then what happened to each block";
 
 const char* const kFooter =
     "\nExit codes\n"
@@ -48,6 +50,7 @@ struct Options {
   StandCommandOptions stand;
   GentlerCommandOptions gentler;
   VerifyOptions verify;
+  DaybookOptions daybook;
 };
 
 void json_flag(CLI::App& command, bool& json) {
@@ -125,6 +128,7 @@ int dispatch(const CLI::App& app, const Options& options) {
   if (app.got_subcommand("new")) return new_command(options.fresh);
   if (app.got_subcommand("check")) return check_command(options.check);
   if (app.got_subcommand("verify")) return verify_command(options.verify);
+  if (app.got_subcommand("daybook")) return daybook_command(app, options.daybook);
   ProgressLine line;
   catch_interrupts();
   if (app.got_subcommand("run")) return run_command(options.run, line);
@@ -152,6 +156,7 @@ int main_command(int argc, const char* const* argv) {
   add_stand(app, options.stand);
   add_gentler(app, options.gentler);
   add_verify(app, options.verify);
+  add_daybook(app, options.daybook);
   app.footer(kFooter);  // last, or every command repeats it
   try {
     app.parse(argc, argv);

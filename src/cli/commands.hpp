@@ -1,10 +1,15 @@
 #pragma once
 // The commands. Each returns the exit code; none computes anything itself.
 
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
+
+namespace CLI {
+class App;
+}
 
 namespace skewback::cli {
 
@@ -52,12 +57,24 @@ struct VerifyOptions {
   bool json = false;
 };
 
+struct DaybookOptions {
+  std::filesystem::path folder, plan, photo;
+  std::vector<std::string> words;  // of `record`: blocks, then the event
+  std::string block, who, when, note;
+  std::int64_t number = 0;  // of the event to cancel
+  bool even_so = false, json = false;
+};
+
 [[nodiscard]] int new_command(const NewOptions& options);
 [[nodiscard]] int check_command(const CheckOptions& options);
 [[nodiscard]] int run_command(const RunOptions& options, ProgressLine& line);
 [[nodiscard]] int stand_command(const StandCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int gentler_command(const GentlerCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int verify_command(const VerifyOptions& options);
+
+/// `skewback daybook DIR ...`, which has commands of its own.
+void add_daybook(CLI::App& app, DaybookOptions& options);
+[[nodiscard]] int daybook_command(const CLI::App& app, const DaybookOptions& options);
 
 /// Reads the command line and runs what it asks for.
 [[nodiscard]] int main_command(int argc, const char* const* argv);

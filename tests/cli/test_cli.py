@@ -123,7 +123,7 @@ class BadInput(Commands):
 
 class NewAndCheck(Commands):
     def test_help_and_version(self):
-        for arguments in (["--help"], ["--version"], *([c, "--help"] for c in ("new", "check", "run", "stand", "gentler", "verify"))):
+        for arguments in (["--help"], ["--version"], *([c, "--help"] for c in ("new", "check", "run", "stand", "gentler", "verify", "daybook"))):
             result = self.skewback(*arguments)
             self.assertEqual(result.returncode, 0, arguments)
             self.assertTrue(result.stdout)

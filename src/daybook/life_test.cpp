@@ -1,0 +1,211 @@
+#include "daybook/life.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "daybook/now.hpp"
+#include "daybook/sample_plan.hpp"
+
+namespace skewback {
+namespace {
+
+using H = Happened;
+
+/// Writes events an hour apart, each asked for first; the objection as words, or "".
+struct Diary {
+  DayPlan plan = sample::plan_with_network();
+  std::vector<BlockEvent> events;
+  std::int64_t clock = parse_moment("2027-03-02T08:00:00+00:00")->utc_s;
+
+  std::string say(const std::string& block, H what, int copy = 1, bool even_so = false) {
+    clock += 3600;
+    BlockEvent e;
+    e.number = static_cast<std::int64_t>(events.size()) + 1;
+    e.block = block;
+    e.copy = copy;
+    e.what = what;
+    e.at = e.written = {clock, 0};
+    return keep(e, even_so);
+  }
+  std::string cancel(std::int64_t number) {
+    clock += 3600;
+    BlockEvent e;
+    e.number = static_cast<std::int64_t>(events.size()) + 1;
+    e.what = H::kCancel;
+    e.at = e.written = {clock, 0};
+    e.cancels = number;
+    for (const BlockEvent& old : events)
+      if (old.number == number) e.block = old.block, e.copy = old.copy;
+    return keep(e, false);
+  }
+  std::string keep(const BlockEvent& e, bool even_so) {
+    if (const auto fault = objection(plan, events, e, even_so)) return describe(*fault);
+    events.push_back(e);
+    return "";
+  }
+  void to_site(const std::string& block, int copy = 1) {
+    for (const H what : {H::kCured, H::kChecked, H::kPacked, H::kShipped, H::kReceived})
+      EXPECT_EQ(say(block, what, copy), "");
+  }
+  void make(const std::string& block) {
+    EXPECT_EQ(say(block, H::kPrinted), "");
+    to_site(block);
+  }
+  Standing standing(const std::string& block) const {
+    return foremost(lives(plan, events), block).standing;
+  }
+};
+
+TEST(Life, GoesFromTheTableToItsPlaceAndBack) {
+  Diary d;
+  d.make("a1");
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  EXPECT_EQ(d.standing("a1"), Standing::kPlaced);
+  EXPECT_EQ(d.say("a1", H::kTakenDown), "");
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  EXPECT_EQ(d.say("a1", H::kTakenDown), "");
+  EXPECT_EQ(d.say("a1", H::kPacked), "");  // the bridge moves
+}
+
+TEST(Life, TakesNoStepBeforeTheOneItRestsOn) {
+  Diary d;
+  EXPECT_THAT(d.say("a1", H::kCured), testing::HasSubstr("not made"));
+  EXPECT_EQ(d.say("a1", H::kPrinted), "");
+  EXPECT_THAT(d.say("a1", H::kPrinted), testing::HasSubstr("a second one is a1/2"));
+  EXPECT_THAT(d.say("a1", H::kPlaced),
+              testing::AllOf(testing::HasSubstr("found printed"), testing::HasSubstr("on site"),
+                             testing::HasSubstr("--even-so")));
+  EXPECT_THAT(d.say("a1", H::kTakenDown), testing::HasSubstr("expected placed"));
+  EXPECT_THAT(d.say("a1", H::kTakenDown, 1, true), testing::HasSubstr("expected placed"));
+  EXPECT_EQ(d.say("a1", H::kPlaced, 1, true), "");
+  EXPECT_THAT(d.say("a1", H::kReceived, 1, true), testing::HasSubstr("placed"));
+}
+
+TEST(Life, ABrokenBlockStaysBroken) {
+  Diary d;
+  d.make("a1");
+  EXPECT_EQ(d.say("a1", H::kBroken), "");
+  for (const bool even_so : {false, true})
+    EXPECT_THAT(d.say("a1", H::kPlaced, 1, even_so), testing::HasSubstr("a1/2")) << even_so;
+  EXPECT_EQ(d.standing("a1"), Standing::kBroken);
+  EXPECT_THAT(d.say("b1", H::kReprinted), testing::HasSubstr("no broken copy"));
+  EXPECT_EQ(d.say("a1", H::kReprinted, 2), "");
+  d.to_site("a1", 2);
+  EXPECT_EQ(d.say("a1", H::kPlaced, 2), "");
+  EXPECT_EQ(d.standing("a1"), Standing::kPlaced);
+}
+
+TEST(Life, OnePlaceHoldsOneCopy) {
+  Diary d;
+  d.make("a1");
+  EXPECT_EQ(d.say("a1", H::kPrinted, 2), "");
+  d.to_site("a1", 2);
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  EXPECT_THAT(d.say("a1", H::kPlaced, 2, true), testing::HasSubstr("another copy"));
+}
+
+TEST(Life, NeighboursComeFirstAndGoLast) {
+  Diary d;
+  d.make("a1");
+  d.make("a2");
+  EXPECT_THAT(d.say("a2", H::kPlaced), testing::HasSubstr("not in place yet: a1"));
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  EXPECT_EQ(d.say("a2", H::kPlaced), "");
+  EXPECT_THAT(d.say("a1", H::kTakenDown), testing::HasSubstr("still in place: a2"));
+  EXPECT_EQ(d.say("a1", H::kTakenDown, 1, true), "");
+}
+
+TEST(Life, NamesTheNearestBlock) {
+  Diary d;
+  EXPECT_THAT(d.say("kye", H::kPrinted), testing::HasSubstr("did you mean \"key\"?"));
+  EXPECT_THAT(d.say("footing", H::kDone), testing::HasSubstr("did you mean \"footings\"?"));
+  EXPECT_THAT(d.say("footings", H::kPlaced), testing::HasSubstr("no block"));
+  EXPECT_EQ(d.say("footings", H::kDone), "");
+  EXPECT_THAT(d.say("footings", H::kDone), testing::HasSubstr("done already"));
+}
+
+TEST(Life, TimeRunsForwards) {
+  Diary d;
+  d.make("a1");
+  d.clock -= 100 * 3600;
+  EXPECT_THAT(d.say("a1", H::kPlaced), testing::HasSubstr("before it was"));
+  BlockEvent e;
+  e.number = 99;
+  e.block = "a1";
+  e.what = H::kNote;
+  e.written = {d.clock, 0};
+  e.at = {d.clock + 301, 0};
+  EXPECT_THAT(d.keep(e, true), testing::HasSubstr("still to come"));
+}
+
+TEST(Life, ACorrectionTakesBackTheLastStep) {
+  Diary d;
+  d.make("a1");  // events 1 to 6
+  EXPECT_THAT(d.cancel(5), testing::HasSubstr("cancel 6 first"));
+  EXPECT_THAT(d.cancel(77), testing::HasSubstr("not there"));
+  EXPECT_EQ(d.cancel(6), "");
+  EXPECT_EQ(d.standing("a1"), Standing::kOnTheRoad);
+  EXPECT_THAT(d.cancel(6), testing::HasSubstr("taken back"));
+  EXPECT_THAT(d.cancel(7), testing::HasSubstr("taken back"));  // no correction of a correction
+  EXPECT_EQ(d.say("a1", H::kReceived), "");
+  EXPECT_EQ(d.standing("a1"), Standing::kOnSite);
+}
+
+TEST(Life, CountsCopiesThatLeftTheTable) {
+  Diary d;
+  d.make("a1");
+  d.make("b1");
+  EXPECT_EQ(d.say("a2", H::kPrinted), "");
+  EXPECT_EQ(d.say("a1", H::kBroken), "");
+  EXPECT_EQ(d.say("a1", H::kReprinted, 2), "");
+  EXPECT_EQ(count_broken(d.events).handled, 2);
+  EXPECT_EQ(count_broken(d.events).broken, 1);
+  EXPECT_EQ(d.say("a2", H::kBroken), "");  // on its table
+  EXPECT_EQ(count_broken(d.events).handled, 3);
+  EXPECT_EQ(count_broken(d.events).broken, 2);
+}
+
+TEST(Now, SaysWhatCanBePlacedAndWhatIsMissing) {
+  Diary d;
+  for (const char* id : {"a1", "b1", "b2", "key"}) d.make(id);
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  const NowReport r = what_now(d.plan, d.events, {d.clock, 0});
+  EXPECT_EQ(r.placed, 1);
+  EXPECT_EQ(r.on_site, 3);
+  EXPECT_EQ(*r.next, "b1");
+  EXPECT_THAT(r.can_be_placed, testing::ElementsAre("b1"));
+  EXPECT_THAT(r.not_yet, testing::ElementsAre("b2", "key"));
+  ASSERT_TRUE(r.missing);
+  EXPECT_EQ(r.missing->block, "a2");
+  EXPECT_EQ(r.missing->standing, Standing::kNotMade);
+  EXPECT_EQ(r.missing->held_back, 1);  // the key
+  EXPECT_EQ(r.missing->held_on_site, 1);
+  EXPECT_DOUBLE_EQ(r.missing->ready_s, 8.25 * sample::kDay);
+}
+
+TEST(Now, CountsDownWhileABlockCuresAndTravels) {
+  Diary d;
+  EXPECT_EQ(d.say("a1", H::kPrinted), "");
+  const auto after = [&](double days) {
+    return what_now(d.plan, d.events, {d.clock + std::llround(days * sample::kDay), 0})
+        .missing->ready_s;
+  };
+  EXPECT_DOUBLE_EQ(after(2), 6 * sample::kDay);  // 5 of curing and the journey
+  EXPECT_DOUBLE_EQ(after(9), 1 * sample::kDay);
+  EXPECT_EQ(d.say("a1", H::kCured), "");
+  EXPECT_EQ(d.say("a1", H::kShipped), "");
+  EXPECT_DOUBLE_EQ(after(0.25), 0.75 * sample::kDay);
+  EXPECT_DOUBLE_EQ(after(3), 0);
+}
+
+TEST(Now, ASpareStepsIn) {
+  Diary d;
+  d.make("a1");
+  EXPECT_EQ(d.say("a1", H::kPrinted, 2), "");
+  d.to_site("a1", 2);
+  EXPECT_EQ(d.say("a1", H::kBroken), "");
+  EXPECT_THAT(what_now(d.plan, d.events, {d.clock, 0}).can_be_placed, testing::ElementsAre("a1/2"));
+}
+
+}  // namespace
+}  // namespace skewback

@@ -1,0 +1,102 @@
+#include "daybook/now.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace skewback {
+namespace {
+
+bool is_here(Standing s) { return s == Standing::kOnSite || s == Standing::kTakenDown; }
+
+/// Likely seconds until it could be on site; a broken one has to be made again.
+double until_here(const PlannedBlock& block, const CopyLife& life, const Moment& now) {
+  const auto gone = [&](const std::optional<Moment>& since) {
+    return since ? static_cast<double>(now.utc_s - since->utc_s) : 0.0;
+  };
+  switch (life.standing) {
+    case Standing::kPrinted:
+      return std::max(0.0, block.cure_s - gone(life.printed)) + block.journey_s;
+    case Standing::kCured:
+    case Standing::kPacked:
+      return block.journey_s;
+    case Standing::kOnTheRoad:
+      return std::max(0.0, block.journey_s - gone(life.shipped));
+    case Standing::kOnSite:
+    case Standing::kTakenDown:
+    case Standing::kPlaced:
+      return 0;
+    case Standing::kNotMade:
+    case Standing::kBroken:
+      break;
+  }
+  return block.lead_s();
+}
+
+int rank(Standing s) {
+  if (s == Standing::kBroken) return -1;
+  return s == Standing::kTakenDown ? static_cast<int>(Standing::kOnSite) : static_cast<int>(s);
+}
+
+/// All that cannot be placed before `block`, itself left out.
+std::set<std::string> held_by(const DayPlan& plan, const std::string& block) {
+  std::set<std::string> held = {block};
+  for (const PlannedBlock& b : plan.blocks)  // needs come earlier in the order
+    if (std::ranges::any_of(b.needs, [&](const auto& need) { return held.contains(need); }))
+      held.insert(b.id);
+  held.erase(block);
+  return held;
+}
+
+}  // namespace
+
+CopyLife foremost(const std::vector<CopyLife>& lives, const std::string& block) {
+  CopyLife best;
+  best.block = block;
+  bool found = false;
+  for (const CopyLife& life : lives) {
+    if (life.block != block || (found && rank(life.standing) <= rank(best.standing))) continue;
+    best = life;
+    found = true;
+  }
+  return best;
+}
+
+NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, const Moment& now) {
+  const std::vector<CopyLife> all = lives(plan, events);
+  NowReport report;
+  std::set<std::string> placed;
+  for (const PlannedBlock& block : plan.blocks)
+    if (foremost(all, block.id).standing == Standing::kPlaced) placed.insert(block.id);
+  std::set<std::string> here;
+  for (const PlannedBlock& block : plan.blocks) {
+    ++report.blocks;
+    const CopyLife life = foremost(all, block.id);
+    if (life.standing == Standing::kPlaced) {
+      ++report.placed;
+      continue;
+    }
+    if (!report.next) report.next = block.id;
+    if (life.standing == Standing::kBroken) ++report.broken;
+    if (is_here(life.standing)) {
+      here.insert(block.id);
+      const bool ready = std::ranges::all_of(
+          block.needs, [&](const std::string& need) { return placed.contains(need); });
+      (ready ? report.can_be_placed : report.not_yet).push_back(copy_name(life.block, life.copy));
+    } else if (!report.missing) {
+      report.missing =
+          Waiting{block.id, life.standing, life.copy, until_here(block, life, now), 0, 0};
+    }
+  }
+  report.on_site = static_cast<int>(here.size());
+  if (report.missing) {
+    const std::set<std::string> held = held_by(plan, report.missing->block);
+    for (const std::string& id : held) {
+      if (placed.contains(id)) continue;
+      ++report.missing->held_back;
+      if (here.contains(id)) ++report.missing->held_on_site;
+    }
+  }
+  return report;
+}
+
+}  // namespace skewback

@@ -1,0 +1,30 @@
+#pragma once
+// What can be placed now, and what is holding the work up. Pure.
+
+#include "daybook/life.hpp"
+
+namespace skewback {
+
+struct Waiting {
+  std::string block;
+  Standing standing = Standing::kNotMade;  // of its copy that can be here first
+  int copy = 1;
+  double ready_s = 0;    // from now until it could be here, if it is made next: likely times
+  int held_back = 0;     // blocks that cannot be placed before it, whatever else is here
+  int held_on_site = 0;  // of those, how many lie on site already
+};
+
+struct NowReport {
+  int placed = 0, on_site = 0, broken = 0, blocks = 0;  // blocks; broken: without a good copy
+  std::optional<std::string> next;                      // in order; none: all are placed
+  std::vector<std::string> can_be_placed;  // copies on site whose neighbours are in place
+  std::vector<std::string> not_yet;        // on site, but a neighbour is missing
+  std::optional<Waiting> missing;          // first in order that is not on site; none: all are
+};
+
+[[nodiscard]] NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events,
+                                 const Moment& now);
+/// Of its copies the one that is placed, or else that can be here first; copy 1 where none is made.
+[[nodiscard]] CopyLife foremost(const std::vector<CopyLife>& lives, const std::string& block);
+
+}  // namespace skewback

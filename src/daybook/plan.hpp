@@ -1,0 +1,53 @@
+#pragma once
+// What the daybook must know of a bridge: its blocks, their order, who rests on whom. Kept as the
+// file erect/plan.json of a run (format: docs/daybook.md).
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "erect/schedule.hpp"
+#include "geometry/geometry.hpp"
+
+namespace skewback {
+
+struct PlannedBlock {
+  std::string id;
+  double mass_kg = 0;                             // without what it will carry
+  int order = 0;                                  // of placing, from 1
+  std::vector<std::string> needs;                 // neighbours that are placed before it
+  std::vector<std::string> joints;                // all neighbours, the ground too
+  std::string up;                                 // how it stands, in words
+  std::string made;                               // "printed", "cast", "elsewhere"
+  Vec3 centre = Vec3::Zero();                     // of gravity, world, in place
+  std::vector<Vec3> slings;                       // as `centre`; empty: no lifting plan
+  double print_s = 0, cure_s = 0, journey_s = 0;  // likely
+  [[nodiscard]] double lead_s() const { return print_s + cure_s + journey_s; }
+};
+
+/// As Breakage, by name.
+struct PlannedBreakage {
+  std::string place;
+  double share = 0, again_s = 0, swap_s = 0;
+  bool spare = false;
+};
+
+struct DayPlan {
+  std::string bridge, title;
+  std::string assembly_sha256;       // of the text of assembly.json
+  std::vector<PlannedBlock> blocks;  // in the order of placing
+  std::optional<Network> network;
+  std::vector<PlannedBreakage> breakages;  // of the network
+};
+
+/// JSON text, numbers exact, the same every time.
+[[nodiscard]] std::string write_plan(const DayPlan& plan);
+/// Faults: not a plan, two blocks of one name, a need or an activity that is not there before.
+[[nodiscard]] Result<DayPlan> read_plan(const std::string& text, const std::string& file);
+
+[[nodiscard]] const PlannedBlock* find_block(const DayPlan& plan, const std::string& id);
+/// Activities of the network that are of no block: "footings", "centring".
+[[nodiscard]] std::vector<std::string> works_of(const DayPlan& plan);
+
+}  // namespace skewback

@@ -1,0 +1,24 @@
+#pragma once
+// The rest of the programme, with what has happened fixed at its dates. Pure; drawn by
+// erect/schedule.hpp.
+
+#include "daybook/life.hpp"
+
+namespace skewback {
+
+struct Replan {
+  Network network;  // the plan's, with "today" first; nothing that is left starts before it
+  std::vector<Breakage> breakages;  // of blocks that are still to be placed
+  double now_s = 0;                 // from the start of the programme, on the clock of the place
+  int done = 0;                     // of the plan's activities
+  std::vector<std::string> again;   // blocks of which every copy broke: made once more, at once
+  std::vector<std::string> taken_as_done;  // works nobody recorded, but what follows them is done
+};
+
+/// None: the plan has no network. Broken blocks are made again from now on, beside what else is on
+/// the table; what has started runs from when it started.
+[[nodiscard]] std::optional<Replan> replanned(const DayPlan& plan,
+                                              const std::vector<BlockEvent>& events,
+                                              const Moment& now);
+
+}  // namespace skewback

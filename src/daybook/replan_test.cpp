@@ -1,0 +1,137 @@
+#include "daybook/replan.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <map>
+
+#include "daybook/sample_plan.hpp"
+
+namespace skewback {
+namespace {
+
+using H = Happened;
+using sample::kDay;
+
+BlockEvent event(const std::string& block, H what, double day, int copy = 1) {
+  static const std::int64_t start = parse_moment("2027-03-01T00:00:00+02:00")->utc_s;
+  BlockEvent e;
+  e.block = block;
+  e.what = what;
+  e.copy = copy;
+  e.at = e.written = {start + std::llround(day * kDay), 7200};
+  return e;
+}
+
+Replan replan(std::vector<BlockEvent> events, double day) {
+  for (std::size_t i = 0; i < events.size(); ++i)
+    events[i].number = static_cast<std::int64_t>(i) + 1;
+  return *replanned(sample::plan_with_network(), events, event("", H::kNote, day).at);
+}
+
+const Activity& named(const Replan& r, const std::string& id) {
+  const auto it = std::ranges::find(r.network.activities, id, &Activity::id);
+  EXPECT_NE(it, r.network.activities.end()) << id;
+  return *it;
+}
+
+/// Earliest finish in days, by hand: durations are certain in the sample.
+std::map<std::string, double> finishes(const Replan& r) {
+  std::vector<double> finish;
+  std::map<std::string, double> days;
+  for (const Activity& a : r.network.activities) {
+    double start = 0;
+    for (const int i : a.after) {
+      EXPECT_LT(i, static_cast<int>(finish.size())) << a.id;
+      start = std::max(start, finish[static_cast<std::size_t>(i)]);
+    }
+    finish.push_back(a.done ? a.finish_s : start + a.likely_s);
+    days[a.id] = finish.back() / kDay;
+  }
+  return days;
+}
+
+TEST(Replan, NothingIsLeftBehindToday) {
+  const auto days = finishes(replan({}, 3));
+  EXPECT_DOUBLE_EQ(days.at("footings"), 17);
+  EXPECT_DOUBLE_EQ(days.at("print a1"), 3.25);
+  EXPECT_DOUBLE_EQ(days.at("print key"), 4.25);
+  EXPECT_DOUBLE_EQ(days.at("cure key"), 11.25);
+}
+
+TEST(Replan, WhatIsDoneStaysAtItsDateOnTheClockOfThePlace) {
+  const Replan r = replan({event("footings", H::kDone, 12.5), event("a1", H::kPrinted, 1.5)}, 13);
+  EXPECT_TRUE(named(r, "footings").done);
+  EXPECT_DOUBLE_EQ(named(r, "footings").finish_s, 12.5 * kDay);
+  EXPECT_DOUBLE_EQ(named(r, "print a1").finish_s, 1.5 * kDay);
+  EXPECT_TRUE(named(r, "cure a1").started);
+  EXPECT_FALSE(named(r, "cure a1").done);
+  EXPECT_EQ(r.done, 2);
+  const auto days = finishes(r);
+  EXPECT_DOUBLE_EQ(days.at("cure a1"), 8.5);     // since it was printed
+  EXPECT_DOUBLE_EQ(days.at("print b1"), 13.25);  // not before today
+  EXPECT_DOUBLE_EQ(days.at("journey 1"), 13.5 + 7 + 1);
+}
+
+TEST(Replan, ALorryOnTheRoadCountsFromWhenItLeft) {
+  std::vector<BlockEvent> events;
+  for (const char* id : {"a1", "b1", "a2"}) {
+    events.push_back(event(id, H::kPrinted, 1));
+    events.push_back(event(id, H::kCured, 8));
+    events.push_back(event(id, H::kShipped, 9));
+  }
+  const Replan r = replan(events, 9.5);
+  EXPECT_TRUE(named(r, "journey 1").started);
+  EXPECT_DOUBLE_EQ(finishes(r).at("journey 1"), 10);
+}
+
+TEST(Replan, WhatFollowsProvesWhatWentBefore) {
+  const Replan r =
+      replan({event("a1", H::kPrinted, 1), event("a1", H::kCured, 8), event("a1", H::kShipped, 8.5),
+              event("a1", H::kReceived, 9), event("a1", H::kPlaced, 20)},
+             20);
+  EXPECT_THAT(r.taken_as_done, testing::ElementsAre("footings"));
+  EXPECT_DOUBLE_EQ(named(r, "journey 1").finish_s, 9 * kDay);
+  EXPECT_TRUE(named(r, "place a1").done);
+  EXPECT_EQ(r.breakages.size(), 4U);  // of those still to be placed
+  // the lorry has gone without b1: printed from today, cured, and a journey of its own
+  EXPECT_DOUBLE_EQ(finishes(r).at("journey of b1"), 20 + 0.25 + 7 + 1);
+}
+
+TEST(Replan, ABrokenBlockIsMadeAgainFromToday) {
+  std::vector<BlockEvent> events;
+  for (const char* id : {"a1", "b1", "a2", "b2", "key"})
+    for (const auto& [what, day] :
+         {std::pair{H::kPrinted, 1.0}, {H::kCured, 8.0}, {H::kShipped, 9.0}, {H::kReceived, 10.0}})
+      events.push_back(event(id, what, day));
+  events.push_back(event("footings", H::kDone, 14));
+  events.push_back(event("a1", H::kPlaced, 15));
+  events.push_back(event("b1", H::kBroken, 15.5));
+  const Replan r = replan(events, 16);
+  EXPECT_THAT(r.again, testing::ElementsAre("b1"));
+  const auto days = finishes(r);
+  EXPECT_DOUBLE_EQ(days.at("again b1"), 16 + 8.25);
+  EXPECT_DOUBLE_EQ(days.at("place b1"), 24.75);
+  EXPECT_DOUBLE_EQ(days.at("striking"), 24.25 + 4 * 0.5 + 1);
+  // made again: goes on from there
+  events.push_back(event("b1", H::kReprinted, 17, 2));
+  const Replan later = replan(events, 18);
+  EXPECT_TRUE(later.again.empty());
+  EXPECT_DOUBLE_EQ(finishes(later).at("journey of b1"), 17 + 7 + 1);
+}
+
+TEST(Replan, ASpareThatIsThereIsCounted) {
+  const Replan r = replan({event("a1", H::kPrinted, 1), event("a1", H::kPrinted, 2, 2)}, 3);
+  ASSERT_EQ(r.breakages.size(), 5U);
+  const auto place = static_cast<std::size_t>(r.breakages[0].place);
+  EXPECT_EQ(r.network.activities[place].id, "place a1");
+  EXPECT_TRUE(r.breakages[0].spare);
+  EXPECT_FALSE(r.breakages[1].spare);
+}
+
+TEST(Replan, NeedsANetwork) {
+  EXPECT_FALSE(replanned(sample::small_plan(), {}, event("", H::kNote, 1).at));
+}
+
+}  // namespace
+}  // namespace skewback

@@ -1,0 +1,70 @@
+#pragma once
+// For tests only: five blocks of a small arch, two legs and a key; a, b stand on the ground.
+
+#include "daybook/plan.hpp"
+
+namespace skewback::sample {
+
+constexpr double kDay = 86400;
+
+inline PlannedBlock planned(const std::string& id, int order,
+                            const std::vector<std::string>& needs) {
+  PlannedBlock block;
+  block.id = id;
+  block.mass_kg = 100 + order;
+  block.order = order;
+  block.needs = needs;
+  block.joints = needs.empty() ? std::vector<std::string>{"ground"} : needs;
+  block.up = "back up";
+  block.made = "printed";
+  block.centre = Vec3(0.1 * order, 1.0 / 3, 2);
+  block.slings = {Vec3(0, 0, 1), Vec3(1, 0, 1)};
+  block.print_s = 0.25 * kDay;
+  block.cure_s = 7 * kDay;
+  block.journey_s = kDay;
+  return block;
+}
+
+inline DayPlan small_plan() {
+  DayPlan plan;
+  plan.bridge = "little-arch";
+  plan.title = "Little arch";
+  plan.assembly_sha256 = "00ff";
+  plan.blocks = {planned("a1", 1, {}), planned("b1", 2, {}), planned("a2", 3, {"a1"}),
+                 planned("b2", 4, {"b1"}), planned("key", 5, {"a2", "b2"})};
+  return plan;
+}
+
+/// Footings; each block printed, cured, carried by one of two lorries, placed in order; striking.
+inline DayPlan plan_with_network() {
+  DayPlan plan = small_plan();
+  Network network;
+  network.start = "2027-03-01";
+  const auto add = [&](const std::string& id, const std::string& block, const std::string& kind,
+                       double days, const std::vector<int>& after) {
+    network.activities.push_back(
+        {id, block, kind, days * kDay, days * kDay, days * kDay, after, false, false, 0});
+    return static_cast<int>(network.activities.size()) - 1;
+  };
+  const int footings = add("footings", "", "footings", 14, {});
+  std::vector<int> cured;
+  int before = -1;
+  for (const PlannedBlock& b : plan.blocks) {
+    before = add("print " + b.id, b.id, "print", 0.25,
+                 before < 0 ? std::vector<int>{} : std::vector<int>{before});
+    cured.push_back(add("cure " + b.id, b.id, "cure", 7, {before}));
+  }
+  const int first = add("journey 1", "", "journey", 1, {cured[0], cured[1], cured[2]});
+  const int second = add("journey 2", "", "journey", 1, {cured[3], cured[4]});
+  int placed = footings;
+  for (std::size_t i = 0; i < plan.blocks.size(); ++i)
+    placed = add("place " + plan.blocks[i].id, plan.blocks[i].id, "place", 0.5,
+                 {placed, i < 3 ? first : second});
+  add("striking", "", "striking", 1, {placed});
+  plan.network = network;
+  for (const PlannedBlock& b : plan.blocks)
+    plan.breakages.push_back({"place " + b.id, 0.03, 8.25 * kDay, 600, false});
+  return plan;
+}
+
+}  // namespace skewback::sample

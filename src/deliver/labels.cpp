@@ -1,0 +1,133 @@
+#include "deliver/labels.hpp"
+
+#include <qrencode.h>
+
+#include <algorithm>
+#include <memory>
+
+#include "base/constants.hpp"
+#include "deliver/plan_file.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+/// Of one field of the code: what would end it is left out.
+std::string field(std::string text) {
+  for (char& c : text)
+    if (c == ';' || static_cast<unsigned char>(c) < ' ') c = ',';
+  return text;
+}
+
+std::string coded(const DayPlan& plan, const PlannedBlock& block, const std::string& name,
+                  const std::vector<std::string>& on, const std::vector<std::string>& next) {
+  const std::vector<std::string> fields = {
+      "SKEWBACK1",
+      plan.bridge,
+      name,
+      fixed(block.mass_kg, 0) + " kg",
+      std::to_string(block.order) + "/" + std::to_string(plan.blocks.size()),
+      "on " + joined(on, ","),
+      "then " + joined(next, ","),
+      plan.assembly_sha256.substr(0, 12)};
+  std::string text;
+  for (const std::string& f : fields) text += (text.empty() ? "" : ";") + field(f);
+  return text;
+}
+
+std::string counted_in_words(int order, std::size_t of) {
+  const bool teen = order % 100 >= 11 && order % 100 <= 13;
+  const char* const end = teen              ? "th"
+                          : order % 10 == 1 ? "st"
+                          : order % 10 == 2 ? "nd"
+                          : order % 10 == 3 ? "rd"
+                                            : "th";
+  return std::to_string(order) + end + " of " + std::to_string(of) + " to be placed";
+}
+
+const BlockLift* lift_of(const Dossier& dossier, int block) {
+  if (!dossier.lifts) return nullptr;
+  for (const BlockLift& lift : dossier.lifts->lifts)
+    if (lift.block == block) return &lift;
+  return nullptr;
+}
+
+std::vector<std::string> lifting_lines(const Assembly& assembly, const std::vector<int>& order,
+                                       int block, const BlockLift* lift) {
+  if (lift == nullptr || lift->slings.empty()) return {"no lifting plan: none was computed"};
+  std::vector<std::string> lines;
+  const int j = bed_joint(assembly, order, block);
+  if (j >= 0) {
+    const Joint& joint = assembly.joints[static_cast<std::size_t>(j)];
+    const double side = joint.a == block ? -1 : 1;
+    std::vector<std::string> distances;
+    for (const Vec3& p : lift->slings)
+      distances.push_back(fixed(1e3 * side * (p - joint.frame.origin).dot(joint.frame.z), 0));
+    std::sort(distances.begin(), distances.end(),
+              [](const auto& a, const auto& b) { return std::stod(a) < std::stod(b); });
+    distances.erase(std::unique(distances.begin(), distances.end()), distances.end());
+    const int on = joint.a == block ? joint.b : joint.a;
+    lines.push_back("slings " + joined(distances, ", ") + " mm from the bed on " +
+                    assembly.blocks[static_cast<std::size_t>(on)].id);
+  }
+  lines.push_back(counted(lift->slings.size(), "leg") + ", steepest " +
+                  fixed(lift->sling_angle_rad * 180 / kPi, 0) + " degrees off plumb, " +
+                  fixed(lift->leg_force_n / 1e3, 1) + " kN a leg; hangs " +
+                  fixed(lift->tilt_rad * 180 / kPi, 0) + " degrees off");
+  return lines;
+}
+
+bool has_spare(const Dossier& dossier, const std::string& id) {
+  return dossier.spares && std::ranges::any_of(dossier.spares->risks, [&](const BlockRisk& r) {
+           return r.id == id && r.spare;
+         });
+}
+
+}  // namespace
+
+std::vector<Label> labels(const Dossier& dossier) {
+  const std::optional<DayPlan> plan = day_plan(dossier);
+  if (!plan) return {};
+  const Assembly& assembly = dossier.cut->assembly;
+  const std::vector<int> order = placing_order(assembly, *dossier.programme);
+  std::vector<Label> out;
+  for (const PlannedBlock& block : plan->blocks) {
+    std::vector<std::string> next, on;
+    for (const PlannedBlock& other : plan->blocks)
+      if (std::ranges::find(other.needs, block.id) != other.needs.end()) next.push_back(other.id);
+    for (const std::string& name : block.joints)
+      if (std::ranges::find(next, name) == next.end()) on.push_back(name);
+    Label label;
+    const auto it = std::ranges::find(assembly.blocks, block.id, &Block::id);
+    label.block = static_cast<int>(it - assembly.blocks.begin());
+    label.bed = bed_joint(assembly, order, label.block);
+    label.mass = fixed(block.mass_kg, 0) + " kg";
+    label.order = counted_in_words(block.order, plan->blocks.size());
+    label.stands_on = on.empty() ? "on nothing: seats only" : "on " + joined(on, ", ");
+    label.next = next.empty() ? "last here" : "then " + joined(next, ", ");
+    label.up = block.up;
+    label.lifting = lifting_lines(assembly, order, label.block, lift_of(dossier, label.block));
+    label.slings = block.slings;
+    for (int copy = 1; copy <= (has_spare(dossier, block.id) ? 2 : 1); ++copy) {
+      label.name = copy == 1 ? block.id : block.id + "/" + std::to_string(copy);
+      label.coded = coded(*plan, block, label.name, on, next);
+      out.push_back(label);
+    }
+  }
+  return out;
+}
+
+std::vector<std::vector<bool>> qr_modules(const std::string& text) {
+  const std::unique_ptr<QRcode, decltype(&QRcode_free)> code(
+      QRcode_encodeData(static_cast<int>(text.size()),
+                        reinterpret_cast<const unsigned char*>(text.data()), 0, QR_ECLEVEL_Q),
+      QRcode_free);
+  if (!code) return {};
+  const auto width = static_cast<std::size_t>(code->width);
+  std::vector<std::vector<bool>> rows(width, std::vector<bool>(width));
+  for (std::size_t y = 0; y < width; ++y)
+    for (std::size_t x = 0; x < width; ++x) rows[y][x] = (code->data[y * width + x] & 1U) != 0;
+  return rows;
+}
+
+}  // namespace skewback::deliver
