@@ -5,7 +5,9 @@
 #include "deliver/drawings.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/gltf.hpp"
+#include "deliver/labels.hpp"
 #include "deliver/picture.hpp"
+#include "deliver/plan_file.hpp"
 #include "deliver/print_files.hpp"
 #include "deliver/report.hpp"
 #include "deliver/report_spares.hpp"
@@ -110,6 +112,10 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   if (dossier.centring)
     add_all(centring_files(dossier.brief, dossier.cut->assembly, *dossier.centring, outlines.plan));
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));
+  if (dossier.programme && dossier.cut) {
+    files.push_back({"erect/plan.json", plan_json(dossier)});
+    files.push_back({"erect/labels.pdf", labels_pdf(dossier, outlines.plan)});
+  }
   progress.checkpoint("deliver", 0.5);
   Image picture;
   if (dossier.cut) {
