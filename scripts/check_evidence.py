@@ -52,7 +52,7 @@ class Block:
             raise ValueError(f"block {j['id']} has no volume or no weight")
         self.masses = [(density * fsum(six) / 6, add(apex, total(firsts), 1 / fsum(six)))]
         self.masses += [(c["mass"], c["point"]) for c in j.get("carried", [])]
-        self.kg, self.middle = fsum(m for m, _ in self.masses), self.masses[0][1]
+        self.middle = self.masses[0][1]
         self.radius = max(dist(v, self.middle) for v in self.vertices)
 
 def half_hull(row):
@@ -108,11 +108,17 @@ class Claim:
         here = list(blocks) if e.get("present") is None else list(dict.fromkeys(e["present"]))
         self.mu = lambda joint: joint.mu if mu is None else mu
         pull = add(g := case.get("gravity", [0, 0, -9.81]), shake, factor or 0)
-        self.loads = {i: [(scaled(pull, m), p) for m, p in blocks[i].masses] for i in here}
+        self.masses = {i: blocks[i].masses for i in here}
+        if e.get("carried") is not None:  # in place of what the assembly says
+            self.masses = {i: blocks[i].masses[:1] for i in here}
+            for c in e["carried"]:
+                claim(c["mass"] >= 0, "a carried mass below zero")
+                self.masses[c["block"]] = self.masses[c["block"]] + [(c["mass"], c["point"])]
+        self.loads = {i: [(scaled(pull, m), p) for m, p in self.masses[i]] for i in here}
         for f in (f for f in live if f["block"] in self.loads):
             self.loads[f["block"]].append((scaled(f["force"], factor), f["point"]))
         self.free = [i for i in here if not blocks[i].fixed]
-        self.weight = max((blocks[i].kg for i in self.free), default=0) * norm(g) or 1.0
+        self.weight = max((fsum(m for m, _ in self.masses[i]) for i in self.free), default=0) * norm(g) or 1.0
     def forces(self):
         sums, cone, worst = {i: list(rows) for i, rows in self.loads.items()}, 0.0, 0.0
         for c in self.e["contacts"]:

@@ -95,9 +95,11 @@ std::string pads_evidence_path(const std::string& limit_path) {
 
 std::vector<std::string> stage_evidence_paths(const Programme& programme) {
   std::vector<std::string> paths;
+  const std::size_t digits =
+      std::max<std::size_t>(2, std::to_string(programme.stages.size()).size());
   for (std::size_t i = 0; i < programme.stages.size(); ++i) {
     std::string number = std::to_string(i + 1);
-    if (number.size() < 2) number = "0" + number;
+    number.insert(0, digits - std::min(digits, number.size()), '0');
     paths.push_back("evidence/stage-" + number + "-" + file_stem(programme.stages[i].what) +
                     ".json");
   }

@@ -51,17 +51,22 @@ void add_drawings(std::vector<OutputFile>& files, const Dossier& dossier,
   }
 }
 
+/// View 1 of a stage that is like an earlier one has that one's file.
 void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
-  const auto paths = stage_evidence_paths(*dossier.programme);
+  const Programme& programme = *dossier.programme;
+  const auto paths = stage_evidence_paths(programme);
   for (std::size_t i = 0; i < paths.size(); ++i) {
-    const CaseProof& proof = dossier.programme->stages[i].proof;
-    const LoadCase weight = weight_alone(dossier.cut->assembly, proof.id);
-    const StandOptions options =
-        stage_options(dossier.brief, dossier.cut->assembly, *dossier.programme, i);
-    files.push_back({paths[i], write_evidence(dossier.cut->assembly, weight, proof, options)});
-    if (proof.pads && proof.pads->found) {
+    const Stage& stage = programme.stages[i];
+    const Assembly there = stage_assembly(dossier.cut->assembly, programme, i);
+    const LoadCase weight = weight_alone(there, stage.proof.id);
+    const auto options = [&](bool pads) {
+      return stage_options(dossier.brief, there, programme, i, pads);
+    };
+    if (stage.same_as < 0)
+      files.push_back({paths[i], write_evidence(there, weight, stage.proof, options(false))});
+    if (stage.proof.pads && stage.proof.pads->found) {
       files.push_back({pads_evidence_path(paths[i]),
-                       write_evidence(dossier.cut->assembly, weight, *proof.pads, options)});
+                       write_evidence(there, weight, *stage.proof.pads, options(true))});
     }
   }
 }

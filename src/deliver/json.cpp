@@ -304,15 +304,26 @@ Json erect_json(const Dossier& dossier) {
     stages.push_back(
         {{"step", stage.step},
          {"what", stage.what},
+         {"words", stage.words},
          {"block", joined(stage.blocks, ", ")},
          {"blocks", stage.blocks},
          {"verdict", word(stage.proof.verdict)},
          {"views", stage.proof.views},
          {"residual_rel", stage.proof.residual_rel},
          {"seat_force_max_n", stage.seat_force_max_n},
+         {"seat_load_n", stage.seat_load_n},
+         {"seat_uneven_n", stage.seat_uneven_n},
+         {"seat_sideways_n", stage.seat_sideways_n},
+         {"seats_bearing", stage.seats_bearing},
+         {"lowered_m", stage.lowered_m},
+         {"crown_drop_m", stage.crown_drop_m},
+         {"opening_max_m", stage.opening_max_m},
+         {"opening_joint", stage.opening_joint},
+         {"tie_n", stage.tie_n},
+         {"tie", stage.tie},
          {"reason", stage.proof.reason},
          {"working", working_json(stage.working)},
-         {"certificate", paths[i]},
+         {"certificate", paths[stage.same_as < 0 ? i : static_cast<std::size_t>(stage.same_as)]},
          {"pads",
           stage.proof.pads ? pads_json(&dossier.cut->assembly, *stage.proof.pads) : Json(nullptr)},
          {"pads_certificate", stage.proof.pads && stage.proof.pads->found
@@ -320,7 +331,25 @@ Json erect_json(const Dossier& dossier) {
                                   : Json(nullptr)},
          {"entry", entries}});
   }
-  return {{"order", programme.order}, {"entry_margin_least_deg", least}, {"stages", stages}};
+  Json orders = Json::array();
+  for (const OrderTrial& trial : programme.orders) {
+    orders.push_back({{"order", trial.order},
+                      {"stages", trial.stages},
+                      {"standing", trial.standing},
+                      {"seat_force_max_n", trial.seat_force_max_n},
+                      {"seat_load_max_n", trial.seat_load_max_n},
+                      {"seat_uneven_max_n", trial.seat_uneven_max_n},
+                      {"seat_sideways_max_n", trial.seat_sideways_max_n}});
+  }
+  return {{"order", programme.order},
+          {"entry_margin_least_deg", least},
+          {"stages", stages},
+          {"freed", programme.freed},
+          {"lowering_m", programme.lowering_m},
+          {"raising_m", programme.raising_m},
+          {"keys_free", programme.keys_free},
+          {"orders", orders},
+          {"remarks", programme.remarks}};
 }
 
 Json survey_json(const Dossier& dossier) {

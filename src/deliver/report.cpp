@@ -25,7 +25,7 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_print(pages, dossier.brief, dossier.cut->assembly, *dossier.print);
   add_service(pages, dossier);
   add_quantities(pages, dossier);
-  if (dossier.programme) add_work(pages, dossier);
+  if (dossier.programme && dossier.cut) add_work(pages, dossier, outlines);
   if (dossier.refit) add_survey(pages, dossier);
   add_limits(pages, dossier);
   count = pages.page();

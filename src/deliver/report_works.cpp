@@ -33,18 +33,6 @@ void add_ties(Pages& pages, const Groundworks& ground) {
               rows);
 }
 
-std::string stage_name(const Stage& stage) {
-  constexpr std::size_t kMost = 8;
-  std::vector<std::string> names(
-      stage.blocks.begin(),
-      stage.blocks.begin() + static_cast<std::ptrdiff_t>(std::min(kMost, stage.blocks.size())));
-  std::string text = joined(names, ", ");
-  if (stage.blocks.size() > kMost) {
-    text += " and " + std::to_string(stage.blocks.size() - kMost) + " more";
-  }
-  return text;
-}
-
 std::string least_after(const Refit& refit) {
   for (const CaseProof& proof : refit.proofs) {
     if (proof.load_factor && proof.load_factor == refit.load_factor_after) {
@@ -133,70 +121,6 @@ void add_ground(Pages& pages, const Dossier& dossier) {
   for (const std::string& remark : ground.remarks) pages.bullet(remark);
   add_feet(pages, dossier.brief, ground);
   if (dossier.spread) add_spread(pages, *dossier.spread);
-}
-
-namespace {
-
-std::string building_words(const Brief& brief) {
-  const Loads& loads = brief.loads;
-  std::vector<std::string> words;
-  if (loads.working_people_pa > 0)
-    words.push_back(fixed(loads.working_people_pa / 1e3, 2) +
-                    " kPa of people with hand tools, everywhere and on the halves");
-  if (loads.working_wind_m_s > 0)
-    words.push_back("a gust of " + fixed(loads.working_wind_m_s, 1) + " m/s from four sides");
-  if (words.empty()) return "no other load";
-  return joined(words, ", and ") + ", each times " + fixed(brief.factors.other, 2) +
-         (loads.working_wind_m_s > 0 ? "" : "; no wind was asked for");
-}
-
-}  // namespace
-
-void add_work(Pages& pages, const Dossier& dossier) {
-  const Programme& programme = *dossier.programme;
-  pages.heading("Order of work");
-  const auto standing =
-      std::ranges::count_if(programme.stages, [](const Stage& stage) { return stands(stage); });
-  pages.paragraph(std::to_string(standing) + " of " + counted(programme.stages.size(), "stage") +
-                  " stand, under their weight and with " + building_words(dossier.brief) +
-                  ". The centring's seats push and never pull; a block is freed of its seats "
-                  "when it is struck.");
-  std::vector<Row> rows;
-  for (const Stage& stage : programme.stages) {
-    rows.push_back(
-        {{std::to_string(stage.step), stage.what, stage_name(stage), verdict_words(stage.proof),
-          kn(stage.seat_force_max_n), stage.working ? word(stage.working->verdict) : "",
-          stage.working ? stage.working->governing : "",
-          stage.working ? kn(stage.working->seat_force_max_n) : ""},
-         verdict_tint(stage.working && stage.proof.verdict == Verdict::kStands
-                          ? stage.working->verdict
-                          : stage.proof.verdict)});
-  }
-  pages.table({{"step", 0.6, true},
-               {"", 0.8},
-               {"blocks", 3},
-               {"weight alone", 1.5},
-               {"most on a seat (kN)", 1, true},
-               {"people and wind", 1.1},
-               {"nearest to failing", 2.4},
-               {"on a seat (kN)", 0.9, true}},
-              rows);
-  if (!dossier.cut) return;
-  const Entry* tightest = nullptr;
-  for (const Stage& stage : programme.stages) {
-    for (const Entry& entry : stage.entry) {
-      if (tightest == nullptr || entry.margin < tightest->margin) tightest = &entry;
-      if (entry.margin < -kSlides) {
-        pages.bullet("Cannot be put in: " + stuck_words(dossier.cut->assembly, entry) + ".");
-      }
-    }
-  }
-  if (tightest == nullptr || tightest->margin < -kSlides) return;
-  pages.paragraph(
-      "Every block has a straight way into its place past those already there. The tightest is " +
-      dossier.cut->assembly.blocks[static_cast<std::size_t>(tightest->block)].id +
-      ": its way and " + "its joints are " +
-      fixed(std::asin(std::clamp(tightest->margin, 0.0, 1.0)) * 180 / kPi, 1) + " degrees apart.");
 }
 
 void add_survey(Pages& pages, const Dossier& dossier) {

@@ -1,173 +1,293 @@
 #include "erect/erect.hpp"
 
 #include <algorithm>
-#include <atomic>
-#include <map>
+#include <cmath>
 #include <set>
-#include <tuple>
 
-#include "base/parallel.hpp"
 #include "centring/soffit.hpp"
-#include "erect/working.hpp"
+#include "erect/order.hpp"
+#include "erect/sequence.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr int kContactPoints =
-    12;  // fewer than for the finished bridge: on the safe side, and quick
+const std::string& id_of(const Assembly& assembly, int block) {
+  return assembly.blocks[static_cast<std::size_t>(block)].id;
+}
 
-bool is_key(const Block& block) { return block.place.arm < 0; }
+std::string joined(const std::vector<std::string>& ids) {
+  std::string text;
+  for (const std::string& id : ids) text += (text.empty() ? "" : ", ") + id;
+  return text;
+}
 
-/// Blocks in the order of work, in groups that go together: a course of every arm, keys last.
-std::vector<std::vector<int>> groups_of(const Assembly& assembly) {
-  std::vector<int> order;
-  for (int i = 0; i < static_cast<int>(assembly.blocks.size()); ++i) {
-    if (!assembly.blocks[i].fixed) order.push_back(i);
+std::vector<std::string> ids_of(const Assembly& assembly, const std::vector<int>& blocks) {
+  std::vector<std::string> ids;
+  for (const int i : blocks) ids.push_back(id_of(assembly, i));
+  return ids;
+}
+
+std::vector<Prop> seats_for(const Brief& brief, const Assembly& assembly, const Centring* centring,
+                            const std::vector<int>& order) {
+  std::vector<Prop> all;
+  if (centring != nullptr) {
+    for (const Seat& seat : centring->seats) all.push_back(seat.prop);
+    return all;
   }
-  const auto group = [&](int i) {
-    const Block& block = assembly.blocks[i];
-    return std::pair(is_key(block), block.place.course);
-  };
-  std::ranges::stable_sort(order, {}, [&](int i) {
-    const BlockPlace& place = assembly.blocks[i].place;
-    return std::tuple(group(i), place.arm, place.place);
-  });
-  std::vector<std::vector<int>> groups;
   for (const int i : order) {
-    if (groups.empty() || group(groups.back().front()) != group(i)) groups.emplace_back();
-    groups.back().push_back(i);
+    const auto seats = seats_of(assembly, i, brief.centring.friction);
+    all.insert(all.end(), seats.begin(), seats.end());
   }
-  return groups;
+  return all;
 }
 
-LoadCase dead_load(const Assembly& assembly) {
-  const auto it = std::ranges::find_if(assembly.cases, [](const auto& c) { return !c.has_live(); });
-  if (it != assembly.cases.end()) return *it;
-  LoadCase dead;
-  dead.id = "dead";
-  return dead;
-}
-
-Stage stage_of(const Assembly& assembly, int step, const char* what,
-               const std::vector<int>& group) {
-  Stage stage;
-  stage.step = step;
-  stage.what = what;
-  for (const int i : group) stage.blocks.push_back(assembly.blocks[i].id);
-  return stage;
-}
-
-/// By the pads, where they have a state.
-double largest_seat_force(const CaseProof& proof) {
-  const auto* forces =
-      proof.pads && proof.pads->found ? &proof.pads->forces : std::get_if<Forces>(&proof.evidence);
-  double largest = 0;
-  for (const PropForce& seat : forces == nullptr ? std::vector<PropForce>{} : forces->props)
-    largest = std::max(largest, seat.force.norm());
-  return largest;
-}
-
-/// The pads stage after stage, each going on from the one before: slips stay, a new block is laid
-/// without pressure on its neighbours as they have moved. Ends where a stage has no state. Returns
-/// what each stage leaves.
-std::vector<PadHistory> settle_in_order(const Brief& brief, const Assembly& assembly,
-                                        const LoadCase& dead, Programme& programme,
-                                        const Progress& progress) {
-  std::vector<PadHistory> left;
-  PadHistory history;
-  history.placed.assign(assembly.blocks.size(), 0);
-  history.moves.resize(assembly.blocks.size());
-  for (std::size_t i = 0; i < programme.stages.size(); ++i) {
-    progress.checkpoint("erect: pads",
-                        static_cast<double>(i) / static_cast<double>(programme.stages.size()));
-    CaseProof& proof = programme.stages[i].proof;
-    const StandOptions options = stage_options(brief, assembly, programme, i);
-    PadState state = PadModel(assembly, options).solve(dead, {}, &history);
-    const bool found = state.found;
-    if (found) history = state.after;
-    join_views(assembly, std::move(state), proof);
-    if (!found) break;
-    left.push_back(history);
+void set_block(const Programme& programme, int block, bool there, StageState& state) {
+  state.present[static_cast<std::size_t>(block)] = there;
+  for (std::size_t s = 0; s < programme.seats.size(); ++s) {
+    if (programme.seats[s].block == block) state.seated[s] = there;
   }
-  return left;
 }
 
-void try_building_loads(const Brief& brief, const Assembly& assembly,
-                        const std::vector<PadHistory>& left, Programme& programme,
-                        const Progress& progress) {
-  const BuildingLoads loads(brief, assembly);
-  std::atomic<std::size_t> done = 0;
-  for_each_index(programme.stages.size(), [&](std::size_t i) {
-    const StandOptions options = stage_options(brief, assembly, programme, i);
-    programme.stages[i].working = under_building_loads(assembly, options, loads.on(options.present),
-                                                       i < left.size() ? &left[i] : nullptr);
-    progress.checkpoint("erect: people and wind",
-                        static_cast<double>(++done) / static_cast<double>(programme.stages.size()));
+void place_all(const Assembly& assembly, const std::vector<int>& order, Programme& programme,
+               Sequence& sequence) {
+  const std::vector<Entry> entries = entry_directions(assembly, order);
+  for (std::size_t k = 0; k < order.size(); ++k) {
+    set_block(programme, order[k], true, sequence.state());
+    const std::string& id = id_of(assembly, order[k]);
+    sequence.add("place", id, {id}).entry = {entries[k]};
+  }
+}
+
+/// Largest of the pads' forces on the seats counts as bearing above a thousandth of a block.
+bool seats_bear(const PadState& pads, double weight_n) {
+  return std::ranges::any_of(pads.forces.props, [&](const PropForce& seat) {
+    return seat.force.norm() > 1e-3 * weight_n;
   });
+}
+
+double heaviest_n(const Assembly& assembly) {
+  double most = 0;
+  for (const Block& block : assembly.blocks) {
+    if (!block.fixed) most = std::max(most, 9.81 * mass_kg(block));
+  }
+  return most;
+}
+
+/// Round after round, each group by one step, until no seat bears or the travel is used up.
+void lower(const Brief& brief, const Assembly& assembly, Programme& programme, Sequence& sequence) {
+  const double step = brief.centring.strike_step_m;
+  const int rounds_most = std::max(1, static_cast<int>(brief.centring.travel_m / step));
+  const auto groups = groups_of_lowering(assembly);
+  for (int round = 1; round <= rounds_most && !programme.freed; ++round) {
+    for (const std::vector<int>& group : groups) {
+      const std::set<int> blocks(group.begin(), group.end());
+      for (std::size_t s = 0; s < programme.seats.size(); ++s) {
+        if (blocks.contains(programme.seats[s].block)) sequence.state().lowered_m[s] = round * step;
+      }
+      const std::vector<std::string> ids = ids_of(assembly, group);
+      sequence.add("lower", "seats under " + joined(ids), ids);
+      programme.lowering_m = round * step;
+      if (!sequence.settled()) continue;
+      programme.freed = !seats_bear(sequence.last(), heaviest_n(assembly));
+      if (round > 1 && programme.freed) break;
+    }
+    if (!sequence.settled()) break;
+  }
+  StageState& state = sequence.state();
+  std::ranges::fill(state.seated, 0);
+  std::ranges::fill(state.lowered_m, 0);
+  sequence.add("clear", "the centring taken away", {});
+}
+
+void lay(Programme& programme, Sequence& sequence) {
+  for (const LayingStep& step : programme.laying) {
+    ++sequence.state().laid;
+    sequence.add("lay", step.words, {});
+  }
+}
+
+/// Share of the key's pressure, or of the crown's joints where there is no key, left in its joints.
+double clamped(const Assembly& assembly, const PadState& pads) {
+  double n = 0;
+  int crown = -1;
+  for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
+    if (!assembly.blocks[i].fixed && assembly.blocks[i].place.arm < 0) crown = static_cast<int>(i);
+  }
+  for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
+    const Joint& joint = assembly.joints[j];
+    const bool of_key = crown >= 0
+                            ? assembly.blocks[static_cast<std::size_t>(joint.a)].place.arm < 0 ||
+                                  assembly.blocks[static_cast<std::size_t>(joint.b)].place.arm < 0
+                            : true;
+    if (of_key) n += pads.joints[j].normal_n;
+  }
+  return n;
+}
+
+/// The centring is put back under the blocks and raised until the keys are no longer held fast.
+void raise(const Brief& brief, const Assembly& assembly, Programme& programme, Sequence& sequence) {
+  constexpr double kFree = 0.05;
+  const double step = brief.centring.strike_step_m;
+  const int rounds_most = std::max(1, static_cast<int>(brief.centring.travel_m / step));
+  const double before = sequence.settled() ? clamped(assembly, sequence.last()) : 0;
+  StageState& state = sequence.state();
+  for (std::size_t s = 0; s < programme.seats.size(); ++s)
+    state.seated[s] = state.present[static_cast<std::size_t>(programme.seats[s].block)];
+  sequence.add("raise", "the centring brought back under the blocks, touching", {});
+  for (int round = 1; round <= rounds_most && sequence.settled(); ++round) {
+    std::ranges::fill(state.lowered_m, -round * step);
+    sequence.add("raise", "all feet alike", {});
+    if (!sequence.settled()) break;
+    programme.raising_m = round * step;
+    programme.keys_free = clamped(assembly, sequence.last()) <= kFree * before;
+    if (programme.keys_free) break;
+  }
+}
+
+void take_down(const Brief& brief, const Assembly& assembly, const std::vector<int>& order,
+               Programme& programme, Sequence& sequence) {
+  for (auto step = programme.laying.rbegin(); step != programme.laying.rend(); ++step) {
+    --sequence.state().laid;
+    sequence.add("unload", step->words, {});
+  }
+  raise(brief, assembly, programme, sequence);
+  for (auto block = order.rbegin(); std::next(block) != order.rend(); ++block) {
+    set_block(programme, *block, false, sequence.state());
+    const std::string& id = id_of(assembly, *block);
+    sequence.add("take down", id, {id});
+  }
+}
+
+OrderTrial measured(const std::string& order, const Programme& programme) {
+  OrderTrial trial;
+  trial.order = order;
+  for (const Stage& stage : programme.stages) {
+    if (stage.what != "place") continue;
+    ++trial.stages;
+    trial.standing += stands(stage);
+    trial.seat_force_max_n = std::max(trial.seat_force_max_n, stage.seat_force_max_n);
+    trial.seat_load_max_n = std::max(trial.seat_load_max_n, stage.seat_load_n);
+    trial.seat_uneven_max_n = std::max(trial.seat_uneven_max_n, stage.seat_uneven_n);
+    trial.seat_sideways_max_n = std::max(trial.seat_sideways_max_n, stage.seat_sideways_n);
+  }
+  return trial;
+}
+
+OrderTrial try_order(const Brief& brief, const Assembly& assembly, const Centring* centring,
+                     const std::string& way, const Progress& progress) {
+  Programme other;
+  const std::vector<int> order = order_of_placing(assembly, way);
+  other.seats = seats_for(brief, assembly, centring, order);
+  other.laying = laying_steps(brief, assembly);
+  Sequence sequence(brief, assembly, other, progress);
+  place_all(assembly, order, other, sequence);
+  sequence.prove();
+  return measured(way, other);
+}
+
+void add_remarks(const Brief& brief, Programme& programme) {
+  const auto mm = [](double m) { return std::to_string(std::lround(1e3 * m)) + " mm"; };
+  const bool settled = !programme.stages.empty() && programme.stages.back().proof.pads &&
+                       programme.stages.back().proof.pads->found;
+  if (!programme.freed)
+    programme.remarks.push_back("The seats still bear after the centring was lowered by " +
+                                mm(programme.lowering_m) +
+                                ", or the pads had no state on the way.");
+  if (settled && !programme.keys_free)
+    programme.remarks.push_back(
+        "Taking down: raising the centring by " + mm(brief.centring.travel_m) +
+        ", all the travel that its feet have, does not take the pressure off the keys.");
 }
 
 }  // namespace
 
-StandOptions stage_options(const Brief& brief, const Assembly& assembly, const Programme& programme,
-                           std::size_t stage) {
-  std::set<std::string> placed, seated;
-  for (std::size_t i = 0; i <= stage; ++i) {
-    for (const std::string& id : programme.stages[i].blocks) {
-      if (programme.stages[i].what == "place") {
-        placed.insert(id);
-        seated.insert(id);
-      } else {
-        seated.erase(id);
-      }
-    }
+Assembly stage_assembly(const Assembly& assembly, const Programme& programme, std::size_t stage) {
+  const int laid = programme.stages[stage].state.laid;
+  Assembly there = assembly;
+  if (laid == static_cast<int>(programme.laying.size())) return there;
+  for (Block& block : there.blocks) {
+    std::erase_if(block.carried, [](const CarriedMass& m) { return m.kind != Carried::kOther; });
   }
+  for (int k = 0; k < laid; ++k) {
+    for (const auto& [block, mass] : programme.laying[static_cast<std::size_t>(k)].on)
+      there.blocks[static_cast<std::size_t>(block)].carried.push_back(mass);
+  }
+  return there;
+}
+
+StandOptions stage_options(const Brief& brief, const Assembly&, const Programme& programme,
+                           std::size_t stage, bool pads) {
+  const StageState& state = programme.stages[stage].state;
   StandOptions options;
-  options.contact_points_max = kContactPoints;
+  options.contact_points_max = kStagePoints;
   options.load_factor_cap = brief.loads.cap;
-  for (const Block& block : assembly.blocks) {
-    options.present.push_back(block.fixed || placed.contains(block.id));
-  }
-  for (const Prop& seat : programme.seats) {
-    if (seated.contains(assembly.blocks[seat.block].id)) options.props.push_back(seat);
+  options.present = state.present;
+  options.own_carried = state.laid < static_cast<int>(programme.laying.size());
+  for (const int s : seats_in(state, pads)) {
+    options.props.push_back(programme.seats[static_cast<std::size_t>(s)]);
+    options.props.back().lowered_m = state.lowered_m[static_cast<std::size_t>(s)];
   }
   return options;
 }
 
-Programme plan_erection(const Brief& brief, const Assembly& assembly, const Progress& progress) {
+Programme plan_erection(const Brief& brief, const Assembly& assembly, const Centring* centring,
+                        const Progress& progress) {
   Programme programme;
-  const auto groups = groups_of(assembly);
-  int step = 0;
-  std::vector<int> order;
-  for (const auto& group : groups) order.insert(order.end(), group.begin(), group.end());
-  const std::vector<Entry> entries = entry_directions(assembly, order);
-  auto entry = entries.begin();
-  for (const auto& group : groups) {
-    for (const int i : group) {
-      programme.order.push_back(assembly.blocks[i].id);
-      const auto seats = seats_of(assembly, i, brief.centring.friction);
-      programme.seats.insert(programme.seats.end(), seats.begin(), seats.end());
-    }
-    programme.stages.push_back(stage_of(assembly, ++step, "place", group));
-    const auto size = static_cast<std::ptrdiff_t>(group.size());
-    programme.stages.back().entry.assign(entry, entry + size);
-    entry += size;
+  const std::string& way = brief.erect.order;
+  const std::vector<int> order = order_of_placing(assembly, way);
+  programme.order = ids_of(assembly, order);
+  programme.seats = seats_for(brief, assembly, centring, order);
+  programme.laying = laying_steps(brief, assembly);
+  if (order.empty()) return programme;
+  Sequence sequence(brief, assembly, programme, progress);
+  place_all(assembly, order, programme, sequence);
+  lower(brief, assembly, programme, sequence);
+  lay(programme, sequence);
+  take_down(brief, assembly, order, programme, sequence);
+  sequence.prove();
+  add_remarks(brief, programme);
+  if (brief.erect.compare) {
+    programme.orders.push_back(measured(way, programme));
+    programme.orders.push_back(try_order(brief, assembly, centring,
+                                         way == "together" ? "leg by leg" : "together", progress));
   }
-  for (auto group = groups.rbegin(); group != groups.rend(); ++group) {
-    programme.stages.push_back(stage_of(assembly, ++step, "strike", *group));
-  }
-
-  const LoadCase dead = dead_load(assembly);
-  std::atomic<std::size_t> done = 0;
-  for_each_index(programme.stages.size(), [&](std::size_t i) {
-    Stage& stage = programme.stages[i];
-    stage.proof = limit_load(assembly, dead, stage_options(brief, assembly, programme, i));
-    progress.checkpoint("erect: limit",
-                        static_cast<double>(++done) / static_cast<double>(programme.stages.size()));
-  });
-  const std::vector<PadHistory> left = settle_in_order(brief, assembly, dead, programme, progress);
-  for (Stage& stage : programme.stages) stage.seat_force_max_n = largest_seat_force(stage.proof);
-  try_building_loads(brief, assembly, left, programme, progress);
   return programme;
+}
+
+std::vector<SeatLoads> seat_loads(const Programme& programme) {
+  std::vector<SeatLoads> all;
+  for (const Stage& stage : programme.stages) {
+    const auto add = [&](const std::string& words, bool people, bool pads, auto&& force_at,
+                         std::size_t count) {
+      const std::vector<int> in = seats_in(stage.state, pads);
+      SeatLoads loads{words, people, std::vector<Vec3>(programme.seats.size(), Vec3::Zero())};
+      double sum = 0;
+      for (std::size_t k = 0; k < count; ++k) {
+        const auto [prop, force] = force_at(k);
+        loads.force[static_cast<std::size_t>(in[static_cast<std::size_t>(prop)])] = force;
+        sum += force.norm();
+      }
+      if (sum > 0) all.push_back(std::move(loads));
+    };
+    const std::string words =
+        "step " + std::to_string(stage.step) + ": " + stage.what + " " + stage.words;
+    const bool pads = stage.proof.pads && stage.proof.pads->found;
+    const Forces* forces =
+        pads ? &stage.proof.pads->forces : std::get_if<Forces>(&stage.proof.evidence);
+    if (forces != nullptr) {
+      add(
+          words, false, pads,
+          [&](std::size_t k) { return std::pair(forces->props[k].prop, forces->props[k].force); },
+          forces->props.size());
+    }
+    if (stage.working && !stage.working->seat_force_n.empty()) {
+      const std::vector<Vec3>& with = stage.working->seat_force_n;
+      add(
+          words + ", " + stage.working->heaviest, true, true,
+          [&](std::size_t k) { return std::pair(static_cast<int>(k), with[k]); }, with.size());
+    }
+  }
+  return all;
 }
 
 }  // namespace skewback

@@ -1,6 +1,6 @@
 #pragma once
-// The order of work, each stage proved: placing on the centring, then striking it. Theory:
-// docs/theory/erect.md.
+// The order of work, each step proved: placing on the centring, lowering it, laying the walkway;
+// and the way back, for blocks that are to be used again. Theory: docs/theory/erect.md.
 
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
@@ -21,15 +21,46 @@ struct WorkingLoads {
   std::optional<double> load_factor;  // of that case, on the factored load, weight as it is
   bool at_cap = false;                // that is "at least"
   double seat_force_max_n = 0;        // of those that stand
+  std::vector<Vec3> seat_force_n;     // per prop of the stage, in the case that weighs most on them
+  std::string heaviest;               // words of that case
+};
+
+/// What is there, on what.
+struct StageState {
+  std::vector<char> present;      // per block
+  std::vector<char> seated;       // per seat of Programme::seats
+  std::vector<double> lowered_m;  // per seat, from where the block came to lie on it; raised: < 0
+  int laid = 0;                   // steps of Programme::laying
+};
+
+/// Part of walkway, fill or parapets, laid at one time.
+struct LayingStep {
+  std::string words;                            // "walkway of yard, left half"
+  std::vector<std::pair<int, CarriedMass>> on;  // block, and what it then carries more
 };
 
 struct Stage {
   int step = 0;
-  std::string what;                 // "place", "strike"
-  std::vector<std::string> blocks;  // placed, or freed of their seats, in this step
+  /// "place", "lower" the centring, "clear" it away, "lay" the walkway; then back: "unload",
+  /// "raise" the centring, "take down"
+  std::string what;
+  std::string words;                // "o1", "seats under key", "walkway of yard, left half"
+  std::vector<std::string> blocks;  // placed or taken down in this step, or whose seats move
+  StageState state;
   CaseProof proof;
+  int same_as = -1;  // an earlier stage (index) with the same view 1: its evidence is that one's
   double seat_force_max_n = 0;
-  std::optional<WorkingLoads> working;  // none: the brief has none
+  double seat_load_n = 0;      // vertical, all seats together
+  double seat_uneven_n = 0;    // most that the seats of one leg carry more than those of another
+  double seat_sideways_n = 0;  // horizontal resultant of all seats on the bridge
+  int seats_bearing = 0;
+  double lowered_m = 0;     // of the lowest seat
+  double crown_drop_m = 0;  // of the highest block since it was placed, while all are there; pads
+  double opening_max_m = 0;
+  std::string opening_joint;  // "o3 | o4"
+  double tie_n = 0;           // rod that pulls most; 0 without ties or reactions
+  std::string tie;
+  std::optional<WorkingLoads> working;  // none: the brief has none, or it is a step of lowering
   std::vector<Entry> entry;  // when placing: per block, which way it comes in past those there
 };
 /// Under its weight and under every building load.
@@ -37,17 +68,54 @@ struct Stage {
   return stage.proof.verdict == Verdict::kStands &&
          (!stage.working || stage.working->verdict == Verdict::kStands);
 }
+
+/// One order of placing, measured on the centring.
+struct OrderTrial {
+  std::string order;  // as ErectRequest::order
+  int stages = 0, standing = 0;
+  double seat_force_max_n = 0, seat_load_max_n = 0;
+  double seat_uneven_max_n = 0, seat_sideways_max_n = 0;
+};
+
 struct Programme {
   std::vector<std::string> order;  // block ids
   std::vector<Stage> stages;
-  std::vector<Prop> seats;  // of the centring, on every block; Stage proofs use those still in
+  std::vector<Prop> seats;  // of the centring: its own if there is one, else four on every block
+  std::vector<LayingStep> laying;
+  bool freed = false;     // at the end of the lowering no seat bears
+  double lowering_m = 0;  // that it took, at most
+  double raising_m = 0;   // that frees the keys again, for taking down; 0: not found
+  bool keys_free = false;
+  std::vector<OrderTrial> orders;  // with brief.erect.compare: the one chosen, then the other
+  std::vector<std::string> remarks;
 };
 
+/// `centring` may be null.
 [[nodiscard]] Programme plan_erection(const Brief& brief, const Assembly& assembly,
-                                      const Progress& progress = {});
+                                      const Centring* centring, const Progress& progress = {});
 
-/// Seats still in at a stage, and blocks present: what prove() was given.
+/// The assembly as it is loaded at that stage: of what it carries, what is laid by then.
+[[nodiscard]] Assembly stage_assembly(const Assembly& assembly, const Programme& programme,
+                                      std::size_t stage);
+/// Seats still in at a stage, and blocks present. For view 1 seats that were lowered are taken as
+/// gone (`pads` false); for the pads they are there, lower.
 [[nodiscard]] StandOptions stage_options(const Brief& brief, const Assembly& assembly,
-                                         const Programme& programme, std::size_t stage);
+                                         const Programme& programme, std::size_t stage, bool pads);
+
+/// What the blocks put on the seats, stage by stage: for judge_centring. Weight alone of every
+/// stage whose seats bear; and with people where it was tried.
+[[nodiscard]] std::vector<SeatLoads> seat_loads(const Programme& programme);
+
+/// Pull of the rods at each stage, from its reactions: fills Stage::tie_n, tie; not while the
+/// centring takes part of the thrust. The ties are tight from the first block on.
+void add_tie_pulls(const Brief& brief, const Assembly& assembly, Programme& programme);
+
+/// When to stop and ask: what is expected up to this stage, and a margin. The margins (a quarter
+/// and 1 mm on the crown's drop, 0.5 mm on a joint's opening, 15 % on a rod) are ours; no source.
+struct StopLimits {
+  double crown_drop_m = 0, opening_m = 0;
+  double tie_n = 0;  // 0: no rod is known to pull
+};
+[[nodiscard]] StopLimits stop_limits(const Programme& programme, std::size_t stage);
 
 }  // namespace skewback

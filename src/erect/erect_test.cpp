@@ -6,6 +6,7 @@
 #include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
 #include "centring/soffit.hpp"
+#include "erect/order.hpp"
 
 namespace skewback {
 namespace {
@@ -13,7 +14,7 @@ namespace {
 Programme erect(double thickness_over_radius) {
   const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 3 * thickness_over_radius};
   const Assembly assembly = sample::arch_assembly(arch);
-  return plan_erection(sample::barrel_brief(arch.radius, arch.width), assembly);
+  return plan_erection(sample::barrel_brief(arch.radius, arch.width), assembly, nullptr);
 }
 
 double weight(const Block& block) { return mass_kg(block) * 9.81; }
@@ -48,91 +49,202 @@ TEST(Seats, NotOnTheCeilingOfAVoid) {
     EXPECT_LT(seat.point.z(), arch.radius - 0.2);
 }
 
+std::vector<const Stage*> of(const Programme& programme, const std::string& what) {
+  std::vector<const Stage*> stages;
+  for (const Stage& stage : programme.stages) {
+    if (stage.what == what) stages.push_back(&stage);
+  }
+  return stages;
+}
+
 TEST(Erect, OrderIsByCourseFromBothSpringingsAndTheKeyLast) {
   const Programme programme = erect(0.15);
   EXPECT_EQ(programme.order, (std::vector<std::string>{"v1", "v7", "v2", "v6", "v3", "v5", "v4"}));
-  ASSERT_EQ(programme.stages.size(), 8u);
-  EXPECT_EQ(programme.stages[0].what, "place");
-  EXPECT_EQ(programme.stages[0].blocks, (std::vector<std::string>{"v1", "v7"}));
-  EXPECT_EQ(programme.stages[4].what, "strike");
-  EXPECT_EQ(programme.stages[4].blocks, (std::vector<std::string>{"v4"}));
-  EXPECT_EQ(programme.stages[7].step, 8);
+  ASSERT_EQ(of(programme, "place").size(), 7u);
+  EXPECT_EQ(programme.stages[0].blocks, (std::vector<std::string>{"v1"}));
+  const auto lowered = of(programme, "lower");
+  ASSERT_GE(lowered.size(), 4u);  // a round is the key and three courses
+  EXPECT_EQ(lowered[0]->blocks, (std::vector<std::string>{"v4"}));
+  EXPECT_EQ(lowered[1]->blocks, (std::vector<std::string>{"v3", "v5"}));
+  EXPECT_EQ(lowered.size() % 4, 0u);
+  const auto back = of(programme, "take down");
+  ASSERT_EQ(back.size(), 6u);  // the last is lifted off the ground
+  EXPECT_EQ(back.front()->blocks, (std::vector<std::string>{"v4"}));
+  EXPECT_EQ(back.back()->blocks, (std::vector<std::string>{"v7"}));
+}
+
+TEST(Erect, LegByLegIsArmAfterArmAndTheKeyLast) {
+  const Assembly assembly = sample::arch_assembly({.voussoirs = 7, .radius = 3, .thickness = 0.45});
+  std::vector<std::string> ids;
+  for (const int i : order_of_placing(assembly, "leg by leg"))
+    ids.push_back(assembly.blocks[static_cast<std::size_t>(i)].id);
+  EXPECT_EQ(ids, (std::vector<std::string>{"v1", "v2", "v3", "v7", "v6", "v5", "v4"}));
 }
 
 // Seven straight-edged voussoirs stand from t/R 0.0957 (computed independently): 0.15 stands at
 // every step.
 TEST(Erect, ThickArchStandsAtEveryStage) {
-  for (const Stage& stage : erect(0.15).stages) {
+  const Programme programme = erect(0.15);
+  for (const Stage& stage : programme.stages) {
     EXPECT_EQ(stage.proof.verdict, Verdict::kStands) << stage.step << ": " << stage.proof.reason;
+    EXPECT_EQ(stage.proof.views.size(), 2u) << stage.step;
   }
+  EXPECT_TRUE(programme.freed);
+  EXPECT_TRUE(programme.keys_free);
+  const auto cleared = of(programme, "clear");
+  ASSERT_EQ(cleared.size(), 1u);
+  EXPECT_EQ(cleared[0]->seat_force_max_n, 0);
+  EXPECT_GT(cleared[0]->crown_drop_m, 0);
 }
 
 // The same threshold from the other side: 0.09 is carried while it lies on the centring, and falls
 // when the last seats go.
-TEST(Erect, ThinArchFallsWhenTheLastSeatsGo) {
+TEST(Erect, ThinArchFallsWhenTheCentringGoes) {
   const Programme programme = erect(0.09);
-  for (std::size_t i = 0; i < 4; ++i) {
-    EXPECT_EQ(programme.stages[i].proof.verdict, Verdict::kStands)
-        << i << programme.stages[i].proof.reason;
-    EXPECT_GT(programme.stages[i].seat_force_max_n, 0);
+  for (const Stage* stage : of(programme, "place")) {
+    EXPECT_EQ(stage->proof.verdict, Verdict::kStands) << stage->step << stage->proof.reason;
+    EXPECT_GT(stage->seat_force_max_n, 0);
   }
-  const Stage& last = programme.stages.back();
+  const auto cleared = of(programme, "clear");
+  ASSERT_EQ(cleared.size(), 1u);
+  const Stage& last = *cleared[0];
   EXPECT_EQ(last.proof.verdict, Verdict::kFalls) << last.proof.reason;
-  EXPECT_TRUE(std::holds_alternative<Mechanism>(last.proof.evidence));
+  const CaseProof& seen = last.same_as < 0
+                              ? last.proof
+                              : programme.stages[static_cast<std::size_t>(last.same_as)].proof;
+  EXPECT_TRUE(std::holds_alternative<Mechanism>(seen.evidence));
+  EXPECT_FALSE(programme.freed);
 }
 
-TEST(Erect, ThreeArmsRiseTogether) {
+// While three legs rise block by block their fronts stay level; leg by leg one carries what the
+// others do not have yet.
+TEST(Erect, ThreeArmsRiseTogetherMoreEvenlyThanLegByLeg) {
   const sample::Tripod tripod;
   const Assembly assembly = sample::tripod_assembly(tripod);
-  const Programme programme =
-      plan_erection(sample::tripod_brief(tripod.core + tripod.radius, tripod.width), assembly);
-  ASSERT_EQ(programme.stages.size(), 10u);
-  EXPECT_EQ(programme.stages[0].blocks, (std::vector<std::string>{"A1", "B1", "C1"}));
-  EXPECT_EQ(programme.stages[4].blocks, (std::vector<std::string>{"key"}));
+  Brief brief = sample::tripod_brief(tripod.core + tripod.radius, tripod.width);
+  brief.erect.compare = true;
+  brief.loads.working_people_pa = 0;
+  const Programme programme = plan_erection(brief, assembly, nullptr);
   EXPECT_EQ(programme.seats.size(), 4u * 13u);
-  // The key stands between upright joints. While the arms lie on their seats nothing clamps it, so
-  // without its own seats it slides down, though forces that would hold it exist.
-  for (const Stage& stage : programme.stages) {
-    const bool key_freed = stage.step >= 6;
-    EXPECT_EQ(stage.proof.verdict, stage.step == 6 ? Verdict::kUndecided : Verdict::kStands)
-        << stage.step << ": " << stage.proof.reason;
-    EXPECT_EQ(stage.proof.views.size(), key_freed ? 1U : 2U) << stage.step;
+  ASSERT_EQ(programme.order.size(), 13u);
+  EXPECT_EQ(programme.order[0], "A1");
+  EXPECT_EQ(programme.order[1], "B1");
+  EXPECT_EQ(programme.order.back(), "key");
+  ASSERT_EQ(programme.orders.size(), 2u);
+  EXPECT_EQ(programme.orders[0].order, "together");
+  double heaviest = 0;
+  for (const Block& block : assembly.blocks) {
+    if (!block.fixed) heaviest = std::max(heaviest, weight(block));
   }
+  // one leg is at most a block ahead
+  EXPECT_LE(programme.orders[0].seat_uneven_max_n, heaviest);
+  EXPECT_GT(programme.orders[1].seat_uneven_max_n, heaviest);
+  for (const Stage* stage : of(programme, "place"))
+    EXPECT_EQ(stage->proof.verdict, Verdict::kStands) << stage->step << stage->proof.reason;
 }
 
 TEST(Erect, HalfAnArchFallsWithoutItsSeats) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
   const Brief brief = sample::barrel_brief(arch.radius, arch.width);
-  const Programme programme = plan_erection(brief, assembly);
-  StandOptions options = stage_options(brief, assembly, programme, 2);  // all but the key
+  const Programme programme = plan_erection(brief, assembly, nullptr);
+  const std::size_t all_but_key = programme.order.size() - 2;
+  StandOptions options = stage_options(brief, assembly, programme, all_but_key, false);
   EXPECT_EQ(limit_load(assembly, assembly.cases[0], options).verdict, Verdict::kStands);
   options.props.clear();
   EXPECT_EQ(limit_load(assembly, assembly.cases[0], options).verdict, Verdict::kFalls);
 }
 
 // Vertical equilibrium by hand: at each stage seats and ground together carry what is there.
-TEST(Erect, SeatsAndGroundCarryWhatIsPlaced) {
+TEST(Erect, SeatsAndGroundCarryWhatIsThere) {
   const sample::Arch arch;
   const Assembly assembly = sample::arch_assembly(arch);
   const Brief brief = sample::barrel_brief(arch.radius, arch.width);
-  const Programme programme = plan_erection(brief, assembly);
+  const Programme programme = plan_erection(brief, assembly, nullptr);
   for (std::size_t i = 0; i < programme.stages.size(); ++i) {
-    const StandOptions options = stage_options(brief, assembly, programme, i);
-    const auto& forces = std::get<Forces>(programme.stages[i].proof.evidence);
-    double up = 0, placed = 0;
+    const StandOptions options = stage_options(brief, assembly, programme, i, true);
+    ASSERT_TRUE(programme.stages[i].proof.pads->found) << i;
+    const Forces& forces = programme.stages[i].proof.pads->forces;
+    double up = 0, there = 0;
     for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
-      if (options.present[b] && !assembly.blocks[b].fixed) placed += weight(assembly.blocks[b]);
+      if (options.present[b] && !assembly.blocks[b].fixed) there += weight(assembly.blocks[b]);
     }
     for (const PropForce& seat : forces.props) up += seat.force.z();
+    EXPECT_NEAR(up, programme.stages[i].seat_load_n, 1e-9 * there) << "stage " << i;
     for (const ContactForce& contact : forces.contacts) {
       const Joint& joint = assembly.joints[contact.joint];
       if (assembly.blocks[joint.a].fixed) up += contact.force.z();
       if (assembly.blocks[joint.b].fixed) up -= contact.force.z();
     }
-    EXPECT_NEAR(up, placed, 1e-6 * placed) << "stage " << i;
+    EXPECT_NEAR(up, there, 1e-6 * there) << "stage " << i;
   }
-  EXPECT_EQ(programme.stages.back().seat_force_max_n, 0);
+}
+
+// What judge_centring is given is what the stages found: the same sums, on the same seats.
+TEST(Erect, SeatLoadsAreThoseOfTheStages) {
+  const Programme programme = erect(0.15);
+  const auto loads = seat_loads(programme);
+  ASSERT_FALSE(loads.empty());
+  double most = 0;
+  for (const Stage& stage : programme.stages) most = std::max(most, stage.seat_load_n);
+  double found = 0;
+  bool people = false;
+  for (const SeatLoads& load : loads) {
+    ASSERT_EQ(load.force.size(), programme.seats.size());
+    double up = 0;
+    for (const Vec3& f : load.force) up += f.z();
+    if (!load.with_people) found = std::max(found, up);
+    people = people || load.with_people;
+  }
+  EXPECT_NEAR(found, most, 1e-9 * most);
+  EXPECT_TRUE(people);
+}
+
+// A barrel with a walkway of 100 kg and a parapet of 40 kg on its keystone's neighbour: halves to
+// either side, and the whole at the end.
+TEST(Laying, OneSideBeforeTheOtherAndAllOfItInTheEnd) {
+  const sample::Arch arch;
+  Assembly assembly = sample::arch_assembly(arch);
+  Brief brief = sample::barrel_brief(arch.radius, arch.width);
+  brief.walkway.width_m = 1.2;
+  Block& block = assembly.blocks[2];
+  ASSERT_FALSE(block.fixed);
+  ASSERT_GE(block.place.arm, 0);
+  const Vec3 on = block.mass.centroid + Vec3(0, 0, 0.3);
+  block.carried = {{100, on, Carried::kWalkway},
+                   {40, on + Vec3(0, 0.4, 0), Carried::kParapet},
+                   {7, on, Carried::kOther}};
+  const auto steps = laying_steps(brief, assembly);
+  ASSERT_EQ(steps.size(), 3u);
+  double sum = 0;
+  for (const LayingStep& step : {steps[0], steps[1]}) {
+    ASSERT_EQ(step.on.size(), 1u);
+    const CarriedMass& half = step.on[0].second;
+    EXPECT_DOUBLE_EQ(half.mass_kg, 50);
+    EXPECT_NEAR((half.point - on).norm(), 0.3, 1e-12);  // a quarter of 1.2 m
+    EXPECT_NEAR(half.point.x(), on.x(), 1e-9);          // the leg runs along x
+    sum += half.point.y();
+  }
+  EXPECT_NEAR(sum, 2 * on.y(), 1e-12);
+  brief.loads.working_people_pa = 0;
+  const Programme programme = plan_erection(brief, assembly, nullptr);
+  const auto laid = of(programme, "lay");
+  ASSERT_EQ(laid.size(), 3u);
+  const auto carries = [&](const Stage& stage) {
+    const Assembly there =
+        stage_assembly(assembly, programme, static_cast<std::size_t>(stage.step - 1));
+    double kg = 0;
+    for (const CarriedMass& mass : there.blocks[2].carried) kg += mass.mass_kg;
+    return kg;
+  };
+  EXPECT_DOUBLE_EQ(carries(programme.stages[0]), 7);
+  EXPECT_DOUBLE_EQ(carries(*laid[0]), 57);
+  EXPECT_DOUBLE_EQ(carries(*laid[2]), 147);
+  EXPECT_DOUBLE_EQ(carries(*of(programme, "unload")[0]), 107);
+  EXPECT_TRUE(stage_options(brief, assembly, programme, 0, true).own_carried);
+  EXPECT_FALSE(
+      stage_options(brief, assembly, programme, static_cast<std::size_t>(laid[2]->step - 1), true)
+          .own_carried);
 }
 
 }  // namespace

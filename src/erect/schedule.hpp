@@ -32,6 +32,9 @@ struct PertResult {  // mean (a + 4 m + b)/6, variance ((b - a)/6)^2 (Malcolm et
   double duration_s = 0, sd_s = 0;      // along the critical path
 };
 [[nodiscard]] PertResult pert(const Network& network);
+/// Earliest finish of each activity, s, if each takes so long and none breaks.
+[[nodiscard]] std::vector<double> finishes(const Network& network,
+                                           const std::vector<double>& duration_s);
 /// P(duration <= s) with the critical path's normal distribution; and the other way round.
 [[nodiscard]] double chance_by(const PertResult& result, double seconds);
 [[nodiscard]] double finish_at(const PertResult& result, double chance);

@@ -6,6 +6,18 @@
 namespace skewback {
 namespace {
 
+std::vector<Vec3> on_seats(const Forces& forces, std::size_t props) {
+  std::vector<Vec3> on(props, Vec3::Zero());
+  for (const PropForce& seat : forces.props) on[static_cast<std::size_t>(seat.prop)] = seat.force;
+  return on;
+}
+
+double upward(const std::vector<Vec3>& forces) {
+  double sum = 0;
+  for (const Vec3& f : forces) sum += f.z();
+  return sum;
+}
+
 double largest(const Forces& forces) {
   double most = 0;
   for (const PropForce& seat : forces.props) most = std::max(most, seat.force.norm());
@@ -17,11 +29,18 @@ int badness(Verdict verdict) {
   return verdict == Verdict::kUndecided ? 1 : 2;
 }
 
+/// Seats that were lowered may have let go: view 1 does without them.
+StandOptions without_lowered(StandOptions options) {
+  std::erase_if(options.props, [](const Prop& prop) { return prop.lowered_m > 0; });
+  return options;
+}
+
 struct Trial {
   Verdict verdict = Verdict::kUndecided;
   std::string reason;
   std::optional<CaseProof> limit;  // where it was asked
   double opening_m = 0, seat_n = 0;
+  std::vector<Vec3> on_seats;  // per prop
 };
 
 /// A state of the pads is forces that balance inside the cones, so view 1 holds with it; view 1 is
@@ -38,10 +57,11 @@ Trial try_case(const Assembly& assembly, const StandOptions& options, const Load
       out.verdict = Verdict::kStands;
       out.opening_m = state.opening_max_m;
       out.seat_n = largest(state.forces);
+      out.on_seats = on_seats(state.forces, options.props.size());
       return out;
     }
   }
-  out.limit = limit_load(assembly, load, options);
+  out.limit = limit_load(assembly, load, without_lowered(options));
   if (model != nullptr) join_views(assembly, std::move(state), *out.limit);
   out.verdict = out.limit->verdict;
   out.reason = out.limit->reason;
@@ -84,13 +104,17 @@ std::optional<WorkingLoads> under_building_loads(const Assembly& assembly,
     if (trial.verdict == Verdict::kStands) {
       ++out.standing;
       out.seat_force_max_n = std::max(out.seat_force_max_n, trial.seat_n);
+      if (upward(trial.on_seats) > upward(out.seat_force_n)) {
+        out.seat_force_n = trial.on_seats;
+        out.heaviest = tried.words;
+      }
     }
     if (worst && !nearer_to_failing(trial, *worst)) continue;
     worst = std::move(trial);
     worst_load = &tried.load;
     out.governing = tried.words;
   }
-  if (!worst->limit) worst->limit = limit_load(assembly, *worst_load, options);
+  if (!worst->limit) worst->limit = limit_load(assembly, *worst_load, without_lowered(options));
   out.verdict = worst->verdict;
   out.reason = worst->reason;
   out.load_factor = worst->limit->load_factor;

@@ -38,7 +38,8 @@ Brief brief_of() {
 TEST(Working, PeopleOnTheWorstHalfTipASlab) {
   const double length = 4, wide = 1.2, broad = 2, high = 0.1;
   const Brief brief = brief_of();
-  const Programme programme = plan_erection(brief, block_on_base(length, wide, broad, high));
+  const Programme programme =
+      plan_erection(brief, block_on_base(length, wide, broad, high), nullptr);
   const Stage& placed = programme.stages.at(0);
   EXPECT_EQ(placed.proof.verdict, Verdict::kStands);
   ASSERT_TRUE(placed.working);
@@ -58,7 +59,8 @@ TEST(Working, AStageMayStandUnderItsWeightAndFailUnderPeople) {
   Brief brief = brief_of();
   brief.loads.working_people_pa = 3e3;
   const double length = 4, wide = 0.8, broad = 2, high = 0.1;
-  const Programme programme = plan_erection(brief, block_on_base(length, wide, broad, high));
+  const Programme programme =
+      plan_erection(brief, block_on_base(length, wide, broad, high), nullptr);
   const Stage& placed = programme.stages.at(0);
   EXPECT_EQ(placed.proof.verdict, Verdict::kStands);
   ASSERT_TRUE(placed.working);
@@ -80,7 +82,8 @@ TEST(Working, WindTipsAWall) {
   brief.loads.working_people_pa = 0;
   brief.loads.working_wind_m_s = 20;
   const double thick = 0.4, broad = 3, high = 2;
-  const Programme programme = plan_erection(brief, block_on_base(thick, thick, broad, high));
+  const Programme programme =
+      plan_erection(brief, block_on_base(thick, thick, broad, high), nullptr);
   const Stage& placed = programme.stages.at(0);
   ASSERT_TRUE(placed.working);
   EXPECT_EQ(placed.working->cases, 4);
@@ -94,7 +97,7 @@ TEST(Working, WindTipsAWall) {
 TEST(Working, NotAskedWhereTheBriefHasNone) {
   Brief brief = brief_of();
   brief.loads.working_people_pa = 0;
-  const Programme programme = plan_erection(brief, block_on_base(1, 1, 1, 1));
+  const Programme programme = plan_erection(brief, block_on_base(1, 1, 1, 1), nullptr);
   EXPECT_FALSE(programme.stages.at(0).working);
   EXPECT_TRUE(stands(programme.stages.at(0)));
 }
@@ -102,8 +105,8 @@ TEST(Working, NotAskedWhereTheBriefHasNone) {
 // Seven voussoirs of t/R 0.15 on their centring: the seats carry people too.
 TEST(Working, SeatsCarryMoreWithPeopleOnTheCentring) {
   const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 0.45};
-  const Programme programme =
-      plan_erection(sample::barrel_brief(arch.radius, arch.width), sample::arch_assembly(arch));
+  const Programme programme = plan_erection(sample::barrel_brief(arch.radius, arch.width),
+                                            sample::arch_assembly(arch), nullptr);
   for (std::size_t i = 0; i < 4; ++i) {
     const Stage& stage = programme.stages[i];
     ASSERT_TRUE(stage.working) << i;

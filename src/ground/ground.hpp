@@ -35,6 +35,11 @@ struct Groundworks {
                                      const std::vector<Tie>& laid,
                                      const std::vector<TieState>& states);
 
+/// Rods of brief.ground.ties under the reactions in `forces`, which balance on fixed ground; not
+/// `balanced` where something else (a centring) takes part of the thrust.
+[[nodiscard]] TieState tie_state(const Brief& brief, const Assembly& assembly,
+                                 const std::string& id, const Forces& forces);
+
 /// Variable actions beside the patterns: a state of the feet with each at characteristic value and
 /// the weight as it is, and what is on together. Pattern states may be parts of combinations.
 struct FootingActions {

@@ -24,6 +24,19 @@ Json present_ids(const Assembly& assembly, const StandOptions& options) {
   return ids;
 }
 
+/// What the blocks carry, where that differs from the assembly's file.
+Json carried(const Assembly& assembly, const StandOptions& options) {
+  Json all = Json::array();
+  for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
+    if (!is_present(options, static_cast<int>(i))) continue;
+    for (const CarriedMass& mass : assembly.blocks[i].carried) {
+      all.push_back(
+          {{"block", assembly.blocks[i].id}, {"mass", mass.mass_kg}, {"point", json(mass.point)}});
+    }
+  }
+  return all;
+}
+
 Json head(const Assembly& assembly, const LoadCase& load, const StandOptions& options) {
   Json props = Json::array();
   for (const Prop& prop : options.props) {
@@ -39,6 +52,7 @@ Json head(const Assembly& assembly, const LoadCase& load, const StandOptions& op
   out["present"] = present_ids(assembly, options);
   out["friction"] = options.friction ? Json(*options.friction) : Json(nullptr);
   out["props"] = props;
+  if (options.own_carried) out["carried"] = carried(assembly, options);
   return out;
 }
 

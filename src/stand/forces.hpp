@@ -50,6 +50,7 @@ struct StandOptions {
   std::vector<Prop> props = {};
   std::vector<char> present = {};  // per block; empty: all
   int contact_points_max = 24;     // per joint; more hull corners are thinned: on the safe side
+  bool own_carried = false;  // what blocks carry is not as in the assembly's file: evidence says it
 };
 
 }  // namespace skewback

@@ -159,6 +159,8 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
   for (const PadPlace& place : system.places) {
     const Vec6 given = given_movement(system, place, pads);
     const PadHistory::Mark* mark = mark_of(before, place);
+    const double lowered =
+        place.prop < 0 ? 0 : state_->options.props[static_cast<std::size_t>(place.prop)].lowered_m;
     if (mark != nullptr) {
       datum.push_back(mark->datum);
       work.drift.push_back(mark->drift);
@@ -167,6 +169,7 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
       work.drift.emplace_back();
     }
     work.given.push_back(given - datum.back());
+    work.given.back()[2] += lowered;  // movement apart, along the prop
   }
   work.response.resize(system.places.size());
   work.loads = loads_on(assembly, load, system, nullptr, pads.load_factor);

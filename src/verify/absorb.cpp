@@ -78,7 +78,8 @@ class Balance {
     for (std::size_t i = 0; i < row_.size(); ++i) {
       if (row_[i] < 0) continue;
       const Body& body = model_.bodies[i];
-      const Wrench load = load_on(model_, static_cast<int>(i), loads_, factor_, body.middle());
+      const Wrench load =
+          load_on(model_, evidence_, static_cast<int>(i), loads_, factor_, body.middle());
       const Long3 f = force[i] + load.force.cast<long double>(),
                   m = moment[i] + load.moment.cast<long double>();
       r.segment<3>(row_[i]) = (f / static_cast<long double>(weight_)).cast<double>();

@@ -20,8 +20,8 @@ struct Wrench {
     moment += lever.cross(f);
   }
 };
-[[nodiscard]] Wrench load_on(const Model& model, int body, const LoadSet& loads, double load_factor,
-                             const Vec3& about);
+[[nodiscard]] Wrench load_on(const Model& model, const Evidence& evidence, int body,
+                             const LoadSet& loads, double load_factor, const Vec3& about);
 /// Of the free bodies present; the largest load where nothing has weight.
 [[nodiscard]] double largest_weight(const Model& model, const Evidence& evidence,
                                     const LoadSet& loads);

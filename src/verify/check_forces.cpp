@@ -7,10 +7,10 @@
 
 namespace skewback::audit {
 
-Wrench load_on(const Model& model, int body, const LoadSet& loads, double load_factor,
-               const Vec3& about) {
+Wrench load_on(const Model& model, const Evidence& evidence, int body, const LoadSet& loads,
+               double load_factor, const Vec3& about) {
   Wrench total;
-  for (const PointMass& m : model.bodies[body].masses) {
+  for (const PointMass& m : masses_of(model, evidence, body)) {
     total.add(m.kg * (loads.gravity + load_factor * loads.live_acceleration), m.at - about);
   }
   for (const Load& live : loads.live) {
@@ -23,8 +23,11 @@ double largest_weight(const Model& model, const Evidence& evidence, const LoadSe
   double weight = 0, load = 0;
   for (std::size_t i = 0; i < model.bodies.size(); ++i) {
     if (model.bodies[i].fixed || evidence.present[i] == 0) continue;
-    weight = std::max(weight, model.bodies[i].kg() * loads.gravity.norm());
-    load = std::max(load, load_on(model, static_cast<int>(i), loads, 1, Vec3::Zero()).force.norm());
+    double kg = 0;
+    for (const PointMass& m : masses_of(model, evidence, static_cast<int>(i))) kg += m.kg;
+    weight = std::max(weight, kg * loads.gravity.norm());
+    load = std::max(
+        load, load_on(model, evidence, static_cast<int>(i), loads, 1, Vec3::Zero()).force.norm());
   }
   return weight > 0 ? weight : load;
 }
@@ -146,7 +149,8 @@ void check_forces(const Model& model, const std::vector<Contact>& contacts,
   for (std::size_t i = 0; i < model.bodies.size(); ++i) {
     const Body& body = model.bodies[i];
     if (body.fixed || evidence.present[i] == 0) continue;
-    const Wrench load = load_on(model, static_cast<int>(i), loads, load_factor, body.middle());
+    const Wrench load =
+        load_on(model, evidence, static_cast<int>(i), loads, load_factor, body.middle());
     const double off = std::max((sums[i].force + load.force).norm(),
                                 (sums[i].moment + load.moment).norm() / body.radius()) /
                        check.weight;

@@ -87,7 +87,7 @@ void check_mechanism(const Model& model, const std::vector<Contact>& contacts,
       continue;
     }
     const Vec3 middle = model.bodies[i].middle();
-    const Wrench load = load_on(model, static_cast<int>(i), loads, load_factor, middle);
+    const Wrench load = load_on(model, evidence, static_cast<int>(i), loads, load_factor, middle);
     power += load.force.dot(motion.at(middle)) + load.moment.dot(motion.w);
     load_sum += load.force.norm();
   }

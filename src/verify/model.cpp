@@ -10,10 +10,13 @@ namespace skewback::audit {
 
 using nlohmann::json;
 
-double Body::kg() const {
-  double sum = 0;
-  for (const PointMass& m : masses) sum += m.kg;
-  return sum;
+std::vector<PointMass> masses_of(const Model& model, const Evidence& evidence, int body) {
+  const std::vector<PointMass>& all = model.bodies[body].masses;
+  if (!evidence.carried) return all;
+  std::vector<PointMass> masses{all.front()};
+  const std::vector<PointMass>& on = (*evidence.carried)[body];
+  masses.insert(masses.end(), on.begin(), on.end());
+  return masses;
 }
 
 namespace {
@@ -213,6 +216,14 @@ Evidence read_evidence(const std::filesystem::path& file, const Model& model) {
     evidence.friction = number(j.at("friction"));
   for (const json& p : j.value("props", json::array()))
     evidence.props.push_back(read_prop(p, model));
+  if (j.contains("carried") && !j.at("carried").is_null()) {
+    evidence.carried.emplace(model.bodies.size());
+    for (const json& c : j.at("carried")) {
+      const double kg = number(c.at("mass"));
+      if (!(kg >= 0)) refuse("a carried mass below zero");
+      (*evidence.carried)[body_of(model, c.at("block"))].push_back({kg, vec3(c.at("point"))});
+    }
+  }
   read_claim(j, model, evidence);
   return evidence;
 }

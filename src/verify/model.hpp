@@ -28,7 +28,6 @@ struct Body {
   Vec3 low, high;                 // of its vertices
   [[nodiscard]] double radius() const { return (high - low).norm() / 2; }
   [[nodiscard]] Vec3 middle() const { return (high + low) / 2; }
-  [[nodiscard]] double kg() const;
 };
 
 struct ListedJoint {
@@ -72,6 +71,8 @@ struct Evidence {
   std::vector<char> present;  // per body
   std::optional<double> friction;
   std::vector<Prop> props;
+  // per body, in place of what the assembly says it carries
+  std::optional<std::vector<std::vector<PointMass>>> carried;
   struct Force {
     int a = -1, b = -1;  // b feels it
     Vec3 at = Vec3::Zero(), newtons = Vec3::Zero();
@@ -84,6 +85,10 @@ struct Evidence {
   };
   std::vector<Motion> motions;  // per body
 };
+
+/// The body's own mass, and what it carries in the situation of the evidence.
+[[nodiscard]] std::vector<PointMass> masses_of(const Model& model, const Evidence& evidence,
+                                               int body);
 
 // Both throw std::runtime_error that says what is wrong.
 [[nodiscard]] Model read_model(const std::filesystem::path& file);

@@ -271,7 +271,12 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (done("print")) return dossier;
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;
-  timed("erect", [&] { dossier.programme = plan_erection(brief, assembly, progress); });
+  timed("erect", [&] {
+    dossier.programme = plan_erection(brief, assembly, nullptr, progress);
+    Brief tied = brief;
+    tied.ground.ties = dossier.ground->laid;
+    add_tie_pulls(tied, assembly, *dossier.programme);
+  });
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect") || !brief.survey) return dossier;

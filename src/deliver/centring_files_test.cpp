@@ -1,0 +1,195 @@
+#include "deliver/centring_files.hpp"
+
+#include <gtest/gtest.h>
+
+#include "centring/nested.hpp"
+#include "deliver/centring_sheets.hpp"
+#include "deliver/cut_sheets.hpp"
+#include "deliver/outline.hpp"
+#include "deliver/report_centring.hpp"
+#include "deliver/sample_centring.hpp"
+#include "deliver/strokes.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+struct Sample {
+  Brief brief;
+  Assembly assembly = sample::arch_assembly({});
+  Centring centring = sample::small_centring(assembly);
+  Sample() {
+    brief.title = "a bridge";
+    brief.plan.supports = {{"west", {-3, 0.5}, {-3, -0.5}, 0}, {"east", {3, -0.5}, {3, 0.5}, 0}};
+    brief.plan.outline = {{-3, -0.5}, {3, -0.5}, {3, 0.5}, {-3, 0.5}};
+    brief.centring.no_feet = {{{-0.5, -1}, {-0.2, -1}, {-0.2, 1}, {-0.5, 1}}};
+  }
+};
+
+Sample nested_sample() {
+  Sample s;
+  EXPECT_FALSE(nest_parts(s.brief, s.centring));
+  return s;
+}
+
+std::vector<const DxfLine*> on_layer(const DxfDrawing& drawing, const std::string& name) {
+  std::vector<const DxfLine*> out;
+  for (const DxfLine& line : drawing.lines)
+    if (drawing.layers[static_cast<std::size_t>(line.layer)].name == name) out.push_back(&line);
+  return out;
+}
+
+bool says(const Sheet& sheet, const std::string& part) {
+  return std::ranges::any_of(sheet.items, [&](const auto& item) {
+    const auto* words = std::get_if<Words>(&item);
+    return words != nullptr && words->text.find(part) != std::string::npos;
+  });
+}
+
+TEST(Strokes, AreAsWideAsTheySay) {
+  for (const char* text : {"R3b", "X12", "s-7 (4)", "b\xC3\xA4r", ""}) {
+    const double height = 12, width = strokes_width(text, height);
+    Extent box;
+    for (const auto& stroke : strokes(text, height)) {
+      EXPECT_GE(stroke.size(), 2U) << text;
+      for (const Vec2& p : stroke) box.add(p);
+    }
+    if (std::string(text).empty()) continue;
+    EXPECT_GE(box.low.x(), -width / 2 - 1e-9) << text;
+    EXPECT_LE(box.high.x(), width / 2 + 1e-9) << text;
+    EXPECT_LE(box.high.y(), height + 1e-9) << text;
+    EXPECT_GE(box.low.y(), -height / 3 - 1e-9) << text;
+  }
+}
+
+TEST(CutSheets, EveryPartIsCutOnceWithItsHoles) {
+  const Sample s = nested_sample();
+  double drawn = 0, wanted = 0;
+  std::size_t outer = 0, inner = 0;
+  for (std::size_t i = 0; i < s.centring.sheets.size(); ++i) {
+    const DxfDrawing drawing = cut_sheet_dxf(s.brief, s.centring, i);
+    for (const DxfLine* line : on_layer(drawing, "CUT_OUTER")) drawn += area(line->points);
+    for (const DxfLine* line : on_layer(drawing, "CUT_INNER")) drawn += area(line->points);
+    outer += on_layer(drawing, "CUT_OUTER").size();
+    inner += on_layer(drawing, "CUT_INNER").size();
+  }
+  for (const SheetPart& part : s.centring.parts) wanted += area(part.outline);
+  EXPECT_EQ(outer, s.centring.parts.size());
+  EXPECT_EQ(inner, 6U);  // two in each splice
+  EXPECT_NEAR(drawn * 1e-6, wanted, 1e-9);
+}
+
+// A 500 x 200 mm plate cut by a kerf of 0.3 mm: line 0.15 mm outside.
+TEST(CutSheets, LaserLinesAllowForHalfTheKerf) {
+  Sample s;
+  s.brief.centring.cutter = "laser";
+  s.brief.centring.tool_m = 0.0003;
+  SheetPart plate;
+  plate.outline = {{{0, 0}, {0.5, 0}, {0.5, 0.2}, {0, 0.2}},
+                   {{{0.1, 0.1}, {0.1, 0.15}, {0.2, 0.15}, {0.2, 0.1}}}};
+  const Regions cut = cut_lines(s.brief.centring, plate, {});
+  ASSERT_EQ(cut.size(), 1U);
+  EXPECT_NEAR(area(cut[0].outer), 0.5003 * 0.2003, 1e-9);
+  ASSERT_EQ(cut[0].holes.size(), 1U);
+  EXPECT_NEAR(-area(cut[0].holes[0]), 0.0997 * 0.0497, 1e-9);
+  s.brief.centring.cutter = "router";
+  EXPECT_NEAR(area(cut_lines(s.brief.centring, plate, {})), 0.1 - 0.005, 1e-12);
+}
+
+TEST(CutSheets, WordsStayOnTheirPart) {
+  const Sample s = nested_sample();
+  for (const CutSheet& sheet : s.centring.sheets) {
+    for (const NestedPart& nested : sheet.parts) {
+      const SheetPart& part = s.centring.parts[static_cast<std::size_t>(nested.part)];
+      const Region lies = on_sheet(nested, part.outline);
+      for (const auto& line : engraved(part, nested)) {
+        if (line.size() == 2 && part.kind == "rib") continue;  // seat marks reach the edge
+        for (const Vec2& p : line) EXPECT_TRUE(contains(lies, p)) << part.id;
+      }
+    }
+  }
+}
+
+// "L" read on a part turned over is still an L: its foot points right of its stem, not left.
+TEST(CutSheets, WordsOnAPartTurnedOverAreNotMirrored) {
+  SheetPart part;
+  part.outline.outer = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}};
+  part.marks = {sample::words_on("L", {0.3, 0.2}, 0.4)};
+  for (const bool flipped : {false, true}) {
+    for (const double turn : {0.0, kPi}) {
+      const NestedPart nested{0, {2, 3}, turn, flipped};
+      const auto lines = engraved(part, nested);
+      ASSERT_EQ(lines.size(), 1U);
+      const Vec2 stem = lines[0][1] - lines[0][0], foot = lines[0][2] - lines[0][1];
+      EXPECT_GT(stem.x() * foot.y() - stem.y() * foot.x(), 0) << flipped << turn;
+      EXPECT_LT((lines[0][1] - on_sheet(nested, Vec2(0.3, 0.2))).norm(), 0.012);
+    }
+  }
+}
+
+TEST(CentringFiles, AreAllThere) {
+  const Sample s = nested_sample();
+  std::vector<std::string> paths;
+  for (const OutputFile& file : centring_files(s.brief, s.assembly, s.centring, {})) {
+    paths.push_back(file.path);
+    EXPECT_EQ(file.bytes.find("n/a"), std::string::npos) << file.path;
+  }
+  for (const char* path :
+       {"centring/sheet-1.dxf", "centring/sheet-1.svg", "centring/setting-out.svg",
+        "centring/ribs-1.svg", "centring/sheets.svg", "centring/parts.csv", "centring/feet.csv"})
+    EXPECT_NE(std::ranges::find(paths, path), paths.end()) << path;
+  EXPECT_TRUE(centring_files(s.brief, s.assembly, {}, {}).empty());
+}
+
+TEST(CentringSheets, NumberEveryFootAndNameEveryRib) {
+  const Sample s = nested_sample();
+  std::vector<Regions> plan;
+  for (const Block& block : s.assembly.blocks) plan.push_back(silhouette(block.solid, plan_view()));
+  const Sheet sheet = setting_out_sheet(s.brief, s.assembly, s.centring, plan, SheetSize{});
+  for (const Rib& rib : s.centring.ribs) EXPECT_TRUE(says(sheet, rib.id)) << rib.id;
+  for (const CentringFoot& foot : s.centring.feet) EXPECT_TRUE(says(sheet, foot.id)) << foot.id;
+  EXPECT_TRUE(says(sheet, "-1.600"));  // of the first foot, x
+  const auto ribs = rib_sheets(s.assembly, s.centring, SheetSize{});
+  ASSERT_FALSE(ribs.empty());
+  for (const SheetPart& part : s.centring.parts)
+    EXPECT_TRUE(std::ranges::any_of(ribs, [&](const Sheet& r) { return says(r, part.id); }))
+        << part.id;
+}
+
+TEST(CentringReport, SaysWhatFailsAndWhenTheAimIsMissed) {
+  const Sample s = nested_sample();
+  const std::string summary = centring_summary(s.centring);
+  EXPECT_NE(summary.find("3 ribs along the flow and 2 across"), std::string::npos);
+  EXPECT_NE(summary.find("some checks fail: the worst uses 112 %"), std::string::npos);
+  Centring unjudged = s.centring;
+  unjudged.checks.clear();
+  EXPECT_NE(centring_summary(unjudged).find("Not checked under load"), std::string::npos);
+}
+
+TEST(CentringReport, PagesAreTheSameEveryTime) {
+  const Sample s = nested_sample();
+  const auto pdf = [&] {
+    Pages pages("a bridge", 1);
+    add_centring(pages, s.brief, s.assembly, s.centring, {{"v1", 0.45, true, true, 0.6}});
+    EXPECT_GT(pages.page(), 2);
+    return pages.finish();
+  };
+  EXPECT_EQ(pdf(), pdf());
+}
+
+TEST(CentringJson, HasTheKeysAndNothingMadeUp) {
+  const Sample s = nested_sample();
+  const auto json = centring_json(s.centring);
+  EXPECT_EQ(json["ribs"], 5);
+  EXPECT_EQ(json["sheets"], s.centring.sheets.size());
+  EXPECT_EQ(json["load_max_n"], 15800.0);
+  EXPECT_EQ(json["deflection_max_m"], 0.0011);
+  EXPECT_EQ(json["feet"].size(), 9U);
+  EXPECT_EQ(json["utilisation"], 1.116);
+  EXPECT_TRUE(centring_json({})["utilisation"].is_null());
+  std::size_t cut = 0;
+  for (const auto& sheet : json["cut"]) cut += sheet["parts"].size();
+  EXPECT_EQ(cut, s.centring.parts.size());
+}
+
+}  // namespace
+}  // namespace skewback::deliver

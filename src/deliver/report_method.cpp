@@ -1,0 +1,237 @@
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "base/constants.hpp"
+#include "deliver/report.hpp"
+#include "deliver/sheet_stages.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+std::string kn(double newton) { return fixed(newton / 1000, 2); }
+std::string mm(double metre) { return fixed(metre * 1000, 1); }
+
+std::string building_words(const Brief& brief) {
+  const Loads& loads = brief.loads;
+  std::vector<std::string> words;
+  if (loads.working_people_pa > 0)
+    words.push_back(fixed(loads.working_people_pa / 1e3, 2) +
+                    " kPa of people with hand tools, everywhere and on the halves");
+  if (loads.working_wind_m_s > 0)
+    words.push_back("a gust of " + fixed(loads.working_wind_m_s, 1) + " m/s from four sides");
+  if (words.empty()) return "no other load";
+  return joined(words, ", and ") + ", each times " + fixed(brief.factors.other, 2) +
+         (loads.working_wind_m_s > 0 ? "" : "; no wind was asked for");
+}
+
+std::optional<Colour> tint_of(const Stage& stage) {
+  return verdict_tint(stage.working && stage.proof.verdict == Verdict::kStands
+                          ? stage.working->verdict
+                          : stage.proof.verdict);
+}
+
+std::string first_words(const std::string& text, std::size_t most) {
+  if (text.size() <= most) return text;
+  return text.substr(0, text.rfind(' ', most)) + " ...";
+}
+
+std::vector<const Stage*> of(const Programme& programme, const std::set<std::string>& what) {
+  std::vector<const Stage*> stages;
+  for (const Stage& stage : programme.stages) {
+    if (what.contains(stage.what)) stages.push_back(&stage);
+  }
+  return stages;
+}
+
+void add_table(Pages& pages, const std::vector<const Stage*>& stages, bool with_seats) {
+  std::vector<Row> rows;
+  for (const Stage* s : stages) {
+    Row row{{std::to_string(s->step), s->what, first_words(s->words, 40), verdict_words(s->proof),
+             s->working ? word(s->working->verdict) : "",
+             s->working ? first_words(s->working->governing, 34) : ""},
+            tint_of(*s)};
+    if (with_seats) {
+      for (const std::string& cell : {kn(s->seat_force_max_n), fixed(s->seat_load_n / 1e3, 1),
+                                      fixed(s->seat_uneven_n / 1e3, 1)})
+        row.cells.push_back(cell);
+    }
+    rows.push_back(std::move(row));
+  }
+  std::vector<Column> columns{{"step", 0.5, true},    {"", 0.8},
+                              {"what", 2.4},          {"weight alone", 1},
+                              {"people and wind", 1}, {"nearest to failing", 2.2}};
+  if (with_seats) {
+    columns.push_back({"most on a seat (kN)", 0.9, true});
+    columns.push_back({"all seats (kN)", 0.8, true});
+    columns.push_back({"legs differ (kN)", 0.8, true});
+  }
+  pages.table(columns, rows);
+}
+
+void add_entries(Pages& pages, const Dossier& dossier) {
+  const Entry* tightest = nullptr;
+  for (const Stage& stage : dossier.programme->stages) {
+    for (const Entry& entry : stage.entry) {
+      if (tightest == nullptr || entry.margin < tightest->margin) tightest = &entry;
+      if (entry.margin < -kSlides)
+        pages.bullet("Cannot be put in: " + stuck_words(dossier.cut->assembly, entry) + ".");
+    }
+  }
+  if (tightest == nullptr || tightest->margin < -kSlides) return;
+  pages.paragraph(
+      "Every block has a straight way into its place past those already there. The tightest is " +
+      dossier.cut->assembly.blocks[static_cast<std::size_t>(tightest->block)].id +
+      ": its way and its joints are " +
+      fixed(std::asin(std::clamp(tightest->margin, 0.0, 1.0)) * 180 / kPi, 1) + " degrees apart.");
+}
+
+void add_orders(Pages& pages, const Programme& programme) {
+  if (programme.orders.empty()) return;
+  pages.keep(30);
+  pages.subheading("One order against the other");
+  std::vector<Row> rows;
+  for (const OrderTrial& trial : programme.orders) {
+    rows.push_back(
+        {{trial.order, std::to_string(trial.standing) + " of " + std::to_string(trial.stages),
+          kn(trial.seat_force_max_n), fixed(trial.seat_load_max_n / 1e3, 1),
+          fixed(trial.seat_uneven_max_n / 1e3, 1), fixed(trial.seat_sideways_max_n / 1e3, 1)},
+         {}});
+  }
+  pages.table({{"order (the first is used)", 1.6},
+               {"placing steps that stand", 1.3, true},
+               {"most on a seat (kN)", 1, true},
+               {"all seats (kN)", 1, true},
+               {"legs differ (kN)", 1, true},
+               {"pushed sideways (kN)", 1, true}},
+              rows);
+}
+
+void add_lowering(Pages& pages, const Programme& programme) {
+  const auto stages = of(programme, {"lower", "clear"});
+  if (stages.empty()) return;
+  pages.keep(60);
+  pages.subheading("Lowering the centring");
+  pages.paragraph(
+      "From the crown outwards, one step for each course in turn, round after round. " +
+      std::string(programme.freed
+                      ? "The bridge is free after " + mm(programme.lowering_m) + " mm."
+                      : "By this reckoning the bridge does NOT come free: do not lower it.") +
+      " Read crown, joints and rods after every step. Stop, and ask, when a reading passes its "
+      "limit, or moves while nobody touches anything.");
+  std::vector<Row> rows;
+  for (const Stage* s : stages) {
+    const StopLimits stop = stop_limits(programme, static_cast<std::size_t>(s->step - 1));
+    rows.push_back({{std::to_string(s->step), first_words(s->words, 42),
+                     s->what == "clear" ? "" : mm(s->lowered_m), verdict_words(s->proof),
+                     fixed(s->seat_load_n / 1e3, 1), mm(s->crown_drop_m), mm(stop.crown_drop_m),
+                     fixed(1e3 * s->opening_max_m, 2), fixed(1e3 * stop.opening_m, 2),
+                     s->tie_n > 0 ? fixed(s->tie_n / 1e3, 1) : "",
+                     stop.tie_n > 0 ? fixed(stop.tie_n / 1e3, 1) : ""},
+                    verdict_tint(s->proof.verdict)});
+  }
+  pages.table({{"step", 0.5, true},
+               {"what", 2.4},
+               {"lowered to (mm)", 0.8, true},
+               {"", 0.8},
+               {"on seats (kN)", 0.7, true},
+               {"crown drops (mm)", 0.8, true},
+               {"stop at", 0.6, true},
+               {"joint opens (mm)", 0.8, true},
+               {"stop at", 0.6, true},
+               {"rod (kN)", 0.6, true},
+               {"stop at", 0.6, true}},
+              rows);
+  pages.paragraph(
+      "Stop limits: a quarter and 1 mm more than the crown is expected to drop, 0.5 mm more than a "
+      "joint is expected to open, 15 % more than a rod is expected to pull. These margins are a "
+      "proposal of ours without a source; the engineer sets them. Where no rod is given the "
+      "centring still takes part of the thrust.");
+}
+
+void add_watch(Pages& pages, const Dossier& dossier) {
+  double top = -HUGE_VAL;
+  for (const Block& block : dossier.cut->assembly.blocks) {
+    if (block.fixed) continue;
+    for (const Vec3& p : block.solid.vertices) top = std::max(top, p.z());
+  }
+  const double high = top - dossier.brief.centring.ground_level_m;
+  pages.keep(50);
+  pages.subheading("What to look for, and where nobody stands");
+  for (const std::string& line :
+       {std::string("Before the first block: centring levelled and braced, feet packed and locked, "
+                    "rods in and hand-tight, marks on footings read once more."),
+        std::string(
+            "Each block: right name, right way up, pads whole and dry, beds clean, seated on "
+            "all its seats before the sling is slack. A cracked block is not placed."),
+        std::string(
+            "After each course: level and plumb of the ribs, seats that have lifted, wedges "
+            "that have moved, joints that gape at one edge."),
+        std::string("Rods are tight before the first lowering, and are read at every step."),
+        "Nobody under the blocks or the hook, at any time; while the centring is lowered nobody "
+        "on the bridge, under it, or nearer to its edge than " +
+            fixed(std::max(2.0, 1.5 * high), 1) +
+            " m (half as much again as its height over the ground, ours), but the two at the foot "
+            "being lowered, with their way out clear.",
+        "Work stops at a gust of " +
+            (dossier.brief.loads.working_wind_m_s > 0
+                 ? fixed(dossier.brief.loads.working_wind_m_s, 1) + " m/s"
+                 : std::string("whatever the engineer sets: none is in the brief")) +
+            "; lifting at that of the crane or of the block, whichever is less."})
+    pages.bullet(line);
+}
+
+void add_taking_down(Pages& pages, const Programme& programme) {
+  const auto stages = of(programme, {"unload", "raise", "take down"});
+  if (stages.empty()) return;
+  pages.keep(60);
+  pages.subheading("Taking down, for blocks that are used again");
+  pages.paragraph(
+      programme.keys_free
+          ? "The centring is brought back and raised by " + mm(programme.raising_m) +
+                " mm: then less than a twentieth of the pressure is left in the keys' joints. "
+                "Blocks "
+                "go in the opposite order."
+          : "Raising the centring by all the travel of its feet does not free the keys, or a "
+            "step before has no state: the way back is not shown to work.");
+  add_table(pages, stages, true);
+}
+
+}  // namespace
+
+void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
+  const Programme& programme = *dossier.programme;
+  pages.heading("Method: order of work");
+  const auto standing =
+      std::ranges::count_if(programme.stages, [](const Stage& stage) { return stands(stage); });
+  pages.paragraph(std::to_string(standing) + " of " + counted(programme.stages.size(), "stage") +
+                  " stand, under their weight and with " + building_words(dossier.brief) +
+                  ". The centring's seats push and never pull. While it is lowered or raised "
+                  "nobody is on it.");
+  for (const std::string& remark : programme.remarks) pages.bullet(remark);
+  if (outlines.plan.size() == dossier.cut->assembly.blocks.size()) {
+    const Sheet sheet = stages_sheet(dossier.cut->assembly, programme, outlines.plan,
+                                     stages_to_show(programme), pages.width_mm());
+    pages.figure(sheet, "Some of the steps.");
+  }
+  add_watch(pages, dossier);
+  pages.keep(60);
+  pages.subheading("Placing");
+  add_table(pages, of(programme, {"place"}), true);
+  add_entries(pages, dossier);
+  add_orders(pages, programme);
+  add_lowering(pages, programme);
+  const auto laying = of(programme, {"lay"});
+  if (!laying.empty()) {
+    pages.keep(60);
+    pages.subheading("Walkway and parapets");
+    pages.paragraph(
+        "Tried leg after leg, one side before the other, which is as uneven as it may be laid; "
+        "no other order was tried.");
+    add_table(pages, laying, false);
+  }
+  add_taking_down(pages, programme);
+}
+
+}  // namespace skewback::deliver

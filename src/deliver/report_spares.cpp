@@ -1,0 +1,173 @@
+#include "deliver/report_spares.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "deliver/programme_sheets.hpp"
+#include "deliver/text.hpp"
+#include "erect/dates.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+constexpr double kDay = 86400;
+constexpr Colour kChosen{222, 235, 247};
+
+std::string days(double seconds, int decimals = 1) { return fixed(seconds / kDay, decimals); }
+
+const SparesTrial& chosen(const Spares& spares) {
+  return spares.trials[static_cast<std::size_t>(spares.chosen)];
+}
+
+void add_dates(Pages& pages, const Spares& spares) {
+  const auto row = [&](const std::string& words, double seconds, const std::string& note) {
+    return Row{{words, date_after(spares.network.start, seconds), days(seconds), note}, {}};
+  };
+  const Draws& with = spares.with;
+  pages.table({{"done", 2.4}, {"on", 1.1}, {"days", 0.7, true}, {"", 3}},
+              {row("by mean times", spares.plan.duration_s,
+                   "the spares printed, none needed; standard deviation along the critical path " +
+                       days(spares.plan.sd_s) + " days"),
+               row("one in ten", with.at(0.1), "draws with breakages and the chosen spares"),
+               row("half", with.at(0.5), ""), row("nine in ten", with.at(0.9), ""),
+               row("nine in ten, no spares", spares.without.at(0.9), "nothing is printed twice")});
+  pages.paragraph("The mean over the draws is " + days(with.mean_s) +
+                  " days with the chosen spares and " + days(spares.without.mean_s) +
+                  " without. Where several ways run side by side, the longest of "
+                  "them rules each draw, so that draws end later than mean times.");
+}
+
+constexpr double kSeldom = 0.02;  // of the draws: not worth a word
+struct Sometimes {
+  std::string kind, id;
+  int count = 0;
+  double share = 0;
+};
+
+void add_critical(Pages& pages, const Spares& spares) {
+  pages.subheading("What holds the works back");
+  pages.paragraph("By mean times: " + critical_words(spares) + ".");
+  std::vector<Sometimes> others;  // by kind
+  for (std::size_t i = 0; i < spares.network.activities.size(); ++i) {
+    const double share = spares.with.critical_share[i];
+    const auto& on = spares.plan.critical;
+    if (share < kSeldom || std::ranges::find(on, static_cast<int>(i)) != on.end()) continue;
+    const Activity& activity = spares.network.activities[i];
+    auto same = std::ranges::find(others, activity.kind, &Sometimes::kind);
+    if (same == others.end())
+      same = others.insert(others.end(), {activity.kind, activity.id, 0, 0});
+    ++same->count;
+    same->share = std::max(same->share, share);
+  }
+  std::ranges::stable_sort(others, std::greater<>(), &Sometimes::share);
+  std::vector<std::string> words;
+  for (const Sometimes& o : others)
+    words.push_back((o.count == 1 ? o.id : std::to_string(o.count) + " of " + o.kind) +
+                    (o.count == 1 ? " (" : " (up to ") + fixed(100 * o.share, 0) + " %)");
+  if (!words.empty())
+    pages.paragraph(
+        "Critical in some of the draws, though not by mean times: " + joined(words, ", ") + ".");
+}
+
+void add_risks(Pages& pages, const Assembly& assembly, const Spares& spares) {
+  constexpr std::size_t kMore = 5, kMost = 40;
+  std::vector<Row> rows;
+  const std::size_t shown =
+      std::min({spares.risks.size(), static_cast<std::size_t>(spares.chosen) + kMore, kMost});
+  for (std::size_t k = 0; k < shown; ++k) {
+    const BlockRisk& r = spares.risks[k];
+    const Block& block = assembly.blocks[static_cast<std::size_t>(r.block)];
+    rows.push_back({{std::to_string(k + 1), r.id, fixed(concrete_mass_kg(block), 0),
+                     r.utilisation > 0 ? fixed(r.utilisation, 2) : "", fixed(100 * r.share, 2),
+                     days(r.again_s), days(r.delay_s), days(r.spared_s, 2), r.spare ? "yes" : ""},
+                    r.spare ? std::optional(kChosen) : std::nullopt});
+  }
+  pages.keep(45);
+  pages.subheading("Blocks worth making twice");
+  pages.table({{"", 0.4, true},
+               {"block", 1.3},
+               {"kg", 0.7, true},
+               {"worst use", 0.8, true},
+               {"breaks (%)", 0.8, true},
+               {"a new one (days)", 0.9, true},
+               {"holds back (days)", 0.9, true},
+               {"a spare saves (days)", 1, true},
+               {"twice", 0.6}},
+              rows);
+  pages.paragraph(
+      "Worst use: of the block's own strength, in lifting and on the road. Breaks: chance between "
+      "leaving the table and standing in its place. Holds back: the whole, by mean times, if it "
+      "breaks as it is placed and there is no spare. A spare saves: chance times that, over the "
+      "draws." +
+      std::string(shown < spares.risks.size()
+                      ? " The other " + std::to_string(spares.risks.size() - shown) +
+                            " blocks come after these."
+                      : ""));
+}
+
+void add_choice(Pages& pages, const Brief& brief, const Spares& spares) {
+  const SparesTrial &none = spares.trials.front(), &now = chosen(spares);
+  pages.paragraph("With " + counted(static_cast<std::size_t>(spares.chosen), "spare") +
+                  " the expected delay by breakages falls from " + days(none.expected_delay_s) +
+                  " to " + days(now.expected_delay_s) +
+                  " days; the same number of the heaviest blocks would leave " +
+                  days(now.by_mass_s) + ", taken at random " + days(now.at_random_s) +
+                  ". The risk that a broken block is waited for falls from " +
+                  fixed(100 * none.late_share, 1) + " % to " + fixed(100 * now.late_share, 1) +
+                  " % (allowed: " + fixed(100 * brief.spares.late_risk, 1) + " %).");
+  pages.figure(spares_sheet(spares, brief.spares.late_risk, pages.width_mm()), "");
+  pages.figure(finish_sheet(spares, pages.width_mm()), "");
+}
+
+void add_cautions(Pages& pages, const Brief& brief, const Spares& spares) {
+  pages.subheading("What this rests on");
+  for (const std::string& remark : spares.remarks) pages.bullet(remark);
+  pages.bullet("Three times of an activity are guesses of whoever wrote the brief; " +
+               std::to_string(brief.programme.draws) +
+               " draws do not make them better. Ask those who will do the work.");
+  pages.bullet(
+      "That a strained block breaks more often is sure; by how much is a form of our own "
+      "(docs/theory/spares.md). Knocks, which come to every block alike, are not in it.");
+  pages.bullet(
+      "Weather, wind over the crane's limit, and a table or mixer that stops are not drawn, and "
+      "activities are drawn without regard to each other: a bad week makes all of them late.");
+}
+
+}  // namespace
+
+std::string critical_words(const Spares& spares) {
+  const auto& path = spares.plan.critical;
+  std::vector<std::string> words;
+  for (std::size_t from = 0; from < path.size();) {
+    const auto of = [&](std::size_t k) -> const Activity& {
+      return spares.network.activities[static_cast<std::size_t>(path[k])];
+    };
+    std::size_t to = from + 1;
+    while (to < path.size() && of(to).kind == of(from).kind) ++to;
+    words.push_back(to - from == 1 ? of(from).id
+                                   : of(from).id + " to " + of(to - 1).block + " (" +
+                                         std::to_string(to - from) + ")");
+    from = to;
+  }
+  return joined(words, ", ");
+}
+
+void add_programme(Pages& pages, const Brief& brief, const Assembly& assembly,
+                   const Spares& spares) {
+  pages.new_page();
+  pages.heading("Programme and spares");
+  pages.paragraph("It starts on " + spares.network.start + ". " +
+                  std::to_string(spares.network.activities.size()) +
+                  " activities, each with a least, a likely and a most time.");
+  if (spares.trials.empty() || spares.with.finish_s.empty()) return;
+  add_dates(pages, spares);
+  pages.figure(programme_sheet(spares, pages.width_mm()), "");
+  add_critical(pages, spares);
+  if (!spares.risks.empty()) {
+    add_risks(pages, assembly, spares);
+    add_choice(pages, brief, spares);
+  }
+  add_cautions(pages, brief, spares);
+}
+
+}  // namespace skewback::deliver

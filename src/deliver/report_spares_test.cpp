@@ -1,0 +1,85 @@
+#include "deliver/report_spares.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "deliver/programme_sheets.hpp"
+#include "erect/sample_spares.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+using testing::HasSubstr;
+
+const Spares& sample_plan() {
+  static const Spares spares = sample::plan(sample::light_and_fragile());
+  return spares;
+}
+
+TEST(ReportSpares, CriticalPathIsToldInRuns) {
+  // footings and centring take 14.5 and 3.2 days; ten blocks at half a day, a week and a day 13.5
+  EXPECT_EQ(critical_words(sample_plan()),
+            "footings, centring put up, place b1 to b10 (10), striking, walkway");
+}
+
+TEST(ReportSpares, JsonHasTheRequiredKeysAndAgreesWithThePlan) {
+  const sample::Row row = sample::light_and_fragile();
+  const Spares& spares = sample_plan();
+  const nlohmann::ordered_json json = spares_json(row.brief, spares);
+  EXPECT_EQ(json["spares"].size(), static_cast<std::size_t>(spares.chosen));
+  EXPECT_EQ(json["spares"][0], "b4");
+  EXPECT_DOUBLE_EQ(json["duration_days"].get<double>() * 86400, spares.with.mean_s);
+  EXPECT_EQ(json["spares_trials"].size(), spares.trials.size());
+  EXPECT_LT(json["expected_delay_days"], json["spares_trials"][0]["expected_delay_days"]);
+  EXPECT_TRUE(json["spares_trials"][0]["cost"].is_null());
+}
+
+TEST(ReportSpares, ARowAnActivity) {
+  const std::string csv = programme_csv(sample_plan());
+  EXPECT_EQ(static_cast<std::size_t>(std::count(csv.begin(), csv.end(), '\n')),
+            sample_plan().network.activities.size() + 1);
+  // fourteen days from the first of March
+  EXPECT_THAT(csv, HasSubstr("footings,footings,,10.0000,14.0000,21.0000,2027-03-01"));
+}
+
+TEST(ReportSpares, DrawingsStayOnTheSheet) {
+  const Spares& spares = sample_plan();
+  for (const Sheet& sheet :
+       {programme_sheet(spares, 174), spares_sheet(spares, 0.1, 174), finish_sheet(spares, 174)}) {
+    EXPECT_FALSE(sheet.items.empty()) << sheet.title;
+    for (const auto& item : sheet.items) {
+      const auto* shape = std::get_if<Shape>(&item);
+      if (shape == nullptr) continue;
+      for (const auto& ring : shape->rings) {
+        for (const Vec2& p : ring) {
+          EXPECT_TRUE(p.x() >= 0 && p.x() <= sheet.width_mm && p.y() >= 0 &&
+                      p.y() <= sheet.height_mm)
+              << sheet.title << ": " << p.transpose();
+        }
+      }
+    }
+  }
+}
+
+TEST(ReportSpares, AxesRunInRoundSteps) {
+  EXPECT_DOUBLE_EQ(round_axis(9.3, 5).step, 2);
+  EXPECT_DOUBLE_EQ(round_axis(9.3, 5).top, 10);
+  EXPECT_DOUBLE_EQ(round_axis(0.42, 5).step, 0.1);
+  EXPECT_EQ(round_axis(0.42, 5).decimals, 1);
+  EXPECT_DOUBLE_EQ(round_axis(60, 6).top, 60);
+}
+
+TEST(ReportSpares, SameBytesTwice) {
+  const sample::Row row = sample::light_and_fragile();
+  const auto pdf = [&] {
+    Pages pages("trial", 0);
+    add_programme(pages, row.brief, row.assembly, sample_plan());
+    return pages.finish();
+  };
+  EXPECT_EQ(pdf(), pdf());
+}
+
+}  // namespace
+}  // namespace skewback::deliver

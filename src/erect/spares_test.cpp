@@ -1,0 +1,232 @@
+#include "erect/spares.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numeric>
+
+#include "base/parallel.hpp"
+#include "erect/normal.hpp"
+#include "erect/sample_spares.hpp"
+#include "erect/spares_parts.hpp"
+
+namespace skewback {
+namespace {
+
+using sample::Row;
+using testing::Contains;
+using testing::HasSubstr;
+
+int place(const Network& network, const std::string& id) {
+  const auto found = std::ranges::find(network.activities, id, &Activity::id);
+  return found == network.activities.end() ? -1
+                                           : static_cast<int>(found - network.activities.begin());
+}
+const Activity& named(const Network& network, const std::string& id) {
+  return network.activities.at(static_cast<std::size_t>(place(network, id)));
+}
+
+TEST(Shares, MeanIsTheRateAndOddsFollowTheMargins) {
+  const std::vector<double> u{0.2, 0.4, 0.4, 0.9};
+  const std::vector<double> shares = break_shares(u, 0.05, 0.25);
+  EXPECT_NEAR(std::accumulate(shares.begin(), shares.end(), 0.0) / 4, 0.05, 1e-12);
+  EXPECT_LT(shares[0], shares[1]);
+  EXPECT_EQ(shares[1], shares[2]);
+  // a common shift: the normal points differ by ln(u ratio)/s
+  const double s = std::sqrt(std::log(1 + 0.25 * 0.25));
+  EXPECT_NEAR(normal_point(shares[3]) - normal_point(shares[1]), std::log(0.9 / 0.4) / s, 1e-9);
+}
+
+TEST(Shares, AlikeBlocksBreakAlike) {
+  for (const double share : break_shares({0.5, 0.5, 0.5}, 0.03, 0.25))
+    EXPECT_NEAR(share, 0.03, 1e-12);
+  EXPECT_THAT(break_shares({0.1, 0.5}, 0, 0.25), testing::Each(0.0));
+  EXPECT_THAT(break_shares({0, 0}, 0.02, 0.25), testing::Each(testing::DoubleNear(0.02, 1e-12)));
+  EXPECT_TRUE(break_shares({}, 0.02, 0.25).empty());
+}
+
+TEST(Shares, WhatACraneIsHeldToBreaksNoBlock) {
+  const Row row = sample::light_and_fragile();
+  const std::vector<double> u = handling_utilisations(row.assembly, &row.lifts, nullptr);
+  EXPECT_EQ(u[3], 0.8);
+  EXPECT_EQ(u[0], 0.4);
+}
+
+TEST(WorksNetwork, EachWaitsForWhatItNeeds) {
+  const Row row = sample::light_and_fragile();
+  const Network n = works_network(row.brief, row.assembly, row.programme, &row.print, nullptr);
+  const auto waits = [&](const std::string& a, const std::string& b) {
+    return testing::Value(named(n, a).after, Contains(place(n, b)));
+  };
+  EXPECT_TRUE(waits("print b2", "print b1"));
+  EXPECT_TRUE(waits("cure b2", "print b2"));
+  EXPECT_TRUE(waits("journey 1", "cure b10"));
+  EXPECT_TRUE(waits("place b1", "centring put up") && waits("place b1", "journey 1"));
+  EXPECT_TRUE(waits("place b7", "place b6"));
+  EXPECT_TRUE(waits("centring put up", "footings"));
+  EXPECT_TRUE(waits("striking", "place b10") && waits("walkway", "striking"));
+  for (std::size_t i = 0; i < n.activities.size(); ++i) {
+    for (const int before : n.activities[i].after) EXPECT_LT(before, static_cast<int>(i));
+  }
+  // two a day, alike: half of 24 h each; 20 min of an 8 h day are 1 h of the calendar
+  EXPECT_NEAR(named(n, "print b5").likely_s, 43200, 1e-6);
+  EXPECT_NEAR(named(n, "place b5").likely_s, 3600, 1e-6);
+  EXPECT_NEAR(named(n, "cure b5").likely_s, 7 * 86400.0, 1e-6);
+}
+
+TEST(WorksNetwork, LorriesBringWhatIsOnThem) {
+  const Row row = sample::light_and_fragile();
+  Transport transport;
+  transport.pallets.resize(2);
+  for (int i = 0; i < 9; ++i) {
+    BeddedBlock bedded;
+    bedded.block = i;
+    transport.pallets[i < 4 ? 0 : 1].blocks.push_back(bedded);
+  }
+  transport.lorries.resize(2);
+  transport.lorries[0].pallets.push_back({.pallet = 0});
+  transport.lorries[1].pallets.push_back({.pallet = 1});
+  const Network n = works_network(row.brief, row.assembly, row.programme, &row.print, &transport);
+  EXPECT_THAT(named(n, "place b4").after, Contains(place(n, "journey 1")));
+  EXPECT_THAT(named(n, "place b5").after, Contains(place(n, "journey 2")));
+  EXPECT_THAT(named(n, "place b10").after, Contains(place(n, "journey 3")));  // on no lorry
+  EXPECT_EQ(named(n, "journey 1").after.size(), 4U);
+}
+
+TEST(WorksNetwork, CastBlocksCureBesideThePrinting) {
+  Row row = sample::light_and_fragile();
+  row.print.blocks[9].way = PrintWay::kCast;
+  row.print.order.pop_back();
+  const Network n = works_network(row.brief, row.assembly, row.programme, &row.print, nullptr);
+  EXPECT_TRUE(named(n, "cast b10").after.empty());
+  EXPECT_THAT(named(n, "cure b10").after, Contains(place(n, "cast b10")));
+  EXPECT_EQ(place(n, "print b10"), -1);
+}
+
+TEST(Spares, TheFragileBlockComesFirstThoughItIsTheLightest) {
+  const Spares spares = sample::plan(sample::light_and_fragile());
+  EXPECT_EQ(spares.risks.front().id, "b4");
+  const auto& trials = spares.trials;
+  ASSERT_EQ(trials.size(), 11U);
+  EXPECT_LT(trials[1].expected_delay_s, 0.7 * trials[1].by_mass_s);
+  EXPECT_LT(trials[1].expected_delay_s, 0.7 * trials[1].at_random_s);
+  for (const SparesTrial& trial : trials) {
+    EXPECT_LE(trial.expected_delay_s, trial.by_mass_s + 1e-6) << trial.spares;
+    EXPECT_LE(trial.expected_delay_s, trial.at_random_s + 1e-6) << trial.spares;
+  }
+  EXPECT_NEAR(trials.back().expected_delay_s, trials.back().by_mass_s, 1e-6);  // all of them
+  EXPECT_EQ(trials.back().late_share, 0);
+}
+
+TEST(Spares, TheOrderChangesWithOneBlocksMargin) {
+  Row row = sample::light_and_fragile();
+  row.lifts.lifts[3].checks[0].utilisation = 0.2;
+  row.lifts.lifts[7].checks[0].utilisation = 0.6;
+  const Spares spares = sample::plan(row);
+  EXPECT_EQ(spares.risks.front().id, "b8");
+  EXPECT_EQ(spares.risks.back().id, "b4");
+}
+
+// Ten blocks in a chain, each held back by its own break: delays add up. Print 12 h a block (3 h 20
+// of an 8 h day: 10 h alone), cure 7 d, journey 1 d.
+TEST(Spares, DelayOfABlockIsItsMakingAgainAsTheChainHasNoFloat) {
+  const Spares spares = sample::plan(sample::light_and_fragile());
+  for (const BlockRisk& risk : spares.risks) {
+    EXPECT_NEAR(risk.again_s, 36000 + 8 * 86400.0, 1e-6) << risk.id;
+    EXPECT_NEAR(risk.delay_s, risk.again_s, 1e-3) << risk.id;
+    EXPECT_NEAR(risk.expected_s, risk.share * risk.delay_s, 1e-6) << risk.id;
+    EXPECT_NEAR(risk.spared_s, risk.share * (risk.again_s - 3600), 1e-3) << risk.id;
+  }
+}
+
+// Printing rules here: the spares' half days add to the mean finish (0.9 + 4 + 1.5)/6 of a half
+// day each, and their breakages cost what the trial says.
+TEST(Spares, SparesTakeTheTablesTime) {
+  Row row = sample::light_and_fragile();
+  row.brief.programme.footings_s = Vec3::Constant(3600);
+  row.brief.spares.count = 3;
+  row.brief.programme.draws = 20000;
+  const Spares spares = sample::plan(row);
+  const SparesTrial &none = spares.trials[0], &three = spares.trials[3];
+  EXPECT_EQ(none.table_s, 0);
+  const double one_s = 86400 / 2.0 * 6.4 / 6;
+  EXPECT_NEAR(three.table_s, 3 * one_s, 1e-3);
+  const double change = three.table_s + three.expected_delay_s - none.expected_delay_s;
+  EXPECT_NEAR(spares.with.mean_s - spares.without.mean_s, change,
+              4 * (spares.with.sd_s + spares.without.sd_s) / std::sqrt(10000));
+  const Activity& again = named(spares.network, "print b4 again");
+  EXPECT_THAT(again.after, testing::ElementsAre(place(spares.network, "print b4")));
+  EXPECT_THAT(named(spares.network, "print b5").after,
+              testing::ElementsAre(place(spares.network, "print b4 again")));
+  EXPECT_THAT(named(spares.network, "journey 1").after,
+              Contains(place(spares.network, "cure b4 again")));
+}
+
+TEST(Spares, AsManyAsTheRiskAsks) {
+  Row row = sample::light_and_fragile();
+  const Spares spares = sample::plan(row);
+  const auto chosen = static_cast<std::size_t>(spares.chosen);
+  EXPECT_LE(spares.trials[chosen].late_share, 0.1);
+  ASSERT_GT(chosen, 0U);
+  EXPECT_GT(spares.trials[chosen - 1].late_share, 0.1);
+  row.brief.spares.count = 2;
+  const Spares two = sample::plan(row);
+  EXPECT_EQ(two.chosen, 2);
+  EXPECT_TRUE(two.risks[1].spare && !two.risks[2].spare);
+  row.brief.spares.count = -1;
+  row.brief.spares.broken_share = 0.5;
+  row.brief.spares.late_risk = 1e-4;
+  const Spares all = sample::plan(row);
+  EXPECT_EQ(all.chosen, 10);
+  EXPECT_THAT(all.remarks, Contains(HasSubstr("Every block is made twice")));
+}
+
+// Three hours of printing each at 40 an hour, and a day's delay at 300.
+TEST(Spares, MoneyIsCountedWhereItIsGiven) {
+  Row row = sample::light_and_fragile();
+  EXPECT_FALSE(sample::plan(row).trials[0].cost);
+  row.brief.spares.delay_cost = 300;
+  row.brief.rates.currency = "EUR";
+  EXPECT_FALSE(sample::plan(row).trials[0].cost);
+  row.brief.rates.print_per_h = 40;
+  const Spares spares = sample::plan(row);
+  const double delay = (spares.trials[2].expected_delay_s + spares.trials[2].table_s) / 86400;
+  ASSERT_TRUE(spares.trials[2].cost);
+  EXPECT_NEAR(*spares.trials[2].cost, 2 * 3 * 40 + 300 * delay, 1e-9);
+  EXPECT_THAT(spares.remarks, Contains(HasSubstr("By cost")));
+}
+
+TEST(Spares, TheDaybooksCountMovesTheRate) {
+  const Row row = sample::light_and_fragile();
+  const Spares spares = sample::plan(row, {40, 6});
+  EXPECT_NEAR(spares.broken_share, (0.6 + 6) / 60, 1e-12);
+  double mean = 0;
+  for (const BlockRisk& risk : spares.risks) mean += risk.share / 10;
+  EXPECT_NEAR(mean, spares.broken_share, 1e-12);
+  EXPECT_THAT(spares.remarks, Contains(HasSubstr("6 of 40")));
+}
+
+TEST(Spares, SameOnOneThread) {
+  const Row row = sample::light_and_fragile();
+  const Spares many = sample::plan(row);
+  const JobLimit one(1);
+  const Spares alone = sample::plan(row);
+  EXPECT_EQ(many.with.finish_s, alone.with.finish_s);
+  for (std::size_t s = 0; s < many.trials.size(); ++s) {
+    EXPECT_EQ(many.trials[s].expected_delay_s, alone.trials[s].expected_delay_s);
+    EXPECT_EQ(many.trials[s].at_random_s, alone.trials[s].at_random_s);
+  }
+}
+
+TEST(Spares, SayWhatIsNotKnown) {
+  const Row row = sample::light_and_fragile();
+  const Spares spares =
+      plan_spares(row.brief, row.assembly, row.programme, nullptr, nullptr, nullptr);
+  EXPECT_TRUE(spares.shares_alike);
+  EXPECT_THAT(spares.remarks, Contains(HasSubstr("no print step")));
+  EXPECT_THAT(spares.remarks, Contains(HasSubstr("Margins in lifting")));
+}
+
+}  // namespace
+}  // namespace skewback

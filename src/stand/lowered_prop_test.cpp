@@ -1,0 +1,74 @@
+#include <gtest/gtest.h>
+
+#include "stand/stand.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kWeight = 1000 * 9.81;
+
+/// A cube of 1 m3 and 1,000 kg on the ground by a pad of `kn`, with four props under it.
+struct Propped {
+  Assembly assembly;
+  StandOptions options;
+  explicit Propped(double kn) {
+    assembly.blocks.resize(2);
+    assembly.blocks[0].id = "ground";
+    assembly.blocks[0].fixed = true;
+    assembly.blocks[0].solid = box({-0.5, -0.5, -1}, {0.5, 0.5, 0});
+    assembly.blocks[1].id = "cube";
+    assembly.blocks[1].density = 1000;
+    assembly.blocks[1].solid = box({-0.5, -0.5, 0}, {0.5, 0.5, 1});
+    measure(assembly);
+    Joint joint;
+    joint.a = 0;
+    joint.b = 1;
+    joint.contact = {{{{-0.5, -0.5}, {0.5, -0.5}, {0.5, 0.5}, {-0.5, 0.5}}, {}}};
+    joint.pad = Pad{0.01, kn, kn};
+    assembly.joints = {joint};
+    for (const double x : {-0.4, 0.4}) {
+      for (const double y : {-0.4, 0.4})
+        options.props.push_back({1, Vec3(x, y, 0), Vec3::UnitZ(), 0.3});
+    }
+  }
+  [[nodiscard]] double on_props(double lowered_m, double prop_kn) {
+    for (Prop& prop : options.props) prop.lowered_m = lowered_m;
+    PadOptions pads;
+    pads.prop_kn = prop_kn;
+    LoadCase dead;
+    const PadState state = PadModel(assembly, options, pads).solve(dead, pads);
+    EXPECT_TRUE(state.found) << state.reason;
+    double sum = 0;
+    for (const PropForce& prop : state.forces.props) sum += prop.force.z();
+    return sum;
+  }
+};
+
+// Two springs side by side, pad K and props k: both take the same movement u. Lowered by d the
+// props take k (u - d) with (K + k) u = W + k d, so k (W - K d) / (K + k), and nothing from
+// d = W / K on. By hand.
+TEST(LoweredProp, SharesTheWeightWithThePadAndLetsGo) {
+  const double K = 4e6, each = 1e6, k = 4 * each;
+  Propped cube(K);
+  for (const double d : {0.0, 0.5e-3, 1.5e-3, -1e-3}) {
+    const double expected = k * (kWeight - K * d) / (K + k);
+    EXPECT_NEAR(cube.on_props(d, each), std::min(expected, kWeight), 1e-6 * kWeight) << d;
+  }
+  EXPECT_EQ(cube.on_props(1.01 * kWeight / K, each), 0);
+  EXPECT_EQ(cube.on_props(0.1, each), 0);
+}
+
+// A block laid on seats that then go down by 1 mm goes down with them by 1 mm, no more, no less.
+TEST(LoweredProp, TakesTheBlockAlong) {
+  Propped cube(1);  // next to no pad
+  const auto drop = [&](double lowered) {
+    for (Prop& prop : cube.options.props) prop.lowered_m = lowered;
+    const PadState state = PadModel(cube.assembly, cube.options).solve({}, {});
+    EXPECT_TRUE(state.found) << state.reason;
+    return -state.moves[1].v.z();
+  };
+  EXPECT_NEAR(drop(1e-3) - drop(0), 1e-3, 1e-9);
+}
+
+}  // namespace
+}  // namespace skewback
