@@ -128,8 +128,8 @@ int dispatch(const CLI::App& app, const Options& options) {
   if (app.got_subcommand("new")) return new_command(options.fresh);
   if (app.got_subcommand("check")) return check_command(options.check);
   if (app.got_subcommand("verify")) return verify_command(options.verify);
-  if (app.got_subcommand("daybook")) return daybook_command(app, options.daybook);
   ProgressLine line;
+  if (app.got_subcommand("daybook")) return daybook_command(app, options.daybook, line);
   catch_interrupts();
   if (app.got_subcommand("run")) return run_command(options.run, line);
   if (app.got_subcommand("gentler")) return gentler_command(options.gentler, line);

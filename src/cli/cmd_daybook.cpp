@@ -162,9 +162,10 @@ int counts(const Daybook& book, const DaybookOptions& options) {
 
 }  // namespace
 
-int daybook_command(const CLI::App& app, const DaybookOptions& options) {
+int daybook_command(const CLI::App& app, const DaybookOptions& options, ProgressLine& line) {
   const CLI::App& asked = *app.get_subcommand("daybook");
   if (asked.got_subcommand("begin")) return begin(options);
+  if (asked.got_subcommand("replan")) return daybook_replan(options, line);
   Result<Daybook> book = Daybook::open(options.folder);
   if (!book) return refused(book.faults(), options.json);
   if (asked.got_subcommand("record")) return record(book.value(), options);

@@ -62,6 +62,7 @@ struct DaybookOptions {
   std::vector<std::string> words;  // of `record`: blocks, then the event
   std::string block, who, when, note;
   std::int64_t number = 0;  // of the event to cancel
+  int draws = 10000, seed = 1;
   bool even_so = false, json = false;
 };
 
@@ -74,7 +75,9 @@ struct DaybookOptions {
 
 /// `skewback daybook DIR ...`, which has commands of its own.
 void add_daybook(CLI::App& app, DaybookOptions& options);
-[[nodiscard]] int daybook_command(const CLI::App& app, const DaybookOptions& options);
+[[nodiscard]] int daybook_command(const CLI::App& app, const DaybookOptions& options,
+                                  ProgressLine& line);
+[[nodiscard]] int daybook_replan(const DaybookOptions& options, ProgressLine& line);
 
 /// Reads the command line and runs what it asks for.
 [[nodiscard]] int main_command(int argc, const char* const* argv);

@@ -54,6 +54,14 @@ void add_daybook(CLI::App& app, DaybookOptions& options) {
 
   add(*daybook, options, "now", "what can be placed now, and what is holding the work up");
 
+  c = add(*daybook, options, "replan", "when the rest will be done, drawn many times");
+  c->add_option("--draws", options.draws, "how many times")
+      ->check(CLI::Range(100, 10000000))
+      ->capture_default_str();
+  c->add_option("--seed", options.seed, "of the random numbers")
+      ->check(CLI::Range(0, 2147483647))
+      ->capture_default_str();
+
   add(*daybook, options, "counts", "blocks handled and broken, for [spares] of the brief");
 }
 

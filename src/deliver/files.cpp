@@ -112,7 +112,7 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   if (dossier.centring)
     add_all(centring_files(dossier.brief, dossier.cut->assembly, *dossier.centring, outlines.plan));
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));
-  if (dossier.programme && dossier.cut) {
+  if (dossier.cut && dossier.programme && !dossier.programme->order.empty()) {
     files.push_back({"erect/plan.json", plan_json(dossier)});
     files.push_back({"erect/labels.pdf", labels_pdf(dossier, outlines.plan)});
   }

@@ -151,6 +151,35 @@ class Daybook(unittest.TestCase):
         self.assertEqual(self.found("list")["blocks"][0]["standing"], "not made")
         self.assertIn("taken back", self.done("list", "a1"))
 
+    def replanned_days(self):
+        """From now to the end, all draws alike: the plan's times are certain."""
+        found = self.found("replan", "--draws", "200")
+        finish = found["finish"]
+        for share in ("p10", "p90", "pert"):
+            self.assertAlmostEqual(finish[share]["s"], finish["p50"]["s"], delta=1e-3)
+        return (finish["p50"]["s"] - found["now"]["s"]) / DAY, found
+
+    def test_the_rest_is_planned_anew(self):
+        """By hand: 14 days of footings against 1.25 of printing, 7 of curing, 1 on the road; 0.5 a block."""
+        self.done("begin", "--plan", "plan.json")
+        self.refused(["replan"], ["no programme"])
+        start = (datetime.date.today() - datetime.timedelta(days=40)).isoformat()
+        (self.here / "plan.json").write_text(json.dumps(plan(start)))
+        self.done("begin", "--plan", "plan.json")
+        days, found = self.replanned_days()
+        self.assertAlmostEqual(days, 14 + 2.5, places=6)
+        self.assertAlmostEqual(found["planned_median"]["s"], 16.5 * DAY, delta=1e-3)
+        self.done("record", "footings", "done")
+        self.assertAlmostEqual(self.replanned_days()[0], 9.25 + 2.5, places=6)
+        self.to_site("a1", "b1", "a2", "b2", "key")
+        self.assertAlmostEqual(self.replanned_days()[0], 2.5, places=6)
+        self.done("record", "a1", "placed")
+        self.done("record", "b1", "broken")
+        days, found = self.replanned_days()
+        self.assertAlmostEqual(days, 8.25 + 2, places=6)
+        self.assertEqual(found["again"], ["b1"])
+        self.assertIn("100 %  again b1", self.done("replan", "--draws", "100"))
+
     def test_several_at_once(self):
         self.done("begin", "--plan", "plan.json")
         running = [subprocess.Popen([BINARY, "daybook", "site", "record", "a1", "note", "--note", str(i)], cwd=self.here,
