@@ -32,6 +32,7 @@ struct CentringRequest {
   double part_gap_m = 0.01;
   double bending_strength_pa = 33e6, shear_strength_pa = 3.5e6, bearing_strength_pa = 2.5e6;
   double post_strength_pa = 21e6;  // along the grain
+  double edge_strength_pa = 15e6;  // of the sheet pressed in its own plane
   double stiffness_pa = 7.5e9;
   double density = 685;
   double k_mod = 0.8, gamma_m = 1.2;
