@@ -256,10 +256,13 @@ class Judge {
   }
 
   void say_lifting() {
+    std::string tipping;
     for (const auto& [rib, stage] : tips_)
-      centring_.remarks.push_back(rib + " tips over its feet, first at " + stage +
-                                  ": tie it down or move a foot out. Where it tips nothing else of "
-                                  "it was checked.");
+      tipping += (tipping.empty() ? "" : ", ") + rib + " (first at " + stage + ")";
+    if (!tipping.empty())
+      centring_.remarks.push_back("Ribs that tip over their feet: " + tipping +
+                                  ". Tie them down or move a foot out; where one tips nothing else "
+                                  "of it was checked.");
     if (!lifts_.empty()) {
       std::string feet;
       int most = 0;

@@ -29,7 +29,7 @@ struct SeatCases {
                                    const std::vector<SeatLoads>& loads, const Centring& centring);
 
 constexpr double kBraceTouches = 0.2;  // m, from a brace's end to the axis of a post
-constexpr double kBraceLeans = 0.35;   // cosine: steeper braces hold nothing sideways
+constexpr double kBraceAligned = 0.5;  // cosine in plan: others hold nothing that way
 
 /// Braces whose upper ends hold a foot's post along its rib.
 struct FootHold {
