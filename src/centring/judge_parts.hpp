@@ -104,6 +104,7 @@ void check_foot(const Brief& brief, const Centring& centring, int foot, double f
 struct Sway {
   std::vector<CentringCheck> checks;
   std::vector<double> foot_extra_n;  // per foot: what the braces at its post press on it
+  double brace_n = 0;                // greatest, in one brace
   std::vector<std::string> remarks;
 };
 [[nodiscard]] Sway check_sway(const Brief& brief, const Centring& centring,

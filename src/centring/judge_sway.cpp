@@ -174,10 +174,7 @@ class Swaying {
 
   Sway finish() {
     out_.checks = worst_.all();
-    if (brace_n_ > 0)
-      out_.remarks.push_back("A brace carries up to " + kilonewtons_of(brace_n_) +
-                             ", pushed or pulled: the nails or bolts at its ends are to be made "
-                             "for that and were not checked.");
+    out_.brace_n = brace_n_;
     if (inward_ > 1)
       out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
                              " in the middle (" + inward_stage_ +
