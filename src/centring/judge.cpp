@@ -139,8 +139,11 @@ class Judge {
         finding.load_max_n = std::max(finding.load_max_n, n);
         continue;
       }
-      const double held = check_hold(holds_[at(foot)], centring_.feet[at(foot)],
-                                     now.state.reaction[k].x(), now.from.stage, judged_);
+      const FootHold& hold = holds_[at(foot)];
+      if (hold.flat > 0)
+        sway_.brace_n = std::max(sway_.brace_n, std::abs(now.state.reaction[k].x()) / hold.flat);
+      const double held = check_hold(hold, centring_.feet[at(foot)], now.state.reaction[k].x(),
+                                     now.from.stage, judged_);
       const double most = n + std::max(held, sway_.foot_extra_n[at(foot)]);
       if (most <= finding.design_n) continue;
       finding.design_n = most;
@@ -256,10 +259,13 @@ class Judge {
   }
 
   void say_lifting() {
+    std::string tipping;
     for (const auto& [rib, stage] : tips_)
-      centring_.remarks.push_back(rib + " tips over its feet, first at " + stage +
-                                  ": tie it down or move a foot out. Where it tips nothing else of "
-                                  "it was checked.");
+      tipping += (tipping.empty() ? "" : ", ") + rib + " (first at " + stage + ")";
+    if (!tipping.empty())
+      centring_.remarks.push_back("Ribs that tip over their feet: " + tipping +
+                                  ". Tie them down or move a foot out; where one tips nothing else "
+                                  "of it was checked.");
     if (!lifts_.empty()) {
       std::string feet;
       int most = 0;
@@ -272,6 +278,10 @@ class Judge {
           "; at most in " + std::to_string(most) + " of " + std::to_string(cases_.all.size()) +
           " cases. Keep their wedges from falling out.");
     }
+    if (sway_.brace_n > 0)
+      centring_.remarks.push_back("A brace carries up to " + kilonewtons_of(sway_.brace_n) +
+                                  ", pushed or pulled: the nails or bolts at its ends are to be "
+                                  "made for that and were not checked.");
     if (!no_travel_.empty())
       centring_.remarks.push_back("A foot cannot be moved (" + no_travel_ +
                                   "): its travel was not checked.");

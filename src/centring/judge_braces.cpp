@@ -40,7 +40,8 @@ FootHold braces_along(const Brief& brief, const Centring& centring, int foot) {
     if (brace.kind != "brace" || length <= 0) continue;
     const Vec3& upper = brace.to.z() > brace.from.z() ? brace.to : brace.from;
     const double flat = std::abs((brace.to - brace.from).dot(rib->place.x)) / length;
-    if (off_stick_m(post, upper) > kBraceTouches || flat < kBraceLeans) continue;
+    const double plan = (brace.to - brace.from).head<2>().norm() / length;
+    if (off_stick_m(post, upper) > kBraceTouches || flat <= kBraceAligned * plan) continue;
     const double holds = brace_n(brief, centring, brace);
     out.strut_n = out.flat > 0 ? std::min(out.strut_n, holds) : holds;
     out.flat += flat;

@@ -29,7 +29,7 @@ struct SeatCases {
                                    const std::vector<SeatLoads>& loads, const Centring& centring);
 
 constexpr double kBraceTouches = 0.2;  // m, from a brace's end to the axis of a post
-constexpr double kBraceLeans = 0.35;   // cosine: steeper braces hold nothing sideways
+constexpr double kBraceAligned = 0.5;  // cosine in plan: others hold nothing that way
 
 /// Braces whose upper ends hold a foot's post along its rib.
 struct FootHold {
@@ -104,6 +104,7 @@ void check_foot(const Brief& brief, const Centring& centring, int foot, double f
 struct Sway {
   std::vector<CentringCheck> checks;
   std::vector<double> foot_extra_n;  // per foot: what the braces at its post press on it
+  double brace_n = 0;                // greatest, in one brace
   std::vector<std::string> remarks;
 };
 [[nodiscard]] Sway check_sway(const Brief& brief, const Centring& centring,

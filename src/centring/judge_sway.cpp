@@ -174,10 +174,7 @@ class Swaying {
 
   Sway finish() {
     out_.checks = worst_.all();
-    if (brace_n_ > 0)
-      out_.remarks.push_back("A brace carries up to " + kilonewtons_of(brace_n_) +
-                             ", pushed or pulled: the nails or bolts at its ends are to be made "
-                             "for that and were not checked.");
+    out_.brace_n = brace_n_;
     if (inward_ > 1)
       out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
                              " in the middle (" + inward_stage_ +
@@ -199,7 +196,7 @@ class Swaying {
     double flat = 0, strut = 0;
     for (const Brace& brace : leg.braces) {
       const double share = std::abs(brace.flat.dot(way));
-      if (share < kBraceLeans) continue;
+      if (share <= kBraceAligned * brace.flat.norm()) continue;
       const double holds = brace_n(brief_, centring_, centring_.sticks[at(brace.stick)]);
       strut = flat > 0 ? std::min(strut, holds) : holds;
       flat += share;
@@ -223,7 +220,7 @@ class Swaying {
                           "share of the vertical load (EN 12812 1 %, BS 5975 2.5 %, from memory) "
                           "and what the seats push; braces as struts, equal shares"));
     for (const Brace& brace : leg.braces) {
-      if (std::abs(brace.flat.dot(way)) < kBraceLeans) continue;
+      if (std::abs(brace.flat.dot(way)) <= kBraceAligned * brace.flat.norm()) continue;
       const double rise = std::sqrt(std::max(0.0, 1 - brace.flat.squaredNorm()));
       for (const int f : brace.feet)
         out_.foot_extra_n[at(f)] = std::max(out_.foot_extra_n[at(f)], each * rise);

@@ -131,7 +131,7 @@ TEST(Judge, RibThatTips) {
   on.loads.resize(1);
   on.brief.centring.working_load_pa = 0;
   on.judge();
-  EXPECT_TRUE(says(on.centring, "R1 tips over its feet, first at place b1"));
+  EXPECT_TRUE(says(on.centring, "tip over their feet: R1 (first at place b1)"));
   ASSERT_NE(find(on.centring, "tipping over an end foot"), nullptr);
   EXPECT_GT(find(on.centring, "tipping over an end foot")->utilisation, 1);
 }
@@ -244,6 +244,22 @@ TEST(Judge, SlopingSeatsPushAlong) {
   EXPECT_NE(check->place.find("along them"), std::string::npos);
 }
 
+// Source: statics. A push along the ribs goes to the one braced post of each: the brace carries
+// the push over the cosine of its slope.
+TEST(Judge, BracesHoldTheirRib) {
+  Case on({});
+  on.loads = {on.loads.back()};
+  for (Vec3& f : on.loads[0].force) f.x() = 0.2 * f.z();
+  on.judge();
+  const CentringCheck* check = find(on.centring, "brace along a rib");
+  ASSERT_NE(check, nullptr);
+  const double push = 1.35 * 0.2 * 2000 * kGravity * 2.4 * 0.3 / 2;  // one of two ribs
+  const double slope = 0.7 / 1.1;  // from the foot of one post to the head of the next
+  EXPECT_NEAR(check->demand, push * std::hypot(1, slope), 1e-6 * push);
+  EXPECT_NEAR(check->resistance, strut_n(on.brief, on.centring.sticks[6], std::hypot(0.7, 1.1)),
+              1e-6);
+}
+
 TEST(Judge, CamberIsDeflectionAndSettlement) {
   Case on({});
   on.loads = {on.loads.back()};
@@ -313,6 +329,17 @@ TEST(Judge, Splices) {
   const double expected =
       (std::abs(cut.moment_nm) + 0.1 * std::abs(cut.shear_n)) / (4 * r) + std::abs(cut.shear_n) / 4;
   EXPECT_NEAR(bolts->demand / expected, 1, 0.02);  // the ribs across lie on other points
+}
+
+TEST(Judge, NothingToCarry) {
+  Case on({});
+  on.loads.clear();
+  on.judge();
+  EXPECT_EQ(on.centring.load_max_n, 0);
+  EXPECT_EQ(find(on.centring, "bending"), nullptr);
+  on.loads = {{"place b1", false, {}}};
+  on.judge();
+  EXPECT_TRUE(says(on.centring, "do not fit the seats"));
 }
 
 TEST(Judge, SameTwice) {

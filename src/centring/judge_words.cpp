@@ -72,7 +72,7 @@ std::vector<std::string> limit_remarks(const Brief& brief) {
   std::vector<std::string> out = {
       "Ribs: plane beams on feet that do not give; slots count in strength, not in stiffness; "
       "shear modulus a twelfth of Young's (birch plywood, from memory). What the seats push along "
-      "a rib leaves it in equal parts at its feet.",
+      "a rib goes to its braced feet; without braces it leaves in equal parts at all feet.",
       "Sheets: compression along taken as strong as the posts; E_0.05 two thirds of the mean for "
       "sheets, posts and braces.",
       "Working load: " + kilonewtons_of(brief.centring.working_load_pa) +
