@@ -152,7 +152,8 @@ std::vector<Key> centring_keys() {
        .kind = Kind::kQuantity,
        .unit = "Pa",
        .range = Range::over(0, 1000000000.0),
-       .meaning = "of the sheet pressed in its own plane, under a seat and on a post's head, characteristic",
+       .meaning = "of the sheet pressed in its own plane, under a seat and on a post's head, "
+                  "characteristic",
        .example = R"("15 MPa")",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.centring.edge_strength_pa; }},
       {.path = "centring.bearing_strength",

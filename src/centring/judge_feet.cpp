@@ -76,10 +76,14 @@ void check_foot(const Brief& brief, const Centring& centring, int foot, double f
   };
   const double side = on.post >= 0 ? centring.sticks[at(on.post)].width_m : brief.centring.post_m;
   const double across = design_pa(brief, brief.centring.bearing_strength_pa);
-  offer(check_of("rib on a post's head", force_n,
-                 across * head_thickness(brief, centring, on) * side, "N", on.id, stage,
-                 "k_mod f / gamma_M on sheet and gussets over the post's width (EN 1995-1-1, "
-                 "6.1.5, k_c,90 1)"));
+  const double head =
+      std::min(design_pa(brief, brief.centring.edge_strength_pa),
+               on.post >= 0 ? design_pa(brief, brief.centring.post_strength_pa) : across);
+  offer(check_of("rib on a post's head", force_n, head * head_thickness(brief, centring, on) * side,
+                 "N", on.id, stage,
+                 "k_mod f / gamma_M of the weaker of sheet, in its plane, and what is under it "
+                 "(EN 1995-1-1, 6.1.4, 6.1.5 with k_c,90 1), sheet and gussets over the post's "
+                 "width"));
   if (on.post < 0) return;  // the rib lies on the wedges themselves
   const Stick& post = centring.sticks[at(on.post)];
   double length = (post.to - post.from).norm();

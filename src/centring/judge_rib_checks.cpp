@@ -170,7 +170,9 @@ void check_stretches(const Brief& brief, const Centring& centring, const RibStat
 }
 
 void check_seats(const Brief& brief, const Centring& centring, const RibState& of, Judged& out) {
-  const double bears = design_pa(brief, brief.centring.bearing_strength_pa);
+  const bool boards = brief.centring.seats == "laggings";
+  const double edge = brief.centring.edge_strength_pa, across = brief.centring.bearing_strength_pa;
+  const double bears = design_pa(brief, boards ? std::min(edge, across) : edge);
   for (const int s : of.on.seats) {
     const Seat& seat = centring.seats[at(s)];
     const double n = -of.from.force[at(s)].dot(seat.prop.direction);
