@@ -116,13 +116,31 @@ Edge chained(const std::vector<Stroke>& pieces) {
   return edge;
 }
 
+/// Without the points of slivers that stand up: the edge only gets lower.
+Edge without_burrs(Edge edge) {
+  constexpr double kSliver = 2e-4;  // m
+  for (bool again = true; again;) {
+    again = false;
+    for (std::size_t i = 1; i + 1 < edge.size(); ++i) {
+      const Vec2 &p = edge[i - 1], &q = edge[i], &r = edge[i + 1];
+      if (std::min(q.x() - p.x(), r.x() - q.x()) > kSliver) continue;
+      const double chord = p.y() + (q.x() - p.x()) / (r.x() - p.x()) * (r.y() - p.y());
+      if (q.y() < chord) continue;
+      edge.erase(edge.begin() + static_cast<std::ptrdiff_t>(i));
+      again = true;
+      --i;
+    }
+  }
+  return edge;
+}
+
 }  // namespace
 
 Edge top_edge(const Soffits& all, const PlanLine& line, double from, double to, double thickness,
               double lower) {
   const Edge edge = chained(envelope(strokes(all, line, from, to, thickness, lower)));
   if (edge.empty()) return edge;
-  return without_straight_points(between(edge, from, to));
+  return without_straight_points(without_burrs(between(edge, from, to)));
 }
 
 }  // namespace skewback

@@ -12,12 +12,17 @@ constexpr double kClear = 0.03;      // m, to ground blocks and to the springing
 constexpr double kShallowest = 0.1;  // m, of a rib at its end
 constexpr double kShortest = 0.5;    // m, of a rib
 
-Regions ground_in(const Assembly& assembly, const PlanLine& line) {
+/// In the middle of the sheet and on both its faces.
+Regions ground_in(const Assembly& assembly, const PlanLine& line, double thickness) {
   Regions all;
   for (const Block& block : assembly.blocks) {
     if (!block.fixed) continue;
-    for (Region& region : offset(slice(block.solid, upright(line)), kClear)) {
-      all.push_back(std::move(region));
+    for (const double side : {-0.5, 0.0, 0.5}) {
+      Frame frame = upright(line);
+      frame.origin += side * thickness * frame.z;
+      for (Region& region : offset(slice(block.solid, frame), kClear)) {
+        all.push_back(std::move(region));
+      }
     }
   }
   return all;
@@ -82,11 +87,12 @@ std::vector<RibDraft> ribs_with_tops(const Brief& brief, const Assembly& assembl
     const Edge top =
         top_edge(all, draft.run.line, 0, draft.run.length, request.sheet_thickness_m, lower);
     if (top.empty()) continue;
-    const Span deep = deep_enough(top, ground_in(assembly, draft.run.line), floor);
+    const Span deep =
+        deep_enough(top, ground_in(assembly, draft.run.line, request.sheet_thickness_m), floor);
     if (deep.to - deep.from < kShortest) continue;
     draft.run.line.at = draft.run.line.point(deep.from);
     draft.run.length = deep.to - deep.from;
-    draft.ground = ground_in(assembly, draft.run.line);
+    draft.ground = ground_in(assembly, draft.run.line, request.sheet_thickness_m);
     for (const Vec2& p : between(top, deep.from, deep.to)) {
       draft.rib.top.emplace_back(p.x() - deep.from, p.y());
     }
