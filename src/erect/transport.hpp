@@ -17,6 +17,8 @@ struct BeddedBlock {
   std::vector<Vec2> bearers;    // middles of the two bearers it lies on, pallet frame
   double bearer_along_rad = 0;  // which way they run
   std::vector<HandlingCheck> checks;
+  double tips_at_g = 0;  // level acceleration over gravity at which it tips, by itself
+  std::string words;     // "soffit down", "on the bed it was printed on"
 };
 struct Pallet {
   std::string id;
