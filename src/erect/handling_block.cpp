@@ -91,25 +91,6 @@ Reach reach_along(const Solid& solid, const Vec3& way) {
   return reach;
 }
 
-std::optional<Reach> upright_chord(const Solid& solid, const Vec2& at) {
-  std::optional<Reach> chord;
-  const auto side = [](const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); };
-  for (const auto& face : solid.faces) {
-    for (std::size_t k = 2; k < face.size(); ++k) {
-      const Vec3 &a = solid.vertices[face[0]], &b = solid.vertices[face[k - 1]],
-                 &c = solid.vertices[face[k]];
-      const Vec2 pa = a.head<2>() - at, pb = b.head<2>() - at, pc = c.head<2>() - at;
-      const double wa = side(pb, pc), wb = side(pc, pa), wc = side(pa, pb), all = wa + wb + wc;
-      if (std::abs(all) < 1e-14 || wa * all < 0 || wb * all < 0 || wc * all < 0) continue;
-      const double z = (wa * a.z() + wb * b.z() + wc * c.z()) / all;
-      if (!chord) chord = Reach{z, z};
-      chord->from = std::min(chord->from, z);
-      chord->to = std::max(chord->to, z);
-    }
-  }
-  return chord;
-}
-
 double lying_area_m2(const Solid& solid, const Rigid& to_table, double tol_m) {
   const Solid on_table = moved(solid, to_table);
   const double low = reach_along(on_table, Vec3::UnitZ()).from;

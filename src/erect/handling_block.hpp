@@ -34,10 +34,6 @@ struct Reach {
 };
 [[nodiscard]] Reach reach_along(const Solid& solid, const Vec3& way);
 
-/// Lowest and highest point of the outer surface on the upright line through a point in plan; none
-/// where the line misses the block.
-[[nodiscard]] std::optional<Reach> upright_chord(const Solid& solid, const Vec2& at);
-
 /// Area of the faces that the block is laid on, when its table's z is up: those lower than `tol_m`.
 [[nodiscard]] double lying_area_m2(const Solid& solid, const Rigid& to_table, double tol_m = 1e-4);
 

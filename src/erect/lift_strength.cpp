@@ -8,7 +8,7 @@
 namespace skewback {
 namespace {
 
-constexpr int kPlanes = 24, kTries = 27;
+constexpr int kPlanes = 25, kTries = 27;  // odd: one in the middle
 const char* const kTension =
     "gamma x dynamic x weight, Navier; f_ctd,pl: EN 1992-1-1:2004, 12.3.1 (from memory)";
 

@@ -14,12 +14,13 @@ inline constexpr double kHookClear_m = 0.5;
 inline constexpr double kLiftOver_m = 0.5;  // under a block that passes over what stands
 inline constexpr double kEntry_m = 0.5;     // straight part of its way in
 
-/// A sling under the soffit, seen along `across`: up the back, under, up the front.
+/// A sling under the soffit, in an upright plane along `along`: up the back, under, up the front.
 struct SlingLine {
   double off_m = 0;                                // from the centre of gravity, along `across`
-  Vec3 back = Vec3::Zero(), front = Vec3::Zero();  // lower edges where it turns up
-  Vec3 back_top = Vec3::Zero(), front_top = Vec3::Zero();  // upper edges
-  Vec3 head = Vec3::Zero();  // to where its parts go: hook, or end of beam
+  Vec3 back = Vec3::Zero(), front = Vec3::Zero();  // ends of the soffit, where it turns up
+  Vec3 back_top = Vec3::Zero(), front_top = Vec3::Zero();  // where its parts leave the block
+  Vec3 head = Vec3::Zero();   // to where its parts go: hook, or end of the beam
+  std::vector<Vec2> outline;  // of the block there, hull: along and up from the centre of gravity
 };
 struct Slinging {
   std::vector<SlingLine> lines;  // two

@@ -44,13 +44,16 @@ LorryLoad loaded(const TransportRequest& request, const std::vector<Pallet>& pal
   std::map<int, double> rows;
   for (std::size_t k = 0; k < laid.size(); ++k) {
     const Pallet& pallet = pallets[from + k];
-    lorry.pallets.push_back({static_cast<int>(from + k), laid[k].at, laid[k].turned});
+    lorry.pallets.push_back({static_cast<int>(from + k), laid[k].at, laid[k].turned, laid[k].row});
     lorry.mass_kg += pallet.mass_kg;
     lorry.centre += pallet.mass_kg * laid[k].at;
     rows[laid[k].row] += pallet.mass_kg;
   }
   lorry.centre /= lorry.mass_kg;
-  for (const auto& [row, mass] : rows) lorry.straps += straps_of(request, mass);
+  for (const auto& [row, mass] : rows) {
+    lorry.row_straps.push_back(straps_of(request, mass));
+    lorry.straps += lorry.row_straps.back();
+  }
   return lorry;
 }
 

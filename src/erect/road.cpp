@@ -11,8 +11,8 @@
 namespace skewback {
 namespace {
 
-constexpr int kPlanes = 24, kTries = 25;
-constexpr double kPacked_m = 0.02;  // a bearer is packed up to what lies so much over its lowest
+constexpr int kPlanes = 25, kTries = 25;
+constexpr double kPacked_m = 0.06;  // a bearer is packed up to what lies so much over its lowest
 
 struct Way {
   Vec3 up = Vec3::UnitZ();
@@ -74,22 +74,30 @@ std::vector<RoadCase> cases_of(const TransportRequest& request) {
           {"braking or bend, across the block", {0, -most, -1}}};
 }
 
-/// The bearers hold the block against all of it; sideways by friction or chocks, a quarter each.
+/// The bearers hold the block against all of it, level by friction or chocks where it bears: as
+/// evenly as equilibrium lets them.
 std::vector<HandlingForce> held(const std::vector<Vec3>& points, const Vec3& centre, double mass_kg,
                                 const Vec3& g) {
-  Vec3 middle = Vec3::Zero();
-  for (const Vec3& p : points) middle += p / static_cast<double>(points.size());
-  const Vec3 level(g.x(), g.y(), 0);
-  // force at the centre and holding forces under it: the upright force moves over by this
-  const Vec3 at = centre + (centre.z() - middle.z()) * level / -g.z();
-  std::vector<HandlingForce> forces;
-  for (const Vec3& p : points) forces.push_back({p, Vec3::UnitZ()});
   const double weight = mass_kg * kGravity;
-  const Balanced sizes = balance(forces, at, weight * g.z() * Vec3::UnitZ());
-  for (std::size_t i = 0; i < forces.size(); ++i) {
-    forces[i].force =
-        sizes.size[i] * Vec3::UnitZ() - weight * level / static_cast<double>(forces.size());
+  std::vector<HandlingForce> level, up;
+  for (const Vec3& p : points) {
+    for (const Vec3& way : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY())})
+      level.push_back({{p.x(), p.y(), centre.z()}, way});
+    up.push_back({p, Vec3::UnitZ()});
   }
+  const Balanced sideways = balance(level, centre, weight * Vec3(g.x(), g.y(), 0));
+  std::vector<HandlingForce> forces;
+  Vec3 moment = Vec3::Zero();  // about the centre: they act lower than it
+  for (std::size_t i = 0; i < level.size(); ++i) {
+    forces.push_back({points[i / 2], sideways.size[i] * level[i].force});
+    moment += (points[i / 2] - centre).cross(forces.back().force);
+  }
+  // so that the upright force moves over
+  const double down = -weight * g.z();
+  const Vec3 at = centre + Vec3(moment.y(), -moment.x(), 0) / down;
+  const Balanced sizes = balance(up, at, -down * Vec3::UnitZ());
+  for (std::size_t i = 0; i < up.size(); ++i)
+    forces.push_back({up[i].at, sizes.size[i] * Vec3::UnitZ()});
   return forces;
 }
 
@@ -138,6 +146,14 @@ std::vector<BeamCut> cuts_beside(const OnRoad& block, double off) {
   return beam_cuts(block.solid, Vec3::UnitX(), places);
 }
 
+/// Do all four bear when it stands still?
+bool carry(const std::vector<Vec3>& points, const Vec3& centre) {
+  std::vector<HandlingForce> up;
+  for (const Vec3& p : points) up.push_back({p, Vec3::UnitZ()});
+  const Balanced sizes = balance(up, centre, -Vec3::UnitZ());
+  return sizes.residual < 1e-6 && std::ranges::all_of(sizes.size, [](double n) { return n > 0; });
+}
+
 /// Even on both sides of the centre of gravity, where the road bends it least.
 Bearers place_bearers(const TransportRequest& request, const OnRoad& block,
                       const std::vector<BeamCut>& cuts, const Vec3& size) {
@@ -147,7 +163,7 @@ Bearers place_bearers(const TransportRequest& request, const OnRoad& block,
   for (int i = 0; i < kTries; ++i) {
     const double off = room * (0.4 + 0.55 * i / (kTries - 1));
     const std::vector<Vec3> points = points_at(block, off);
-    if (points.empty()) continue;
+    if (points.empty() || !carry(points, block.centre)) continue;
     const double tension =
         std::max(worst(request, block, cuts, points, 1).tension.greatest_pa,
                  worst(request, block, cuts_beside(block, off), points, 1).tension.greatest_pa);
