@@ -120,6 +120,37 @@ void add_assumed(Pages& pages, const LiftRequest& r) {
       "spreader. Strength while handled is that of uncracked concrete.");
 }
 
+void add_pallet_table(Pages& pages, const Transport& transport) {
+  std::vector<Row> rows;
+  for (const LorryLoad& lorry : transport.lorries) {
+    for (const LoadedPallet& at : lorry.pallets) {
+      const Pallet& p = transport.pallets[static_cast<std::size_t>(at.pallet)];
+      for (const BeddedBlock& b : p.blocks) {
+        const HandlingCheck* worst = worst_check(b.checks);
+        rows.push_back(
+            {{lorry.id, p.id, b.id, b.words, fixed(p.mass_kg, 0),
+              fixed(p.length_m, 2) + " x " + fixed(p.width_m, 2), fixed(p.height_m, 2),
+              fixed(b.tips_at_g, 2),
+              worst == nullptr ? "none made" : worst->name + " " + percent(worst->utilisation)},
+             tint(worst != nullptr && !(worst->utilisation <= 1))});
+      }
+    }
+  }
+  pages.keep(40);
+  pages.subheading("Blocks on the road");
+  pages.table({{"lorry", 0.6},
+               {"pallet", 0.7},
+               {"block", 1.3},
+               {"bedded", 1.6},
+               {"kg in all", 0.7, true},
+               {"floor (m)", 1.2, true},
+               {"high (m)", 0.7, true},
+               {"tips at (g)", 0.8, true},
+               {"nearest its limit (%)", 1.6}},
+              rows);
+  pages.paragraph("Tips at: level acceleration over gravity at which the block tips by itself.");
+}
+
 }  // namespace
 
 void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, const LiftPlan& plan) {
@@ -159,12 +190,15 @@ void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, con
 void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
                    const Transport& transport) {
   pages.heading("Transport");
+  const auto alone = static_cast<std::size_t>(
+      std::ranges::count_if(transport.pallets, [](const Pallet& p) { return p.own_bearers; }));
   pages.paragraph(
-      counted(transport.pallets.size(), "pallet") + " or block on bearers of its own, on " +
+      counted(alone, "block") + " on bearers of their own and " +
+      counted(transport.pallets.size() - alone, "pallet") + ", on " +
       std::to_string(transport.lorries.size()) +
       (transport.lorries.size() == 1 ? " lorry" : " lorries") +
-      ", in the order of placing: what is needed first is on the first lorry, nearest "
-      "to its tail. The road uses " +
+      ", in the order of placing: what is needed first is on the first lorry, nearest to its tail. "
+      "The road uses " +
       percent(transport.utilisation) + " % of the strength of the block it asks most of.");
   add_remarks(pages, transport.remarks);
   for (std::size_t i = 0; i < transport.lorries.size(); ++i)
@@ -177,6 +211,7 @@ void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
     }
   }
   if (!kinds.empty()) add_kinds(pages, kinds);
+  add_pallet_table(pages, transport);
   const TransportRequest& r = brief.transport;
   pages.paragraph(
       "Accelerations of the load over gravity: " + fixed(r.forward, 2) + " in braking, " +

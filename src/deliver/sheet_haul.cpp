@@ -46,6 +46,23 @@ void add_name(Sheet& sheet, const Vec2& at, const std::string& text, double size
   sheet.items.emplace_back(std::move(words));
 }
 
+/// As long as the block is wide there.
+void add_bearers(Sheet& sheet, const Assembly& assembly, const Lying& lying,
+                 const BeddedBlock& block, const SheetMap& map) {
+  const Vec2 way(std::cos(block.bearer_along_rad), std::sin(block.bearer_along_rad));
+  double from = 1e9, to = -1e9;
+  for (const Vec3& v : assembly.blocks[static_cast<std::size_t>(block.block)].solid.vertices) {
+    const double along = block.to_pallet(v).head<2>().dot(way);
+    from = std::min(from, along);
+    to = std::max(to, along);
+  }
+  for (const Vec2& bearer : block.bearers) {
+    const Vec2 off = bearer - bearer.dot(way) * way;
+    sheet.line(map(lying.on_bed(off + from * way)), map(lying.on_bed(off + to * way)),
+               {std::nullopt, kWood, 0.9});
+  }
+}
+
 /// From above: headboard on the left.
 void add_plan(Sheet& sheet, const TransportRequest& bed, const Assembly& assembly,
               const std::vector<Lying>& load, const SheetMap& map) {
@@ -59,12 +76,7 @@ void add_plan(Sheet& sheet, const TransportRequest& bed, const Assembly& assembl
     for (const BeddedBlock& block : lying.pallet->blocks) {
       sheet.regions(map(silhouette(on_bed(assembly, lying, block), plan_view())),
                     {kConcrete, kBlack, 0.15});
-      for (const Vec2& bearer : block.bearers) {
-        const double angle = block.bearer_along_rad;
-        const Vec2 way(0.15 * std::cos(angle), 0.15 * std::sin(angle));
-        sheet.line(map(lying.on_bed(bearer - way)), map(lying.on_bed(bearer + way)),
-                   {std::nullopt, kWood, 0.9});
-      }
+      add_bearers(sheet, assembly, lying, block, map);
     }
   }
 }

@@ -31,8 +31,8 @@ struct Frame2 {
 };
 
 /// The part of a circle of the chart that falls on the drawing.
-void add_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const Vec2& crane,
-                const CraneReach& reach) {
+void add_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const LiftPlan& plan,
+                const Vec2& crane, const CraneReach& reach) {
   constexpr int kSteps = 360;
   std::vector<Vec2> run;
   const auto end_run = [&] {
@@ -52,8 +52,15 @@ void add_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const Vec2
   }
   end_run();
   if (seen.empty()) return;
-  // its name where the circle is farthest left, out of the way of the crane
-  const Vec2 at = *std::ranges::min_element(seen, {}, [](const Vec2& p) { return p.x() - p.y(); });
+  // its name where the circle is farthest from all blocks, and from the frame
+  const auto room = [&](const Vec2& p) {
+    double least = std::min({p.x() - box.low.x(), box.high.x() - 30 - p.x(), p.y() - box.low.y(),
+                             box.high.y() - p.y(), 20.0});
+    for (const BlockLift& lift : plan.lifts)
+      least = std::min(least, (map(lift.centre.head<2>()) - p).norm() - 1.2 * map.mm_per_m);
+    return least;
+  };
+  const Vec2 at = *std::ranges::max_element(seen, {}, room);
   Words words{at + Vec2(1, -1),
               fixed(reach.radius_m, 1) + " m: " + fixed(reach.capacity_kg, 0) + " kg", 2.4,
               Anchor::kStart};
@@ -169,7 +176,9 @@ Sheet lift_plan_sheet(const Brief& brief, const Assembly& assembly, const LiftPl
                       double width_mm) {
   Sheet sheet{width_mm, 0, "Lifting: reach of the crane", {}};
   add_title(sheet,
-            "Numbers: order of placing. Blue: where slings bear. Dashed: radii of the chart.");
+            "Numbers: order of placing. Blue: where slings bear. Dashed: radii of the chart, with "
+            "what the "
+            "crane may lift up to there.");
   const double high = 0.6 * width_mm;
   const Frame2 box{{kMargin, kHead}, {width_mm - kMargin, kHead + high}};
   Extent extent;
@@ -187,7 +196,8 @@ Sheet lift_plan_sheet(const Brief& brief, const Assembly& assembly, const LiftPl
   add_blocks(sheet, map, assembly, plan, crane && !brief.lifting.chart.empty());
   if (crane) {
     const Vec2& at = *brief.lifting.crane;
-    for (const CraneReach& reach : brief.lifting.chart) add_circle(sheet, map, box, at, reach);
+    for (const CraneReach& reach : brief.lifting.chart)
+      add_circle(sheet, map, box, plan, at, reach);
     const double r = 0.6 * map.mm_per_m;
     sheet.dot(map(at), r, {Colour{255, 255, 255}, kCrane, 0.5});
     sheet.dot(map(at), 0.8, {kCrane, std::nullopt});
@@ -195,11 +205,10 @@ Sheet lift_plan_sheet(const Brief& brief, const Assembly& assembly, const LiftPl
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
     if (!brief.lifting.chart.empty())
-      add_ramp_key(sheet, {width_mm - 110, box.high.y() + 4}, 75, share_ramp(), 100, 0,
-                   "% of what it may lift at the next greater radius");
+      add_ramp_key(sheet, {kMargin, box.high.y() + 10}, 75, share_ramp(), 100, 0, "% of the chart");
   }
   add_scale_bar(sheet, map, {kMargin, box.high.y() + 4});
-  sheet.height_mm = box.high.y() + 12;
+  sheet.height_mm = box.high.y() + 19;
   return sheet;
 }
 

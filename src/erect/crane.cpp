@@ -32,6 +32,11 @@ double wind_area_m2(const Solid& solid) {
 
 namespace {
 
+std::string in_metres(double metres) {
+  const long tenths = std::lround(10 * metres);
+  return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) + " m";
+}
+
 void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift) {
   if (!request.crane) return;
   lift.radius_m = (lift.hook.head<2>() - *request.crane).norm();
@@ -43,8 +48,7 @@ void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift)
   const double capacity = beyond ? 0 : reach->capacity_kg;
   lift.crane_share = utilisation_of(hoisted_kg, capacity);
   const std::string place =
-      beyond ? "beyond the last radius of its chart"
-             : "chart at " + std::to_string(std::lround(100 * reach->radius_m)) + " cm";
+      beyond ? "beyond the last radius of its chart" : "chart at " + in_metres(reach->radius_m);
   lift.checks.push_back({"crane", hoisted_kg, capacity, "kg", lift.crane_share, place,
                          "the crane's own chart, next greater radius; hook and slings included"});
 }

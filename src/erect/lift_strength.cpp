@@ -154,7 +154,7 @@ BeamTension worst_of(const std::vector<BeamCut>& cuts, double density, const Att
 
 std::string where(const HandlingBlock& block, const Attitude& attitude, const BeamTension& t) {
   const double off = std::abs((t.at - block.centre).dot(block.across));
-  return attitude.words + "; tension " + in_mm(off) + " from it";
+  return attitude.words + "; most pulled " + in_mm(off) + " from the middle";
 }
 
 }  // namespace

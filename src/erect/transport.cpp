@@ -45,7 +45,9 @@ void remark_bedding(const TransportRequest& request, const std::vector<Bedding>&
     transport.remarks.push_back("Bedded " + way + ": " + ids(names) + ".");
   if (!tipping.empty())
     transport.remarks.push_back(
-        "Would tip on their bearers without straps or chocks: " + ids(tipping) + ".");
+        "By themselves they tip on their bearers at what the road does to them, and are chocked to "
+        "their neighbours or to the bed: " +
+        ids(tipping) + ".");
   if (!unbedded.empty())
     transport.remarks.push_back("No two bearers were found for " + ids(unbedded) + ".");
 }
