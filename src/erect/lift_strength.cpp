@@ -92,6 +92,11 @@ Attitude off_the_table(const LiftRequest& request, const Solid& solid, const Han
   return out;
 }
 
+/// One printed flat on its soffit is not turned.
+bool is_turned(const HandlingBlock& block) {
+  return block.layers && std::abs(block.layers->dot(block.soffit_normal)) < std::sqrt(0.5);
+}
+
 /// Held at its two beds with the layers upright: the worst moment of a quarter turn.
 Attitude turned(const LiftRequest& request, const HandlingBlock& block, const Slinging& slinging) {
   Attitude out{"turning",
@@ -174,7 +179,7 @@ void check_tension(const Brief& brief, const Solid& solid, const HandlingBlock& 
   std::vector<Attitude> attitudes;
   if (brief.print.wanted) {
     attitudes.push_back(off_the_table(request, solid, block, planes.across));
-    if (block.layers) attitudes.push_back(turned(request, block, slinging));
+    if (is_turned(block)) attitudes.push_back(turned(request, block, slinging));
   } else {
     attitudes.push_back(hanging(request, block, slinging, true));
   }

@@ -111,7 +111,8 @@ std::string mm(double metres) { return std::to_string(std::lround(1000 * metres)
 
 void remark_slings(const Brief& brief, LiftPlan& plan) {
   const LiftRequest& request = brief.lifting;
-  const std::string cradled = named(plan, [](const BlockLift& l) { return l.cradle; });
+  const std::string cradled =
+      named(plan, [](const BlockLift& l) { return l.cradle && !l.slings.empty(); });
   if (!cradled.empty()) {
     plan.remarks.push_back(
         "Slings alone do not hold " + cradled +
@@ -119,6 +120,10 @@ void remark_slings(const Brief& brief, LiftPlan& plan) {
         "of gravity is not between the slings' edges. A cradle under it, or stops against the "
         "lower bed, is needed; the checks take it as held in its slings.");
   }
+  const std::string unslung = named(plan, [](const BlockLift& l) { return l.slings.empty(); });
+  if (!unslung.empty())
+    plan.remarks.push_back("No place for slings was found on " + unslung +
+                           ": neither the block nor its slings are checked.");
   if (request.legs == 3)
     plan.remarks.push_back("Three legs are planned as two pairs of which two legs are counted.");
   const double pad = brief.joints.pad_thickness_m;

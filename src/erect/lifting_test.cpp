@@ -129,6 +129,19 @@ TEST(Lifting, TheTableHoldsOnToTheBed) {
   EXPECT_NEAR(with / without, (weight + 1e3 * size.x() * size.z()) / weight, 1e-6);
 }
 
+TEST(Lifting, ABlockPrintedFlatIsNotTurned) {
+  Brief brief = sample::handling_brief();
+  brief.print.wanted = true;
+  PrintSet set = layers_along_y();
+  set.blocks[0].way = PrintWay::kFlat;
+  set.blocks[0].to_table.R = Mat3::Identity();
+  const BlockLift lift = lift_one(brief, sample::slab("a", {2, 0.4, 0.3}), &set);
+  for (const HandlingCheck& c : lift.checks) {
+    EXPECT_TRUE(std::isfinite(c.utilisation)) << c.name;
+    EXPECT_NE(c.name, "layers, turning");
+  }
+}
+
 TEST(Lifting, TheChartIsReadAtTheNextGreaterRadius) {
   Brief brief = sample::handling_brief();
   brief.lifting.crane = Vec2(0, 7);
