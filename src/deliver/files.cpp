@@ -5,11 +5,13 @@
 #include "deliver/drawings.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/gltf.hpp"
+#include "deliver/haul_sheets.hpp"
 #include "deliver/labels.hpp"
 #include "deliver/picture.hpp"
 #include "deliver/plan_file.hpp"
 #include "deliver/print_files.hpp"
 #include "deliver/report.hpp"
+#include "deliver/report_haul.hpp"
 #include "deliver/report_spares.hpp"
 #include "deliver/three_mf.hpp"
 
@@ -75,6 +77,34 @@ void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
   }
 }
 
+constexpr double kSheetWidth = 287;  // mm, A4 lying with its margins
+
+/// Lifting and transport.
+std::vector<OutputFile> site_files(const Dossier& dossier) {
+  std::vector<OutputFile> files;
+  if (!dossier.cut) return files;
+  const Assembly& assembly = dossier.cut->assembly;
+  if (dossier.lifts) {
+    const LiftPlan& plan = *dossier.lifts;
+    files.push_back({"lifting/lifts.csv", lifts_csv(plan)});
+    files.push_back(
+        {"lifting/crane.svg", svg(lift_plan_sheet(dossier.brief, assembly, plan, kSheetWidth))});
+    if (const int hardest = hardest_lift(plan); hardest >= 0)
+      files.push_back(
+          {"lifting/hanging.svg",
+           svg(hanging_sheet(dossier.brief, assembly, plan.lifts[static_cast<std::size_t>(hardest)],
+                             kSheetWidth))});
+  }
+  if (dossier.transport) {
+    files.push_back({"transport/pallets.csv", pallets_csv(*dossier.transport)});
+    for (std::size_t k = 0; k < dossier.transport->lorries.size(); ++k)
+      files.push_back(
+          {"transport/lorry-" + std::to_string(k + 1) + ".svg",
+           svg(lorry_sheet(dossier.brief, assembly, *dossier.transport, k, kSheetWidth))});
+  }
+  return files;
+}
+
 }  // namespace
 
 std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progress) {
@@ -112,6 +142,7 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   if (dossier.centring)
     add_all(centring_files(dossier.brief, dossier.cut->assembly, *dossier.centring, outlines.plan));
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));
+  add_all(site_files(dossier));
   if (dossier.cut && dossier.programme && !dossier.programme->order.empty()) {
     files.push_back({"erect/plan.json", plan_json(dossier)});
     files.push_back({"erect/labels.pdf", labels_pdf(dossier, outlines.plan)});

@@ -8,6 +8,7 @@
 #include "deliver/json_parts.hpp"
 #include "deliver/report_access.hpp"
 #include "deliver/report_centring.hpp"
+#include "deliver/report_haul.hpp"
 #include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
 #include "deliver/text.hpp"
@@ -287,6 +288,8 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.centring) out["centring"] = centring_json(*dossier.centring);
   if (dossier.programme) {
     out["erect"] = erect_json(dossier);
+    if (dossier.lifts) out["lifting"] = lifting_json(*dossier.lifts);
+    if (dossier.transport) out["transport"] = transport_json(*dossier.transport);
     if (dossier.spares) out["erect"].update(spares_json(dossier.brief, *dossier.spares));
   }
   if (dossier.refit) out["survey"] = survey_json(dossier);

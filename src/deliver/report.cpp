@@ -3,6 +3,7 @@
 #include "deliver/print_files.hpp"
 #include "deliver/report_access.hpp"
 #include "deliver/report_centring.hpp"
+#include "deliver/report_haul.hpp"
 #include "deliver/report_print.hpp"
 #include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
@@ -31,6 +32,10 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_centring(pages, dossier.brief, dossier.cut->assembly, *dossier.centring, dossier.self_held,
                  outlines.plan);
   if (dossier.programme && dossier.cut) add_work(pages, dossier, outlines);
+  if (dossier.lifts && dossier.cut)
+    add_lifting(pages, dossier.brief, dossier.cut->assembly, *dossier.lifts);
+  if (dossier.transport && dossier.cut)
+    add_transport(pages, dossier.brief, dossier.cut->assembly, *dossier.transport);
   if (dossier.spares && dossier.cut)
     add_programme(pages, dossier.brief, dossier.cut->assembly, *dossier.spares);
   if (dossier.refit) add_survey(pages, dossier);

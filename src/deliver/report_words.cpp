@@ -50,13 +50,19 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
     list.emplace_back("Warming and cooling: none in the brief.");
   if (!dossier.brief.loads.vehicle)
     list.emplace_back("Service vehicles: something must bar them from the bridge.");
+  if (!dossier.lifts) list.emplace_back("Lifting of the blocks: no [lifting] in the brief.");
+  if (!dossier.transport) list.emplace_back("The road: no [transport] in the brief.");
+  list.emplace_back(
+      dossier.centring ? "Joints of the centring's braces, its fixings, the ground under its feet, "
+                         "wind on it, a block set down hard."
+                       : "The centring's own timbers and levelling: here it is a set of seats "
+                         "that push.");
   for (const char* line :
        {"Motion in time (view 3); crowds in step beyond the frequencies given here.",
-        "Handling, lifting and transport of the blocks.",
         "Earthquake, impact, flood, scour, fire, frost, fatigue, vandalism, explosion.",
         "Wear of the pads.",
-        "Parapets and walkway as structures of their own: here they are weight, parts and pushes.",
-        "The centring's own timbers and levelling: here it is a set of seats that push."}) {
+        "Parapets and walkway as structures of their own: here they are weight, parts and "
+        "pushes."}) {
     list.emplace_back(line);
   }
   if (!(dossier.brief.loads.working_people_pa > 0))

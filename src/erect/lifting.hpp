@@ -29,14 +29,19 @@ struct BlockLift {
   Vec3 hook = Vec3::Zero();     // block in place
   double sling_angle_rad = 0;   // of the steepest-loaded leg from the vertical
   double leg_force_n = 0;       // dynamic factor on, legs counted as the brief says
-  double tilt_rad = 0;          // between the way it hangs and the way it stands in its place
+  double tilt_rad = 0;          // between the way it would hang, all legs of equal length, and the
+                                // way it stands in its place
   double layer_tension_pa = 0;  // greatest across layers while it hangs; below 0: compressed
   double radius_m = 0, crane_share = 0;  // hoisted mass over the chart's; 0: no crane drawn
   double wind_m_s = 0;                   // gust up to which it may hang
   bool way_clear = true;                 // straight in along erect/entry.hpp, with its slings
   std::string obstacle;
   std::vector<HandlingCheck> checks;
-  double utilisation = 0;  // worst check
+  double utilisation = 0;             // worst check
+  std::vector<double> leg_lengths_m;  // per sling or pair's leg, head to where it bears or leaves
+                                      // the block: hung so, it does not tilt
+  double slope_rad = 0;               // of the soffit along the slings
+  bool cradle = false;                // slings alone do not hold it
 };
 
 struct LiftPlan {

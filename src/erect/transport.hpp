@@ -17,6 +17,8 @@ struct BeddedBlock {
   std::vector<Vec2> bearers;    // middles of the two bearers it lies on, pallet frame
   double bearer_along_rad = 0;  // which way they run
   std::vector<HandlingCheck> checks;
+  double tips_at_g = 0;  // level acceleration over gravity at which it tips, by itself
+  std::string words;     // "soffit down", "on the bed it was printed on"
 };
 struct Pallet {
   std::string id;
@@ -29,13 +31,15 @@ struct LoadedPallet {
   int pallet = -1;
   Vec2 at = Vec2::Zero();  // its middle on the load bed: x from the headboard back, y to the left
   bool turned = false;     // its length across the lorry
+  int row = 0;             // of those across the bed, from the headboard
 };
 struct LorryLoad {
   std::string id;
   std::vector<LoadedPallet> pallets;
   double mass_kg = 0;
-  Vec2 centre = Vec2::Zero();  // of gravity on the bed
-  int straps = 0;              // over the top, all pallets together
+  Vec2 centre = Vec2::Zero();   // of gravity on the bed
+  int straps = 0;               // over the top, all pallets together
+  std::vector<int> row_straps;  // by row
 };
 struct Transport {
   std::vector<Pallet> pallets;  // in the order needed on site

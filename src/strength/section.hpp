@@ -1,5 +1,5 @@
 #pragma once
-// Private to strength/: a plane cut through a block, and linear stress on it.
+// For strength/ and erect/: a plane cut through a block, and linear stress on it.
 
 #include <optional>
 #include <utility>

@@ -1,0 +1,75 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "deliver/haul_sheets.hpp"
+#include "deliver/report_haul.hpp"
+#include "erect/sample_slab.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+struct Planned {
+  Brief brief = sample::handling_brief();
+  Assembly assembly;
+  LiftPlan lifts;
+  Transport transport;
+};
+
+Planned planned() {
+  Planned p;
+  p.brief.lifting.crane = Vec2(0, 6);
+  p.brief.lifting.chart = {{4, 3000}, {7, 1500}};
+  p.assembly = sample::slabs({sample::slab("west-1", {2.2, 0.4, 0.3}, 0.1, {0, 0, 1}),
+                              sample::slab("east-1", {0.8, 0.4, 0.3}, 0, {0, -3, 1})});
+  const Programme programme = sample::in_turn(p.assembly);
+  p.lifts = plan_lifts(p.brief, p.assembly, programme, nullptr);
+  p.transport = plan_transport(p.brief, p.assembly, programme, nullptr);
+  return p;
+}
+
+TEST(Haul, TablesHaveARowABlock) {
+  const Planned p = planned();
+  for (const std::string& csv : {lifts_csv(p.lifts), pallets_csv(p.transport)}) {
+    EXPECT_EQ(std::ranges::count(csv, '\n'), 3) << csv;
+    EXPECT_NE(csv.find("west-1"), std::string::npos);
+    EXPECT_NE(csv.find("east-1"), std::string::npos);
+  }
+}
+
+TEST(Haul, ALiftBeyondTheChartHasNoShareInJson) {
+  const Planned p = planned();
+  const nlohmann::ordered_json json = lifting_json(p.lifts);
+  EXPECT_TRUE(json["lifts"][0]["crane_share"].is_number());
+  EXPECT_TRUE(json["lifts"][1]["crane_share"].is_null()) << "9 m away, chart ends at 7";
+  EXPECT_TRUE(json["utilisation"].is_null());
+  EXPECT_EQ(transport_json(p.transport)["lorries"].size(), p.transport.lorries.size());
+}
+
+TEST(Haul, SheetsNameWhatTheyShow) {
+  const Planned p = planned();
+  const std::string plan = svg(lift_plan_sheet(p.brief, p.assembly, p.lifts, 297));
+  EXPECT_NE(plan.find("4.0 m: 3000 kg"), std::string::npos);
+  const int hardest = hardest_lift(p.lifts);
+  ASSERT_EQ(hardest, 0) << "the longer one";
+  EXPECT_NE(svg(hanging_sheet(p.brief, p.assembly, p.lifts.lifts[0], 297)).find("west-1"),
+            std::string::npos);
+  const std::string lorry = svg(lorry_sheet(p.brief, p.assembly, p.transport, 0, 297));
+  for (const char* name : {"P1", "P2", "west-1", "east-1"})
+    EXPECT_NE(lorry.find(name), std::string::npos) << name;
+}
+
+TEST(Haul, ThePagesAreTheSameEveryTime) {
+  const Planned p = planned();
+  const auto pages = [&] {
+    Pages out("t", 0);
+    add_lifting(out, p.brief, p.assembly, p.lifts);
+    add_transport(out, p.brief, p.assembly, p.transport);
+    return out.finish();
+  };
+  EXPECT_EQ(pages(), pages());
+}
+
+}  // namespace
+}  // namespace skewback::deliver

@@ -1,0 +1,71 @@
+// What the crane must do for a block: reach, carry, height, wind.
+#include <algorithm>
+#include <cmath>
+
+#include "base/constants.hpp"
+#include "erect/lifting_parts.hpp"
+
+namespace skewback {
+
+double sling_force(double weight_n, double dynamic, int legs, double beta_rad) {
+  return weight_n * dynamic / (legs * std::cos(beta_rad));
+}
+
+double permitted_wind(double v_table_m_s, double mass_kg, double drag, double area_m2) {
+  const double exposed = drag * area_m2;
+  if (!(exposed > 0)) return v_table_m_s;
+  return std::min(v_table_m_s, v_table_m_s * std::sqrt(1.2 * mass_kg / 1000 / exposed));
+}
+
+double wind_area_m2(const Solid& solid) {
+  constexpr int kSides = 18;
+  double most = 0;
+  for (int i = 0; i < kSides; ++i) {
+    const double angle = kPi * i / kSides;
+    const Vec2 right(std::cos(angle), std::sin(angle));
+    std::vector<Vec2> seen;
+    for (const Vec3& v : solid.vertices) seen.emplace_back(v.head<2>().dot(right), v.z());
+    most = std::max(most, area(convex_hull(seen)));
+  }
+  return most;
+}
+
+namespace {
+
+std::string in_metres(double metres) {
+  const long tenths = std::lround(10 * metres);
+  return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) + " m";
+}
+
+void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift) {
+  if (!request.crane) return;
+  lift.radius_m = (lift.hook.head<2>() - *request.crane).norm();
+  if (request.chart.empty()) return;
+  // between two lines of a chart the lesser capacity holds
+  const auto reach = std::ranges::find_if(
+      request.chart, [&](const CraneReach& r) { return r.radius_m >= lift.radius_m; });
+  const bool beyond = reach == request.chart.end();
+  const double capacity = beyond ? 0 : reach->capacity_kg;
+  lift.crane_share = utilisation_of(hoisted_kg, capacity);
+  const std::string place =
+      beyond ? "beyond the last radius of its chart" : "chart at " + in_metres(reach->radius_m);
+  lift.checks.push_back({"crane", hoisted_kg, capacity, "kg", lift.crane_share, place,
+                         "the crane's own chart, next greater radius; hook and slings included"});
+}
+
+}  // namespace
+
+void check_crane(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
+                 double over_m, BlockLift& lift) {
+  check_reach(request, block.mass_kg + request.rigging_mass_kg, lift);
+  const double drop = lift.hook.z() - block.low.z();  // hook over the block's lowest point
+  const double highest = std::max(over_m + kLiftOver_m + drop, lift.hook.z() + kEntry_m);
+  const double height = highest - request.crane_level_m;
+  lift.checks.push_back(
+      {"hook height", height, request.hook_max_m, "m", utilisation_of(height, request.hook_max_m),
+       "block 0.5 m over all that stands, or over its place", "what stands, slings and block"});
+  lift.wind_m_s =
+      permitted_wind(request.wind_table_m_s, block.mass_kg, request.drag, wind_area_m2(solid));
+}
+
+}  // namespace skewback

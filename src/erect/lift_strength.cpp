@@ -1,0 +1,229 @@
+// The block itself while it is lifted: tension in it, and pressure of the slings.
+#include <algorithm>
+#include <cmath>
+
+#include "base/constants.hpp"
+#include "erect/lifting_parts.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr int kPlanes = 25, kTries = 27;  // odd: one in the middle
+const char* const kTension =
+    "gamma x dynamic x weight, Navier; f_ctd,pl: EN 1992-1-1:2004, 12.3.1 (from memory)";
+
+/// One way in which it is held: `pull` is gravity with all factors on.
+struct Attitude {
+  std::string name, words;
+  Vec3 pull = Vec3::Zero();
+  std::vector<std::vector<HandlingForce>> forces;  // several states of the slings, the worst counts
+  double strength_share = 1;
+};
+
+std::string in_mm(double metres) { return std::to_string(std::lround(1000 * metres)) + " mm"; }
+
+std::vector<HandlingForce> times(std::vector<HandlingForce> forces, double factor) {
+  for (HandlingForce& f : forces) f.force *= factor;
+  return forces;
+}
+
+std::vector<HandlingForce> both(std::vector<HandlingForce> a, const std::vector<HandlingForce>& b) {
+  a.insert(a.end(), b.begin(), b.end());
+  return a;
+}
+
+/// On four points, pushing along `up`.
+std::vector<HandlingForce> carried_on(const std::vector<Vec3>& points, const HandlingBlock& block,
+                                      const Vec3& up, double weight_n) {
+  std::vector<HandlingForce> forces;
+  for (const Vec3& p : points) forces.push_back({p, up});
+  const Balanced sizes = balance(forces, block.centre, -weight_n * up);
+  for (std::size_t i = 0; i < forces.size(); ++i) forces[i].force *= sizes.size[i];
+  return forces;
+}
+
+/// Under the face that lies on the table, at the distances of the sling lines.
+std::vector<Vec3> points_under(const Solid& solid, const HandlingBlock& block, const Vec3& up,
+                               double off) {
+  const Vec3 a = (block.across - block.across.dot(up) * up).normalized(), b = up.cross(a);
+  const double low = reach_along(solid, up).from;
+  Reach wide{1e300, -1e300};
+  for (const Vec3& v : solid.vertices) {
+    if (v.dot(up) > low + 1e-3) continue;
+    wide.from = std::min(wide.from, v.dot(b));
+    wide.to = std::max(wide.to, v.dot(b));
+  }
+  std::vector<Vec3> points;
+  for (const double s : {-off, off}) {
+    for (const double side : {wide.from, wide.to})
+      points.emplace_back((block.centre.dot(a) + s) * a + side * b + low * up);
+  }
+  return points;
+}
+
+/// Slung under its lower face, where it bends least.
+Attitude off_the_table(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
+                       const std::vector<BeamCut>& across) {
+  Attitude out{"table", "", {}, {}, request.early_strength};
+  const Vec3 up = block.layers ? Vec3(block.print->to_table.R.row(2)) : Vec3::UnitZ();
+  double lying = 0;
+  if (block.layers) {
+    lying = lying_area_m2(solid, block.print->to_table);
+  } else {
+    for (const SoffitFace& face : block.soffit) lying += face.area;
+  }
+  const double weight = block.mass_kg * kGravity;
+  const double all =
+      request.gamma_load * (request.dynamic_yard * weight + request.adhesion_pa * lying);
+  out.pull = -all / block.mass_kg * up;
+  const Reach reach = reach_along(solid, block.across);
+  const double middle = block.centre.dot(block.across);
+  const double room = std::min(middle - reach.from, reach.to - middle);
+  double least = 1e300;
+  for (int i = 0; i < kTries; ++i) {
+    const double off = room * (0.3 + 0.65 * i / (kTries - 1));
+    auto forces = carried_on(points_under(solid, block, up, off), block, up, all);
+    const double tension = beam_tension(across, block.density, out.pull, forces).greatest_pa;
+    if (tension >= least) continue;
+    least = tension;
+    out.forces = {std::move(forces)};
+    out.words = "lifted off its table as it was made, slings " + in_mm(off) + " from the middle";
+  }
+  return out;
+}
+
+/// One printed flat on its soffit is not turned.
+bool is_turned(const HandlingBlock& block) {
+  return block.layers && std::abs(block.layers->dot(block.soffit_normal)) < std::sqrt(0.5);
+}
+
+/// Held at its two beds with the layers upright: the worst moment of a quarter turn.
+Attitude turned(const LiftRequest& request, const HandlingBlock& block, const Slinging& slinging) {
+  Attitude out{"turning",
+               "turned from its bed into the way it stands, held at both beds",
+               {},
+               {},
+               request.early_strength};
+  const Vec3& n = *block.layers;
+  const Vec3 up = (-block.soffit_normal + block.soffit_normal.dot(n) * n).normalized();
+  const double all = request.gamma_load * request.dynamic_yard * block.mass_kg * kGravity;
+  std::vector<Vec3> ends;
+  for (const SlingLine& line : slinging.lines) {
+    ends.push_back(line.back);
+    ends.push_back(line.front);
+  }
+  out.pull = -all / block.mass_kg * up;
+  out.forces = {carried_on(ends, block, up, all)};
+  return out;
+}
+
+Attitude hanging(const LiftRequest& request, const HandlingBlock& block, const Slinging& slinging,
+                 bool in_yard) {
+  Attitude out{in_yard ? "yard" : "site",
+               in_yard ? "hanging in its slings in the yard" : "hanging as it will stand",
+               {},
+               {},
+               1};
+  const double all = request.gamma_load * (in_yard ? request.dynamic_yard : request.dynamic) *
+                     block.mass_kg * kGravity;
+  out.pull = -all / block.mass_kg * Vec3::UnitZ();
+  const std::vector<HandlingForce> slack = times(slinging.forces, all);
+  out.forces = {slack, both(slack, times(slinging.squeeze, all))};
+  return out;
+}
+
+struct Planes {
+  std::vector<BeamCut> across, layers;
+};
+
+Planes planes_of(const Solid& solid, const HandlingBlock& block, const Slinging& slinging) {
+  Planes planes;
+  std::vector<double> places = even_places(solid, block.across, kPlanes);
+  for (const SlingLine& line : slinging.lines)
+    places.push_back(block.centre.dot(block.across) + line.off_m);
+  places.push_back(block.centre.dot(block.across));
+  planes.across = beam_cuts(solid, block.across, places);
+  if (block.layers)
+    planes.layers = layer_cuts(solid, block.first_layer, block.last_layer, block.centre, kPlanes);
+  return planes;
+}
+
+BeamTension worst_of(const std::vector<BeamCut>& cuts, double density, const Attitude& attitude) {
+  BeamTension worst;
+  for (const auto& forces : attitude.forces) {
+    const BeamTension t = beam_tension(cuts, density, attitude.pull, forces);
+    if (t.greatest_pa > worst.greatest_pa) worst = t;
+  }
+  return worst;
+}
+
+std::string where(const HandlingBlock& block, const Attitude& attitude, const BeamTension& t) {
+  const double off = std::abs((t.at - block.centre).dot(block.across));
+  return attitude.words + "; most pulled " + in_mm(off) + " from the middle";
+}
+
+}  // namespace
+
+double utilisation_of(double demand, double resistance) {
+  if (demand <= 0) return 0;
+  return resistance > 0 ? demand / resistance : HUGE_VAL;
+}
+
+void check_tension(const Brief& brief, const Solid& solid, const HandlingBlock& block,
+                   const Slinging& slinging, BlockLift& lift) {
+  const LiftRequest& request = brief.lifting;
+  const ConcreteDesign concrete =
+      design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain,
+                      brief.strength.layer_tension_pa);
+  const Planes planes = planes_of(solid, block, slinging);
+  std::vector<Attitude> attitudes;
+  if (brief.print.wanted) {
+    attitudes.push_back(off_the_table(request, solid, block, planes.across));
+    if (is_turned(block)) attitudes.push_back(turned(request, block, slinging));
+  } else {
+    attitudes.push_back(hanging(request, block, slinging, true));
+  }
+  attitudes.push_back(hanging(request, block, slinging, false));
+  for (const Attitude& attitude : attitudes) {
+    const auto add = [&](const std::string& kind, const BeamTension& t, double strength) {
+      const double demand = std::max(t.greatest_pa, 0.0);
+      const double resistance = attitude.strength_share * strength;
+      lift.checks.push_back({kind + ", " + attitude.name, demand, resistance, "Pa",
+                             utilisation_of(demand, resistance), where(block, attitude, t),
+                             kTension});
+    };
+    // turning is bending between the beds; the other way it is held as on the table
+    if (attitude.name != "turning")
+      add("tension", worst_of(planes.across, block.density, attitude), concrete.tension_pa);
+    if (!block.layers) continue;
+    const BeamTension t = worst_of(planes.layers, block.density, attitude);
+    add("layers", t, concrete.layer_pa);
+    if (attitude.name == "site") lift.layer_tension_pa = t.greatest_pa;
+  }
+}
+
+void check_slings(const Brief& brief, const HandlingBlock& block, const Slinging& slinging,
+                  BlockLift& lift) {
+  const LiftRequest& request = brief.lifting;
+  const double weight = block.mass_kg * kGravity;
+  lift.leg_force_n =
+      sling_force(weight, request.dynamic, counted_legs(request), slinging.angle_rad);
+  lift.checks.push_back({"sling", lift.leg_force_n, request.sling_capacity_n, "N",
+                         utilisation_of(lift.leg_force_n, request.sling_capacity_n),
+                         "hardest drawn leg, " + std::to_string(counted_legs(request)) + " counted",
+                         "W x dynamic / (legs cos beta), practice of EN 13155 (from memory)"});
+  const ConcreteDesign concrete =
+      design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain, 0);
+  const bool early = brief.print.wanted;
+  const double dynamic = std::max(early ? request.dynamic_yard : 0.0, request.dynamic);
+  const double resistance = concrete.compression_pa * (early ? request.early_strength : 1);
+  const double wall = brief.section.hollow ? brief.section.leaf_m : request.sling_width_m;
+  const double pressure = std::sqrt(2) * request.gamma_load * dynamic * weight * slinging.part_n /
+                          (request.sling_width_m * wall);
+  lift.checks.push_back({"edge", pressure, resistance, "Pa", utilisation_of(pressure, resistance),
+                         "lower edge, where the sling turns up",
+                         "sling round a quarter turn on its width and one wall; f_cd,pl: EN "
+                         "1992-1-1:2004, 12.3.1 (from memory)"});
+}
+
+}  // namespace skewback

@@ -1,0 +1,66 @@
+#pragma once
+// Private to erect/: what the files of the lifting hand to one another.
+
+#include "brief/brief.hpp"
+#include "erect/handling_block.hpp"
+#include "erect/lifting.hpp"
+
+namespace skewback {
+
+// Textile slings on concrete, and room between a block's top and the hook: common practice, no
+// source.
+inline constexpr double kSlingFriction = 0.3;
+inline constexpr double kHookClear_m = 0.5;
+inline constexpr double kLiftOver_m = 0.5;  // under a block that passes over what stands
+inline constexpr double kEntry_m = 0.5;     // straight part of its way in
+
+/// A sling under the soffit, in an upright plane along `along`: up the back, under, up the front.
+struct SlingLine {
+  double off_m = 0;                                // from the centre of gravity, along `across`
+  Vec3 back = Vec3::Zero(), front = Vec3::Zero();  // ends of the soffit, where it turns up
+  Vec3 back_top = Vec3::Zero(), front_top = Vec3::Zero();  // where its parts leave the block
+  Vec3 head = Vec3::Zero();   // to where its parts go: hook, or end of the beam
+  std::vector<Vec2> outline;  // of the block there, hull: along and up from the centre of gravity
+};
+struct Slinging {
+  std::vector<SlingLine> lines;  // two
+  Vec3 hook = Vec3::Zero();
+  std::vector<HandlingForce> forces;  // on the block, for a weight of 1 N
+  std::vector<HandlingForce>
+      squeeze;  // of slings drawn tight under the soffit; balance by themselves
+  std::vector<double> leg_lengths_m;  // from head to where they bear, so that it hangs as it stands
+  double angle_rad = 0;               // greatest from the vertical
+  double part_n = 0;                  // pull in the hardest drawn part, for a weight of 1 N
+  double tilt_rad = 0;                // with legs of equal length
+  bool straddles = true;              // every part pulls
+  double slope_rad = 0;               // of the soffit along the slings
+  double cross_slope_rad = 0;         // and across them
+};
+
+/// Two lines, even on both sides of the centre of gravity, where the block bends least. None where
+/// there is no soffit to sling.
+[[nodiscard]] std::optional<Slinging> sling(const LiftRequest& request, const Solid& solid,
+                                            const HandlingBlock& block);
+
+/// Legs that are counted on.
+[[nodiscard]] int counted_legs(const LiftRequest& request);
+
+void check_tension(const Brief& brief, const Solid& solid, const HandlingBlock& block,
+                   const Slinging& slinging, BlockLift& lift);
+void check_slings(const Brief& brief, const HandlingBlock& block, const Slinging& slinging,
+                  BlockLift& lift);
+/// `over_m`: top of what stands when it comes.
+void check_crane(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
+                 double over_m, BlockLift& lift);
+
+/// Greatest area that the block shows to a level wind from any side (of its convex hull), m2.
+[[nodiscard]] double wind_area_m2(const Solid& solid);
+
+/// What is met on the way in: the block, moved out along `entry` by up to kEntry_m, against those
+/// in place. Empty: nothing.
+[[nodiscard]] std::string way_in(const Assembly& assembly, const std::vector<char>& placed,
+                                 const Entry& entry);
+
+[[nodiscard]] double utilisation_of(double demand, double resistance);
+
+}  // namespace skewback

@@ -1,0 +1,197 @@
+#include "erect/lifting.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "base/constants.hpp"
+#include "erect/lifting_parts.hpp"
+#include "erect/sample_slab.hpp"
+
+namespace skewback {
+namespace {
+
+const HandlingCheck& check(const BlockLift& lift, const std::string& name) {
+  for (const HandlingCheck& c : lift.checks) {
+    if (c.name == name) return c;
+  }
+  static const HandlingCheck none;
+  ADD_FAILURE() << lift.id << " has no check " << name;
+  return none;
+}
+
+BlockLift lift_one(const Brief& brief, const Block& block, const PrintSet* print = nullptr) {
+  const Assembly assembly = sample::slabs({block});
+  LiftPlan plan = plan_lifts(brief, assembly, sample::in_turn(assembly), print);
+  return plan.lifts.at(0);
+}
+
+/// Printed with its layers square to y.
+PrintSet layers_along_y() {
+  PrintSet set;
+  BlockPrint print;
+  print.block = 0;
+  print.id = "a";
+  print.way = PrintWay::kBedToBed;
+  print.printable = true;
+  print.to_table.R << 1, 0, 0, 0, 0, -1, 0, 1, 0;
+  set.blocks.push_back(print);
+  return set;
+}
+
+// A bar on two points bends least where the moments over them and between them are alike:
+// overhangs of (sqrt(2) - 1) / 2 = 0.207 of its length (closed form).
+TEST(Lifting, UprightSlingsLieWhereABarBendsLeast) {
+  Brief brief = sample::handling_brief();
+  brief.lifting.spreader = true;
+  const double length = 2.4, wide = 0.4, deep = 0.3;
+  const BlockLift lift = lift_one(brief, sample::slab("a", {length, wide, deep}));
+  ASSERT_EQ(lift.slings.size(), 2U);
+  for (const Vec3& s : lift.slings)
+    EXPECT_NEAR(std::abs(s.x()) / length, 0.5 - (std::sqrt(2) - 1) / 2, 0.01);
+  const double w = 2400 * kGravity * wide * deep * brief.lifting.gamma_load * brief.lifting.dynamic;
+  const double overhang = length / 2 - std::abs(lift.slings[0].x());
+  const double moment =
+      std::max(w * overhang * overhang / 2,
+               w * length / 2 * (length / 2 - overhang) - w * length * length / 8);
+  EXPECT_NEAR(check(lift, "tension, site").demand, moment / (wide * deep * deep / 6), 1);
+  EXPECT_NEAR(lift.sling_angle_rad, 0, 1e-9);
+}
+
+// Half as deep, half as heavy: M / Z doubles.
+TEST(Lifting, AThinnerBlockHasLessMargin) {
+  Brief brief = sample::handling_brief();
+  brief.lifting.spreader = true;
+  const double thick =
+      check(lift_one(brief, sample::slab("a", {2, 0.4, 0.3})), "tension, site").utilisation;
+  const double thin =
+      check(lift_one(brief, sample::slab("a", {2, 0.4, 0.15})), "tension, site").utilisation;
+  EXPECT_NEAR(thin / thick, 2, 1e-6);
+}
+
+TEST(Lifting, PullsOfTheSlingsBalanceTheWeight) {
+  const Polygon uneven = {{-1, -0.2}, {1.3, -0.15}, {1, 0.25}, {-0.9, 0.2}};
+  Block block = sample::slab("a", {1, 1, 1});
+  block.solid = prism({{0, 0, 2}, Vec3::UnitX(), Vec3::UnitY(), Vec3::UnitZ()}, uneven, 0, 0.3);
+  const Assembly assembly = sample::slabs({block});
+  const HandlingBlock self = handling_block(assembly, 0, nullptr);
+  for (const int legs : {2, 4}) {
+    for (const bool spreader : {false, true}) {
+      LiftRequest request;
+      request.legs = legs;
+      request.spreader = spreader;
+      const auto s = sling(request, assembly.blocks[0].solid, self);
+      ASSERT_TRUE(s);
+      EXPECT_TRUE(s->straddles);
+      Vec3 force = -Vec3::UnitZ(), moment = Vec3::Zero();
+      for (const HandlingForce& f : s->forces) {
+        force += f.force;
+        moment += (f.at - self.centre).cross(f.force);
+      }
+      EXPECT_LT(force.norm(), 1e-9) << legs << spreader;
+      EXPECT_LT(moment.norm(), 1e-9) << legs << spreader;
+      EXPECT_LT((s->hook - self.centre).head<2>().norm(), 1e-12);
+      EXPECT_LT(s->lines[0].off_m * s->lines[1].off_m, 0) << "both on one side";
+      EXPECT_LE(s->angle_rad,
+                (spreader ? request.sling_angle_rad : std::atan(kSlingFriction)) + 1e-9);
+    }
+  }
+}
+
+// Held at both beds with the layers upright: M = w l2 / 8 over a section as wide as the block.
+TEST(Lifting, TurningBendsAcrossTheLayers) {
+  Brief brief = sample::handling_brief();
+  brief.print.wanted = true;
+  const double length = 2, along = 0.4, deep = 0.3;
+  const PrintSet set = layers_along_y();
+  const BlockLift lift = lift_one(brief, sample::slab("a", {length, along, deep}), &set);
+  const double weight = 2400 * kGravity * length * along * deep * brief.lifting.gamma_load *
+                        brief.lifting.dynamic_yard;
+  const double stress = weight * along / 8 / (length * deep * deep / 6);
+  EXPECT_NEAR(check(lift, "layers, turning").demand, stress, 1e-6 * stress);
+  EXPECT_EQ(check(lift, "layers, table").demand, 0) << "they lie flat and are pressed";
+  EXPECT_NEAR(check(lift, "layers, turning").resistance,
+              0.5 * check(lift, "layers, site").resistance, 1e-6);
+}
+
+// Bed down on the table: weight and adhesion on its bed, bent about the bed's width.
+TEST(Lifting, TheTableHoldsOnToTheBed) {
+  Brief brief = sample::handling_brief();
+  brief.print.wanted = true;
+  const PrintSet set = layers_along_y();
+  const Vec3 size(2, 0.4, 0.3);
+  const double with =
+      check(lift_one(brief, sample::slab("a", size), &set), "tension, table").demand;
+  brief.lifting.adhesion_pa = 0;
+  const double without =
+      check(lift_one(brief, sample::slab("a", size), &set), "tension, table").demand;
+  const double weight = brief.lifting.dynamic_yard * 2400 * kGravity * size.prod();
+  EXPECT_NEAR(with / without, (weight + 1e3 * size.x() * size.z()) / weight, 1e-6);
+}
+
+TEST(Lifting, ABlockPrintedFlatIsNotTurned) {
+  Brief brief = sample::handling_brief();
+  brief.print.wanted = true;
+  PrintSet set = layers_along_y();
+  set.blocks[0].way = PrintWay::kFlat;
+  set.blocks[0].to_table.R = Mat3::Identity();
+  const BlockLift lift = lift_one(brief, sample::slab("a", {2, 0.4, 0.3}), &set);
+  for (const HandlingCheck& c : lift.checks) {
+    EXPECT_TRUE(std::isfinite(c.utilisation)) << c.name;
+    EXPECT_NE(c.name, "layers, turning");
+  }
+}
+
+TEST(Lifting, TheChartIsReadAtTheNextGreaterRadius) {
+  Brief brief = sample::handling_brief();
+  brief.lifting.crane = Vec2(0, 7);
+  brief.lifting.chart = {{4, 3000}, {8, 1000}, {12, 500}};
+  const Block block = sample::slab("a", {2, 0.4, 0.3});
+  const BlockLift lift = lift_one(brief, block);
+  EXPECT_NEAR(lift.radius_m, 7, 1e-9);
+  EXPECT_NEAR(lift.crane_share, (lift.mass_kg + 40) / 1000, 1e-9);
+  brief.lifting.crane = Vec2(0, 13);
+  const BlockLift far = lift_one(brief, block);
+  EXPECT_TRUE(std::isinf(far.utilisation));
+  EXPECT_NE(check(far, "crane").place.find("beyond"), std::string::npos);
+}
+
+TEST(Lifting, ASteepSoffitAsksForACradle) {
+  const Brief brief = sample::handling_brief();
+  for (const double degrees : {10.0, 25.0}) {
+    const double slope = degrees * kPi / 180;
+    const BlockLift lift = lift_one(brief, sample::slab("a", {2, 0.4, 0.3}, slope));
+    EXPECT_NEAR(lift.slope_rad, slope, 1e-9);
+    EXPECT_EQ(lift.cradle, degrees > 17);
+  }
+}
+
+// On four legs of equal length a slab hangs level; placed aslant it would be off by its slope.
+TEST(Lifting, EqualLegsHangASlabLevel) {
+  Brief brief = sample::handling_brief();
+  brief.lifting.legs = 4;
+  EXPECT_NEAR(lift_one(brief, sample::slab("a", {2, 0.4, 0.3})).tilt_rad, 0, 1e-9);
+  const double slope = 10 * kPi / 180;
+  const BlockLift lift = lift_one(brief, sample::slab("a", {2, 0.4, 0.3}, slope));
+  EXPECT_NEAR(lift.tilt_rad, slope, 1e-6);
+  ASSERT_EQ(lift.leg_lengths_m.size(), 4U);
+  EXPECT_GT(std::abs(lift.leg_lengths_m[0] - lift.leg_lengths_m[1]), 0.03);
+}
+
+TEST(Lifting, WhatHangsOverAPlaceIsInTheWay) {
+  const Brief brief = sample::handling_brief();
+  Block lintel = sample::slab("lintel", {3, 2, 0.2}, 0, {0, 0, 2.5});
+  lintel.fixed = true;
+  const Assembly assembly = sample::slabs({sample::slab("a", {2, 0.4, 0.3}), lintel});
+  const LiftPlan plan = plan_lifts(brief, assembly, sample::in_turn(assembly), nullptr);
+  EXPECT_FALSE(plan.lifts.at(0).way_clear);
+  EXPECT_NE(plan.lifts.at(0).obstacle.find("lintel"), std::string::npos);
+  EXPECT_TRUE(lift_one(brief, assembly.blocks[0]).way_clear);
+}
+
+TEST(Lifting, TheWindSeesTheLongSide) {
+  EXPECT_NEAR(wind_area_m2(box({0, 0, 0}, {2, 0.5, 0.3})), std::hypot(2, 0.5) * 0.3, 0.01);
+}
+
+}  // namespace
+}  // namespace skewback

@@ -1,0 +1,86 @@
+#include "erect/transport.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "base/parallel.hpp"
+#include "erect/transport_parts.hpp"
+
+namespace skewback {
+namespace {
+
+std::vector<int> in_order(const Assembly& assembly, const Programme& programme) {
+  std::map<std::string, int> index;
+  for (std::size_t i = 0; i < assembly.blocks.size(); ++i)
+    index.emplace(assembly.blocks[i].id, static_cast<int>(i));
+  std::vector<int> order;
+  for (const std::string& id : programme.order) {
+    const auto it = index.find(id);
+    if (it != index.end()) order.push_back(it->second);
+  }
+  return order;
+}
+
+std::string ids(const std::vector<std::string>& names) {
+  constexpr std::size_t kFew = 8;
+  if (names.size() > kFew) return std::to_string(names.size()) + " blocks (see the table)";
+  std::string out;
+  for (const std::string& name : names) out += (out.empty() ? "" : ", ") + name;
+  return out;
+}
+
+void remark_bedding(const TransportRequest& request, const std::vector<Bedding>& beddings,
+                    Transport& transport) {
+  std::map<std::string, std::vector<std::string>> ways;
+  std::vector<std::string> tipping, unbedded;
+  const double most =
+      std::max({request.forward, request.rearward, request.sideways, kTippingGoods});
+  for (const Bedding& b : beddings) {
+    ways[b.words].push_back(b.id);
+    if (b.checks.empty()) unbedded.push_back(b.id);
+    if (!b.checks.empty() && b.tips_at_g < most) tipping.push_back(b.id);
+  }
+  for (const auto& [way, names] : ways)
+    transport.remarks.push_back("Bedded " + way + ": " + ids(names) + ".");
+  if (!tipping.empty())
+    transport.remarks.push_back(
+        "By themselves they tip on their bearers at what the road does to them, and are chocked to "
+        "their neighbours or to the bed: " +
+        ids(tipping) + ".");
+  if (!unbedded.empty())
+    transport.remarks.push_back("No two bearers were found for " + ids(unbedded) + ".");
+}
+
+void remark_lorries(const TransportRequest& request, Transport& transport) {
+  for (const LorryLoad& lorry : transport.lorries) {
+    const double share = lorry.centre.x() / request.lorry_length_m;
+    if (share >= 0.35 && share <= 0.65) continue;
+    transport.remarks.push_back(lorry.id + ": its load's centre of gravity lies " +
+                                std::to_string(std::lround(100 * share)) +
+                                " % of the bed behind the headboard; axle loads are not checked.");
+  }
+}
+
+}  // namespace
+
+Transport plan_transport(const Brief& brief, const Assembly& assembly, const Programme& programme,
+                         const PrintSet* print) {
+  const std::vector<int> order = in_order(assembly, programme);
+  std::vector<Bedding> beddings(order.size());
+  for_each_index(order.size(), [&](std::size_t i) {
+    beddings[i] = bed_for_the_road(brief, assembly, order[i], print);
+  });
+  Transport transport;
+  for (const Bedding& bedding : beddings) {
+    for (const HandlingCheck& check : bedding.checks)
+      transport.utilisation = std::max(transport.utilisation, check.utilisation);
+  }
+  remark_bedding(brief.transport, beddings, transport);
+  transport.pallets = stack_pallets(brief.transport, beddings);
+  transport.lorries = load_lorries(brief.transport, transport.pallets, transport.remarks);
+  remark_lorries(brief.transport, transport);
+  return transport;
+}
+
+}  // namespace skewback
