@@ -91,6 +91,38 @@ Reach reach_along(const Solid& solid, const Vec3& way) {
   return reach;
 }
 
+std::optional<std::array<Vec3, 2>> lies_at(const Solid& solid, const Vec3& across, const Vec3& up,
+                                           double place) {
+  const std::vector<BeamCut> cuts = beam_cuts(solid, across, {place});
+  if (cuts.empty()) return std::nullopt;
+  const Vec3 along = up.cross(across);
+  Reach reach{std::numeric_limits<double>::max(), std::numeric_limits<double>::lowest()};
+  double low = std::numeric_limits<double>::max();
+  for (const Vec2& p : cuts[0].corners) low = std::min(low, cuts[0].frame.to_world(p).dot(up));
+  for (const Vec2& p : cuts[0].corners) {
+    const Vec3 corner = cuts[0].frame.to_world(p);
+    if (corner.dot(up) > low + kPacked_m) continue;
+    reach.from = std::min(reach.from, corner.dot(along));
+    reach.to = std::max(reach.to, corner.dot(along));
+  }
+  const auto point = [&](double side) { return Vec3(place * across + side * along + low * up); };
+  return std::array<Vec3, 2>{point(reach.from), point(reach.to)};
+}
+
+std::optional<std::vector<HandlingForce>> carried_at(const std::vector<Vec3>& points,
+                                                     const Vec3& centre, const Vec3& up,
+                                                     double weight_n) {
+  std::vector<HandlingForce> forces;
+  for (const Vec3& p : points) forces.push_back({p, up});
+  const Balanced sizes = balance(forces, centre, -weight_n * up);
+  if (sizes.residual > 1e-6) return std::nullopt;
+  for (std::size_t i = 0; i < forces.size(); ++i) {
+    if (sizes.size[i] <= 0) return std::nullopt;
+    forces[i].force *= sizes.size[i];
+  }
+  return forces;
+}
+
 double lying_area_m2(const Solid& solid, const Rigid& to_table, double tol_m) {
   const Solid on_table = moved(solid, to_table);
   const double low = reach_along(on_table, Vec3::UnitZ()).from;

@@ -1,6 +1,8 @@
 // The block itself while it is lifted: tension in it, and pressure of the slings.
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <optional>
 
 #include "base/constants.hpp"
 #include "erect/lifting_parts.hpp"
@@ -32,40 +34,13 @@ std::vector<HandlingForce> both(std::vector<HandlingForce> a, const std::vector<
   return a;
 }
 
-/// On four points, pushing along `up`.
-std::vector<HandlingForce> carried_on(const std::vector<Vec3>& points, const HandlingBlock& block,
-                                      const Vec3& up, double weight_n) {
-  std::vector<HandlingForce> forces;
-  for (const Vec3& p : points) forces.push_back({p, up});
-  const Balanced sizes = balance(forces, block.centre, -weight_n * up);
-  for (std::size_t i = 0; i < forces.size(); ++i) forces[i].force *= sizes.size[i];
-  return forces;
-}
-
-/// Under the face that lies on the table, at the distances of the sling lines.
-std::vector<Vec3> points_under(const Solid& solid, const HandlingBlock& block, const Vec3& up,
-                               double off) {
-  const Vec3 a = (block.across - block.across.dot(up) * up).normalized(), b = up.cross(a);
-  const double low = reach_along(solid, up).from;
-  Reach wide{1e300, -1e300};
-  for (const Vec3& v : solid.vertices) {
-    if (v.dot(up) > low + 1e-3) continue;
-    wide.from = std::min(wide.from, v.dot(b));
-    wide.to = std::max(wide.to, v.dot(b));
-  }
-  std::vector<Vec3> points;
-  for (const double s : {-off, off}) {
-    for (const double side : {wide.from, wide.to})
-      points.emplace_back((block.centre.dot(a) + s) * a + side * b + low * up);
-  }
-  return points;
-}
-
-/// Slung under its lower face, where it bends least.
-Attitude off_the_table(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
-                       const std::vector<BeamCut>& across) {
+/// Slung under the face it lies on, where it bends least. None where no two slings carry it.
+std::optional<Attitude> off_the_table(const LiftRequest& request, const Solid& solid,
+                                      const HandlingBlock& block,
+                                      const std::vector<BeamCut>& across) {
   Attitude out{"table", "", {}, {}, request.early_strength};
-  const Vec3 up = block.layers ? Vec3(block.print->to_table.R.row(2)) : Vec3::UnitZ();
+  // one that is cast lies on its soffit
+  const Vec3 up = block.layers ? Vec3(block.print->to_table.R.row(2)) : Vec3(-block.soffit_normal);
   double lying = 0;
   if (block.layers) {
     lying = lying_area_m2(solid, block.print->to_table);
@@ -76,19 +51,26 @@ Attitude off_the_table(const LiftRequest& request, const Solid& solid, const Han
   const double all =
       request.gamma_load * (request.dynamic_yard * weight + request.adhesion_pa * lying);
   out.pull = -all / block.mass_kg * up;
-  const Reach reach = reach_along(solid, block.across);
-  const double middle = block.centre.dot(block.across);
+  const Vec3 a = (block.across - block.across.dot(up) * up).normalized();
+  const Reach reach = reach_along(solid, a);
+  const double middle = block.centre.dot(a);
   const double room = std::min(middle - reach.from, reach.to - middle);
-  double least = 1e300;
+  double least = std::numeric_limits<double>::max();
   for (int i = 0; i < kTries; ++i) {
     const double off = room * (0.3 + 0.65 * i / (kTries - 1));
-    auto forces = carried_on(points_under(solid, block, up, off), block, up, all);
-    const double tension = beam_tension(across, block.density, out.pull, forces).greatest_pa;
+    const auto left = lies_at(solid, a, up, middle - off),
+               right = lies_at(solid, a, up, middle + off);
+    if (!left || !right) continue;
+    auto forces =
+        carried_at({(*left)[0], (*left)[1], (*right)[0], (*right)[1]}, block.centre, up, all);
+    if (!forces) continue;
+    const double tension = beam_tension(across, block.density, out.pull, *forces).greatest_pa;
     if (tension >= least) continue;
     least = tension;
-    out.forces = {std::move(forces)};
+    out.forces = {std::move(*forces)};
     out.words = "lifted off its table as it was made, slings " + in_mm(off) + " from the middle";
   }
+  if (out.forces.empty()) return std::nullopt;
   return out;
 }
 
@@ -98,7 +80,8 @@ bool is_turned(const HandlingBlock& block) {
 }
 
 /// Held at its two beds with the layers upright: the worst moment of a quarter turn.
-Attitude turned(const LiftRequest& request, const HandlingBlock& block, const Slinging& slinging) {
+std::optional<Attitude> turned(const LiftRequest& request, const HandlingBlock& block,
+                               const Slinging& slinging) {
   Attitude out{"turning",
                "turned from its bed into the way it stands, held at both beds",
                {},
@@ -113,7 +96,9 @@ Attitude turned(const LiftRequest& request, const HandlingBlock& block, const Sl
     ends.push_back(line.front);
   }
   out.pull = -all / block.mass_kg * up;
-  out.forces = {carried_on(ends, block, up, all)};
+  auto forces = carried_at(ends, block.centre, up, all);
+  if (!forces) return std::nullopt;
+  out.forces = {std::move(*forces)};
   return out;
 }
 
@@ -177,9 +162,12 @@ void check_tension(const Brief& brief, const Solid& solid, const HandlingBlock& 
                       brief.strength.layer_tension_pa);
   const Planes planes = planes_of(solid, block, slinging);
   std::vector<Attitude> attitudes;
+  const auto take = [&](const std::optional<Attitude>& attitude) {
+    if (attitude) attitudes.push_back(*attitude);
+  };
   if (brief.print.wanted) {
-    attitudes.push_back(off_the_table(request, solid, block, planes.across));
-    if (is_turned(block)) attitudes.push_back(turned(request, block, slinging));
+    take(off_the_table(request, solid, block, planes.across));
+    if (is_turned(block)) take(turned(request, block, slinging));
   } else {
     attitudes.push_back(hanging(request, block, slinging, true));
   }

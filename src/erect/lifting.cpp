@@ -144,6 +144,19 @@ void remark_slings(const Brief& brief, LiftPlan& plan) {
 void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
   if (brief.print.wanted && print == nullptr)
     plan.remarks.emplace_back("Layers are not known: tension across them is not checked.");
+  const std::string unlifted =
+      brief.print.wanted
+          ? named(plan,
+                  [](const BlockLift& l) {
+                    return !l.slings.empty() &&
+                           std::ranges::none_of(l.checks, [](const HandlingCheck& c) {
+                             return c.name == "tension, table";
+                           });
+                  })
+          : "";
+  if (!unlifted.empty())
+    plan.remarks.push_back("No two slings carry " + unlifted +
+                           " as made: how they leave the table is not checked.");
   if (!brief.print.wanted)
     plan.remarks.emplace_back(
         "Blocks are not printed: full strength is taken in the yard, and nothing sticks to a "

@@ -142,6 +142,16 @@ TEST(Lifting, ABlockPrintedFlatIsNotTurned) {
   }
 }
 
+// It was cast on its soffit, level, however it leans in its place.
+TEST(Lifting, ACastBlockLeavesItsMouldLevel) {
+  Brief brief = sample::handling_brief();
+  brief.print.wanted = true;
+  const auto tension = [&](double slope) {
+    return check(lift_one(brief, sample::slab("a", {2, 0.4, 0.3}, slope)), "tension, table").demand;
+  };
+  EXPECT_NEAR(tension(0.4), tension(0), 1e-6 * tension(0));
+}
+
 TEST(Lifting, TheChartIsReadAtTheNextGreaterRadius) {
   Brief brief = sample::handling_brief();
   brief.lifting.crane = Vec2(0, 7);

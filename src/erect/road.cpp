@@ -12,7 +12,6 @@ namespace skewback {
 namespace {
 
 constexpr int kPlanes = 25, kTries = 25;
-constexpr double kPacked_m = 0.06;  // a bearer is packed up to what lies so much over its lowest
 
 struct Way {
   Vec3 up = Vec3::UnitZ();
@@ -39,25 +38,6 @@ Rigid onto_bearers(const Solid& solid, const Vec3& up, const Vec3& across) {
               rz = reach_along(solid, out.R.row(2));
   out.t = -Vec3((rx.from + rx.to) / 2, (ry.from + ry.to) / 2, rz.from);
   return out;
-}
-
-/// Ends of the part of the section at x that lies on a bearer.
-std::optional<std::array<Vec3, 2>> on_bearer(const Solid& solid, double x) {
-  const std::vector<BeamCut> cuts = beam_cuts(solid, Vec3::UnitX(), {x});
-  if (cuts.empty()) return std::nullopt;
-  std::vector<Vec3> corners;
-  double low = std::numeric_limits<double>::max();
-  for (const Vec2& p : cuts[0].corners) {
-    corners.push_back(cuts[0].frame.to_world(p));
-    low = std::min(low, corners.back().z());
-  }
-  double from = std::numeric_limits<double>::max(), to = -from;
-  for (const Vec3& p : corners) {
-    if (p.z() > low + kPacked_m) continue;
-    from = std::min(from, p.y());
-    to = std::max(to, p.y());
-  }
-  return std::array<Vec3, 2>{Vec3(x, from, low), Vec3(x, to, low)};
 }
 
 struct RoadCase {
@@ -129,8 +109,10 @@ struct Bearers {
 };
 
 std::vector<Vec3> points_at(const OnRoad& block, double off) {
-  const auto left = on_bearer(block.solid, block.centre.x() - off),
-             right = on_bearer(block.solid, block.centre.x() + off);
+  const auto at = [&](double x) {
+    return lies_at(block.solid, Vec3::UnitX(), Vec3::UnitZ(), block.centre.x() + x);
+  };
+  const auto left = at(-off), right = at(off);
   if (!left || !right) return {};
   return {(*left)[0], (*left)[1], (*right)[0], (*right)[1]};
 }
@@ -146,14 +128,6 @@ std::vector<BeamCut> cuts_beside(const OnRoad& block, double off) {
   return beam_cuts(block.solid, Vec3::UnitX(), places);
 }
 
-/// Do all four bear when it stands still?
-bool carry(const std::vector<Vec3>& points, const Vec3& centre) {
-  std::vector<HandlingForce> up;
-  for (const Vec3& p : points) up.push_back({p, Vec3::UnitZ()});
-  const Balanced sizes = balance(up, centre, -Vec3::UnitZ());
-  return sizes.residual < 1e-6 && std::ranges::all_of(sizes.size, [](double n) { return n > 0; });
-}
-
 /// Even on both sides of the centre of gravity, where the road bends it least.
 Bearers place_bearers(const TransportRequest& request, const OnRoad& block,
                       const std::vector<BeamCut>& cuts, const Vec3& size) {
@@ -163,7 +137,7 @@ Bearers place_bearers(const TransportRequest& request, const OnRoad& block,
   for (int i = 0; i < kTries; ++i) {
     const double off = room * (0.4 + 0.55 * i / (kTries - 1));
     const std::vector<Vec3> points = points_at(block, off);
-    if (points.empty() || !carry(points, block.centre)) continue;
+    if (points.empty() || !carried_at(points, block.centre, Vec3::UnitZ(), 1)) continue;
     const double tension =
         std::max(worst(request, block, cuts, points, 1).tension.greatest_pa,
                  worst(request, block, cuts_beside(block, off), points, 1).tension.greatest_pa);
