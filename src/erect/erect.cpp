@@ -85,7 +85,7 @@ void lower(const Brief& brief, const Assembly& assembly, Programme& programme, S
         if (blocks.contains(programme.seats[s].block)) sequence.state().lowered_m[s] = round * step;
       }
       const std::vector<std::string> ids = ids_of(assembly, group);
-      sequence.add("lower", "seats under " + joined(ids), ids);
+      sequence.add("lower", "seats under " + joined(ids), ids).lowered_m = round * step;
       programme.lowering_m = round * step;
       if (!sequence.settled()) continue;
       programme.freed = !seats_bear(sequence.last(), heaviest_n(assembly));
@@ -124,10 +124,13 @@ double clamped(const Assembly& assembly, const PadState& pads) {
   return n;
 }
 
+constexpr int kRaisingSteps = 8;  // to one of lowering
+
 /// The centring is put back under the blocks and raised until the keys are no longer held fast.
 void raise(const Brief& brief, const Assembly& assembly, Programme& programme, Sequence& sequence) {
   constexpr double kFree = 0.05;
-  const double step = brief.centring.strike_step_m;
+  // small: what is raised too far is pressed harder than its weight
+  const double step = brief.centring.strike_step_m / kRaisingSteps;
   const int rounds_most = std::max(1, static_cast<int>(brief.centring.travel_m / step));
   const double before = sequence.settled() ? clamped(assembly, sequence.last()) : 0;
   StageState& state = sequence.state();
@@ -136,7 +139,7 @@ void raise(const Brief& brief, const Assembly& assembly, Programme& programme, S
   sequence.add("raise", "the centring brought back under the blocks, touching", {});
   for (int round = 1; round <= rounds_most && sequence.settled(); ++round) {
     std::ranges::fill(state.lowered_m, -round * step);
-    sequence.add("raise", "all feet alike", {});
+    sequence.add("raise", "all feet alike", {}).lowered_m = -round * step;
     if (!sequence.settled()) break;
     programme.raising_m = round * step;
     programme.keys_free = clamped(assembly, sequence.last()) <= kFree * before;

@@ -29,7 +29,8 @@ struct WorkingLoads {
 struct StageState {
   std::vector<char> present;      // per block
   std::vector<char> seated;       // per seat of Programme::seats
-  std::vector<double> lowered_m;  // per seat, from where the block came to lie on it; raised: < 0
+  std::vector<double> lowered_m;  // per seat, straight down from where the block came to lie on it;
+                                  // raised: < 0
   int laid = 0;                   // steps of Programme::laying
 };
 
@@ -54,7 +55,7 @@ struct Stage {
   double seat_uneven_n = 0;    // most that the seats of one leg carry more than those of another
   double seat_sideways_n = 0;  // horizontal resultant of all seats on the bridge
   int seats_bearing = 0;
-  double lowered_m = 0;     // of the lowest seat
+  double lowered_m = 0;     // of the feet moved in this step; raised: < 0
   double crown_drop_m = 0;  // of the highest block since it was placed, while all are there; pads
   double opening_max_m = 0;
   std::string opening_joint;  // "o3 | o4"

@@ -111,7 +111,6 @@ Stage& Sequence::add(const std::string& what, const std::string& words,
   stage.words = words;
   stage.blocks = std::move(blocks);
   stage.state = now_;
-  for (const double lowered : now_.lowered_m) stage.lowered_m = std::max(stage.lowered_m, lowered);
   pads_.emplace_back();
   if (!lost_) settle(stage, index);
   progress_.checkpoint("erect: pads", 0);

@@ -38,8 +38,8 @@ struct Prop {
   Vec3 point = Vec3::Zero();
   Vec3 direction = Vec3::UnitZ();  // unit; the way it pushes the block
   double friction = 0;
-  double lowered_m = 0;  // against `direction`, from where it was when the block came to lie on it;
-                         // felt by the pads alone
+  double lowered_m = 0;  // straight down, from where it was when the block came to lie on it; below
+                         // 0: raised; felt by the pads alone
 };
 
 struct StandOptions {

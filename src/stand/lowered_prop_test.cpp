@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "stand/stand.hpp"
 
 namespace skewback {
@@ -68,6 +70,24 @@ TEST(LoweredProp, TakesTheBlockAlong) {
     return -state.moves[1].v.z();
   };
   EXPECT_NEAR(drop(1e-3) - drop(0), 1e-3, 1e-9);
+}
+
+// Between two seats at 45 degrees that go down together a block follows them straight down, and
+// what they press it with stays as it was: no friction is stirred up.
+TEST(LoweredProp, LeaningSeatsGoStraightDown) {
+  Propped cube(1);
+  const double s = std::sqrt(0.5);
+  for (Prop& prop : cube.options.props) prop.direction = Vec3(prop.point.x() > 0 ? -s : s, 0, s);
+  const auto state_at = [&](double lowered) {
+    for (Prop& prop : cube.options.props) prop.lowered_m = lowered;
+    PadState state = PadModel(cube.assembly, cube.options).solve({}, {});
+    EXPECT_TRUE(state.found) << state.reason;
+    return state;
+  };
+  const PadState before = state_at(0), after = state_at(2e-3);
+  EXPECT_NEAR(before.moves[1].v.z() - after.moves[1].v.z(), 2e-3, 1e-8);
+  for (std::size_t k = 0; k < before.forces.props.size(); ++k)
+    EXPECT_LT((before.forces.props[k].force - after.forces.props[k].force).norm(), 1e-2) << k;
 }
 
 }  // namespace

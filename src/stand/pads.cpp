@@ -169,7 +169,9 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
       work.drift.emplace_back();
     }
     work.given.push_back(given - datum.back());
-    work.given.back()[2] += lowered;  // movement apart, along the prop
+    for (const auto& [row, axis] :
+         {std::pair{0, place.frame.x}, {1, place.frame.y}, {2, place.frame.z}})
+      work.given.back()[row] += lowered * axis.z();  // of the block against its prop
   }
   work.response.resize(system.places.size());
   work.loads = loads_on(assembly, load, system, nullptr, pads.load_factor);
