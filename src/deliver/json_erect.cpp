@@ -118,6 +118,7 @@ Json erect_json(const Dossier& dossier) {
           {"freed", programme.freed},
           {"lowering_m", programme.lowering_m},
           {"raising_m", programme.raising_m},
+          {"key_pull_n", programme.key_pull_n},
           {"keys_free", programme.keys_free},
           {"orders", orders},
           {"remarks", programme.remarks}};

@@ -188,13 +188,11 @@ void add_taking_down(Pages& pages, const Programme& programme) {
   pages.keep(60);
   pages.subheading("Taking down, for blocks that are used again");
   pages.paragraph(
-      programme.keys_free
-          ? "The centring is brought back and raised by " + mm(programme.raising_m) +
-                " mm: then less than a twentieth of the pressure is left in the keys' joints. "
-                "Blocks "
-                "go in the opposite order."
-          : "Raising the centring by all the travel of its feet does not free the keys, or a "
-            "step before has no state: the way back is not shown to work.");
+      "The centring is brought back and raised by " + fixed(1e3 * programme.raising_m, 2) +
+      " mm. Friction can then hold the first block to go by up to " + kn(programme.key_pull_n) +
+      " kN" +
+      (programme.keys_free ? ", less than half its weight." : ": it must be jacked or drawn out.") +
+      " Blocks go in the opposite order.");
   add_table(pages, stages, true);
 }
 

@@ -106,44 +106,41 @@ void lay(Programme& programme, Sequence& sequence) {
   }
 }
 
-/// Share of the key's pressure, or of the crown's joints where there is no key, left in its joints.
-double clamped(const Assembly& assembly, const PadState& pads) {
-  double n = 0;
-  int crown = -1;
-  for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
-    if (!assembly.blocks[i].fixed && assembly.blocks[i].place.arm < 0) crown = static_cast<int>(i);
-  }
+/// Friction that the pads' pressure can hold a block by, N.
+double held_fast(const Assembly& assembly, const PadState& pads, int block) {
+  double pull = 0;
   for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
     const Joint& joint = assembly.joints[j];
-    const bool of_key = crown >= 0
-                            ? assembly.blocks[static_cast<std::size_t>(joint.a)].place.arm < 0 ||
-                                  assembly.blocks[static_cast<std::size_t>(joint.b)].place.arm < 0
-                            : true;
-    if (of_key) n += pads.joints[j].normal_n;
+    if (joint.a == block || joint.b == block) pull += joint.friction * pads.joints[j].normal_n;
   }
-  return n;
+  return pull;
 }
 
 constexpr int kRaisingSteps = 8;  // to one of lowering
 
-/// The centring is put back under the blocks and raised until the keys are no longer held fast.
-void raise(const Brief& brief, const Assembly& assembly, Programme& programme, Sequence& sequence) {
-  constexpr double kFree = 0.05;
+/// The centring is put back under the blocks and raised until the first to go, the last that was
+/// placed, is held by less than half its weight, or no less than before.
+void raise(const Brief& brief, const Assembly& assembly, int first, Programme& programme,
+           Sequence& sequence) {
+  constexpr double kFree = 0.5, kNoLess = 0.98;
   // small: what is raised too far is pressed harder than its weight
   const double step = brief.centring.strike_step_m / kRaisingSteps;
   const int rounds_most = std::max(1, static_cast<int>(brief.centring.travel_m / step));
-  const double before = sequence.settled() ? clamped(assembly, sequence.last()) : 0;
+  const double weight = 9.81 * mass_kg(assembly.blocks[static_cast<std::size_t>(first)]);
   StageState& state = sequence.state();
   for (std::size_t s = 0; s < programme.seats.size(); ++s)
     state.seated[s] = state.present[static_cast<std::size_t>(programme.seats[s].block)];
   sequence.add("raise", "the centring brought back under the blocks, touching", {});
+  if (sequence.settled()) programme.key_pull_n = held_fast(assembly, sequence.last(), first);
   for (int round = 1; round <= rounds_most && sequence.settled(); ++round) {
     std::ranges::fill(state.lowered_m, -round * step);
     sequence.add("raise", "all feet alike", {}).lowered_m = -round * step;
     if (!sequence.settled()) break;
+    const double before = programme.key_pull_n;
     programme.raising_m = round * step;
-    programme.keys_free = clamped(assembly, sequence.last()) <= kFree * before;
-    if (programme.keys_free) break;
+    programme.key_pull_n = held_fast(assembly, sequence.last(), first);
+    programme.keys_free = programme.key_pull_n <= kFree * weight;
+    if (programme.keys_free || programme.key_pull_n > kNoLess * before) break;
   }
 }
 
@@ -153,7 +150,7 @@ void take_down(const Brief& brief, const Assembly& assembly, const std::vector<i
     --sequence.state().laid;
     sequence.add("unload", step->words, {});
   }
-  raise(brief, assembly, programme, sequence);
+  raise(brief, assembly, order.back(), programme, sequence);
   for (auto block = order.rbegin(); std::next(block) != order.rend(); ++block) {
     set_block(programme, *block, false, sequence.state());
     const std::string& id = id_of(assembly, *block);
@@ -188,7 +185,7 @@ OrderTrial try_order(const Brief& brief, const Assembly& assembly, const Centrin
   return measured(way, other);
 }
 
-void add_remarks(const Brief& brief, Programme& programme) {
+void add_remarks(Programme& programme) {
   const auto mm = [](double m) { return std::to_string(std::lround(1e3 * m)) + " mm"; };
   const bool settled = !programme.stages.empty() && programme.stages.back().proof.pads &&
                        programme.stages.back().proof.pads->found;
@@ -196,10 +193,13 @@ void add_remarks(const Brief& brief, Programme& programme) {
     programme.remarks.push_back("The seats still bear after the centring was lowered by " +
                                 mm(programme.lowering_m) +
                                 ", or the pads had no state on the way.");
+  const long tenths = std::lround(programme.key_pull_n / 100);  // of a kN
   if (settled && !programme.keys_free)
-    programme.remarks.push_back(
-        "Taking down: raising the centring by " + mm(brief.centring.travel_m) +
-        ", all the travel that its feet have, does not take the pressure off the keys.");
+    programme.remarks.push_back("Taking down: " + programme.order.back() +
+                                ", the first to go, is still held by friction of "
+                                "up to " +
+                                std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) +
+                                " kN when the centring is raised; it must be jacked or drawn out.");
 }
 
 }  // namespace
@@ -248,7 +248,7 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Cent
   lay(programme, sequence);
   take_down(brief, assembly, order, programme, sequence);
   sequence.prove();
-  add_remarks(brief, programme);
+  add_remarks(programme);
   if (brief.erect.compare) {
     programme.orders.push_back(measured(way, programme));
     programme.orders.push_back(try_order(brief, assembly, centring,

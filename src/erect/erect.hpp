@@ -83,10 +83,11 @@ struct Programme {
   std::vector<Stage> stages;
   std::vector<Prop> seats;  // of the centring: its own if there is one, else four on every block
   std::vector<LayingStep> laying;
-  bool freed = false;     // at the end of the lowering no seat bears
-  double lowering_m = 0;  // that it took, at most
-  double raising_m = 0;   // that frees the keys again, for taking down; 0: not found
-  bool keys_free = false;
+  bool freed = false;              // at the end of the lowering no seat bears
+  double lowering_m = 0;           // that it took, at most
+  double raising_m = 0;            // for taking down
+  double key_pull_n = 0;           // friction that can then still hold the first block to go
+  bool keys_free = false;          // that is less than half its weight
   std::vector<OrderTrial> orders;  // with brief.erect.compare: the one chosen, then the other
   std::vector<std::string> remarks;
 };
