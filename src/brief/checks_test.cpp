@@ -41,22 +41,22 @@ INSTANTIATE_TEST_SUITE_P(
         Bad{"critical_angle_over_the_peak", "friction_angle_critical = \"30 degrees\"",
             "friction_angle_critical = \"33 degrees\"", "\"33 degrees\"",
             "soil.friction_angle_critical", "no more than `friction_angle`"},
-        Bad{"ramps_steeper_than_allowed", "[centring]", "[access]\nramp_from = 0.1\n[centring]",
-            "0.1\n", "access.ramp_from", "`ramp_from` no more than `gradient_max`"},
+        Bad{"ramps_steeper_than_allowed", "[soil]", "[access]\nramp_from = 0.1\n[soil]", "0.1\n",
+            "access.ramp_from", "`ramp_from` no more than `gradient_max`"},
         // 1.8 m over half of 9 m is 1 in 2.5; 1:12 of 4.5 m is 0.375 m
-        Bad{"climb_too_steep", "[centring]", "[access]\nrequired = true\n[centring]", "true",
+        Bad{"climb_too_steep", "[soil]", "[access]\nrequired = true\n[soil]", "true",
             "access.required", "a rise of 1.8 m over 4.5 m of walk, 1 in 2.5"},
-        Bad{"climb_most", "[centring]", "[access]\nrequired = true\n[centring]", "",
-            "access.required", "at most 0.375 m"},
-        Bad{"survey_of_nothing", "[centring]",
+        Bad{"climb_most", "[soil]", "[access]\nrequired = true\n[soil]", "", "access.required",
+            "at most 0.375 m"},
+        Bad{"survey_of_nothing", "[soil]",
             "[[survey.point]]\nsupport = \"north\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
             "\"0 m\"]\n"
-            "[centring]",
+            "[soil]",
             "\"north\"", "survey.point[1].support", "no support is called"},
-        Bad{"survey_of_half", "[centring]",
+        Bad{"survey_of_half", "[soil]",
             "[[survey.point]]\nsupport = \"west\"\nmark = \"left\"\nmeasured = [\"0 m\", \"0 m\", "
             "\"0 m\"]\n"
-            "[centring]",
+            "[soil]",
             "", "survey", "no measured right, back of support \"west\""}),
     [](const auto& test) { return test.param.name; });
 

@@ -33,7 +33,7 @@ std::string with_plan(const std::vector<Vec2>& outline, const std::string& suppo
   text = with("count = 23", "length = \"0.4 m\"", text);
   const auto walk = text.find("[walkway]"), parapet = text.find("[parapet]");
   text = text.substr(0, walk) + text.substr(parapet);
-  const auto tie = text.find("[[ground.tie]]"), print = text.find("[centring]");
+  const auto tie = text.find("[[ground.tie]]"), print = text.size();
   return text.substr(0, tie) + text.substr(print);
 }
 

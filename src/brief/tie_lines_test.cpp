@@ -46,8 +46,7 @@ TEST(TieLines, FootingLiesOutsideItsSpringing) {
 TEST(TieLines, ReaderRefusesATieThroughAFooting) {
   const std::string& whole = sample::drovers_hop();
   const auto plan = whole.find("[plan]"), form = whole.find("[form]"),
-             ground = whole.find("[ground]"), print = whole.find("[centring]");
-  ASSERT_NE(print, std::string::npos);
+             ground = whole.find("[ground]"), print = whole.size();
   const std::string text = whole.substr(0, plan) + R"(
 [plan]
 outline = [["0 m", "-1 m"], ["12 m", "-1 m"], ["12 m", "1 m"], ["7 m", "1.2 m"],
