@@ -59,7 +59,7 @@ void add_table(Pages& pages, const std::vector<const Stage*>& stages, bool with_
     }
     rows.push_back(std::move(row));
   }
-  std::vector<Column> columns{{"step", 0.5, true},    {"", 0.8},
+  std::vector<Column> columns{{"step", 0.65, true},   {"", 0.8},
                               {"what", 2.4},          {"weight alone", 1},
                               {"people and wind", 1}, {"nearest to failing", 2.2}};
   if (with_seats) {
@@ -131,7 +131,7 @@ void add_lowering(Pages& pages, const Programme& programme) {
                      stop.tie_n > 0 ? fixed(stop.tie_n / 1e3, 1) : ""},
                     verdict_tint(s->proof.verdict)});
   }
-  pages.table({{"step", 0.5, true},
+  pages.table({{"step", 0.65, true},
                {"what", 2.4},
                {"lowered to (mm)", 0.8, true},
                {"", 0.8},

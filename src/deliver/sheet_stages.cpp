@@ -65,7 +65,7 @@ void add_seats(Sheet& sheet, const SheetMap& map, const Programme& programme, co
   }
   for (const std::size_t s : in) {
     const bool bears = bearing.contains(s);
-    sheet.dot(map(programme.seats[s].point.head<2>()), bears ? 0.4 : 0.3,
+    sheet.dot(map(programme.seats[s].point.head<2>()), 0.25,
               {bears ? kSeat : kFreed, std::nullopt, 0});
   }
 }
@@ -83,6 +83,16 @@ void add_stage(Sheet& sheet, const SheetMap& map, const Assembly& assembly,
     sheet.regions(map(plan[i]), {hand ? colour_of(stage) : kDone, kBlack, 0.12});
   }
   add_seats(sheet, map, programme, stage);
+}
+
+/// As large as the box allows, whatever the scale: pictures, not drawings to measure from.
+SheetMap filling(const Extent& extent, const Vec2& at, const Vec2& box) {
+  const Vec2 size = extent.size().cwiseMax(1e-9);
+  SheetMap map;
+  map.mm_per_m = (box.array() / size.array()).minCoeff();
+  const Vec2 middle = (extent.low + extent.high) / 2;
+  map.corner = at + box / 2 + Vec2(-middle.x(), middle.y()) * map.mm_per_m;
+  return map;
 }
 
 std::string short_words(const Stage& stage) {
@@ -120,7 +130,7 @@ Sheet stages_sheet(const Assembly& assembly, const Programme& programme,
   if (extent.empty()) return sheet;
   const double cell = (width_mm - 2 * kMargin - (kAcross - 1) * kGap) / kAcross;
   const Vec2 size = extent.size();
-  const double high = std::clamp(cell * size.y() / std::max(size.x(), 1e-9), 12.0, 62.0);
+  const double high = std::clamp(cell * size.y() / std::max(size.x(), 1e-9), 12.0, 44.0);
   for (std::size_t k = 0; k < shown.size(); ++k) {
     const Stage& stage = programme.stages[shown[k]];
     const Vec2 at(kMargin + static_cast<double>(k % kAcross) * (cell + kGap),
@@ -133,7 +143,7 @@ Sheet stages_sheet(const Assembly& assembly, const Programme& programme,
                 std::to_string(stage.seats_bearing) + " seats bear, " +
                     fixed(stage.seat_load_n / 1e3, 1) + " kN",
                 2.2);
-    const SheetMap map = fit(extent, at + Vec2(0, kWordsHigh), {cell, high});
+    const SheetMap map = filling(extent, at + Vec2(0, kWordsHigh), {cell, high});
     add_stage(sheet, map, assembly, programme, plan, stage);
   }
   const double rows = std::ceil(static_cast<double>(shown.size()) / kAcross);
