@@ -295,6 +295,10 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.refit) out["survey"] = survey_json(dossier);
   if (dossier.quantities) {
     out["quantities"] = quantities_json(*dossier.quantities);
+    if (dossier.centring && !dossier.centring->sheets.empty())
+      out["quantities"]["plywood_m2"] = static_cast<double>(dossier.centring->sheets.size()) *
+                                        dossier.brief.centring.sheet_length_m *
+                                        dossier.brief.centring.sheet_width_m;
   } else if (dossier.cut) {
     out["quantities"] = {{"concrete_m3", totals(dossier.cut->assembly).volume_m3}};
     if (dossier.ground)
