@@ -52,9 +52,12 @@ Fault of_sqlite(const fs::path& file, const SqlFault& fault) {
 
 /// Ours and of this format, by its header; 0 where it is empty.
 std::optional<Fault> not_ours(const Sql& sql, const fs::path& file, bool may_be_empty) {
+  // one reading of all three: another process may be making the file at this moment
+  sql.run("BEGIN");
+  const bool empty = sql.one("SELECT count(*) FROM sqlite_schema") == "0";
   const int application = std::stoi(sql.one("PRAGMA application_id"));
   const int format = std::stoi(sql.one("PRAGMA user_version"));
-  const bool empty = sql.one("SELECT count(*) FROM sqlite_schema") == "0";
+  sql.run("COMMIT");
   if (application == 0 && empty) {
     if (may_be_empty) return std::nullopt;
     return at_file(file, "an empty file", "a daybook", "skewback daybook DIR begin --plan FILE");
