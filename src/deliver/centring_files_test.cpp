@@ -155,6 +155,40 @@ TEST(CentringSheets, NumberEveryFootAndNameEveryRib) {
         << part.id;
 }
 
+// A steep rib: the names of its blocks would lie on the line of their seats.
+TEST(CentringSheets, NamesOfBlocksLieClearOfTheSeats) {
+  Sheet sheet{200, 200, "", {}};
+  Labels labels;
+  const Vec2 a(50, 110), b(60, 100);
+  labels.block_line(a, b, 0.6);
+  labels.put_over(sheet, (a + b) / 2, "yard-01", 1.7, kBlack);
+  labels.put_over(sheet, (a + b) / 2, "yard-02", 1.7, kBlack);
+  ASSERT_EQ(sheet.items.size(), 2U);
+  const auto& first = std::get<Words>(sheet.items[0]);
+  const auto& second = std::get<Words>(sheet.items[1]);
+  const double right = first.at.x() + 0.62 * 1.7 * 7 / 2;
+  const double seat_there = 110 - (right - 50);  // it rises by one in one
+  EXPECT_LE(first.at.y(), seat_there);
+  EXPECT_GT(first.at.y(), seat_there - 3) << "no further off than it must be";
+  EXPECT_LE(second.at.y(), first.at.y() - 0.75 * 1.7 + 1e-9);
+}
+
+TEST(CentringSheets, ScalesAreThoseThatAreDrawn) {
+  const Sample s = nested_sample();
+  const std::string scale = "1:" + std::to_string(std::lround(rib_scale(s.centring, SheetSize{})));
+  const auto tells = [](const Sheet& sheet, const std::string& text) {
+    return std::ranges::any_of(sheet.items, [&](const auto& item) {
+      const auto* words = std::get_if<Words>(&item);
+      return words != nullptr && words->text.find(text) != std::string::npos;
+    });
+  };
+  EXPECT_TRUE(tells(rib_sheets(s.assembly, s.centring, SheetSize{})[0], scale + ".")) << scale;
+  const std::string plan =
+      "1:" + std::to_string(std::lround(setting_out_scale(s.brief, s.centring, SheetSize{})));
+  EXPECT_TRUE(tells(setting_out_sheet(s.brief, s.assembly, s.centring, {}, SheetSize{}), plan))
+      << plan;
+}
+
 TEST(CentringReport, SaysWhatFailsAndWhenTheAimIsMissed) {
   const Sample s = nested_sample();
   const std::string summary = centring_summary(s.centring);

@@ -20,19 +20,31 @@ namespace skewback::deliver {
 [[nodiscard]] std::vector<Sheet> rib_sheets(const Assembly& assembly, const Centring& centring,
                                             const SheetSize& size);
 
+/// What they are drawn at: 20 for 1:20.
+[[nodiscard]] double rib_scale(const Centring& centring, const SheetSize& size);
+[[nodiscard]] double setting_out_scale(const Brief& brief, const Centring& centring,
+                                       const SheetSize& size);
+
 /// All sheets that are cut, small.
 [[nodiscard]] Sheet cut_overview_sheet(const Brief& brief, const Centring& centring,
                                        double width_mm);
 
 /// Words put where they meet no others: aslant from a point, beside, above or below it. False, and
-/// nothing put, where all eight places are taken. `above`: there first.
+/// nothing put, where all eight places are taken.
 class Labels {
  public:
   bool put(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm, double away_mm,
-           Colour colour = kBlack, bool above = false);
+           Colour colour = kBlack);
+  /// Straight over the point, as low as nothing is met.
+  void put_over(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm,
+                Colour colour);
   void block(const Vec2& low, const Vec2& high) { taken_.push_back({low, high}); }
+  void block_line(const Vec2& a, const Vec2& b, double half_width_mm);
 
  private:
+  [[nodiscard]] bool is_taken(const Extent& box) const;
+  void set(Sheet& sheet, const Extent& box, const std::string& text, double size_mm, Colour colour);
+
   std::vector<Extent> taken_;
 };
 

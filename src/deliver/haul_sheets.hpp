@@ -15,9 +15,11 @@ namespace skewback::deliver {
 /// One block in its slings, seen along and across them.
 [[nodiscard]] Sheet hanging_sheet(const Brief& brief, const Assembly& assembly,
                                   const BlockLift& lift, double width_mm);
-/// One lorry from above and from the side, and what is on its pallets.
+/// One lorry from above and from the side, and a list of its loads. `most_mm`: no higher than that,
+/// and without the list.
 [[nodiscard]] Sheet lorry_sheet(const Brief& brief, const Assembly& assembly,
-                                const Transport& transport, std::size_t lorry, double width_mm);
+                                const Transport& transport, std::size_t lorry, double width_mm,
+                                const std::optional<double>& most_mm = {});
 
 /// The lift nearest to a limit of the block or its slings, or beyond one: the one to draw. -1:
 /// none.

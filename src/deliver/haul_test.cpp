@@ -60,6 +60,61 @@ TEST(Haul, SheetsNameWhatTheyShow) {
     EXPECT_NE(lorry.find(name), std::string::npos) << name;
 }
 
+double lowest_words(const Sheet& sheet) {
+  double y = 0;
+  for (const auto& item : sheet.items)
+    if (const auto* words = std::get_if<Words>(&item)) y = std::max(y, words->at.y());
+  return y;
+}
+
+TEST(Haul, TwoLorriesGoOnAPage) {
+  const Planned p = planned();
+  const Sheet small = lorry_sheet(p.brief, p.assembly, p.transport, 0, 174, 118);
+  EXPECT_LE(small.height_mm, 118);
+  EXPECT_LE(lowest_words(small), small.height_mm);
+}
+
+// A letter is taken 0.6 em wide, a little more than the mean.
+TEST(Haul, NothingOfALorryIsCutOffOrRunsIntoTheNextColumn) {
+  Planned p = planned();
+  for (Pallet& pallet : p.transport.pallets)
+    for (BeddedBlock& block : pallet.blocks)
+      block.words = "on the bed it was printed on, " + block.id;
+  const Sheet sheet = lorry_sheet(p.brief, p.assembly, p.transport, 0, 174);
+  EXPECT_LE(lowest_words(sheet), sheet.height_mm);
+  std::string all;
+  for (const auto& item : sheet.items) {
+    const auto* words = std::get_if<Words>(&item);
+    if (words == nullptr) continue;
+    all += words->text + " ";
+    if (words->anchor != Anchor::kStart) continue;
+    const double wide = 0.6 * words->size_mm * static_cast<double>(words->text.size());
+    EXPECT_LE(words->at.x() + wide, 174) << words->text;
+    if (words->text.starts_with("P1:")) {
+      EXPECT_LE(words->at.x() + wide, 174 / 2) << words->text;
+    }
+  }
+  EXPECT_NE(all.find("needed first on the right."), std::string::npos) << all;
+}
+
+TEST(Haul, TheFirstSentenceTellsOfCradlesAndOfTheLowestGust) {
+  LiftPlan plan;
+  EXPECT_EQ(lifting_summary(plan), "0 lifts.");
+  for (const double gust : {5.0, 3.1, 4.0}) {
+    BlockLift lift;
+    lift.id = "b" + std::to_string(plan.lifts.size() + 1);
+    lift.wind_m_s = gust;
+    lift.utilisation = plan.utilisation = 0.5;
+    plan.lifts.push_back(lift);
+  }
+  EXPECT_NE(lifting_summary(plan).find("3 lifts, all held by slings alone"), std::string::npos);
+  plan.lifts[0].cradle = plan.lifts[2].cradle = true;
+  const std::string text = lifting_summary(plan);
+  EXPECT_EQ(text.find("3 lifts, 2 of them not held by slings alone"), 0U) << text;
+  EXPECT_NE(text.find("3.1 m/s for b2"), std::string::npos) << text;
+  EXPECT_LT(text.find("3.1 m/s"), text.find("every check is met")) << text;
+}
+
 TEST(Haul, ThePagesAreTheSameEveryTime) {
   const Planned p = planned();
   const auto pages = [&] {

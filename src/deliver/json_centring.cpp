@@ -80,7 +80,7 @@ Json centring_json(const Centring& centring) {
           {"parts", centring.parts.size()},
           {"sticks", centring.sticks.size()},
           {"seats", centring.seats.size()},
-          {"plywood_m2", centring.plywood_m2},
+          {"parts_m2", centring.plywood_m2},
           {"timber_m3", centring.timber_m3},
           {"mass_kg", centring.mass_kg},
           {"used_share", centring.used_share},

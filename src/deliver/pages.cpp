@@ -71,6 +71,8 @@ std::vector<std::string> Pages::wrap(const std::string& text, double width) {
     while (text_width(word) > width && word.size() > 1) {  // a name too long for the line
       std::size_t cut = word.size();
       while (cut > 1 && (text_width(word.substr(0, cut)) > width || is_inside(word, cut))) --cut;
+      const std::size_t mark = word.find_last_of("-_./", cut - 1);
+      if (mark != std::string::npos && mark > 0) cut = mark + 1;
       out.back() = word.substr(0, cut);
       word.erase(0, cut);
       out.emplace_back();

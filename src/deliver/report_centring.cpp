@@ -5,6 +5,7 @@
 
 #include "base/constants.hpp"
 #include "deliver/centring_sheets.hpp"
+#include "deliver/remark.hpp"
 #include "deliver/report.hpp"
 #include "deliver/text.hpp"
 
@@ -108,18 +109,41 @@ void add_checks(Pages& pages, const Centring& centring) {
               rows);
 }
 
-void add_ribs(Pages& pages, const Centring& centring) {
+/// A rib across of which all that the table shows would be zero.
+bool is_idle(const Centring& centring, const RibFinding& rib) {
+  const auto on = std::ranges::find(centring.ribs, rib.rib, &Rib::id);
+  return on != centring.ribs.end() && on->is_cross && rib.load_n < 5 && rib.deflection_m < 5e-6 &&
+         rib.utilisation < 0.005;
+}
+
+void add_ribs(Pages& pages, const CentringRequest& ask, const Centring& centring) {
   if (centring.rib_findings.empty()) return;
   std::vector<Row> rows;
-  for (const RibFinding& rib : centring.rib_findings)
-    rows.push_back({{rib.rib, kn(rib.load_n), mm(rib.deflection_m, 2), mm(rib.camber_m),
-                     fixed(rib.utilisation, 2), rib.governs},
+  std::size_t idle = 0;
+  for (const RibFinding& rib : centring.rib_findings) {
+    if (is_idle(centring, rib)) {
+      ++idle;
+      continue;
+    }
+    rows.push_back({{rib.rib, kn(rib.load_n), mm(rib.deflection_m, 2),
+                     mm(rib.camber_m - ask.settlement_m), fixed(rib.utilisation, 2), rib.governs},
                     tint(rib.utilisation)});
+  }
   pages.keep(40);
   pages.subheading("Ribs");
-  pages.paragraph(
-      "Camber: how much higher the rib is to be built at the middle of its longest bay, so that it "
-      "comes to its line under the blocks.");
+  std::string text;
+  if (ask.settlement_m > 0)
+    text = "Set all feet higher by " + mm(ask.settlement_m) +
+           " mm than the heads of the table below: so much they settle and joints close, as the "
+           "brief allows for (centring.settlement). ";
+  text +=
+      "Camber: how much higher than that the rib is to be built at the middle of its longest bay, "
+      "for its own bending, so that it comes to its line under the blocks.";
+  if (idle > 0)
+    text += " " + counted(idle, "rib") +
+            (idle == 1 ? " across carries nothing, holds the others and is left out."
+                       : " across carry nothing, hold the others and are left out.");
+  pages.paragraph(text);
   pages.table({{"rib", 1},
                {"load (kN)", 1, true},
                {"sinks (mm)", 1, true},
@@ -161,8 +185,21 @@ void add_feet(Pages& pages, const Centring& centring) {
 void add_self_held(Pages& pages, const std::vector<SelfHeld>& held) {
   pages.keep(40);
   pages.subheading("Courses that would stand without timber");
-  if (held.empty()) {
-    pages.paragraph("None: already the first course of each arm needs its seats.");
+  const auto stands = [](const SelfHeld& h) { return h.by_friction && h.by_weight; };
+  if (std::ranges::none_of(held, stands)) {
+    std::vector<std::string> first;
+    double least = kPi, most = 0;
+    for (const SelfHeld& h : held) {
+      first.push_back(h.block);
+      least = std::min(least, h.slope_rad);
+      most = std::max(most, h.slope_rad);
+    }
+    pages.paragraph("None: already the first course of each arm needs its seats" +
+                    (first.empty()
+                         ? "."
+                         : ", or it would slide or tip off its bed, which slopes by " +
+                               fixed(least * 180 / kPi, 1) + " to " + fixed(most * 180 / kPi, 1) +
+                               " degrees (" + joined(first, ", ") + ")."));
     return;
   }
   double saved = 0;
@@ -184,6 +221,18 @@ void add_self_held(Pages& pages, const std::vector<SelfHeld>& held) {
       "alone: " +
       fixed(saved, 2) +
       " m2 of soffit need no timber. Timber there is still a rest against knocks.");
+}
+
+/// Which are at full size, and what the others are at.
+std::string drawings(const Brief& brief, const Centring& centring) {
+  return "Drawings: setting out, centring/setting-out.svg, at 1:" +
+         fixed(setting_out_scale(brief, centring, SheetSize{}), 0) +
+         "; ribs from the side, centring/ribs-1.svg and so on, at 1:" +
+         fixed(rib_scale(centring, SheetSize{}), 0) + "." +
+         (centring.sheets.empty()
+              ? ""
+              : " Only the sheets that are cut are at full size, both as DXF and as SVG: "
+                "centring/sheet-1.dxf and so on.");
 }
 
 void add_cautions(Pages& pages) {
@@ -226,18 +275,18 @@ void add_centring(Pages& pages, const Brief& brief, const Assembly& assembly,
   pages.heading("Centring");
   pages.paragraph(centring_summary(centring));
   pages.paragraph(
-      "Ribs cut from sheets, crossed like an egg-crate, on posts with feet that can be lowered. "
-      "Drawings at full size: centring/setting-out.svg and centring/ribs-1.svg and so on.");
+      "Ribs cut from sheets, crossed like an egg-crate, on posts with feet that can be lowered. " +
+      drawings(brief, centring));
   pages.figure(setting_out_sheet(brief, assembly, centring, plan, {pages.width_mm(), 200}), "");
   add_checks(pages, centring);
-  add_ribs(pages, centring);
+  add_ribs(pages, brief.centring, centring);
   add_feet(pages, centring);
   add_sheets(pages, brief, centring);
   add_timber(pages, brief, centring);
   add_self_held(pages, held);
   if (!centring.remarks.empty()) {
     pages.subheading("Remarks, and what was not looked at");
-    for (const std::string& remark : centring.remarks) pages.bullet(remark);
+    for (const std::string& remark : centring.remarks) add_remark(pages, remark);
   }
   add_cautions(pages);
 }

@@ -43,14 +43,14 @@ void add_footings(Pages& pages, const Groundworks& ground) {
                      f.cleared ? "yes" : "no", f.proposed ? size_words(*f.proposed) : "none found"},
                     {}});
   }
-  pages.table({{"footing", 1.1},
-               {"length x width (m)", 1.3},
-               {"pressure (kPa)", 1, true},
-               {"bearing used", 0.9, true},
+  pages.table({{"footing", 1},
+               {"length x width (m)", 1.2},
+               {"pressure (kPa)", 1.15, true},
+               {"bearing used", 1, true},
+               {"case", 1.85},
+               {"sliding used", 0.95, true},
                {"case", 1.6},
-               {"sliding used", 0.9, true},
-               {"case", 1.6},
-               {"cleared", 1.1},
+               {"cleared", 1},
                {"would do (m)", 1.2}},
               rows);
   for (const FootingReport& f : ground.footings) {

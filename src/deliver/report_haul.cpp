@@ -5,6 +5,7 @@
 
 #include "base/constants.hpp"
 #include "deliver/haul_sheets.hpp"
+#include "deliver/remark.hpp"
 #include "deliver/report.hpp"
 #include "deliver/text.hpp"
 
@@ -71,9 +72,16 @@ struct Kind {  // the worst of one check over all blocks
   std::string id;
 };
 
+constexpr double kNothing = 0.005;  // would be shown as 0 %
+
 void add_kinds(Pages& pages, const std::vector<Kind>& kinds) {
   std::vector<Row> rows;
+  std::vector<std::string> nothing;
   for (const Kind& k : kinds) {
+    if (k.check->utilisation < kNothing) {
+      nothing.push_back(k.check->name);
+      continue;
+    }
     rows.push_back({{k.check->name, k.id, amount(k.check->demand, k.check->unit),
                      amount(k.check->resistance, k.check->unit), percent(k.check->utilisation),
                      k.check->place, k.check->source},
@@ -81,6 +89,10 @@ void add_kinds(Pages& pages, const std::vector<Kind>& kinds) {
   }
   pages.keep(40);
   pages.subheading("The hardest of each check");
+  if (rows.empty()) {
+    pages.paragraph("None comes to half a per cent of what is allowed.");
+    return;
+  }
   pages.table({{"check", 1.1},
                {"block", 0.9},
                {"found", 0.9, true},
@@ -89,6 +101,9 @@ void add_kinds(Pages& pages, const std::vector<Kind>& kinds) {
                {"where", 2.1},
                {"source", 2.1}},
               rows);
+  if (!nothing.empty())
+    pages.paragraph("Left out, under half a per cent of what is allowed: " + joined(nothing, "; ") +
+                    ".");
 }
 
 void keep_worst(std::vector<Kind>& kinds, const HandlingCheck& check, const std::string& id) {
@@ -101,7 +116,7 @@ void keep_worst(std::vector<Kind>& kinds, const HandlingCheck& check, const std:
 }
 
 void add_remarks(Pages& pages, const std::vector<std::string>& remarks) {
-  for (const std::string& remark : remarks) pages.bullet(remark);
+  for (const std::string& remark : remarks) add_remark(pages, remark);
 }
 
 void add_assumed(Pages& pages, const LiftRequest& r) {
@@ -139,7 +154,7 @@ void add_pallet_table(Pages& pages, const Transport& transport) {
   pages.keep(40);
   pages.subheading("Blocks on the road");
   pages.table({{"lorry", 0.6},
-               {"pallet", 0.7},
+               {"load", 0.7},
                {"block", 1.3},
                {"bedded", 1.6},
                {"kg in all", 0.7, true},
@@ -148,28 +163,48 @@ void add_pallet_table(Pages& pages, const Transport& transport) {
                {"tips at (g)", 0.8, true},
                {"nearest its limit (%)", 1.6}},
               rows);
-  pages.paragraph("Tips at: level acceleration over gravity at which the block tips by itself.");
+  pages.paragraph(
+      "Load: a pallet, or one block on bearers of its own. Tips at: level acceleration over "
+      "gravity at which the block tips by itself.");
 }
 
 }  // namespace
 
-void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, const LiftPlan& plan) {
-  pages.heading("Lifting");
-  std::size_t over = 0, blocked = 0;
+std::string lifting_summary(const LiftPlan& plan) {
+  std::size_t over = 0, blocked = 0, cradles = 0;
+  const BlockLift* calmest = nullptr;
   for (const BlockLift& l : plan.lifts) {
     over += l.utilisation <= 1 ? 0 : 1;
     blocked += l.way_clear ? 0 : 1;
+    cradles += l.cradle ? 1 : 0;
+    if (calmest == nullptr || l.wind_m_s < calmest->wind_m_s) calmest = &l;
   }
-  pages.paragraph(counted(plan.lifts.size(), "lift") + "; " +
-                  (over == 0
-                       ? "every check is met, the hardest at " + percent(plan.utilisation) + " %"
-                       : counted(over, "block") + " over a limit") +
-                  "; " +
-                  (blocked == 0 ? "every block has a clear way in"
-                                : counted(blocked, "block") + " without a clear way in") +
-                  ". Blocks hang in slings under their soffit, as they will stand.");
+  std::string text = counted(plan.lifts.size(), "lift");
+  if (calmest == nullptr) return text + ".";
+  text += cradles == 0
+              ? ", all held by slings alone"
+              : ", " + std::to_string(cradles) +
+                    " of them not held by slings alone: a cradle or stops, not designed here, "
+                    "must hold " +
+                    (cradles == 1 ? "it" : "them");
+  text += "; lifting stops at gusts of " + fixed(calmest->wind_m_s, 1) + " m/s for " + calmest->id +
+          ", at higher ones for the others. ";
+  text += over == 0
+              ? std::string(cradles == 0 ? "Every check is met" : "So held, every check is met") +
+                    ", the hardest at " + percent(plan.utilisation) + " %"
+              : counted(over, "block") + " over a limit";
+  return text + "; " +
+         (blocked == 0 ? "every block has a clear way in"
+                       : counted(blocked, "block") + " without a clear way in") +
+         ".";
+}
+
+void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, const LiftPlan& plan) {
+  pages.heading("Lifting");
+  pages.paragraph(lifting_summary(plan) +
+                  " Blocks hang in slings under their soffit, as they will stand.");
   add_remarks(pages, plan.remarks);
-  pages.figure(lift_plan_sheet(brief, assembly, plan, pages.width_mm()), "Reach of the crane.");
+  pages.figure(lift_plan_sheet(brief, assembly, plan, pages.width_mm()), "");
   const int hardest = hardest_lift(plan);
   if (hardest >= 0)
     pages.figure(hanging_sheet(brief, assembly, plan.lifts[static_cast<std::size_t>(hardest)],
@@ -187,13 +222,16 @@ void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, con
       "slings are inspected before each shift; no block is lifted before its strength is tested.");
 }
 
+constexpr double kLorryHigh = 118;  // mm: two to a page
+
 void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
                    const Transport& transport) {
   pages.heading("Transport");
   const auto alone = static_cast<std::size_t>(
       std::ranges::count_if(transport.pallets, [](const Pallet& p) { return p.own_bearers; }));
   pages.paragraph(
-      counted(alone, "block") + " on bearers of their own and " +
+      counted(alone, "load") + (alone == 1 ? " that is" : ", each") +
+      " one block on bearers of its own, and " +
       counted(transport.pallets.size() - alone, "pallet") + ", on " +
       std::to_string(transport.lorries.size()) +
       (transport.lorries.size() == 1 ? " lorry" : " lorries") +
@@ -202,8 +240,7 @@ void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
       percent(transport.utilisation) + " % of the strength of the block it asks most of.");
   add_remarks(pages, transport.remarks);
   for (std::size_t i = 0; i < transport.lorries.size(); ++i)
-    pages.figure(lorry_sheet(brief, assembly, transport, i, pages.width_mm()),
-                 "Lorry " + transport.lorries[i].id + ".");
+    pages.figure(lorry_sheet(brief, assembly, transport, i, pages.width_mm(), kLorryHigh), "");
   std::vector<Kind> kinds;
   for (const Pallet& p : transport.pallets) {
     for (const BeddedBlock& b : p.blocks) {

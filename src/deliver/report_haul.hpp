@@ -15,6 +15,9 @@ void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, con
 void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
                    const Transport& transport);
 
+/// The first sentences: what slings alone do not hold, the lowest gust, the hardest check.
+[[nodiscard]] std::string lifting_summary(const LiftPlan& plan);
+
 /// One row a block, in the order of placing.
 [[nodiscard]] std::string lifts_csv(const LiftPlan& plan);
 /// One row a block, by lorry and pallet in the order needed.

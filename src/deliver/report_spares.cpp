@@ -69,6 +69,31 @@ void add_critical(Pages& pages, const Spares& spares) {
         "Critical in some of the draws, though not by mean times: " + joined(words, ", ") + ".");
 }
 
+/// "8.1" where every block that is shown has it; none: they differ.
+std::optional<std::string> same_in_all(const std::vector<Row>& rows, std::size_t column) {
+  const auto differs = [&](const Row& row) { return row.cells[column] != rows[0].cells[column]; };
+  if (rows.empty() || std::ranges::any_of(rows, differs)) return {};
+  return rows[0].cells[column];
+}
+
+constexpr std::size_t kAgain = 5, kDelay = 6;  // columns that may be the same in every row
+
+std::string risk_words(const std::vector<Row>& rows) {
+  std::string text =
+      "Worst use: of the block's own strength, in lifting and on the road. Breaks: chance between "
+      "leaving the table and standing in its place. ";
+  const auto again = same_in_all(rows, kAgain), delay = same_in_all(rows, kDelay);
+  if (again) text += "A new one of any of these takes " + *again + " days. ";
+  text += delay
+              ? "If one breaks as it is placed and there is no spare, the whole is held back by " +
+                    *delay +
+                    " days by mean times, whichever it is. A spare saves: chance times "
+                    "that, over the draws."
+              : "Holds back: the whole, by mean times, if it breaks as it is placed and there is "
+                "no spare. A spare saves: chance times that, over the draws.";
+  return text;
+}
+
 void add_risks(Pages& pages, const Assembly& assembly, const Spares& spares) {
   constexpr std::size_t kMore = 5, kMost = 40;
   std::vector<Row> rows;
@@ -77,32 +102,35 @@ void add_risks(Pages& pages, const Assembly& assembly, const Spares& spares) {
   for (std::size_t k = 0; k < shown; ++k) {
     const BlockRisk& r = spares.risks[k];
     const Block& block = assembly.blocks[static_cast<std::size_t>(r.block)];
-    rows.push_back({{std::to_string(k + 1), r.id, fixed(concrete_mass_kg(block), 0),
-                     r.utilisation > 0 ? fixed(r.utilisation, 2) : "", fixed(100 * r.share, 2),
-                     days(r.again_s), days(r.delay_s), days(r.spared_s, 2), r.spare ? "yes" : ""},
-                    r.spare ? std::optional(kChosen) : std::nullopt});
+    rows.push_back(
+        {{std::to_string(k + 1), r.id, fixed(concrete_mass_kg(block), 0),
+          r.utilisation > 0 ? fixed(r.utilisation, 2) : "", figures(100 * r.share, 2),
+          days(r.again_s), days(r.delay_s), figures(r.spared_s / kDay, 2), r.spare ? "yes" : ""},
+         r.spare ? std::optional(kChosen) : std::nullopt});
+  }
+  const std::string words = risk_words(rows);
+  std::vector<Column> columns{{"", 0.4, true},
+                              {"block", 1.3},
+                              {"kg", 0.7, true},
+                              {"worst use", 0.8, true},
+                              {"breaks (%)", 0.8, true},
+                              {"a new one (days)", 0.9, true},
+                              {"holds back (days)", 0.9, true},
+                              {"a spare saves (days)", 1, true},
+                              {"twice", 0.6}};
+  for (const std::size_t c : {kDelay, kAgain}) {  // the later first, so that indices hold
+    if (!same_in_all(rows, c)) continue;
+    columns.erase(columns.begin() + static_cast<std::ptrdiff_t>(c));
+    for (Row& row : rows) row.cells.erase(row.cells.begin() + static_cast<std::ptrdiff_t>(c));
   }
   pages.keep(45);
   pages.subheading("Blocks worth making twice");
-  pages.table({{"", 0.4, true},
-               {"block", 1.3},
-               {"kg", 0.7, true},
-               {"worst use", 0.8, true},
-               {"breaks (%)", 0.8, true},
-               {"a new one (days)", 0.9, true},
-               {"holds back (days)", 0.9, true},
-               {"a spare saves (days)", 1, true},
-               {"twice", 0.6}},
-              rows);
-  pages.paragraph(
-      "Worst use: of the block's own strength, in lifting and on the road. Breaks: chance between "
-      "leaving the table and standing in its place. Holds back: the whole, by mean times, if it "
-      "breaks as it is placed and there is no spare. A spare saves: chance times that, over the "
-      "draws." +
-      std::string(shown < spares.risks.size()
-                      ? " The other " + std::to_string(spares.risks.size() - shown) +
-                            " blocks come after these."
-                      : ""));
+  pages.table(columns, rows);
+  pages.paragraph(words +
+                  std::string(shown < spares.risks.size()
+                                  ? " The other " + std::to_string(spares.risks.size() - shown) +
+                                        " blocks come after these."
+                                  : ""));
 }
 
 void add_choice(Pages& pages, const Brief& brief, const Spares& spares) {

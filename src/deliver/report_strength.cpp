@@ -49,11 +49,11 @@ void add_checks(Pages& pages, const Assembly& assembly, const BlockChecks& check
                     tint(*f)});
   }
   pages.table({{"check", 1.5},
-               {"greatest use", 0.8, true},
+               {"greatest use", 1, true},
                {"demand (MPa)", 0.9, true},
                {"resistance (MPa)", 1, true},
                {"block", 1.2},
-               {"by", 3.6}},
+               {"by", 3.4}},
               rows);
 }
 

@@ -1,5 +1,8 @@
+#include <algorithm>
+
 #include "deliver/print_files.hpp"
 #include "deliver/report.hpp"
+#include "deliver/text.hpp"
 
 namespace skewback::deliver {
 
@@ -23,6 +26,36 @@ std::vector<std::string> cautions() {
       "this report is then out of date.",
   };
 }
+
+namespace {
+
+/// Of lifting, the road and the programme.
+std::vector<std::string> site_limits(const Dossier& dossier) {
+  std::vector<std::string> list;
+  if (!dossier.lifts) {
+    list.emplace_back("Lifting of the blocks: no [lifting] in the brief.");
+  } else {
+    const auto cradles = static_cast<std::size_t>(
+        std::ranges::count(dossier.lifts->lifts, true, &BlockLift::cradle));
+    if (cradles > 0)
+      list.push_back("Cradles or stops for the " + counted(cradles, "block") +
+                     " that slings alone do not hold: not designed; without them those blocks are "
+                     "not to be lifted.");
+    list.emplace_back(
+        "Lifting from the lorry and from a store on site: only the lift into its place is checked, "
+        "not where the lorry stands or a second lift. The crane's ground and outriggers.");
+  }
+  list.emplace_back(dossier.transport
+                        ? "Axle loads, the route and its bridges, fork lifts and shocks of loading."
+                        : "The road: no [transport] in the brief.");
+  if (dossier.spares)
+    list.emplace_back(
+        "Weekends, holidays and weather in the programme: every day is worked, no gust stops the "
+        "crane, no machine breaks down. Men and room for storage are not limited.");
+  return list;
+}
+
+}  // namespace
 
 std::vector<std::string> not_looked_at(const Dossier& dossier) {
   std::vector<std::string> list;
@@ -50,8 +83,7 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
     list.emplace_back("Warming and cooling: none in the brief.");
   if (!dossier.brief.loads.vehicle)
     list.emplace_back("Service vehicles: something must bar them from the bridge.");
-  if (!dossier.lifts) list.emplace_back("Lifting of the blocks: no [lifting] in the brief.");
-  if (!dossier.transport) list.emplace_back("The road: no [transport] in the brief.");
+  for (std::string& line : site_limits(dossier)) list.push_back(std::move(line));
   list.emplace_back(
       dossier.centring ? "Joints of the centring's braces, its fixings, the ground under its feet, "
                          "wind on it, a block set down hard."

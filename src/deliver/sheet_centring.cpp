@@ -137,17 +137,29 @@ void add_key(Sheet& sheet, const Vec2& at) {
   }
 }
 
+/// What is left for the plan itself.
+Vec2 plan_box(const Extent& extent, const SheetSize& most) {
+  const bool with_table = most.width_mm >= 300;
+  Vec2 box(most.width_mm - 2 * kMargin - (with_table ? kTable + 6 : 0),
+           most.height_mm - 2 * kMargin - kTitle - kFoot);
+  if (!with_table)  // takes from the height what the drawing leaves empty
+    box.y() = std::min(box.y(), extent.size().y() * fit(extent, {0, 0}, box).mm_per_m + 4);
+  return box;
+}
+
 }  // namespace
+
+double setting_out_scale(const Brief& brief, const Centring& centring, const SheetSize& size) {
+  const Extent extent = extent_of(brief, centring);
+  return 1000 / fit(extent, {0, 0}, plan_box(extent, size)).mm_per_m;
+}
 
 Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Centring& centring,
                         const std::vector<Regions>& plan, const SheetSize& most) {
   const bool with_table = most.width_mm >= 300;
   const Extent extent = extent_of(brief, centring);
   const Vec2 corner(kMargin, kMargin + kTitle);
-  Vec2 box(most.width_mm - 2 * kMargin - (with_table ? kTable + 6 : 0),
-           most.height_mm - 2 * kMargin - kTitle - kFoot);
-  if (!with_table)  // takes from the height what the drawing leaves empty
-    box.y() = std::min(box.y(), extent.size().y() * fit(extent, corner, box).mm_per_m + 4);
+  const Vec2 box = plan_box(extent, most);
   const SheetMap map = fit(extent, corner, box);
   Sheet sheet{most.width_mm,
               box.y() + 2 * kMargin + kTitle + kFoot,

@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 
@@ -125,15 +124,17 @@ void add_seats(Sheet& sheet, const SheetMap& map, const Rib& rib, const Assembly
     if (seat.rib != rib.id) continue;
     of_block[seat.prop.block].push_back(seat.along_m);
     const double from = seat.along_m - seat.length_m / 2, to = seat.along_m + seat.length_m / 2;
-    sheet.line(map(Vec2(from, level_at(rib.top, from))) - Vec2(0, 0.5),
-               map(Vec2(to, level_at(rib.top, to))) - Vec2(0, 0.5), {std::nullopt, kSeat, 0.5});
+    const Vec2 a = map(Vec2(from, level_at(rib.top, from))) - Vec2(0, 0.5),
+               b = map(Vec2(to, level_at(rib.top, to))) - Vec2(0, 0.5);
+    sheet.line(a, b, {std::nullopt, kSeat, 0.5});
+    labels.block_line(a, b, 0.6);
   }
   for (const auto& [block, at] : of_block) {
     double middle = 0;
     for (const double x : at) middle += x / static_cast<double>(at.size());
     if (block >= 0 && static_cast<std::size_t>(block) < assembly.blocks.size())
-      labels.put(sheet, map(Vec2(middle, level_at(rib.top, middle))) - Vec2(0, 2.2),
-                 assembly.blocks[static_cast<std::size_t>(block)].id, 1.7, 0.4, kSeat, true);
+      labels.put_over(sheet, map(Vec2(middle, level_at(rib.top, middle))) - Vec2(0, 1),
+                      assembly.blocks[static_cast<std::size_t>(block)].id, 1.7, kSeat);
   }
 }
 
@@ -141,20 +142,6 @@ std::string metres(const std::vector<double>& values) {
   std::vector<std::string> words;
   for (const double v : values) words.push_back(fixed(v, 3));
   return words.empty() ? "none" : joined(words, ", ");
-}
-
-/// Lines of at most so many letters, broken at spaces.
-std::vector<std::string> broken(const std::string& text, std::size_t most) {
-  std::vector<std::string> lines(1);
-  std::size_t at = 0;
-  while (at < text.size()) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
-    const std::string word = text.substr(at, end - at);
-    if (!lines.back().empty() && lines.back().size() + 1 + word.size() > most) lines.emplace_back();
-    lines.back() += (lines.back().empty() ? "" : " ") + word;
-    at = end + 1;
-  }
-  return lines;
 }
 
 std::vector<std::string> words_under(const Rib& rib, double width_mm) {
@@ -212,19 +199,21 @@ Sheet new_sheet(const SheetSize& size, double mm_per_m) {
 
 }  // namespace
 
-std::vector<Sheet> rib_sheets(const Assembly& assembly, const Centring& centring,
-                              const SheetSize& size) {
+double rib_scale(const Centring& centring, const SheetSize& size) {
   const Vec2 box(size.width_mm - 2 * kMargin, size.height_mm - 2 * kMargin - kTitle);
   Vec2 most = Vec2::Zero();
   for (const Rib& rib : centring.ribs) most = most.cwiseMax(extent_of(rib, centring).size());
-  constexpr std::array<double, 6> kScales = {20, 25, 30, 40, 50, 75};
-  double mm_per_m = 10;
-  for (const double scale : kScales) {
-    if (most.x() * 1000 / scale + 8 > box.x() || most.y() * 1000 / scale + kHead + kUnder > box.y())
-      continue;
-    mm_per_m = 1000 / scale;
-    break;
+  for (const double scale : {20.0, 25.0, 30.0, 40.0, 50.0, 75.0}) {
+    if (most.x() * 1000 / scale + 8 <= box.x() &&
+        most.y() * 1000 / scale + kHead + kUnder <= box.y())
+      return scale;
   }
+  return 100;
+}
+
+std::vector<Sheet> rib_sheets(const Assembly& assembly, const Centring& centring,
+                              const SheetSize& size) {
+  const double mm_per_m = 1000 / rib_scale(centring, size);
   std::vector<Sheet> sheets;
   Vec2 at(0, 1e9);  // where the next goes; none yet
   double row = 0;

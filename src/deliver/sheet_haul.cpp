@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "base/constants.hpp"
 #include "deliver/haul_sheets.hpp"
@@ -9,7 +10,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kMargin = 8, kHead = 17;
+constexpr double kMargin = 8;
 constexpr Colour kDeck{236, 230, 218}, kWood{200, 160, 100}, kConcrete{205, 208, 212},
     kStrap{0, 114, 178};
 
@@ -146,40 +147,74 @@ void add_side(Sheet& sheet, const TransportRequest& bed, const Assembly& assembl
   sheet.line(map(Vec2(0, -0.12)), map(Vec2(0, 1.0)), {std::nullopt, kBlack, 1.2});
 }
 
+/// How most blocks of the load are bedded.
+std::string usual_bedding(const std::vector<Lying>& load) {
+  std::map<std::string, int> ways;
+  for (const Lying& lying : load)
+    for (const BeddedBlock& block : lying.pallet->blocks) ++ways[block.words];
+  if (ways.empty()) return "";
+  return std::ranges::max_element(ways, {}, [](const auto& way) { return way.second; })->first;
+}
+
+/// In two columns, each entry as many lines as it needs.
 void add_list(Sheet& sheet, const std::vector<Lying>& load, double width_mm, double& y) {
-  constexpr double kLine = 3.3;
+  constexpr double kLine = 3.3, kSize = 2.1;
+  const std::string usual = usual_bedding(load);
+  const auto letters = static_cast<std::size_t>((width_mm / 2 - kMargin - 4) / (0.58 * kSize));
+  if (!usual.empty()) {
+    sheet.words({kMargin, y}, "Bedded " + usual + " where nothing else is said.", kSize);
+    y += kLine;
+  }
   const std::size_t half = (load.size() + 1) / 2;
+  double lowest = y, at_y = y;
   for (std::size_t i = 0; i < load.size(); ++i) {
+    if (i == half) at_y = y;
     const Pallet& p = *load[i].pallet;
     std::vector<std::string> ids;
-    for (const BeddedBlock& block : p.blocks) ids.push_back(block.id + " (" + block.words + ")");
-    const Vec2 at(i < half ? kMargin : width_mm / 2, y + kLine * static_cast<double>(i % half));
-    sheet.words(at,
-                p.id + ": " + joined(ids, ", ") + ", " + fixed(p.mass_kg, 0) + " kg, " +
-                    fixed(p.length_m, 2) + " x " + fixed(p.width_m, 2) + " x " +
-                    fixed(p.height_m, 2) + " m",
-                2.1);
+    for (const BeddedBlock& block : p.blocks)
+      ids.push_back(block.id + (block.words == usual ? "" : " (" + block.words + ")"));
+    const std::string text = p.id + ": " + joined(ids, ", ") + ", " + fixed(p.mass_kg, 0) +
+                             " kg, " + fixed(p.length_m, 2) + " x " + fixed(p.width_m, 2) + " x " +
+                             fixed(p.height_m, 2) + " m";
+    for (const std::string& line : broken(text, letters)) {
+      sheet.words({i < half ? kMargin : width_mm / 2, at_y}, line, kSize);
+      at_y += kLine;
+    }
+    lowest = std::max(lowest, at_y);
   }
-  y += kLine * static_cast<double>(half);
+  y = lowest;
+}
+
+/// Title, and the lines under it; gives where the drawing begins.
+double add_head(Sheet& sheet, const TransportRequest& bed, const LorryLoad& lorry) {
+  constexpr double kSize = 2.4, kLine = 3.4;
+  sheet.items.emplace_back(
+      Words{{kMargin, kMargin + 3}, sheet.title, 4.0, Anchor::kStart, true, kBlack, false});
+  double y = kMargin + 7.2;
+  const std::string text =
+      fixed(lorry.mass_kg, 0) + " kg of " + fixed(bed.lorry_load_kg, 0) +
+      "; centre of gravity (orange) " + fixed(lorry.centre.x(), 2) + " m behind the headboard, " +
+      fixed(std::abs(lorry.centre.y()), 2) + " m to the " +
+      (lorry.centre.y() < 0 ? "right" : "left") + "; " +
+      counted(static_cast<std::size_t>(lorry.straps), "strap") +
+      " (blue); bearers brown. Headboard on the left; needed first on the right.";
+  const auto letters = static_cast<std::size_t>((sheet.width_mm - 2 * kMargin) / (0.58 * kSize));
+  for (const std::string& line : broken(text, letters)) {
+    sheet.words({kMargin, y}, line, kSize);
+    y += kLine;
+  }
+  return y - 1;
 }
 
 }  // namespace
 
 Sheet lorry_sheet(const Brief& brief, const Assembly& assembly, const Transport& transport,
-                  std::size_t index, double width_mm) {
+                  std::size_t index, double width_mm, const std::optional<double>& most_mm) {
+  constexpr double kBetween = 4, kScaleBar = 10;
   const TransportRequest& bed = brief.transport;
   const LorryLoad& lorry = transport.lorries[index];
   Sheet sheet{width_mm, 0, "Lorry " + lorry.id, {}};
-  sheet.items.emplace_back(
-      Words{{kMargin, kMargin + 3}, sheet.title, 4.0, Anchor::kStart, true, kBlack, false});
-  sheet.words({kMargin, kMargin + 7.2},
-              fixed(lorry.mass_kg, 0) + " kg of " + fixed(bed.lorry_load_kg, 0) +
-                  "; centre of gravity " + fixed(lorry.centre.x(), 2) +
-                  " m behind the headboard, " + fixed(std::abs(lorry.centre.y()), 2) +
-                  " m to the " + (lorry.centre.y() < 0 ? "right" : "left") + "; " +
-                  counted(static_cast<std::size_t>(lorry.straps), "strap") +
-                  " (blue). Headboard on the left; needed first on the right.",
-              2.4);
+  const double head = add_head(sheet, bed, lorry);
   std::vector<Lying> load;
   double top = 1.1;
   Extent plan, side;
@@ -195,22 +230,26 @@ Sheet lorry_sheet(const Brief& brief, const Assembly& assembly, const Transport&
   side.add({plan.low.x(), -0.15});
   side.add({plan.high.x(), top});
   const double wide = width_mm - 2 * kMargin;
-  const double scale = fit(plan, {0, 0}, {wide, 130}).mm_per_m;
+  const double both = plan.size().y() + side.size().y();
+  const double room = most_mm ? *most_mm - head - kBetween - kScaleBar - 2 : 130.0;
+  const double high = most_mm ? room * plan.size().y() / both : room;
+  const double scale = fit(plan, {0, 0}, {wide, high}).mm_per_m;
   const double high_plan = scale * plan.size().y() + 1, high_side = scale * side.size().y() + 1;
-  const SheetMap above = fit(plan, {kMargin, kHead}, {wide, high_plan});
-  const SheetMap beside = fit(side, {kMargin, kHead + high_plan + 4}, {wide, high_side});
+  const SheetMap above = fit(plan, {kMargin, head}, {wide, high_plan});
+  SheetMap beside{scale, above.corner};  // the same x, under the plan
+  beside.corner.y() = head + high_plan + kBetween + scale * top;
   add_plan(sheet, bed, assembly, load, above);
   add_straps(sheet, bed, lorry, load, above);
   add_names(sheet, load, above);
-  const Vec2 centre = above(lorry.centre);
-  sheet.dot(centre, 1.3, {kThrust, kBlack, 0.2});
+  // a ring: the name under it can still be read
+  sheet.dot(above(lorry.centre), 1.9, {std::nullopt, kThrust, 0.6});
+  sheet.dot(above(lorry.centre), 0.5, {kThrust, std::nullopt});
   add_side(sheet, bed, assembly, load, beside);
-  double y = kHead + high_plan + high_side + 10;
+  double y = head + high_plan + high_side + kScaleBar;
   add_scale_bar(sheet, above, {kMargin, y});
-  sheet.words({kMargin + 70, y + 1.2}, "Orange: centre of gravity. Brown: bearers.", 2.2);
   y += 7;
-  add_list(sheet, load, width_mm, y);
-  sheet.height_mm = y + 3;
+  if (!most_mm) add_list(sheet, load, width_mm, y);
+  sheet.height_mm = y + (most_mm ? -1 : 3);
   return sheet;
 }
 

@@ -45,10 +45,12 @@ void add_key(Sheet& sheet, const Vec2& at, const std::string& words, const Pen& 
   sheet.items.emplace_back(std::move(name));
 }
 
+constexpr double kKeyTop = 19.5, kKeyStep = 4;  // over the curves, where it hides none
+
 void add_chosen(Sheet& sheet, const Chart& chart, int chosen) {
   sheet.line(chart(chosen, 0), chart(chosen, chart.y_high), {std::nullopt, kBlack, 0.2, 0.8});
   const bool late = chosen > 0.7 * chart.x_high;
-  Words name{chart(chosen, chart.y_high) + Vec2(late ? -1 : 1, 21.5),
+  Words name{chart(chosen, chart.y_high) + Vec2(late ? -1 : 1, 4),
              "chosen: " + std::to_string(chosen), 2.2, late ? Anchor::kEnd : Anchor::kStart};
   name.halo = true;
   sheet.items.emplace_back(std::move(name));
@@ -90,7 +92,7 @@ void add_delays(Sheet& sheet, const Chart& box, const Spares& spares) {
   add_y_axis(sheet, chart, axis, "expected delay by breakages (days)");
   add_x_axis(sheet, chart, round_axis(chart.x_high, 6), "blocks made twice");
   add_chosen(sheet, chart, spares.chosen);
-  Vec2 key = chart.at + Vec2(chart.size.x() - 44, 3);
+  Vec2 key(chart.at.x(), kKeyTop);
   for (const Line& line : kLines) {
     std::vector<SparesTrial> shown;  // as far as the box goes
     for (const SparesTrial& t : spares.trials) {
@@ -101,7 +103,7 @@ void add_delays(Sheet& sheet, const Chart& box, const Spares& spares) {
         sheet, chart, shown, [&](const SparesTrial& t) { return line.value_s(t) / kDay; },
         line.pen);
     add_key(sheet, key, line.words, line.pen);
-    key.y() += 4;
+    key.y() += kKeyStep;
   }
 }
 
@@ -119,9 +121,9 @@ void add_lateness(Sheet& sheet, const Chart& box, const Spares& spares, double l
   const Pen ours{std::nullopt, kOurs, 0.6};
   add_curve(
       sheet, chart, spares.trials, [](const SparesTrial& t) { return 100 * t.late_share; }, ours);
-  const Vec2 key = chart.at + Vec2(chart.size.x() - 44, 3);
+  const Vec2 key(chart.at.x(), kKeyTop);
   add_key(sheet, key, "as here", ours);
-  add_key(sheet, key + Vec2(0, 4), "allowed: " + fixed(100 * late_risk, 1) + " %", limit);
+  add_key(sheet, key + Vec2(0, kKeyStep), "allowed: " + fixed(100 * late_risk, 1) + " %", limit);
 }
 
 /// Share of the draws that are done in each step of days.
@@ -183,7 +185,7 @@ void add_y_axis(Sheet& sheet, const Chart& chart, const RoundAxis& axis, const s
 }
 
 Sheet spares_sheet(const Spares& spares, double late_risk, double width_mm) {
-  constexpr double kTop = 26, kHigh = 62, kLeft = 10, kGap = 18;
+  constexpr double kTop = kKeyTop + 4 * kKeyStep + 4, kHigh = 50, kLeft = 10, kGap = 18;
   Sheet sheet{width_mm, kTop + kHigh + 14, "Blocks to make twice", {}};
   add_head(sheet, "The same draws for every choice. A spare is on site when its block breaks.");
   const double wide = (width_mm - 2 * kMargin - kLeft - kGap) / 2;
@@ -197,7 +199,7 @@ Sheet spares_sheet(const Spares& spares, double late_risk, double width_mm) {
 }
 
 Sheet finish_sheet(const Spares& spares, double width_mm) {
-  constexpr double kTop = 26, kHigh = 55, kLeft = 10;
+  constexpr double kTop = kKeyTop + 2 * kKeyStep + 4, kHigh = 55, kLeft = 10;
   Sheet sheet{width_mm, kTop + kHigh + 13, "When the works are done", {}};
   add_head(sheet, "Share of " + std::to_string(spares.with.finish_s.size()) + " draws.");
   const Draws &with = spares.with, &without = spares.without;
@@ -222,7 +224,7 @@ Sheet finish_sheet(const Spares& spares, double width_mm) {
   sheet.path(outline_of(chart, filled, step), true, area);
   sheet.path(outline_of(chart, lined, step), false, edge);
   add_dates(sheet, chart, spares.network.start);
-  const Vec2 key = chart.at + Vec2(chart.size.x() - 78, 3);
+  const Vec2 key(chart.at.x(), kKeyTop);
   const auto words = [&](const Draws& d) {
     return "mean " + date_after(spares.network.start, d.mean_s) + ", nine in ten by " +
            date_after(spares.network.start, d.at(0.9));
@@ -230,7 +232,7 @@ Sheet finish_sheet(const Spares& spares, double width_mm) {
   add_key(sheet, key,
           "with " + counted(static_cast<std::size_t>(spares.chosen), "spare") + ": " + words(with),
           {std::nullopt, kOurs, 1.6});
-  add_key(sheet, key + Vec2(0, 4), "without: " + words(without), edge);
+  add_key(sheet, key + Vec2(0, kKeyStep), "without: " + words(without), edge);
   return sheet;
 }
 
