@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 #include "centring/soffit.hpp"
+#include "erect/lowering.hpp"
 #include "erect/order.hpp"
 #include "erect/sequence.hpp"
 
@@ -13,12 +13,6 @@ namespace {
 
 const std::string& id_of(const Assembly& assembly, int block) {
   return assembly.blocks[static_cast<std::size_t>(block)].id;
-}
-
-std::string joined(const std::vector<std::string>& ids) {
-  std::string text;
-  for (const std::string& id : ids) text += (text.empty() ? "" : ", ") + id;
-  return text;
 }
 
 std::vector<std::string> ids_of(const Assembly& assembly, const std::vector<int>& blocks) {
@@ -73,19 +67,26 @@ double heaviest_n(const Assembly& assembly) {
   return most;
 }
 
-/// Round after round, each group by one step, until no seat bears or the travel is used up.
-void lower(const Brief& brief, const Assembly& assembly, Programme& programme, Sequence& sequence) {
+/// Travel that every foot has downwards.
+double travel_down(const Brief& brief, const Centring* centring) {
+  double least = brief.centring.travel_m;
+  if (centring != nullptr) {
+    for (const CentringFoot& foot : centring->feet) least = std::min(least, foot.down_m);
+  }
+  return least;
+}
+
+/// Round after round, each row by one step, until no seat bears or the travel is used up.
+void lower(const Brief& brief, const Assembly& assembly, const Centring* centring,
+           Programme& programme, Sequence& sequence) {
   const double step = brief.centring.strike_step_m;
-  const int rounds_most = std::max(1, static_cast<int>(brief.centring.travel_m / step));
-  const auto groups = groups_of_lowering(assembly);
+  const int rounds_most = std::max(1, static_cast<int>(travel_down(brief, centring) / step + 1e-9));
+  const auto rows = lowering_rows(assembly, centring, programme.seats);
   for (int round = 1; round <= rounds_most && !programme.freed; ++round) {
-    for (const std::vector<int>& group : groups) {
-      const std::set<int> blocks(group.begin(), group.end());
-      for (std::size_t s = 0; s < programme.seats.size(); ++s) {
-        if (blocks.contains(programme.seats[s].block)) sequence.state().lowered_m[s] = round * step;
-      }
-      const std::vector<std::string> ids = ids_of(assembly, group);
-      sequence.add("lower", "seats under " + joined(ids), ids).lowered_m = round * step;
+    for (const LoweringRow& row : rows) {
+      for (std::size_t s = 0; s < programme.seats.size(); ++s)
+        sequence.state().lowered_m[s] += step * row.share[s];
+      sequence.add("lower", row.words, ids_of(assembly, row.blocks)).lowered_m = round * step;
       programme.lowering_m = round * step;
       if (!sequence.settled()) continue;
       programme.freed = !seats_bear(sequence.last(), heaviest_n(assembly));
@@ -244,7 +245,7 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Cent
   if (order.empty()) return programme;
   Sequence sequence(brief, assembly, programme, progress);
   place_all(assembly, order, programme, sequence);
-  lower(brief, assembly, programme, sequence);
+  lower(brief, assembly, centring, programme, sequence);
   lay(programme, sequence);
   take_down(brief, assembly, order, programme, sequence);
   sequence.prove();
@@ -272,8 +273,9 @@ std::vector<SeatLoads> seat_loads(const Programme& programme) {
       }
       if (sum > 0) all.push_back(std::move(loads));
     };
-    const std::string words =
-        "step " + std::to_string(stage.step) + ": " + stage.what + " " + stage.words;
+    // starts with what is done: judge_centring goes by "place"
+    const std::string words = stage.what + " " + stage.words.substr(0, stage.words.find(':')) +
+                              " (step " + std::to_string(stage.step) + ")";
     const bool pads = stage.proof.pads && stage.proof.pads->found;
     const Forces* forces =
         pads ? &stage.proof.pads->forces : std::get_if<Forces>(&stage.proof.evidence);

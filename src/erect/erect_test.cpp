@@ -1,11 +1,13 @@
 #include "erect/erect.hpp"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "assembly/sample_arch.hpp"
 #include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
 #include "centring/soffit.hpp"
+#include "erect/lowering.hpp"
 #include "erect/order.hpp"
 
 namespace skewback {
@@ -198,6 +200,37 @@ TEST(Erect, SeatLoadsAreThoseOfTheStages) {
   }
   EXPECT_NEAR(found, most, 1e-9 * most);
   EXPECT_TRUE(people);
+  EXPECT_EQ(loads.front().stage, "place v1 (step 1)");
+  EXPECT_TRUE(loads[1].stage.starts_with("place v1 (step 1), people")) << loads[1].stage;
+}
+
+// A straight rib on feet at 0, 1 and 3 m, the middle one highest, and a seat 0.5 m beyond the last.
+// By hand: the middle goes first; halfway along the first bay a seat goes by a half of it, 2 m
+// along by a half; beyond the last foot it goes up by a quarter, and down by 1.25 when that foot
+// goes.
+TEST(Lowering, RowByRowFromTheHighestFoot) {
+  Centring centring;
+  Rib& rib = centring.ribs.emplace_back();
+  rib.id = "R1";
+  rib.place = {Vec3::Zero(), Vec3::UnitX(), Vec3::UnitZ(), -Vec3::UnitY()};
+  rib.top = {{-0.2, 0.9}, {1, 1.2}, {3, 0.6}, {3.6, 0.5}};
+  rib.feet = {0, 1, 3};
+  const double x[] = {0.5, 2, 3.5};
+  for (int k = 0; k < 3; ++k) {
+    Seat& seat = centring.seats.emplace_back();
+    seat.rib = "R1";
+    seat.along_m = x[k];
+    seat.prop.block = k;
+  }
+  std::vector<Prop> props;
+  for (const Seat& seat : centring.seats) props.push_back(seat.prop);
+  const auto rows = lowering_rows({}, &centring, props);
+  ASSERT_EQ(rows.size(), 3u);
+  EXPECT_THAT(rows[0].share, testing::ElementsAre(0.5, 0.5, -0.25));  // foot at 1 m
+  EXPECT_THAT(rows[1].share, testing::ElementsAre(0.5, 0, 0));        // at 0 m, 0.95 high
+  EXPECT_THAT(rows[2].share, testing::ElementsAre(0, 0.5, 1.25));     // at 3 m
+  EXPECT_EQ(rows[0].words, "row 1 of the feet, from the crown: R1-2");
+  EXPECT_EQ(rows[1].blocks, (std::vector<int>{0}));
 }
 
 // A barrel with a walkway of 100 kg and a parapet of 40 kg on its keystone's neighbour: halves to

@@ -31,10 +31,12 @@ int crown_block(const Assembly& assembly, const std::vector<char>& present) {
   return best;
 }
 
+constexpr double kMoved = 1e-9;  // m; less is rounding
+
 std::vector<int> seats_in(const StageState& state, bool pads) {
   std::vector<int> in;
   for (std::size_t s = 0; s < state.seated.size(); ++s) {
-    if (state.seated[s] != 0 && (pads || state.lowered_m[s] <= 0))
+    if (state.seated[s] != 0 && (pads || state.lowered_m[s] <= kMoved))
       in.push_back(static_cast<int>(s));
   }
   return in;
