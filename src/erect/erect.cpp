@@ -218,8 +218,8 @@ Assembly stage_assembly(const Assembly& assembly, const Programme& programme, st
   return there;
 }
 
-StandOptions stage_options(const Brief& brief, const Assembly&, const Programme& programme,
-                           std::size_t stage, bool pads) {
+StandOptions stage_options(const Brief& brief, const Programme& programme, std::size_t stage,
+                           bool pads) {
   const StageState& state = programme.stages[stage].state;
   StandOptions options;
   options.contact_points_max = kStagePoints;

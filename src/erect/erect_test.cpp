@@ -149,7 +149,7 @@ TEST(Erect, HalfAnArchFallsWithoutItsSeats) {
   const Brief brief = sample::barrel_brief(arch.radius, arch.width);
   const Programme programme = plan_erection(brief, assembly, nullptr);
   const std::size_t all_but_key = programme.order.size() - 2;
-  StandOptions options = stage_options(brief, assembly, programme, all_but_key, false);
+  StandOptions options = stage_options(brief, programme, all_but_key, false);
   EXPECT_EQ(limit_load(assembly, assembly.cases[0], options).verdict, Verdict::kStands);
   options.props.clear();
   EXPECT_EQ(limit_load(assembly, assembly.cases[0], options).verdict, Verdict::kFalls);
@@ -162,7 +162,7 @@ TEST(Erect, SeatsAndGroundCarryWhatIsThere) {
   const Brief brief = sample::barrel_brief(arch.radius, arch.width);
   const Programme programme = plan_erection(brief, assembly, nullptr);
   for (std::size_t i = 0; i < programme.stages.size(); ++i) {
-    const StandOptions options = stage_options(brief, assembly, programme, i, true);
+    const StandOptions options = stage_options(brief, programme, i, true);
     ASSERT_TRUE(programme.stages[i].proof.pads->found) << i;
     const Forces& forces = programme.stages[i].proof.pads->forces;
     double up = 0, there = 0;
@@ -241,10 +241,9 @@ TEST(Laying, OneSideBeforeTheOtherAndAllOfItInTheEnd) {
   EXPECT_DOUBLE_EQ(carries(*laid[0]), 57);
   EXPECT_DOUBLE_EQ(carries(*laid[2]), 147);
   EXPECT_DOUBLE_EQ(carries(*of(programme, "unload")[0]), 107);
-  EXPECT_TRUE(stage_options(brief, assembly, programme, 0, true).own_carried);
-  EXPECT_FALSE(
-      stage_options(brief, assembly, programme, static_cast<std::size_t>(laid[2]->step - 1), true)
-          .own_carried);
+  EXPECT_TRUE(stage_options(brief, programme, 0, true).own_carried);
+  EXPECT_FALSE(stage_options(brief, programme, static_cast<std::size_t>(laid[2]->step - 1), true)
+                   .own_carried);
 }
 
 }  // namespace
