@@ -51,6 +51,12 @@ struct Diary {
     EXPECT_EQ(say(block, H::kPrinted), "");
     to_site(block);
   }
+  /// Two copies of it on site.
+  void make_twice(const std::string& block) {
+    make(block);
+    EXPECT_EQ(say(block, H::kPrinted, 2), "");
+    to_site(block, 2);
+  }
   Standing standing(const std::string& block) const {
     return foremost(lives(plan, events), block).standing;
   }
@@ -97,9 +103,7 @@ TEST(Life, ABrokenBlockStaysBroken) {
 
 TEST(Life, OnePlaceHoldsOneCopy) {
   Diary d;
-  d.make("a1");
-  EXPECT_EQ(d.say("a1", H::kPrinted, 2), "");
-  d.to_site("a1", 2);
+  d.make_twice("a1");
   EXPECT_EQ(d.say("a1", H::kPlaced), "");
   EXPECT_THAT(d.say("a1", H::kPlaced, 2, true), testing::HasSubstr("another copy"));
 }
@@ -200,9 +204,7 @@ TEST(Now, CountsDownWhileABlockCuresAndTravels) {
 
 TEST(Now, ASpareStepsIn) {
   Diary d;
-  d.make("a1");
-  EXPECT_EQ(d.say("a1", H::kPrinted, 2), "");
-  d.to_site("a1", 2);
+  d.make_twice("a1");
   EXPECT_EQ(d.say("a1", H::kBroken), "");
   EXPECT_THAT(what_now(d.plan, d.events, {d.clock, 0}).can_be_placed, testing::ElementsAre("a1/2"));
 }

@@ -9,20 +9,12 @@
 #include "erect/draw.hpp"
 #include "erect/normal.hpp"
 #include "erect/random.hpp"
+#include "erect/sample_network.hpp"
 
 namespace skewback {
 namespace {
 
-Activity activity(const std::string& id, double least, double likely, double most,
-                  std::vector<int> after) {
-  Activity a;
-  a.id = id;
-  a.least_s = least;
-  a.likely_s = likely;
-  a.most_s = most;
-  a.after = std::move(after);
-  return a;
-}
+using sample::activity;
 
 /// Two ways side by side, then one: 0 and 1 -> 2.
 Network fork() {
