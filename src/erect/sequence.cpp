@@ -40,15 +40,13 @@ std::vector<int> seats_in(const StageState& state, bool pads) {
   return in;
 }
 
-namespace {
+bool by_pads(const Stage& stage) { return stage.proof.pads && stage.proof.pads->found; }
 
-/// The forces on the seats: of the pads, where they have a state; else of view 1.
 const Forces* forces_of(const Stage& stage) {
-  if (stage.proof.pads && stage.proof.pads->found) return &stage.proof.pads->forces;
-  return std::get_if<Forces>(&stage.proof.evidence);
+  return by_pads(stage) ? &stage.proof.pads->forces : std::get_if<Forces>(&stage.proof.evidence);
 }
 
-bool by_pads(const Stage& stage) { return stage.proof.pads && stage.proof.pads->found; }
+namespace {
 
 constexpr double kBearsLeast = 1;  // N; less is no bearing
 
