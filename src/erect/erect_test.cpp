@@ -72,13 +72,23 @@ TEST(Erect, ThickArchStandsAtEveryStage) {
   }
   EXPECT_TRUE(programme.freed);
   EXPECT_TRUE(programme.keys_free);
-  // so says the header: held by no more than half its weight
-  const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 0.45};
-  EXPECT_LE(programme.key_pull_n, weight(sample::arch_assembly(arch).blocks[3]) / 2);
   const auto cleared = of(programme, "clear");
   ASSERT_EQ(cleared.size(), 1u);
   EXPECT_EQ(cleared[0]->seat_force_max_n, 0);
   EXPECT_GT(cleared[0]->crown_drop_m, 0);
+}
+
+// So says the header: free is held by no more than half its weight. In fine steps, so that it is
+// seen where the raising stops.
+TEST(Erect, RaisedUntilTheKeyIsHeldByHalfItsWeight) {
+  const Assembly assembly = sample::arch_assembly({.voussoirs = 7, .radius = 3, .thickness = 0.45});
+  Brief brief = sample::barrel_brief(3, 1);
+  brief.loads.working_people_pa = 0;
+  brief.centring.strike_step_m = 2e-4;
+  const Programme programme = plan_erection(brief, assembly, nullptr);
+  EXPECT_TRUE(programme.keys_free);
+  EXPECT_LE(programme.key_pull_n, weight(assembly.blocks[3]) / 2);
+  EXPECT_GT(of(programme, "raise").size(), 3U);
 }
 
 // The same threshold from the other side: 0.09 is carried while it lies on the centring, and falls

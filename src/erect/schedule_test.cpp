@@ -68,6 +68,16 @@ TEST(Schedule, BreakagesAddTheirTimeWithTheirShare) {
   EXPECT_NEAR(spared.mean_s - 10, (draws.mean_s - 10) / 4, 1e-9);
 }
 
+TEST(Schedule, WhatIsPlacedBreaksNoMore) {
+  Network network{"2027-03-01", {activity("a", 10, 10, 10, {}), activity("b", 10, 10, 10, {0})}};
+  network.activities[0].done = true;
+  network.activities[0].finish_s = 12;
+  const Draws draws =
+      draw_programme(network, {{0, 0.9, 4, false, 1}, {1, 0.5, 0, false, 0}}, 4000, 5);
+  EXPECT_NEAR(draws.broken_mean, 0.5, 4 * 0.5 / std::sqrt(4000));
+  EXPECT_EQ(draws.finish_s.back(), 22);
+}
+
 TEST(Schedule, CriticalSharesOfTwoAlikeWaysAreHalf) {
   Network network{"2027-03-01", {activity("a", 2, 5, 8, {}), activity("b", 2, 5, 8, {})}};
   const int n = 40000;
