@@ -102,8 +102,8 @@ struct Programme {
                                       std::size_t stage);
 /// Seats still in at a stage, and blocks present. For view 1 seats that were lowered are taken as
 /// gone (`pads` false); for the pads they are there, lower.
-[[nodiscard]] StandOptions stage_options(const Brief& brief, const Assembly& assembly,
-                                         const Programme& programme, std::size_t stage, bool pads);
+[[nodiscard]] StandOptions stage_options(const Brief& brief, const Programme& programme,
+                                         std::size_t stage, bool pads);
 
 /// What the blocks put on the seats, stage by stage: for judge_centring, "place o1 (step 7)".
 /// Weight alone of every stage whose seats bear; and with people where it was tried, "..., people
