@@ -34,7 +34,7 @@ std::vector<std::size_t> hold_most(const Forecast& f) {
 
 Json as_json(const Forecast& f) {
   const std::string& start = f.rest.network.start;
-  const auto date = [&](double s) { return Json{{"s", s}, {"date", date_after(start, s)}}; };
+  const auto date = [&](double s) { return Json{{"s", s}, {"date", clock_after(start, s)}}; };
   Json holding = Json::array(), activities = Json::array();
   for (const std::size_t i : hold_most(f))
     holding.push_back(
@@ -63,7 +63,7 @@ Json as_json(const Forecast& f) {
 }
 
 void print(const DayPlan& plan, const Forecast& f) {
-  const auto date = [&](double s) { return date_after(f.rest.network.start, s); };
+  const auto date = [&](double s) { return clock_after(f.rest.network.start, s); };
   std::cout << plan.title << ": " << f.rest.done << " of " << plan.network->activities.size()
             << " activities done by " << date(f.rest.now_s) << ".\nThe rest ends (of "
             << f.draws.finish_s.size() << " draws)\n"
