@@ -117,7 +117,29 @@ class TakeOff {
         brief_.carbon.concrete, brief_.rates.footing_per_m3);
   }
 
-  void lorries() {
+  void lorries(int planned) {
+    double others_kg = 0;  // footings are cast where they stand
+    for (const QuantityLine& line : out.lines) {
+      if (line.what != "footings") others_kg += line.mass_kg;
+    }
+    others_kg -= out.lines.front().mass_kg;
+    out.lorries = planned;
+    add({"lorry loads",
+         "loads",
+         static_cast<double>(planned),
+         0,
+         {},
+         {},
+         "transport.lorry_load, lorry_length, lorry_width; weight of the blocks",
+         "plan of the transport, blocks only; transport carbon left out"},
+        {0, 0, 0}, brief_.rates.lorry_per_load);
+    out.remarks.push_back(
+        "lorry loads are those of the blocks, by the plan of the transport; the "
+        "other " +
+        std::to_string(std::lround(others_kg)) + " kg, footings left out, are not counted in them");
+  }
+
+  void lorries_by_mass() {
     double kg = 0;
     for (const QuantityLine& line : out.lines) {
       if (line.what != "footings") kg += line.mass_kg;
@@ -186,7 +208,8 @@ double tie_steel_kg(const Brief& brief, const Groundworks& ground) {
 }
 
 Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundworks& ground,
-                    double deck_m2, const std::optional<PrintTotals>& print) {
+                    double deck_m2, const std::optional<PrintTotals>& print,
+                    const std::optional<int>& lorries) {
   TakeOff work(brief, assembly, ground);
   work.blocks();
   if (print && print->blocks > 0) work.printing(*print);
@@ -194,7 +217,11 @@ Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundwo
   work.ties();
   work.walkway(deck_m2);
   work.footings();
-  work.lorries();
+  if (lorries) {
+    work.lorries(*lorries);
+  } else {
+    work.lorries_by_mass();
+  }
   work.sum();
   Quantities out = std::move(work.out);
   out.deck_m2 = deck_m2;
@@ -204,12 +231,14 @@ Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundwo
                         area(Region{brief.plan.outline, brief.plan.openings}), rule);
   out.concrete_ratio = out.concrete_m3 / out.slab.concrete_m3;
   out.steel_ratio = out.steel_kg / out.slab.steel_kg;
-  out.remarks = {
-      "centring, shoes and lifting gear are not in these figures",
-      "carbon: ranges from the trade, from memory, A1 to A3; ask for declarations of the products",
-      "of printed bridges a third of the concrete and a tenth of the steel of a slab is said "
-      "(common practice, no source); the slab here spans the longest way between two springings "
-      "and carries no thrust, so that its supports need no ties"};
+  for (const char* remark :
+       {"centring, shoes and lifting gear are not in these figures",
+        "carbon: ranges from the trade, from memory, A1 to A3; ask for declarations of the "
+        "products",
+        "of printed bridges a third of the concrete and a tenth of the steel of a slab is said "
+        "(common practice, no source); the slab here spans the longest way between two springings "
+        "and carries no thrust, so that its supports need no ties"})
+    out.remarks.emplace_back(remark);
   return out;
 }
 

@@ -63,8 +63,11 @@ struct Quantities {
 [[nodiscard]] double tie_steel_kg(const Brief& brief, const Groundworks& ground);
 
 /// `deck_m2`: area of the walking surface. Without `print` there is no line for printing.
+/// `lorries`: that carry the blocks, by a plan of the transport; none: all that is carried by mass
+/// alone, 24 t each.
 [[nodiscard]] Quantities take_off(const Brief& brief, const Assembly& assembly,
                                   const Groundworks& ground, double deck_m2,
-                                  const std::optional<PrintTotals>& print = {});
+                                  const std::optional<PrintTotals>& print = {},
+                                  const std::optional<int>& lorries = {});
 
 }  // namespace skewback

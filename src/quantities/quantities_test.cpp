@@ -87,6 +87,21 @@ TEST(TakeOff, PrintingIsWhatThePathsTake) {
   EXPECT_FALSE(take_off(brief, one_block(2, 2200), {}, 20, totals).print);
 }
 
+// 60 t by mass are three loads of 24 t; a plan that needs seven is what is paid for: 7 x 400.
+TEST(TakeOff, LorriesAreThoseOfThePlanOfTheTransport) {
+  Brief brief = printed();
+  brief.rates.lorry_per_load = 400;
+  const Assembly sixty_tonnes = one_block(25, 2400);
+  const Quantities by_mass = take_off(brief, sixty_tonnes, {}, 20);
+  EXPECT_EQ(by_mass.lorries, 3);
+  const Quantities planned = take_off(brief, sixty_tonnes, {}, 20, {}, 7);
+  EXPECT_EQ(planned.lorries, 7);
+  EXPECT_NEAR(line_of(planned, "lorry").amount, 7, 1e-12);
+  ASSERT_TRUE(planned.money);
+  EXPECT_NEAR(*planned.money, 2800, 1e-9);
+  EXPECT_NEAR(planned.carbon_kg[1], by_mass.carbon_kg[1], 1e-9);
+}
+
 // Worked by hand to EN 1992-1-1: span 8 m, d 0.40, h 0.44 m: load 1.35 (11 + 1 + 5) = 22.95 kPa,
 // M = 183.6 kNm/m, k = 0.0675, z = 0.386 m, A = 1094 mm2/m; least 0.26 * 2.896 / 500 * 0.4 m =
 // 602 mm2/m.

@@ -34,6 +34,11 @@ std::optional<PrintTotals> print_totals(const Dossier& dossier) {
   return totals;
 }
 
+std::optional<int> lorry_loads(const Dossier& dossier) {
+  if (!dossier.transport) return {};
+  return static_cast<int>(dossier.transport->lorries.size());
+}
+
 constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
 constexpr double kStill = 1e-3;    // m; largest move of a vertex from round to round
 constexpr int kRounds = 6;
@@ -259,7 +264,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   }
   const auto count_up = [&] {
     dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)),
-                                  print_totals(dossier));
+                                  print_totals(dossier), lorry_loads(dossier));
   };
   count_up();
   if (done("ground")) return dossier;
@@ -273,6 +278,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;
   plan_site(dossier, progress);
+  if (dossier.transport) count_up();
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect") || !brief.survey) return dossier;
