@@ -86,7 +86,7 @@ class WorstChecks {
 
 struct Judged {  // gathered over all cases
   WorstChecks worst;
-  std::vector<WorstChecks> of_rib, of_foot;  // bending, shear, bearing; post, head, wedge
+  std::vector<WorstChecks> of_rib, of_foot;  // bending, shear, tipping, ...; post, head, wedge
 };
 
 void check_rib(const Brief& brief, const Centring& centring, const RibState& state, Judged& out);
