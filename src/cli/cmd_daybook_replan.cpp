@@ -41,11 +41,13 @@ Json as_json(const Forecast& f) {
   for (const std::size_t i : hold_most(f))
     holding.push_back(
         {{"id", f.rest.network.activities[i].id}, {"critical_share", f.draws.critical_share[i]}});
-  for (const Activity& a : f.rest.network.activities)
+  for (const Activity& a : f.rest.network.activities) {
+    if (a.id.empty()) continue;
     activities.push_back({{"id", a.id},
                           {"started", a.started},
                           {"done", a.done},
                           {"finish_s", a.done ? Json(a.finish_s) : Json(nullptr)}});
+  }
   return {{"ok", true},
           {"start", start},
           {"now", date(f.rest.now_s)},

@@ -35,6 +35,9 @@ bool is_made(const Activity& a) {  // on the table, or in a mould
   return !a.block.empty() && a.kind != "place" && a.kind != "cure" && !is_journey(a);
 }
 
+/// Activities that may come before it beyond those of the plan.
+std::size_t room_before(const Activity& a) { return a.kind == "place" ? 3 : is_journey(a) ? 1 : 0; }
+
 /// One after the other whatever of it is done: the table's work; and the works on site.
 bool same_chain(const Activity& a, const Activity& b) {
   const auto in_one = [](const Activity& x) { return x.kind != "cure" && !is_journey(x); };
@@ -196,6 +199,7 @@ class Rest {
         }
     }
     a.after = waits_for(a);
+    room_ends_ = out_.network.activities.size() + room_before(a);
     if (a.done) {
       ++out_.done;
     } else if (const auto left = left_.find(static_cast<int>(i)); left != left_.end()) {
@@ -204,7 +208,18 @@ class Rest {
       a.after.push_back(0);
       if (a.kind == "place") bring(a);
     }
+    leave_room(room_ends_);
     now_at_.push_back(add(std::move(a)));
+  }
+
+  /// The plan's activities, and what brings a block, keep their places, and with them their random
+  /// numbers, whatever happened.
+  void leave_room(std::size_t until) {
+    while (out_.network.activities.size() < until) add_done("", "", 0);
+  }
+  int add_last(Activity a) {
+    leave_room(room_ends_ - 1);
+    return add(std::move(a));
   }
 
   Activity journey_of(const std::string& block, const std::string& id) const {
@@ -234,7 +249,7 @@ class Rest {
     else if (next.standing == Standing::kNotMade || next.standing == Standing::kPrinted)
       own.after.push_back(next.copy != 0 ? last_made(place.block, next.copy)
                                          : cure_of_one_more(place.block, next.since_s));
-    place.after.push_back(add(std::move(own)));
+    place.after.push_back(add_last(std::move(own)));
   }
 
   /// Where the last of its making stands now; "today", if the plan makes it nowhere.
@@ -263,7 +278,7 @@ class Rest {
     for (const Activity& a : plan_.network->activities)
       if (a.block == place.block && a.kind != "place" && !is_journey(a) && copy_of(a) == 1)
         add_times(again, a);
-    place.after.push_back(add(std::move(again)));
+    place.after.push_back(add_last(std::move(again)));
     out_.again.push_back(place.block);
   }
 
@@ -306,6 +321,7 @@ class Rest {
   std::map<int, double> left_;
   std::vector<std::set<int>> open_;  // of what is done: new indices of what comes before it, undone
   std::vector<int> now_at_;          // new index of each old one
+  std::size_t room_ends_ = 0;
   Replan out_;
 };
 

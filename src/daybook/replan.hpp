@@ -7,7 +7,9 @@
 namespace skewback {
 
 struct Replan {
-  Network network;  // the plan's, with "today" first; nothing that is left starts before it
+  // the plan's, with "today" first, before which nothing that is left starts; at the same places
+  // whatever happened, so that the same numbers are drawn: what is not needed has no name
+  Network network;
   std::vector<Breakage> breakages;  // of blocks that are still to be placed
   double now_s = 0;                 // from the start of the programme, on the clock of the place
   int done = 0;                     // of the plan's activities

@@ -38,15 +38,16 @@ inline DayPlan small_plan() {
 }
 
 /// Footings; each block printed, cured, carried by one of two lorries, placed in order; striking.
-/// Those in `twice` are printed again right after the first, and go with it. A time of d days takes
-/// from (1 - spread) d to (1 + 2 spread) d.
+/// Those in `twice` are printed again right after the first, and go with it. A time of d days,
+/// curing left out, takes from (1 - about) d to (1 + 2 about) d.
 inline DayPlan plan_with_network(const std::set<std::string>& twice = {}, double footings_d = 14,
-                                 double spread = 0) {
+                                 double about = 0) {
   DayPlan plan = small_plan();
   Network network;
   network.start = "2027-03-01";
   const auto add = [&](const std::string& id, const std::string& block, const std::string& kind,
                        double days, const std::vector<int>& after) {
+    const double spread = kind == "cure" ? 0 : about;
     network.activities.push_back({id, block, kind, (1 - spread) * days * kDay, days * kDay,
                                   (1 + 2 * spread) * days * kDay, after, false, false, 0});
     return static_cast<int>(network.activities.size()) - 1;
