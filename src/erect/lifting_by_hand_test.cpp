@@ -45,6 +45,19 @@ TEST(LiftingByHand, ForceInTwoLegs) {
   EXPECT_NEAR(check(lift, "sling").utilisation, force / 10e3, 1e-9);
 }
 
+// Four legs without a spreader: two are counted, though four hang straight.
+TEST(LiftingByHand, ForceInTwoOfFourLegs) {
+  Brief brief = sample::handling_brief();
+  brief.lifting.legs = 4;
+  const Assembly assembly = sample::slabs({slab("a", kSize)});
+  const auto s =
+      sling(brief.lifting, assembly.blocks[0].solid, handling_block(assembly, 0, nullptr));
+  ASSERT_TRUE(s);
+  const Vec3 leg = s->lines[0].head - s->lines[0].front_top;
+  const double force = 1.4 * kWeight / (2 * leg.z() / leg.norm());
+  EXPECT_NEAR(lift_one(brief, assembly.blocks[0]).leg_force_n, force, 1e-6 * force);
+}
+
 // Both parts of a sling on a sloping soffit go to one head over the centre of gravity. Level:
 // P sin b = P' sin b'; upright: half the weight on each of two slings.
 TEST(LiftingByHand, TheSteeperPartOfASlingDrawsHarder) {

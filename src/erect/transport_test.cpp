@@ -150,5 +150,38 @@ TEST(Transport, AShockBendsABlockOnItsBearers) {
   EXPECT_NEAR(slab.checks[0].demand, stress, 1e-6 * stress);
 }
 
+// Braked at c g: friction holds it at its bottom, d/2 under its middle, in equal parts on both
+// bearers, which carry W/2 (1 +- c d / 2x). Across itself it is bent sideways too, by c times as
+// much. Navier on the planes that are looked at: 25 even ones, the middle, 5 mm beside a bearer.
+TEST(Transport, BrakingMovesTheLoadToTheLeadingBearer) {
+  Brief brief = sample::handling_brief();
+  brief.transport.upright = 1;
+  brief.transport.forward = 0.8;
+  brief.transport.rearward = brief.transport.sideways = 0.5;
+  for (const Vec3& size : {Vec3(2.4, 0.2, 0.3), Vec3(2.4, 0.4, 0.3)}) {
+    const BeddedBlock slab = carry(brief, {size}).pallets.at(0).blocks.at(0);
+    const double l = size.x(), b = size.y(), d = size.z(), c = 0.8;
+    const double w = 1.35 * 2400 * kGravity * b * d, x = std::abs(slab.bearers.at(0).x());
+    const double upright = b * d * d / 6, flat = d * b * b / 6;
+    std::vector<double> planes = {0, x - 0.005, x + 0.005, -x - 0.005, -x + 0.005};
+    for (int i = 0; i < 25; ++i) planes.push_back(l * ((i + 0.5) / 25 - 0.5));
+    double along = 0, across = 0;
+    for (const double s : planes) {
+      for (const double push : {c, -c, 0.0}) {
+        double moment = -w * (l / 2 - s) * (l / 2 - s) / 2, pull = push * w * (l / 2 - s);
+        for (const double at : {x, -x}) {
+          if (at < s) continue;
+          moment += w * l / 2 * (1 + push * d / 2 / at) * (at - s) - push * w * l / 2 * d / 2;
+          pull -= push * w * l / 2;
+        }
+        along = std::max(along, std::abs(moment) / upright + pull / (b * d));
+        if (push == 0) across = std::max(across, std::abs(moment) * (1 / upright + c / flat));
+      }
+    }
+    EXPECT_EQ(along > across, b > d);
+    EXPECT_NEAR(slab.checks.at(0).demand / std::max(along, across), 1, 1e-6);
+  }
+}
+
 }  // namespace
 }  // namespace skewback
