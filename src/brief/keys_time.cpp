@@ -53,7 +53,7 @@ std::vector<Key> spares_and_time() {
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.spares.delay_cost; }},
       {.path = "programme.start",
        .kind = Kind::kText,
-       .meaning = "first working day, year-month-day",
+       .meaning = "day on which it begins, year-month-day; every day is worked",
        .example = R"("2027-03-01")",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.programme.start; }},
       {.path = "programme.draws",

@@ -1,6 +1,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "brief/text.hpp"
 #include "brief/values.hpp"
 
 namespace skewback {
@@ -96,6 +97,12 @@ std::string default_text(const Key& key, const Units& units) {
   if (const auto* whole = std::get_if<int*>(&slot))
     return key.range.holds(**whole) ? std::to_string(**whole) : "none";
   if (const auto* flag = std::get_if<bool*>(&slot)) return **flag ? "true" : "false";
+  if (const auto* times = std::get_if<Vec3*>(&slot); times != nullptr && key.unit == "s") {
+    const bool days = (*times)->x() >= 86400;
+    const Vec3 shown = **times / (days ? 86400.0 : 60.0);
+    return number(shown.x()) + ", " + number(shown.y()) + " and " + number(shown.z()) +
+           (days ? " days" : " min");
+  }
   if (const auto* text = std::get_if<std::string*>(&slot))
     return (*text)->empty() ? "none" : "`\"" + **text + "\"`";
   return "none";
@@ -115,7 +122,7 @@ std::string brief_reference() {
         << "| key | what | default | range | meaning | example |\n|---|---|---|---|---|---|\n";
     for (const Key& key : keys()) {
       if (section_of(key.path) != section.path) continue;
-      const bool place = key.kind != Kind::kQuantity && !key.unit.empty();
+      const bool place = key.kind != Kind::kQuantity && key.unit == "m";
       out << "| `" << leaf_of(key.path) << "` | " << what(key) << " | " << default_text(key, units)
           << " | " << (place ? "within 10 km" : range_text(key, units)) << " | " << key.meaning
           << " | `" << key.example << "` |\n";

@@ -84,7 +84,8 @@ struct CutSheet {
 /// Forces on the seats at one moment of the works, by the caller (erect/): what judge_centring is
 /// given.
 struct SeatLoads {
-  std::string stage;         // "place s3", "place s3, 1.5 people everywhere"
+  std::string stage;         // starts with "place" while blocks are placed: "place s3", "place s3,
+                             // people everywhere"
   bool with_people = false;  // working loads are in it, factors on
   std::vector<Vec3> force;   // per seat of Centring::seats: on the block, world, N
 };

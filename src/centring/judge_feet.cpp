@@ -9,7 +9,7 @@
 namespace skewback {
 namespace {
 
-constexpr double kTouches = 0.2;  // m, from a brace's end to a post's axis; a gusset to a head
+constexpr double kGussetNear = 0.2;  // m, from the middle of a gusset to a post's head
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -22,11 +22,11 @@ double free_length(const Centring& centring, const Stick& post, const Vec3& way)
     if (brace.kind != "brace") continue;
     Vec3 flat = brace.to - brace.from;
     flat.z() = 0;
-    if (flat.norm() <= 0 || std::abs(flat.normalized().dot(way)) < 0.5) continue;
+    if (flat.norm() <= 0 || std::abs(flat.normalized().dot(way)) < kBraceAligned) continue;
     for (const Vec3& end : {brace.from, brace.to}) {
       const double along = (end - post.from).dot(axis) / length;
       const double off = (end - post.from - along / length * axis).norm();
-      if (off < kTouches && along > 0 && along < length) held.push_back(along);
+      if (off < kBraceTouches && along > 0 && along < length) held.push_back(along);
     }
   }
   std::ranges::sort(held);
@@ -42,7 +42,7 @@ double head_thickness(const Brief& brief, const Centring& centring, const Centri
   for (const SheetPart& part : centring.parts) {
     if (part.kind != "gusset" || part.rib != foot.rib) continue;
     const Vec3 middle = part.place.to_world(centroid(part.outline));
-    if ((middle - foot.head).norm() < kTouches) out += brief.centring.sheet_thickness_m;
+    if ((middle - foot.head).norm() < kGussetNear) out += brief.centring.sheet_thickness_m;
   }
   return out;
 }

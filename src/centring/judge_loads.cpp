@@ -36,12 +36,6 @@ const SeatLoads* weight_of(const std::vector<SeatLoads>& loads, const SeatLoads&
   return best;
 }
 
-double down(const std::vector<Vec3>& on_rib) {
-  double sum = 0;
-  for (const Vec3& f : on_rib) sum -= f.z();
-  return sum;
-}
-
 std::vector<Vec3> mixed(double a, const std::vector<Vec3>& x, double b,
                         const std::vector<Vec3>& y) {
   std::vector<Vec3> out;
@@ -50,6 +44,12 @@ std::vector<Vec3> mixed(double a, const std::vector<Vec3>& x, double b,
 }
 
 }  // namespace
+
+double down_n(const SeatCase& seats) {
+  double sum = 0;
+  for (const Vec3& f : seats.force) sum -= f.z();
+  return sum;
+}
 
 SeatCases seat_cases(const Brief& brief, const Assembly& assembly,
                      const std::vector<SeatLoads>& loads, const Centring& centring) {
@@ -69,7 +69,7 @@ SeatCases seat_cases(const Brief& brief, const Assembly& assembly,
       const auto placed = [&](std::size_t i) { return out.all[i].stage.starts_with("place"); };
       // the last that is placed; with other names, the heaviest
       if (!out.whole || placing ||
-          (!placed(*out.whole) && down(out.all[now].force) > down(out.all[*out.whole].force)))
+          (!placed(*out.whole) && down_n(out.all[now]) > down_n(out.all[*out.whole])))
         out.whole = now;
       out.all.push_back({load.stage, true, mixed(-dead, load.force, other, working), dead});
       continue;

@@ -18,6 +18,8 @@ struct SeatCase {
   std::vector<Vec3> force;  // per seat, on the rib, world, N
   double own_factor = 1;    // on the weight of the centring itself
 };
+/// Vertical force on all seats.
+[[nodiscard]] double down_n(const SeatCase& seats);
 struct SeatCases {
   std::vector<SeatCase> all;
   std::optional<std::size_t> whole;  // weight alone, with every block placed
@@ -86,7 +88,7 @@ class WorstChecks {
 
 struct Judged {  // gathered over all cases
   WorstChecks worst;
-  std::vector<WorstChecks> of_rib, of_foot;  // bending, shear, bearing; post, head, wedge
+  std::vector<WorstChecks> of_rib, of_foot;  // bending, shear, tipping, ...; post, head, wedge
 };
 
 void check_rib(const Brief& brief, const Centring& centring, const RibState& state, Judged& out);

@@ -5,6 +5,7 @@
 
 #include "base/constants.hpp"
 #include "centring/judge_parts.hpp"
+#include "centring/polyline.hpp"
 
 namespace skewback {
 namespace {
@@ -18,16 +19,6 @@ constexpr double kShearShare = 12;    // E over G of birch plywood on edge (7.5 
                                       // memory of a maker's handbook)
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-double height(const std::vector<Vec2>& line, double x) {
-  if (x <= line.front().x()) return line.front().y();
-  for (std::size_t i = 0; i + 1 < line.size(); ++i) {
-    const Vec2 &p = line[i], &q = line[i + 1];
-    if (x > q.x()) continue;
-    return q.x() > p.x() ? p.y() + (q.y() - p.y()) * (x - p.x()) / (q.x() - p.x()) : q.y();
-  }
-  return line.back().y();
-}
 
 struct Places {  // x of the beam's points
   std::vector<double> x;

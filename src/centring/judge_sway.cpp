@@ -178,7 +178,8 @@ class Swaying {
     if (inward_ > 1)
       out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
                              " in the middle (" + inward_stage_ +
-                             "): their ribs must bear on each other there.");
+                             "): their ribs must bear on each other there; ribs end short of "
+                             "each other, and the packing between them is not drawn.");
     return std::move(out_);
   }
 

@@ -12,32 +12,10 @@
 namespace skewback {
 namespace {
 
+using sample::Case;
+using sample::find;
 using sample::LevelCentring;
-
-const CentringCheck* find(const Centring& centring, const std::string& name) {
-  const auto it = std::ranges::find(centring.checks, name, &CentringCheck::name);
-  return it == centring.checks.end() ? nullptr : &*it;
-}
-
-bool says(const Centring& centring, const std::string& words) {
-  return std::ranges::any_of(centring.remarks, [&](const std::string& remark) {
-    return remark.find(words) != std::string::npos;
-  });
-}
-
-struct Case {
-  Brief brief;
-  LevelCentring with;
-  Assembly assembly;
-  Centring centring;
-  std::vector<SeatLoads> loads;
-  explicit Case(const LevelCentring& w) : with(w) {
-    assembly = sample::blocks_on(with);
-    centring = sample::level_centring(with);
-    for (int k = 1; k <= with.blocks; ++k) loads.push_back(sample::weights(assembly, centring, k));
-  }
-  void judge() { judge_centring(brief, assembly, loads, centring); }
-};
+using sample::says;
 
 SeatLoads with_people(const SeatLoads& weight, double each_n) {
   SeatLoads out = weight;
@@ -329,6 +307,9 @@ TEST(Judge, Splices) {
   const double expected =
       (std::abs(cut.moment_nm) + 0.1 * std::abs(cut.shear_n)) / (4 * r) + std::abs(cut.shear_n) / 4;
   EXPECT_NEAR(bolts->demand / expected, 1, 0.02);  // the ribs across lie on other points
+  // a pair of plates 0.24 m high, less two holes of 11 mm at 0.08 m from their middle
+  const double inertia = std::pow(0.24, 3) / 12 - 2 * 0.011 * (0.011 * 0.011 / 12 + 0.08 * 0.08);
+  EXPECT_NEAR(plates->demand / (std::abs(cut.moment_nm) * 0.12 / (2 * 0.0177 * inertia)), 1, 0.01);
 }
 
 TEST(Judge, NothingToCarry) {

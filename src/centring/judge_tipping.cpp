@@ -41,10 +41,13 @@ void check_tipping(const Centring& centring, const RibBeam& on, const std::vecto
     }
     if (over <= 0 || holds <= 0) continue;
     const Rib& rib = centring.ribs[static_cast<std::size_t>(on.rib)];
-    out.worst.offer(check_of("tipping over an end foot", over, holds, "N m",
-                             rib.id + (first ? ", its first foot" : ", its last foot"), from.stage,
-                             "moments of loads and of what holds it sideways about the foot, "
-                             "factors on both (ours)"));
+    const CentringCheck check =
+        check_of("tipping over an end foot", over, holds, "N m",
+                 rib.id + (first ? ", its first foot" : ", its last foot"), from.stage,
+                 "moments of loads and of what holds it sideways about the foot, factors on both "
+                 "(ours)");
+    out.worst.offer(check);
+    out.of_rib[static_cast<std::size_t>(on.rib)].offer(check);
   }
 }
 

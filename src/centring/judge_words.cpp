@@ -9,12 +9,6 @@
 namespace skewback {
 namespace {
 
-double down(const std::vector<Vec3>& on_rib) {
-  double sum = 0;
-  for (const Vec3& f : on_rib) sum -= f.z();
-  return sum;
-}
-
 /// Vertical load from the blocks of each arm; keys and blocks of no arm under -1.
 std::map<int, double> by_arm(const Assembly& assembly, const Centring& centring,
                              const SeatCase& from) {
@@ -34,7 +28,7 @@ std::vector<std::string> load_remarks(const Assembly& assembly, const SeatCases&
   std::string stage, design_stage, uneven_stage;
   double design = 0, uneven = 0, light = 0, heavy = 0;
   for (const SeatCase& from : cases.all) {
-    const double n = down(from.force);
+    const double n = down_n(from);
     if (from.design) {
       if (n > design) design = n, design_stage = from.stage;
       continue;

@@ -197,6 +197,7 @@ TEST(MakeCentring, NoFootStandsInABarredArea) {
   for (const CentringFoot& foot : centring.feet) {
     EXPECT_TRUE(foot.at.x() < -0.6 - half || foot.at.x() > 0.9 + half) << foot.id;
     EXPECT_NEAR(foot.down_m + foot.up_m, barrel.brief.centring.travel_m, 1e-15);
+    EXPECT_NEAR(foot.down_m, 0.04, 1e-12) << "two thirds of 60 mm, kept for striking";
   }
   // 1.5 m of water and a post on each bank: more than the spacing, and said
   EXPECT_THAT(centring.remarks, testing::Contains(testing::HasSubstr("spans 1.")));

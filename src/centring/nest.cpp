@@ -31,13 +31,6 @@ std::vector<Turn> turns_of(bool grain) {
   return turns;
 }
 
-nest::Path path_of(const Polygon& ring) {
-  nest::Path path;
-  for (const Vec2& p : ring)
-    path.emplace_back(std::llround(p.x() * nest::kGrid), std::llround(p.y() * nest::kGrid));
-  return path;
-}
-
 /// From its lowest leftmost corner on, which comes to lie at the origin.
 std::vector<std::array<std::int64_t, 2>> canonical(const nest::Path& path) {
   const auto first = std::ranges::min_element(
@@ -98,7 +91,7 @@ Job make_job(const Brief& brief, const Centring& centring, const Progress& progr
   std::map<std::vector<std::array<std::int64_t, 2>>, int> known;
   double whole = 0;
   for (const SheetPart& part : centring.parts) {
-    const nest::Path path = path_of(part.outline.outer);
+    const nest::Path path = nest::to_path(part.outline.outer);
     Item item{-1, {}, 0, area(part.outline), {}};
     const std::vector<Turn> allowed = turns_of(part.grain_along_x);
     const nest::Box box = nest::bounds(path);
@@ -137,7 +130,7 @@ NestedPart nested(const Job& job, const SheetPart& part, const Placed& placed) {
   out.flipped = turn.flipped;
   const nest::Box is = nest::bounds(
       nest::turned(job.shapes[static_cast<std::size_t>(placed.shape)].part, placed.turn));
-  const nest::Box origin = nest::bounds(nest::turned(path_of(part.outline.outer), turn));
+  const nest::Box origin = nest::bounds(nest::turned(nest::to_path(part.outline.outer), turn));
   out.at = Vec2(static_cast<double>(placed.at.X + is.low.X - origin.low.X),
                 static_cast<double>(placed.at.Y + is.low.Y - origin.low.Y)) /
            nest::kGrid;

@@ -8,13 +8,6 @@
 namespace skewback::nest {
 namespace {
 
-Path to_path(const Polygon& ring) {
-  Path path;
-  for (const Vec2& p : ring)
-    path.emplace_back(std::llround(p.x() * kGrid), std::llround(p.y() * kGrid));
-  return path;
-}
-
 double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 ClipperLib::cInt cross(const IntPoint& a, const IntPoint& b) { return a.X * b.Y - a.Y * b.X; }
 
@@ -98,6 +91,13 @@ std::optional<std::vector<int>> merged(const Polygon& ring, const std::vector<in
 }
 
 }  // namespace
+
+Path to_path(const Polygon& ring) {
+  Path path;
+  for (const Vec2& p : ring)
+    path.emplace_back(std::llround(p.x() * kGrid), std::llround(p.y() * kGrid));
+  return path;
+}
 
 Turn after(const Turn& second, const Turn& first) {
   const int quarters = second.quarters + (second.flipped ? 4 - first.quarters : first.quarters);

@@ -13,6 +13,8 @@ using ClipperLib::Path;
 using ClipperLib::Paths;
 constexpr double kGrid = 1e6;  // units per metre
 
+[[nodiscard]] Path to_path(const Polygon& ring);
+
 /// x mirrored if flipped, then quarter turns counter-clockwise.
 struct Turn {
   int quarters = 0;

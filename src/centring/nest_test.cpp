@@ -71,6 +71,19 @@ void expect_apart(const Brief& brief, const Centring& c, double slack = 4e-5) {
   for (const int times : seen) EXPECT_EQ(times, 1);
 }
 
+void expect_sheets(const Brief& brief, Centring& c, std::size_t sheets) {
+  ASSERT_FALSE(nest_parts(brief, c));
+  EXPECT_EQ(c.sheets.size(), sheets);
+  expect_apart(brief, c);
+}
+
+Brief sheets_of(double length, double width) {
+  Brief brief;
+  brief.centring.sheet_length_m = length;
+  brief.centring.sheet_width_m = width;
+  return brief;
+}
+
 /// Sheets that boxes laid in rows ask for: highest first, each into the first row that has room
 /// (first-fit decreasing height: Coffman, Garey, Johnson and Tarjan 1980).
 int sheets_by_rows(const Brief& brief, const Centring& c) {
@@ -153,16 +166,12 @@ TEST(NestShape, FewCornersNeverInside) {
 
 // Rectangles that fill the sheet exactly: 4 x 3 of them with their gaps.
 TEST(Nest, RectanglesOfAKnownBestPacking) {
-  Brief brief;
-  brief.centring.sheet_length_m = 4 * 0.5 + 5 * 0.01;
-  brief.centring.sheet_width_m = 3 * 0.3 + 4 * 0.01;
+  const Brief brief = sheets_of(4 * 0.5 + 5 * 0.01, 3 * 0.3 + 4 * 0.01);
   Centring c;
   for (int i = 0; i < 24; ++i)
     c.parts.push_back(part("p" + std::to_string(i), rectangle(0.5, 0.3)));
-  ASSERT_FALSE(nest_parts(brief, c));
-  EXPECT_EQ(c.sheets.size(), 2U);
+  expect_sheets(brief, c, 2);
   EXPECT_NEAR(c.used_share, 24 * 0.15 / (2 * 2.05 * 0.94), 1e-12);
-  expect_apart(brief, c);
 }
 
 // Sawn by straight cuts from edge to edge, without gaps.
@@ -178,32 +187,22 @@ TEST(Nest, ASheetSawnUpGoesBackOnOne) {
     x += w;
   }
   ASSERT_NEAR(x, brief.centring.sheet_length_m, 1e-12);
-  ASSERT_FALSE(nest_parts(brief, c));
-  EXPECT_EQ(c.sheets.size(), 1U);
-  expect_apart(brief, c);
+  expect_sheets(brief, c, 1);
 }
 
 // Two right triangles in the room of their box: only turning them about makes one sheet enough.
 TEST(Nest, TrianglesAreTurnedIntoEachOther) {
-  Brief brief;
-  brief.centring.sheet_length_m = 1.05;
-  brief.centring.sheet_width_m = 1.05;
   Centring c;
   for (const char* id : {"a", "b"}) c.parts.push_back(part(id, {{0, 0}, {1, 0}, {0, 1}}));
-  ASSERT_FALSE(nest_parts(brief, c));
-  EXPECT_EQ(c.sheets.size(), 1U);
-  expect_apart(brief, c);
+  expect_sheets(sheets_of(1.05, 1.05), c, 1);
 }
 
 TEST(Nest, GrainAloneKeepsAPartFromBeingLaidAcross) {
-  Brief brief;
-  brief.centring.sheet_length_m = 2;
-  brief.centring.sheet_width_m = 1;
+  const Brief brief = sheets_of(2, 1);
   Centring c;
   c.parts.push_back(part("tall", rectangle(0.3, 1.5), false));
-  ASSERT_FALSE(nest_parts(brief, c));
-  EXPECT_NEAR(std::abs(std::sin(c.sheets[0].parts[0].turn_rad)), 1, 1e-12);
-  expect_apart(brief, c);
+  expect_sheets(brief, c, 1);
+  EXPECT_NEAR(std::abs(std::sin(c.sheets.at(0).parts.at(0).turn_rad)), 1, 1e-12);
   c.parts[0].grain_along_x = true;
   const auto fault = nest_parts(brief, c);
   ASSERT_TRUE(fault);

@@ -2,6 +2,9 @@
 // A small level centring for tests: ribs along x at even distances, ribs across, posts and braces;
 // every block is a box that lies on all ribs.
 
+#include <algorithm>
+#include <string>
+
 #include "base/constants.hpp"
 #include "centring/centring.hpp"
 
@@ -127,5 +130,30 @@ inline SeatLoads weights(const Assembly& assembly, const Centring& centring, int
   }
   return out;
 }
+
+inline const CentringCheck* find(const Centring& centring, const std::string& name) {
+  const auto it = std::ranges::find(centring.checks, name, &CentringCheck::name);
+  return it == centring.checks.end() ? nullptr : &*it;
+}
+inline bool says(const Centring& centring, const std::string& words) {
+  return std::ranges::any_of(centring.remarks, [&](const std::string& remark) {
+    return remark.find(words) != std::string::npos;
+  });
+}
+
+/// A level centring with its blocks, placed one after the other.
+struct Case {
+  Brief brief;
+  LevelCentring with;
+  Assembly assembly;
+  Centring centring;
+  std::vector<SeatLoads> loads;
+  explicit Case(const LevelCentring& w) : with(w) {
+    assembly = blocks_on(with);
+    centring = level_centring(with);
+    for (int k = 1; k <= with.blocks; ++k) loads.push_back(weights(assembly, centring, k));
+  }
+  void judge() { judge_centring(brief, assembly, loads, centring); }
+};
 
 }  // namespace skewback::sample

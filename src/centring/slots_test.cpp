@@ -99,14 +99,14 @@ TEST(Slots, OfRibsThatCrossAtASlantGoHome) {
   brief.centring.clearance_m = 1e-5;
   Assembly assembly = sample::arch_assembly(arch);
   for (Block& block : assembly.blocks) {
-    for (Vec3& v : block.solid.vertices) v.y() *= 1 + 0.05 * v.x();
+    for (Vec3& v : block.solid.vertices) v.y() *= 1 + 0.15 * v.x();
   }
   measure(assembly);
   const Result<Centring> made = make_centring(brief, assembly);
   ASSERT_TRUE(made.ok());
   double slant = 0;
   for (const Meeting& m : meetings(*made)) slant = std::max(slant, std::acos(m.sine));
-  EXPECT_GT(slant, 0.03);
+  EXPECT_GT(slant, 0.1);
   expect_goes_home(*made, brief.centring.sheet_thickness_m);
 }
 

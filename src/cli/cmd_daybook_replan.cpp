@@ -1,3 +1,5 @@
+#include <unistd.h>
+
 #include <algorithm>
 #include <iostream>
 #include <nlohmann/json.hpp>
@@ -34,16 +36,18 @@ std::vector<std::size_t> hold_most(const Forecast& f) {
 
 Json as_json(const Forecast& f) {
   const std::string& start = f.rest.network.start;
-  const auto date = [&](double s) { return Json{{"s", s}, {"date", date_after(start, s)}}; };
+  const auto date = [&](double s) { return Json{{"s", s}, {"date", clock_after(start, s)}}; };
   Json holding = Json::array(), activities = Json::array();
   for (const std::size_t i : hold_most(f))
     holding.push_back(
         {{"id", f.rest.network.activities[i].id}, {"critical_share", f.draws.critical_share[i]}});
-  for (const Activity& a : f.rest.network.activities)
+  for (const Activity& a : f.rest.network.activities) {
+    if (a.id.empty()) continue;
     activities.push_back({{"id", a.id},
                           {"started", a.started},
                           {"done", a.done},
                           {"finish_s", a.done ? Json(a.finish_s) : Json(nullptr)}});
+  }
   return {{"ok", true},
           {"start", start},
           {"now", date(f.rest.now_s)},
@@ -63,7 +67,7 @@ Json as_json(const Forecast& f) {
 }
 
 void print(const DayPlan& plan, const Forecast& f) {
-  const auto date = [&](double s) { return date_after(f.rest.network.start, s); };
+  const auto date = [&](double s) { return clock_after(f.rest.network.start, s); };
   std::cout << plan.title << ": " << f.rest.done << " of " << plan.network->activities.size()
             << " activities done by " << date(f.rest.now_s) << ".\nThe rest ends (of "
             << f.draws.finish_s.size() << " draws)\n"
@@ -79,7 +83,8 @@ void print(const DayPlan& plan, const Forecast& f) {
               << f.rest.network.activities[i].id << "\n";
   }
   for (const std::string& id : f.rest.again)
-    std::cout << id << ": every copy broke; taken as made again from now on, beside the others.\n";
+    std::cout << id
+              << ": every copy broke; one more is taken as made from now on, beside the others.\n";
   for (const std::string& id : f.rest.taken_as_done)
     std::cout << id << ": nobody recorded it; taken as done, what follows it is.\n";
 }
@@ -105,7 +110,10 @@ int daybook_replan(const DaybookOptions& options, ProgressLine& line) {
   const auto seed = static_cast<std::uint64_t>(options.seed);
   catch_interrupts();
   Forecast f;
-  f.draws = draw_programme(rest->network, rest->breakages, options.draws, seed, line.progress());
+  // where it cannot be taken away again no line of progress is left behind
+  const Progress progress =
+      ::isatty(STDERR_FILENO) == 1 ? line.progress() : Progress({}, &interrupt_flag());
+  f.draws = draw_programme(rest->network, rest->breakages, options.draws, seed, progress);
   f.plan = pert(rest->network);
   std::vector<Breakage> breakages;
   for (const PlannedBreakage& b : plan.breakages) {
@@ -113,7 +121,7 @@ int daybook_replan(const DaybookOptions& options, ProgressLine& line) {
     const auto place = static_cast<int>(it - plan.network->activities.begin());
     breakages.push_back({place, b.share, b.again_s, b.spare, b.swap_s});
   }
-  f.before_s = draw_programme(*plan.network, breakages, options.draws, seed).at(0.5);
+  f.before_s = draw_programme(*plan.network, breakages, options.draws, seed, progress).at(0.5);
   f.rest = std::move(*rest);
   line.clear();
   if (options.json)

@@ -1,4 +1,5 @@
 #include <CLI/CLI.hpp>
+#include <memory>
 
 #include "cli/commands.hpp"
 #include "daybook/life.hpp"
@@ -18,6 +19,14 @@ void add_writing(CLI::App& c, DaybookOptions& options) {
   c.add_flag("--even-so", options.even_so,
              "write it although steps before it are missing; broken blocks stay broken");
 }
+
+/// "BLOCK... EVENT" says how many by itself.
+class NamesAsTheyAre : public CLI::Formatter {
+ public:
+  std::string make_option_usage(const CLI::Option* option) const override {
+    return make_option_name(option, true);
+  }
+};
 
 std::string record_help() {
   std::string text = "blocks (\"o4\"; \"o4/2\" is its second copy), then what happened:";
@@ -40,7 +49,12 @@ void add_daybook(CLI::App& app, DaybookOptions& options) {
               "although blocks of another shape are written of already");
 
   c = add(*daybook, options, "record", "write down an event, of one block or of several");
-  c->add_option("BLOCK... EVENT", options.words, record_help())->required()->expected(2, 10000);
+  c->formatter(std::make_shared<NamesAsTheyAre>());
+  c->add_option("BLOCK... EVENT", options.words, record_help())
+      ->required()
+      ->expected(2, 10000)
+      ->option_text(" ")
+      ->type_name("");
   add_writing(*c, options);
   c->add_option("--when", options.when, "such as 2027-03-05T14:20:00+01:00 (default: now)");
   c->add_option("--photo", options.photo, "copied into DIR/photos/");

@@ -110,7 +110,7 @@ std::optional<double> seconds_since(const std::string& date, const Moment& momen
   return static_cast<double>(moment.utc_s + moment.zone_s - *start);
 }
 
-std::string date_after(const std::string& date, double seconds) {
+std::string clock_after(const std::string& date, double seconds) {
   const auto start = day_start(date);
   if (!start || date.size() != 10 || !std::isfinite(seconds)) return "";
   const Civil c = civil(*start + static_cast<std::int64_t>(std::floor(seconds)));

@@ -20,6 +20,6 @@ struct Moment {
 /// Seconds on the clock of the place from the first moment of a date ("2027-03-01"); none: no date.
 [[nodiscard]] std::optional<double> seconds_since(const std::string& date, const Moment& moment);
 /// The other way round, in words: "2027-03-05 14:20"; empty: no date.
-[[nodiscard]] std::string date_after(const std::string& date, double seconds);
+[[nodiscard]] std::string clock_after(const std::string& date, double seconds);
 
 }  // namespace skewback

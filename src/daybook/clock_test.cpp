@@ -40,8 +40,8 @@ TEST(Clock, RefusesWhatIsNoMoment) {
 TEST(Clock, CountsFromADateOnTheClockOfThePlace) {
   const Moment m = *parse_moment("2027-03-05T14:20:00+01:00");
   EXPECT_DOUBLE_EQ(*seconds_since("2027-03-01", m), 4 * 86400 + 14 * 3600 + 20 * 60);
-  EXPECT_EQ(date_after("2027-03-01", 4 * 86400 + 14 * 3600 + 20 * 60), "2027-03-05 14:20");
-  EXPECT_EQ(date_after("2027-03-01", -60), "2027-02-28 23:59");
+  EXPECT_EQ(clock_after("2027-03-01", 4 * 86400 + 14 * 3600 + 20 * 60), "2027-03-05 14:20");
+  EXPECT_EQ(clock_after("2027-03-01", -60), "2027-02-28 23:59");
   EXPECT_FALSE(seconds_since("soon", m));
 }
 

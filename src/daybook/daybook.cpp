@@ -50,6 +50,24 @@ Fault of_sqlite(const fs::path& file, const SqlFault& fault) {
   return at_file(file, fault.what(), "an SQLite file that can be read and written", "");
 }
 
+/// A run puts a new folder in place of an old one of results, with all that lies in it.
+std::optional<Fault> in_results(const fs::path& folder) {
+  std::error_code error;
+  fs::path at = fs::weakly_canonical(fs::absolute(folder), error);
+  if (error) at = fs::absolute(folder).lexically_normal();
+  const auto has = [&](const char* name) { return fs::is_regular_file(at / name, error); };
+  bool results = has("summary.json");
+  while (!results && at.has_relative_path()) {
+    at = at.parent_path();
+    results = has("summary.json") && has("assembly.json");
+  }
+  if (!results) return std::nullopt;
+  return at_file(folder,
+                 "a run's results in " + at.string() +
+                     " (summary.json), which the next run puts new ones in place of",
+                 "a folder of its own", "such as skewback daybook site begin --plan FILE");
+}
+
 /// Ours and of this format, by its header; 0 where it is empty.
 std::optional<Fault> not_ours(const Sql& sql, const fs::path& file, bool may_be_empty) {
   // one reading of all three: another process may be making the file at this moment
@@ -181,6 +199,7 @@ Result<Daybook> Daybook::begin(const fs::path& folder, const std::string& plan_t
                                const std::string& plan_file, bool even_so) {
   const Result<DayPlan> plan = read_plan(plan_text, plan_file);
   if (!plan) return plan.faults();
+  if (const auto fault = in_results(folder)) return *fault;
   std::error_code error;
   fs::create_directories(folder, error);
   if (error) return at_file(folder, error.message(), "a folder that can be written to", "");

@@ -76,6 +76,24 @@ TEST_F(OnDisk, KeepsWhatWasWritten) {
   EXPECT_EQ(query("PRAGMA user_version"), "1");
 }
 
+TEST_F(OnDisk, IsNotKeptAmongResultsWhichTheNextRunReplaces) {
+  fs::create_directories(folder_);
+  std::ofstream(folder_ / "summary.json") << "{}";
+  const Result<Daybook> book = begin();
+  ASSERT_FALSE(book);
+  EXPECT_THAT(text_of(book.faults()), testing::AllOf(testing::HasSubstr("summary.json"),
+                                                     testing::HasSubstr("a folder of its own")));
+  EXPECT_FALSE(fs::exists(folder_ / "daybook.sqlite"));
+  // nor in a folder inside them
+  std::ofstream(folder_ / "assembly.json") << "{}";
+  const auto inside = Daybook::begin(folder_ / "erect" / "site", write_plan(sample::small_plan()),
+                                     "plan.json", true);
+  EXPECT_FALSE(inside);
+  EXPECT_FALSE(fs::exists(folder_ / "erect"));
+  fs::remove(folder_ / "summary.json");
+  EXPECT_TRUE(begin());
+}
+
 TEST_F(OnDisk, WritesAllOrNothing) {
   Result<Daybook> book = begin();
   ASSERT_TRUE(book);

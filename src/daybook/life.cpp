@@ -213,6 +213,11 @@ std::optional<Fault> neighbours(const DayPlan& plan, const Lives& all, const Blo
   return std::nullopt;
 }
 
+Fault place_taken(const BlockEvent& next) {
+  return fault(next, "another copy in its place", "its place empty",
+               "record that one as taken-down or broken");
+}
+
 std::optional<Fault> wrong_step(const DayPlan& plan, const Lives& all, const BlockEvent& next,
                                 bool even_so) {
   const CopyLife life = life_of(all, next.block, next.copy);
@@ -233,9 +238,25 @@ std::optional<Fault> wrong_step(const DayPlan& plan, const Lives& all, const Blo
     return fault(next, "no broken copy of " + next.block, "one that broke",
                  "a spare is recorded as printed: " + copy_name(next.block, next.copy));
   if (next.what == Happened::kPlaced && any(all, next.block, Standing::kPlaced))
-    return fault(next, "another copy in its place", "its place empty",
-                 "record that one as taken-down or broken");
+    return place_taken(next);
   return even_so ? std::nullopt : neighbours(plan, all, next, next.what);
+}
+
+/// What is left once an event is taken back: a copy that is out of its place again, or in it again.
+std::optional<Fault> wrong_without(const DayPlan& plan, std::vector<BlockEvent> events,
+                                   const BlockEvent& taken_back, const BlockEvent& next,
+                                   bool even_so) {
+  std::erase_if(events, [&](const BlockEvent& e) { return e.number == taken_back.number; });
+  const Lives all = lives(plan, events);
+  const bool in_place = life_of(all, next.block, next.copy).standing == Standing::kPlaced;
+  if (in_place) {
+    const auto placed = std::ranges::count_if(all, [&](const CopyLife& l) {
+      return l.block == next.block && l.standing == Standing::kPlaced;
+    });
+    if (placed > 1) return place_taken(next);
+  }
+  if (even_so || (!in_place && taken_back.what != Happened::kPlaced)) return std::nullopt;
+  return neighbours(plan, all, next, in_place ? Happened::kPlaced : Happened::kTakenDown);
 }
 
 std::optional<Fault> wrong_cancel(const DayPlan& plan, const std::vector<BlockEvent>& valid,
@@ -253,8 +274,7 @@ std::optional<Fault> wrong_cancel(const DayPlan& plan, const std::vector<BlockEv
           next, number + " is followed by event " + std::to_string(e.number) + ", " + word(e.what),
           "the last event of " + copy_name(it->block, it->copy),
           "cancel " + std::to_string(e.number) + " first");
-  if (even_so || it->what != Happened::kPlaced) return std::nullopt;
-  return neighbours(plan, lives(plan, valid), next, Happened::kTakenDown);
+  return wrong_without(plan, valid, *it, next, even_so);
 }
 
 }  // namespace

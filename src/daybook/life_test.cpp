@@ -27,7 +27,7 @@ struct Diary {
     e.at = e.written = {clock, 0};
     return keep(e, even_so);
   }
-  std::string cancel(std::int64_t number) {
+  std::string cancel(std::int64_t number, bool even_so = false) {
     clock += 3600;
     BlockEvent e;
     e.number = static_cast<std::int64_t>(events.size()) + 1;
@@ -36,7 +36,7 @@ struct Diary {
     e.cancels = number;
     for (const BlockEvent& old : events)
       if (old.number == number) e.block = old.block, e.copy = old.copy;
-    return keep(e, false);
+    return keep(e, even_so);
   }
   std::string keep(const BlockEvent& e, bool even_so) {
     if (const auto fault = objection(plan, events, e, even_so)) return describe(*fault);
@@ -50,6 +50,12 @@ struct Diary {
   void make(const std::string& block) {
     EXPECT_EQ(say(block, H::kPrinted), "");
     to_site(block);
+  }
+  /// Two copies of it on site.
+  void make_twice(const std::string& block) {
+    make(block);
+    EXPECT_EQ(say(block, H::kPrinted, 2), "");
+    to_site(block, 2);
   }
   Standing standing(const std::string& block) const {
     return foremost(lives(plan, events), block).standing;
@@ -97,9 +103,7 @@ TEST(Life, ABrokenBlockStaysBroken) {
 
 TEST(Life, OnePlaceHoldsOneCopy) {
   Diary d;
-  d.make("a1");
-  EXPECT_EQ(d.say("a1", H::kPrinted, 2), "");
-  d.to_site("a1", 2);
+  d.make_twice("a1");
   EXPECT_EQ(d.say("a1", H::kPlaced), "");
   EXPECT_THAT(d.say("a1", H::kPlaced, 2, true), testing::HasSubstr("another copy"));
 }
@@ -151,6 +155,29 @@ TEST(Life, ACorrectionTakesBackTheLastStep) {
   EXPECT_EQ(d.standing("a1"), Standing::kOnSite);
 }
 
+// What brings a copy back to its place asks what placing it would ask.
+TEST(Life, ACorrectionPutsNoBlockWhereAnotherIsOrNothingHoldsIt) {
+  Diary d;
+  d.make_twice("a1");
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  EXPECT_EQ(d.say("a1", H::kTakenDown), "");
+  const std::int64_t down = d.events.back().number;
+  EXPECT_EQ(d.say("a1", H::kPlaced, 2), "");
+  EXPECT_THAT(d.cancel(down), testing::HasSubstr("another copy in its place"));
+  EXPECT_THAT(d.cancel(down, true), testing::HasSubstr("another copy in its place"));
+  d.make("a2");
+  EXPECT_EQ(d.say("a2", H::kPlaced), "");
+  const std::int64_t placed = d.events.back().number;
+  EXPECT_EQ(d.say("a2", H::kBroken), "");
+  EXPECT_EQ(d.say("a1", H::kTakenDown, 2), "");
+  EXPECT_THAT(d.cancel(placed + 1), testing::HasSubstr("not in place yet: a1"));
+  EXPECT_EQ(d.cancel(down), "");  // the place is empty now
+  EXPECT_EQ(d.cancel(placed + 1), "");
+  EXPECT_EQ(d.standing("a2"), Standing::kPlaced);
+  EXPECT_THAT(d.cancel(down - 1), testing::HasSubstr("still in place: a2"));
+  EXPECT_EQ(d.cancel(down - 1, true), "");
+}
+
 TEST(Life, CountsCopiesThatLeftTheTable) {
   Diary d;
   d.make("a1");
@@ -200,9 +227,7 @@ TEST(Now, CountsDownWhileABlockCuresAndTravels) {
 
 TEST(Now, ASpareStepsIn) {
   Diary d;
-  d.make("a1");
-  EXPECT_EQ(d.say("a1", H::kPrinted, 2), "");
-  d.to_site("a1", 2);
+  d.make_twice("a1");
   EXPECT_EQ(d.say("a1", H::kBroken), "");
   EXPECT_THAT(what_now(d.plan, d.events, {d.clock, 0}).can_be_placed, testing::ElementsAre("a1/2"));
 }

@@ -22,15 +22,28 @@ struct PlanFault : std::runtime_error {
 
 Json point_json(const Vec3& p) { return {p.x(), p.y(), p.z()}; }
 
+template <typename T>
+Json or_null(const std::optional<T>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
+
 Json block_json(const PlannedBlock& block) {
   Json slings = Json::array();
   for (const Vec3& p : block.slings) slings.push_back(point_json(p));
-  return {{"id", block.id},           {"order", block.order},
-          {"mass_kg", block.mass_kg}, {"made", block.made},
-          {"needs", block.needs},     {"joints", block.joints},
-          {"up", block.up},           {"centre_m", point_json(block.centre)},
-          {"slings_m", slings},       {"print_s", block.print_s},
-          {"cure_s", block.cure_s},   {"journey_s", block.journey_s},
+  return {{"id", block.id},
+          {"order", block.order},
+          {"mass_kg", block.mass_kg},
+          {"made", block.made},
+          {"needs", block.needs},
+          {"joints", block.joints},
+          {"up", block.up},
+          {"centre_m", point_json(block.centre)},
+          {"slings_m", slings},
+          {"cradle", or_null(block.cradle)},
+          {"wind_m_s", or_null(block.wind_m_s)},
+          {"print_s", block.print_s},
+          {"cure_s", block.cure_s},
+          {"journey_s", block.journey_s},
           {"lead_s", block.lead_s()}};
 }
 
@@ -70,6 +83,14 @@ T get(const Json& from, const std::string& key, const std::string& at) {
   }
 }
 
+/// Null, or not there in a plan of before it was written.
+template <typename T>
+std::optional<T> get_if_said(const Json& from, const std::string& key, const std::string& at) {
+  const auto it = from.find(key);
+  if (it == from.end() || it->is_null()) return std::nullopt;
+  return get<T>(from, key, at);
+}
+
 double amount(const Json& from, const std::string& key, const std::string& at) {
   const auto value = get<double>(from, key, at);
   if (!(value >= 0)) throw PlanFault(at + key, from.at(key).dump());
@@ -97,6 +118,10 @@ PlannedBlock read_block(const Json& from, const std::string& at) {
   block.centre = point(get<Json>(from, "centre_m", at), at + "centre_m");
   for (const Json& p : get<Json>(from, "slings_m", at))
     block.slings.push_back(point(p, at + "slings_m"));
+  block.cradle = get_if_said<bool>(from, "cradle", at);
+  block.wind_m_s = get_if_said<double>(from, "wind_m_s", at);
+  if (block.wind_m_s && *block.wind_m_s < 0)
+    throw PlanFault(at + "wind_m_s", from.at("wind_m_s").dump());
   block.print_s = amount(from, "print_s", at);
   block.cure_s = amount(from, "cure_s", at);
   block.journey_s = amount(from, "journey_s", at);

@@ -22,6 +22,8 @@ struct PlannedBlock {
   std::string made;                               // "printed", "cast", "elsewhere"
   Vec3 centre = Vec3::Zero();                     // of gravity, world, in place
   std::vector<Vec3> slings;                       // as `centre`; empty: no lifting plan
+  std::optional<bool> cradle;                     // slings alone do not hold it; none: no plan
+  std::optional<double> wind_m_s;                 // gust up to which it may hang; none: no plan
   double print_s = 0, cure_s = 0, journey_s = 0;  // likely
   [[nodiscard]] double lead_s() const { return print_s + cure_s + journey_s; }
 };

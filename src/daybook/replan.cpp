@@ -4,7 +4,7 @@
 #include <map>
 #include <set>
 
-#include "daybook/now.hpp"
+#include "daybook/copies.hpp"
 
 namespace skewback {
 namespace {
@@ -24,19 +24,60 @@ void finish(Activity& a, double finish_s) {
   a.finish_s = finish_s;
 }
 
+void add_times(Activity& to, const Activity& from) {
+  to.least_s += from.least_s;
+  to.likely_s += from.likely_s;
+  to.most_s += from.most_s;
+}
+
 bool is_journey(const Activity& a) { return a.kind == "journey"; }
+bool is_made(const Activity& a) {  // on the table, or in a mould
+  return !a.block.empty() && a.kind != "place" && a.kind != "cure" && !is_journey(a);
+}
+
+/// Activities that may come before it beyond those of the plan.
+std::size_t room_before(const Activity& a) { return a.kind == "place" ? 3 : is_journey(a) ? 1 : 0; }
+
+/// One after the other whatever of it is done: the table's work; and the works on site.
+bool same_chain(const Activity& a, const Activity& b) {
+  const auto in_one = [](const Activity& x) { return x.kind != "cure" && !is_journey(x); };
+  return in_one(a) && in_one(b) && is_made(a) == is_made(b);
+}
+
+int planned_copies(const DayPlan& plan, const std::string& block) {
+  bool made = false;
+  for (const Activity& a : plan.network->activities) {
+    if (a.block != block) continue;
+    if (copy_of(a) == 2) return 2;
+    made = made || is_made(a);
+  }
+  // of what is not made by this plan a spare is nowhere in it
+  return !made && std::ranges::any_of(plan.breakages,
+                                      [&](const PlannedBreakage& b) {
+                                        return b.spare && b.place == "place " + block;
+                                      })
+             ? 2
+             : 1;
+}
 
 /// What the daybook says, over the plan's own activities; then put together anew.
 class Rest {
  public:
   Rest(const DayPlan& plan, const std::vector<BlockEvent>& events, const Moment& now)
-      : plan_(plan), activities_(plan.network->activities), all_(lives(plan, events)) {
+      : plan_(plan), activities_(plan.network->activities), open_(activities_.size()) {
+    const std::string& start = plan.network->start;
     out_.now_s = clock(now);
-    out_.network.start = plan.network->start;
-    for (const PlannedBlock& block : plan.blocks) life_[block.id] = foremost(all_, block.id);
+    out_.network.start = start;
+    std::map<std::string, std::vector<CopyLife>> all;
+    for (const CopyLife& life : lives(plan, events)) all[life.block].push_back(life);
+    for (const PlannedBlock& block : plan.blocks)
+      copies_[block.id] = Copies(all[block.id], planned_copies(plan, block.id), start);
     for (const Activity& a : activities_)
       for (const int i : a.after)
-        if (a.kind == "place" && is_journey(activities_[at(i)])) load_[i].push_back(a.block);
+        if (a.kind == "place" && is_journey(activities_[at(i)])) {
+          load_[i].push_back(a.block);
+          lorry_of_[a.block] = i;
+        }
     for (const BlockEvent& e : in_force(events))
       if (e.what == Happened::kDone)
         for (Activity& a : activities_)
@@ -48,8 +89,10 @@ class Rest {
       if (!a.block.empty()) mark_block(a);
     mark_journeys();
     infer_works();
+    end_cures_of_broken();
     add_done("today", "today", out_.now_s);
     for (std::size_t i = 0; i < activities_.size(); ++i) put(i);
+    forget_what_stays_behind();
     carry_breakages();
     return std::move(out_);
   }
@@ -57,33 +100,21 @@ class Rest {
  private:
   double clock(const Moment& m) const { return seconds_since(plan_.network->start, m).value_or(0); }
 
-  /// When a copy had got so far: the first of what is at least that.
-  std::optional<double> reached(const CopyLife& life, Standing standing) const {
-    std::optional<double> first;
-    const auto look = [&](Standing s, const std::optional<Moment>& when) {
-      if (when && s >= standing && (!first || clock(*when) < *first)) first = clock(*when);
-    };
-    look(Standing::kPrinted, life.printed);
-    look(Standing::kCured, life.cured);
-    look(Standing::kOnTheRoad, life.shipped);
-    look(Standing::kOnSite, life.received);
-    look(Standing::kPlaced, life.placed);
-    look(life.standing, life.since);
-    return life.standing == Standing::kNotMade ? std::nullopt : first;
-  }
-
   void mark_block(Activity& a) {
-    const CopyLife& life = life_[a.block];
+    const Copies& copies = copies_[a.block];
     if (a.kind == "place") {
-      if (life.standing == Standing::kPlaced) finish(a, clock(life.since));
+      if (const auto when = copies.placed()) finish(a, *when);
       return;
     }
-    const Standing wanted = a.kind == "cure" ? Standing::kCured
-                            : is_journey(a)  ? Standing::kOnSite
-                                             : Standing::kPrinted;
-    // of a broken one the rest is overtaken by the one that is made again
-    if (const auto when = reached(life, wanted)) finish(a, *when);
-    if (a.kind == "cure" && !a.done && reached(life, Standing::kPrinted)) a.started = true;
+    if (is_journey(a)) {
+      if (const auto when = copies.first(Standing::kOnSite)) finish(a, *when);
+      return;
+    }
+    const int copy = copy_of(a);
+    const auto when =
+        copies.reached(copy, a.kind == "cure" ? Standing::kCured : Standing::kPrinted);
+    if (when) finish(a, *when);
+    if (a.kind == "cure" && !a.done && copies.reached(copy, Standing::kPrinted)) a.started = true;
   }
 
   /// A lorry of no block has come with the first of its load.
@@ -93,11 +124,10 @@ class Rest {
       if (!a.block.empty() || a.done) continue;
       std::optional<double> came;
       for (const std::string& id : blocks) {
-        const CopyLife& life = life_[id];
-        if (life.standing == Standing::kBroken) continue;
-        const auto when = reached(life, Standing::kOnSite);
+        const auto when = copies_[id].first(Standing::kOnSite);
         if (when && (!came || *when < *came)) came = when;
-        if (life.shipped) left_[index] = std::max(clock(*life.shipped), left_[index]);
+        if (const auto left = copies_[id].last_left())
+          left_[index] = std::max(*left, left_.contains(index) ? left_[index] : *left);
       }
       if (came) finish(a, *came);
       a.started = a.started || left_.contains(index);
@@ -106,13 +136,34 @@ class Rest {
 
   void infer_works() {
     for (std::size_t i = activities_.size(); i-- > 0;) {
-      if (!activities_[i].done) continue;
-      for (const int before : activities_[i].after) {
+      const Activity& proof = activities_[i];
+      std::optional<double> when;
+      if (proof.kind == "place") when = copies_[proof.block].first(Standing::kPlaced);
+      if (proof.done) when = proof.finish_s;
+      if (!when) continue;
+      for (const int before : proof.after) {
         Activity& a = activities_[at(before)];
         if (!a.block.empty() || a.done) continue;
-        finish(a, activities_[i].finish_s);
+        finish(a, *when);
         out_.taken_as_done.push_back(a.id);
       }
+    }
+  }
+
+  /// A lorry leaves no sooner because something that was to go with it broke while it cured.
+  void end_cures_of_broken() {
+    std::set<int> gone;
+    for (const auto& [index, blocks] : load_)
+      if (activities_[at(index)].started)
+        gone.insert(activities_[at(index)].after.begin(), activities_[at(index)].after.end());
+    for (std::size_t i = 0; i < activities_.size(); ++i) {
+      Activity& a = activities_[i];
+      if (a.kind != "cure" || a.done || !copies_[a.block].is_broken(copy_of(a))) continue;
+      const double printed = copies_[a.block].reached(copy_of(a), Standing::kPrinted).value_or(0);
+      if (gone.contains(static_cast<int>(i)) || printed + a.most_s <= out_.now_s)
+        finish(a, copies_[a.block].broke_s(copy_of(a)));
+      else
+        a.id += ", broken";
     }
   }
 
@@ -127,9 +178,28 @@ class Rest {
     return add(std::move(a));
   }
 
+  /// What it waits for; of what is done before its turn, what that should have waited for.
+  std::vector<int> waits_for(const Activity& a) const {
+    std::set<int> out;
+    for (const int before : a.after) {
+      out.insert(now_at_[at(before)]);
+      if (same_chain(activities_[at(before)], a))
+        out.insert(open_[at(before)].begin(), open_[at(before)].end());
+    }
+    return {out.begin(), out.end()};
+  }
+
   void put(std::size_t i) {
     Activity a = activities_[i];
-    for (int& before : a.after) before = now_at_[at(before)];
+    if (a.done) {
+      for (const int before : a.after)
+        if (same_chain(activities_[at(before)], a)) {
+          if (!activities_[at(before)].done) open_[i].insert(now_at_[at(before)]);
+          open_[i].insert(open_[at(before)].begin(), open_[at(before)].end());
+        }
+    }
+    a.after = waits_for(a);
+    room_ends_ = out_.network.activities.size() + room_before(a);
     if (a.done) {
       ++out_.done;
     } else if (const auto left = left_.find(static_cast<int>(i)); left != left_.end()) {
@@ -138,42 +208,93 @@ class Rest {
       a.after.push_back(0);
       if (a.kind == "place") bring(a);
     }
+    leave_room(room_ends_);
     now_at_.push_back(add(std::move(a)));
+  }
+
+  /// The plan's activities, and what brings a block, keep their places, and with them their random
+  /// numbers, whatever happened.
+  void leave_room(std::size_t until) {
+    while (out_.network.activities.size() < until) add_done("", "", 0);
+  }
+  int add_last(Activity a) {
+    leave_room(room_ends_ - 1);
+    return add(std::move(a));
+  }
+
+  Activity journey_of(const std::string& block, const std::string& id) const {
+    Activity own = activity(id, block, "journey");
+    if (const auto it = lorry_of_.find(block); it != lorry_of_.end())
+      add_times(own, activities_[at(it->second)]);
+    else if (const PlannedBlock* planned = find_block(plan_, block))
+      own.least_s = own.likely_s = own.most_s = planned->journey_s;
+    own.after = {0};
+    return own;
   }
 
   /// What a block still needs that the plan's own activities do not say any more.
   void bring(Activity& place) {
-    const CopyLife& life = life_[place.block];
-    const PlannedBlock* block = find_block(plan_, place.block);
-    if (block == nullptr) return;
-    if (life.standing == Standing::kBroken) {
-      Activity again = activity("again " + place.block, place.block, "again");
-      for (const Activity& a : plan_.network->activities) {
-        if (a.block != place.block || a.kind == "place" || is_journey(a)) continue;
-        again.least_s += a.least_s;
-        again.likely_s += a.likely_s;
-        again.most_s += a.most_s;
-      }
-      for (double* s : {&again.least_s, &again.likely_s, &again.most_s}) *s += block->journey_s;
-      again.after = {0};
-      place.after.push_back(add(std::move(again)));
-      out_.again.push_back(place.block);
-      return;
-    }
-    if (life.standing >= Standing::kOnSite || !behind_its_lorry(place.block)) return;
-    Activity own = activity("journey of " + place.block, place.block, "journey");
-    own.least_s = own.likely_s = own.most_s = block->journey_s;
-    own.after = {0};
-    for (std::size_t k = 0; k < activities_.size() && k < now_at_.size(); ++k)
-      if (activities_[k].block == place.block) own.after.push_back(now_at_[k]);
-    place.after.push_back(add(std::move(own)));
+    const Copies& copies = copies_[place.block];
+    const auto lorry = lorry_of_.find(place.block);
+    const Activity* planned = lorry == lorry_of_.end() ? nullptr : &activities_[at(lorry->second)];
+    const bool gone = planned != nullptr && planned->started;
+    if (copies.any(Standing::kOnSite)) return;
+    if (gone && !planned->done && copies.any(Standing::kOnTheRoad)) return;
+    const Copies::Next next = copies.next(!gone);
+    if (next.standing == Standing::kBroken) return make_again(place);
+    if (!gone && next.copy != 0) return;  // it goes with its lorry
+    Activity own = journey_of(place.block, "journey of " + place.block);
+    if (next.standing == Standing::kOnTheRoad)
+      own.after = {add_done(own.id + ", left", "left", next.since_s)};
+    else if (next.standing == Standing::kNotMade || next.standing == Standing::kPrinted)
+      own.after.push_back(next.copy != 0 ? last_made(place.block, next.copy)
+                                         : cure_of_one_more(place.block, next.since_s));
+    place.after.push_back(add_last(std::move(own)));
   }
 
-  bool behind_its_lorry(const std::string& id) const {
-    return std::ranges::any_of(load_, [&](const auto& load) {
-      return activities_[at(load.first)].done &&
-             std::ranges::find(load.second, id) != load.second.end();
-    });
+  /// Where the last of its making stands now; "today", if the plan makes it nowhere.
+  int last_made(const std::string& block, int copy) const {
+    int last = 0;
+    for (std::size_t k = 0; k < now_at_.size(); ++k) {
+      const Activity& a = activities_[k];
+      if (a.block == block && a.kind != "place" && !is_journey(a) && copy_of(a) == copy)
+        last = now_at_[k];
+    }
+    return last;
+  }
+
+  int cure_of_one_more(const std::string& block, double printed_s) {
+    Activity cure = activity("cure one more " + block, block, "cure");
+    for (const Activity& a : plan_.network->activities)
+      if (a.block == block && a.kind == "cure" && copy_of(a) == 1) add_times(cure, a);
+    cure.started = true;
+    cure.after = {add_done("one more " + block + " made", "made", printed_s)};
+    return add(std::move(cure));
+  }
+
+  void make_again(Activity& place) {
+    Activity again = journey_of(place.block, "again " + place.block);
+    again.kind = "again";
+    for (const Activity& a : plan_.network->activities)
+      if (a.block == place.block && a.kind != "place" && !is_journey(a) && copy_of(a) == 1)
+        add_times(again, a);
+    place.after.push_back(add_last(std::move(again)));
+    out_.again.push_back(place.block);
+  }
+
+  /// What still cures, left behind by its lorry, and is no longer needed is not the end of the
+  /// works.
+  void forget_what_stays_behind() {
+    std::set<int> needed, was_needed;
+    for (const Activity& a : out_.network.activities)
+      if (!a.done) needed.insert(a.after.begin(), a.after.end());
+    for (const Activity& a : activities_) was_needed.insert(a.after.begin(), a.after.end());
+    for (std::size_t i = 0; i < activities_.size(); ++i) {
+      Activity& a = out_.network.activities[at(now_at_[i])];
+      if (a.kind == "cure" && !a.done && was_needed.contains(static_cast<int>(i)) &&
+          !needed.contains(now_at_[i]))
+        a.least_s = a.likely_s = a.most_s = 0;
+    }
   }
 
   void carry_breakages() {
@@ -181,28 +302,26 @@ class Rest {
       const auto& list = out_.network.activities;
       const auto it = std::ranges::find(list, planned.place, &Activity::id);
       if (it == list.end() || it->done) continue;
-      int good = 0, broken = 0;
-      for (const CopyLife& life : all_) {
-        if (life.block != it->block) continue;
-        ++(life.standing == Standing::kBroken ? broken : good);
-      }
+      const Copies& copies = copies_[it->block];
       Breakage b;
       b.place = static_cast<int>(it - list.begin());
       b.share = planned.share;
       b.again_s = planned.again_s;
       b.swap_s = planned.swap_s;
-      b.spare = good >= 2 || (planned.spare && broken == 0);
+      b.spare = copies.good() >= 2 || (planned.spare && !copies.any_broken());
       out_.breakages.push_back(b);
     }
   }
 
   const DayPlan& plan_;
   std::vector<Activity> activities_;
-  std::vector<CopyLife> all_;
-  std::map<std::string, CopyLife> life_;
+  std::map<std::string, Copies> copies_;          // by block
   std::map<int, std::vector<std::string>> load_;  // blocks whose placing waits for this journey
+  std::map<std::string, int> lorry_of_;           // the other way round
   std::map<int, double> left_;
-  std::vector<int> now_at_;  // new index of each old one
+  std::vector<std::set<int>> open_;  // of what is done: new indices of what comes before it, undone
+  std::vector<int> now_at_;          // new index of each old one
+  std::size_t room_ends_ = 0;
   Replan out_;
 };
 

@@ -7,16 +7,21 @@
 namespace skewback {
 
 struct Replan {
-  Network network;  // the plan's, with "today" first; nothing that is left starts before it
+  // the plan's, with "today" first, before which nothing that is left starts; at the same places
+  // whatever happened, so that the same numbers are drawn: what is not needed has no name
+  Network network;
   std::vector<Breakage> breakages;  // of blocks that are still to be placed
   double now_s = 0;                 // from the start of the programme, on the clock of the place
   int done = 0;                     // of the plan's activities
-  std::vector<std::string> again;   // blocks of which every copy broke: made once more, at once
+  std::vector<std::string> again;   // every copy broke, planned spares too: made once more, at once
   std::vector<std::string> taken_as_done;  // works nobody recorded, but what follows them is done
 };
 
-/// None: the plan has no network. Broken blocks are made again from now on, beside what else is on
-/// the table; what has started runs from when it started.
+/// None: the plan has no network. Copy 1 is "print o4", copy 2 a planned spare, "print o4 again".
+/// Broken blocks are made again from now on, beside what else is on the table; what has started
+/// runs from when it started. What is left of the table's work keeps its order, so does what is
+/// left to be placed, whatever was done before its turn. That a copy broke never brings the mean
+/// finish nearer.
 [[nodiscard]] std::optional<Replan> replanned(const DayPlan& plan,
                                               const std::vector<BlockEvent>& events,
                                               const Moment& now);

@@ -23,10 +23,11 @@ BlockEvent event(const std::string& block, H what, double day, int copy = 1) {
   return e;
 }
 
-Replan replan(std::vector<BlockEvent> events, double day) {
+Replan replan(std::vector<BlockEvent> events, double day,
+              const DayPlan& plan = sample::plan_with_network()) {
   for (std::size_t i = 0; i < events.size(); ++i)
     events[i].number = static_cast<std::int64_t>(i) + 1;
-  return *replanned(sample::plan_with_network(), events, event("", H::kNote, day).at);
+  return *replanned(plan, events, event("", H::kNote, day).at);
 }
 
 const Activity& named(const Replan& r, const std::string& id) {
@@ -127,6 +128,31 @@ TEST(Replan, ASpareThatIsThereIsCounted) {
   EXPECT_EQ(r.network.activities[place].id, "place a1");
   EXPECT_TRUE(r.breakages[0].spare);
   EXPECT_FALSE(r.breakages[1].spare);
+}
+
+// One copy is no spare of itself; a planned spare is one only until a copy broke.
+TEST(Replan, OneCopyIsNoSpare) {
+  EXPECT_FALSE(replan({event("a1", H::kPrinted, 1)}, 3).breakages[0].spare);
+  DayPlan plan = sample::plan_with_network();
+  plan.breakages[0].spare = true;
+  EXPECT_TRUE(replan({event("a1", H::kPrinted, 1)}, 3, plan).breakages[0].spare);
+  const std::vector<BlockEvent> broke{event("a1", H::kPrinted, 1), event("a1", H::kPrinted, 2, 2),
+                                      event("a1", H::kBroken, 2.5)};
+  EXPECT_FALSE(replan(broke, 3, plan).breakages[0].spare);
+}
+
+// It broke on its table: the lorry that was to bring it has not come for that. It leaves today with
+// the two others.
+TEST(Replan, ABrokenBlockProvesNoLorry) {
+  std::vector<BlockEvent> events;
+  for (const char* id : {"a1", "b1", "a2"}) {
+    events.push_back(event(id, H::kPrinted, 1));
+    events.push_back(event(id, H::kCured, 8));
+  }
+  events.push_back(event("a1", H::kBroken, 8.5));
+  const Replan r = replan(events, 9);
+  EXPECT_FALSE(named(r, "journey 1").done);
+  EXPECT_DOUBLE_EQ(finishes(r).at("journey 1"), 10);
 }
 
 TEST(Replan, NeedsANetwork) {

@@ -1,6 +1,8 @@
 #pragma once
 // For tests only: five blocks of a small arch, two legs and a key; a, b stand on the ground.
 
+#include <set>
+
 #include "daybook/plan.hpp"
 
 namespace skewback::sample {
@@ -36,26 +38,32 @@ inline DayPlan small_plan() {
 }
 
 /// Footings; each block printed, cured, carried by one of two lorries, placed in order; striking.
-inline DayPlan plan_with_network() {
+/// Those in `twice` are printed again right after the first, and go with it. A time of d days,
+/// curing left out, takes from (1 - about) d to (1 + 2 about) d.
+inline DayPlan plan_with_network(const std::set<std::string>& twice = {}, double footings_d = 14,
+                                 double about = 0) {
   DayPlan plan = small_plan();
   Network network;
   network.start = "2027-03-01";
   const auto add = [&](const std::string& id, const std::string& block, const std::string& kind,
                        double days, const std::vector<int>& after) {
-    network.activities.push_back(
-        {id, block, kind, days * kDay, days * kDay, days * kDay, after, false, false, 0});
+    const double spread = kind == "cure" ? 0 : about;
+    network.activities.push_back({id, block, kind, (1 - spread) * days * kDay, days * kDay,
+                                  (1 + 2 * spread) * days * kDay, after, false, false, 0});
     return static_cast<int>(network.activities.size()) - 1;
   };
-  const int footings = add("footings", "", "footings", 14, {});
-  std::vector<int> cured;
+  const int footings = add("footings", "", "footings", footings_d, {});
+  std::vector<int> loads[2];
   int before = -1;
-  for (const PlannedBlock& b : plan.blocks) {
-    before = add("print " + b.id, b.id, "print", 0.25,
-                 before < 0 ? std::vector<int>{} : std::vector<int>{before});
-    cured.push_back(add("cure " + b.id, b.id, "cure", 7, {before}));
-  }
-  const int first = add("journey 1", "", "journey", 1, {cured[0], cured[1], cured[2]});
-  const int second = add("journey 2", "", "journey", 1, {cured[3], cured[4]});
+  for (const PlannedBlock& b : plan.blocks)
+    for (const std::string again : {"", " again"}) {
+      if (!again.empty() && !twice.contains(b.id)) continue;
+      before = add("print " + b.id + again, b.id, "print", 0.25,
+                   before < 0 ? std::vector<int>{} : std::vector<int>{before});
+      loads[b.order > 3].push_back(add("cure " + b.id + again, b.id, "cure", 7, {before}));
+    }
+  const int first = add("journey 1", "", "journey", 1, loads[0]);
+  const int second = add("journey 2", "", "journey", 1, loads[1]);
   int placed = footings;
   for (std::size_t i = 0; i < plan.blocks.size(); ++i)
     placed = add("place " + plan.blocks[i].id, plan.blocks[i].id, "place", 0.5,
@@ -63,7 +71,7 @@ inline DayPlan plan_with_network() {
   add("striking", "", "striking", 1, {placed});
   plan.network = network;
   for (const PlannedBlock& b : plan.blocks)
-    plan.breakages.push_back({"place " + b.id, 0.03, 8.25 * kDay, 600, false});
+    plan.breakages.push_back({"place " + b.id, 0.03, 8.25 * kDay, 600, twice.contains(b.id)});
   return plan;
 }
 

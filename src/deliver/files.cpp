@@ -66,7 +66,7 @@ void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
     const Assembly there = stage_assembly(dossier.cut->assembly, programme, i);
     const LoadCase weight = weight_alone(there, stage.proof.id);
     const auto options = [&](bool pads) {
-      return stage_options(dossier.brief, there, programme, i, pads);
+      return stage_options(dossier.brief, programme, i, pads);
     };
     if (stage.same_as < 0)
       files.push_back({paths[i], write_evidence(there, weight, stage.proof, options(false))});

@@ -92,6 +92,7 @@ Json erect_json(const Dossier& dossier) {
          {"opening_joint", stage.opening_joint},
          {"tie_n", stage.tie_n},
          {"tie", stage.tie},
+         {"tie_about", stage.tie_about},
          {"reason", stage.proof.reason},
          {"working", working_json(stage.working)},
          {"certificate", paths[stage.same_as < 0 ? i : static_cast<std::size_t>(stage.same_as)]},

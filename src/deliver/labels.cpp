@@ -74,6 +74,7 @@ std::vector<std::string> lifting_lines(const Assembly& assembly, const std::vect
                   fixed(lift->sling_angle_rad * 180 / kPi, 0) + " degrees off plumb, " +
                   fixed(lift->leg_force_n / 1e3, 1) + " kN a leg; hangs " +
                   fixed(lift->tilt_rad * 180 / kPi, 0) + " degrees off");
+  lines.front() += "; may hang in gusts up to " + fixed(lift->wind_m_s, 1) + " m/s";
   return lines;
 }
 
@@ -107,6 +108,7 @@ std::vector<Label> labels(const Dossier& dossier) {
     label.next = next.empty() ? "last here" : "then " + joined(next, ", ");
     label.up = block.up;
     label.lifting = lifting_lines(assembly, order, label.block, lift_of(dossier, label.block));
+    if (block.cradle.value_or(false)) label.cradle = "CRADLE OR STOPS: slings alone do not hold it";
     label.slings = block.slings;
     for (int copy = 1; copy <= (has_spare(dossier, block.id) ? 2 : 1); ++copy) {
       label.name = copy == 1 ? block.id : block.id + "/" + std::to_string(copy);

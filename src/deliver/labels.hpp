@@ -15,6 +15,7 @@ struct Label {
   std::string mass, order;      // "234 kg", "12th of 49 to be placed"
   std::string stands_on, next;  // "on o3, o2"; "then o5"
   std::string up;
+  std::string cradle;                // in red: slings alone do not hold it; empty: they do
   std::vector<std::string> lifting;  // lines: where the slings go, what to keep to
   std::vector<Vec3> slings;          // world, block in place
 };

@@ -96,6 +96,49 @@ TEST(Labels, SayWhatTheBlockIsAndWhereItGoes) {
                                     "then v2;[0-9a-f]+"));
 }
 
+std::string words_of(const Sheet& sheet, Colour colour) {
+  std::string all;
+  for (const auto& item : sheet.items)
+    if (const auto* words = std::get_if<Words>(&item))
+      if (words->colour.r == colour.r && words->colour.g == colour.g) all += words->text + "\n";
+  return all;
+}
+
+TEST(Labels, SayInRedWhatSlingsAloneDoNotHold) {
+  const Dossier d = sample::dossier_on_site();
+  const auto plan = find_outlines(d).plan;
+  const Colour red{190, 30, 30};
+  int cradles = 0;
+  for (const Label& label : labels(d)) {
+    const Sheet sheet = label_sheet(label, "Little arch", d.cut->assembly, plan);
+    const bool wanted = label.name == "v3" || label.name == "v3/2";
+    cradles += wanted ? 1 : 0;
+    EXPECT_EQ(words_of(sheet, red).find("CRADLE OR STOPS: slings alone do not hold it") !=
+                  std::string::npos,
+              wanted)
+        << label.name;
+    EXPECT_THAT(words_of(sheet, kBlack), HasSubstr("may hang in gusts up to 9.8 m/s"));
+    for (const auto& item : sheet.items)
+      if (const auto* words = std::get_if<Words>(&item)) {
+        EXPECT_LT(words->at.y(), sheet.height_mm) << words->text;
+      }
+  }
+  EXPECT_EQ(cradles, 2);
+}
+
+TEST(PlanFile, SaysWhatHangsInACradleAndInWhatGust) {
+  Dossier d = sample::dossier_on_site();
+  const auto plan = read_plan(plan_json(d), "plan.json");
+  ASSERT_TRUE(plan);
+  for (const PlannedBlock& b : plan->blocks) {
+    EXPECT_EQ(b.cradle, b.id == "v3") << b.id;
+    EXPECT_EQ(b.wind_m_s, 9.84) << b.id;
+  }
+  d.lifts.reset();
+  EXPECT_THAT(plan_json(d), HasSubstr("\"cradle\": null"));
+  EXPECT_FALSE(read_plan(plan_json(d), "plan.json")->blocks[0].wind_m_s);
+}
+
 TEST(Labels, MeasureSlingsFromTheBed) {
   for (const Label& label : labels(sample::dossier_on_site())) {
     if (label.name == "v1" || label.name == "v2" || label.name == "v3") {

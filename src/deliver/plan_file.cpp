@@ -61,7 +61,11 @@ PlannedBlock planned(const Dossier& dossier, const std::vector<int>& order, int 
   out.up = up_words(assembly, order, index);
   if (dossier.lifts)
     for (const BlockLift& lift : dossier.lifts->lifts)
-      if (lift.block == index) out.slings = lift.slings;
+      if (lift.block == index) {
+        out.slings = lift.slings;
+        out.cradle = lift.cradle;
+        out.wind_m_s = lift.wind_m_s;
+      }
   add_making(dossier, out);
   return out;
 }

@@ -26,6 +26,11 @@ std::string building_words(const Brief& brief) {
          (loads.working_wind_m_s > 0 ? "" : "; no wind was asked for");
 }
 
+bool failing(const Centring& centring) {
+  return std::ranges::any_of(centring.checks,
+                             [](const CentringCheck& c) { return c.utilisation > 1; });
+}
+
 std::optional<Colour> tint_of(const Stage& stage) {
   return verdict_tint(stage.working && stage.proof.verdict == Verdict::kStands
                           ? stage.working->verdict
@@ -48,9 +53,12 @@ std::vector<const Stage*> of(const Programme& programme, const std::set<std::str
 void add_table(Pages& pages, const std::vector<const Stage*>& stages, bool with_seats) {
   std::vector<Row> rows;
   for (const Stage* s : stages) {
-    Row row{{std::to_string(s->step), s->what, first_words(s->words, 40), verdict_words(s->proof),
-             s->working ? word(s->working->verdict) : "",
-             s->working ? first_words(s->working->governing, 34) : ""},
+    const std::string raised = s->what == "raise" && s->lowered_m < 0
+                                   ? ", by " + fixed(-1e3 * s->lowered_m, 2) + " mm"
+                                   : "";
+    Row row{{std::to_string(s->step), s->what, first_words(s->words, 60) + raised,
+             verdict_words(s->proof), s->working ? word(s->working->verdict) : "",
+             s->working ? first_words(s->working->governing, 60) : ""},
             tint_of(*s)};
     if (with_seats) {
       for (const std::string& cell : {kn(s->seat_force_max_n), fixed(s->seat_load_n / 1e3, 1),
@@ -108,28 +116,34 @@ void add_orders(Pages& pages, const Programme& programme) {
               rows);
 }
 
-void add_lowering(Pages& pages, const Programme& programme) {
+void add_lowering(Pages& pages, const Dossier& dossier) {
+  const Programme& programme = *dossier.programme;
   const auto stages = of(programme, {"lower", "clear"});
   if (stages.empty()) return;
   pages.keep(60);
   pages.subheading("Lowering the centring");
   pages.paragraph(
-      "From the crown outwards, one step for each course in turn, round after round. " +
+      std::string(dossier.centring
+                      ? "Feet row by row from the crown, every foot of a row by the same step, "
+                        "round after round; ribs are taken as straight between their feet. "
+                      : "Seats from the crown outwards, one step for each course in turn, round "
+                        "after round: no centring is drawn. ") +
       std::string(programme.freed
-                      ? "The bridge is free after " + mm(programme.lowering_m) + " mm."
+                      ? "The bridge is free when the rows reached last are down by " +
+                            mm(programme.lowering_m) + " mm."
                       : "By this reckoning the bridge does NOT come free: do not lower it.") +
       " Read crown, joints and rods after every step. Stop, and ask, when a reading passes its "
       "limit, or moves while nobody touches anything.");
   std::vector<Row> rows;
   for (const Stage* s : stages) {
     const StopLimits stop = stop_limits(programme, static_cast<std::size_t>(s->step - 1));
-    rows.push_back({{std::to_string(s->step), first_words(s->words, 42),
-                     s->what == "clear" ? "" : mm(s->lowered_m), verdict_words(s->proof),
-                     fixed(s->seat_load_n / 1e3, 1), mm(s->crown_drop_m), mm(stop.crown_drop_m),
-                     fixed(1e3 * s->opening_max_m, 2), fixed(1e3 * stop.opening_m, 2),
-                     s->tie_n > 0 ? fixed(s->tie_n / 1e3, 1) : "",
-                     stop.tie_n > 0 ? fixed(stop.tie_n / 1e3, 1) : ""},
-                    verdict_tint(s->proof.verdict)});
+    rows.push_back(
+        {{std::to_string(s->step), s->words, s->what == "clear" ? "" : mm(s->lowered_m),
+          verdict_words(s->proof), fixed(s->seat_load_n / 1e3, 1), mm(s->crown_drop_m),
+          mm(stop.crown_drop_m), fixed(1e3 * s->opening_max_m, 2), fixed(1e3 * stop.opening_m, 2),
+          s->tie_n > 0 ? (s->tie_about ? "about " : "") + fixed(s->tie_n / 1e3, 1) : "",
+          stop.tie_n > 0 ? fixed(stop.tie_n / 1e3, 1) : ""},
+         verdict_tint(s->proof.verdict)});
   }
   pages.table({{"step", 0.65, true},
                {"what", 2.4},
@@ -146,8 +160,11 @@ void add_lowering(Pages& pages, const Programme& programme) {
   pages.paragraph(
       "Stop limits: a quarter and 1 mm more than the crown is expected to drop, 0.5 mm more than a "
       "joint is expected to open, 15 % more than a rod is expected to pull. These margins are a "
-      "proposal of ours without a source; the engineer sets them. Where no rod is given the "
-      "centring still takes part of the thrust.");
+      "proposal of ours without a source; the engineer sets them. They assume feet that stay where "
+      "they are: rods drawn up, before the first lowering, to what they then pull, else the crown "
+      "drops further by what the rods stretch (see Ground and ties). \"About\": rods alone do not "
+      "hold the feet then, something else (centring, ground) takes a part; those that come "
+      "nearest.");
 }
 
 void add_watch(Pages& pages, const Dossier& dossier) {
@@ -168,7 +185,8 @@ void add_watch(Pages& pages, const Dossier& dossier) {
         std::string(
             "After each course: level and plumb of the ribs, seats that have lifted, wedges "
             "that have moved, joints that gape at one edge."),
-        std::string("Rods are tight before the first lowering, and are read at every step."),
+        std::string(
+            "Before the first lowering the rods are drawn up tight, then read at every step."),
         "Nobody under the blocks or the hook, at any time; while the centring is lowered nobody "
         "on the bridge, under it, or nearer to its edge than " +
             fixed(std::max(2.0, 1.5 * high), 1) +
@@ -192,7 +210,8 @@ void add_taking_down(Pages& pages, const Programme& programme) {
       " mm. Friction can then hold the first block to go by up to " + kn(programme.key_pull_n) +
       " kN" +
       (programme.keys_free ? ", less than half its weight." : ": it must be jacked or drawn out.") +
-      " Blocks go in the opposite order.");
+      " Steps of raising are the reckoning's: on site, slowly, all feet alike. Blocks go in the "
+      "opposite order.");
   add_table(pages, stages, true);
 }
 
@@ -207,6 +226,10 @@ void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
                   " stand, under their weight and with " + building_words(dossier.brief) +
                   ". The centring's seats push and never pull. While it is lowered or raised "
                   "nobody is on it.");
+  if (dossier.centring && failing(*dossier.centring))
+    pages.bullet(
+        "This holds only if the centring does, and as drawn it does not meet what it is held to: "
+        "see Centring.");
   for (const std::string& remark : programme.remarks) pages.bullet(remark);
   if (outlines.plan.size() == dossier.cut->assembly.blocks.size()) {
     const Sheet sheet = stages_sheet(dossier.cut->assembly, programme, outlines.plan,
@@ -219,7 +242,7 @@ void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
   add_table(pages, of(programme, {"place"}), true);
   add_entries(pages, dossier);
   add_orders(pages, programme);
-  add_lowering(pages, programme);
+  add_lowering(pages, dossier);
   const auto laying = of(programme, {"lay"});
   if (!laying.empty()) {
     pages.keep(60);

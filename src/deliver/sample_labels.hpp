@@ -22,6 +22,8 @@ inline Dossier dossier_on_site() {
     lift.sling_angle_rad = 0.35;
     lift.leg_force_n = 12.3e3;
     lift.tilt_rad = 0.2;
+    lift.wind_m_s = 9.84;
+    lift.cradle = i == 2;
     d.lifts->lifts.push_back(lift);
   }
   d.spares = Spares{};

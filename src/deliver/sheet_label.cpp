@@ -12,6 +12,7 @@ namespace {
 constexpr double kWide = 99, kHigh = 67;
 constexpr double kCode = 34;  // of the QR code with its quiet zone
 constexpr double kWordsLeft = kCode + 3, kWordsWide = 48;
+constexpr double kTextTop = 37.5, kCradleLine = 3.4;
 constexpr Colour kLight{225, 225, 225}, kRed{190, 30, 30};
 
 /// Smaller where it would not go in; DejaVu Sans has 0.6 em a letter on average, bold 0.7.
@@ -53,7 +54,11 @@ void add_words(Sheet& sheet, const Label& label, const std::string& title) {
   fitted(sheet, {x, 25}, title, 2.4, kWordsWide);
   fitted(sheet, {x, 29.5}, label.stands_on, 3, kWordsWide + 4, true);
   fitted(sheet, {x, 33.5}, label.next, 3, kWordsWide + 4, true);
-  double y = 37.5;
+  double y = kTextTop;
+  if (!label.cradle.empty()) {
+    fitted(sheet, {3, y}, label.cradle, 3, kWide - 6, true, kRed);
+    y += kCradleLine;
+  }
   fitted(sheet, {3, y}, label.up, 2.3, kWide - 6);
   for (const std::string& line : label.lifting) fitted(sheet, {3, y += 3.1}, line, 2.3, kWide - 6);
   fitted(sheet, {3, kHigh - 1.8},
@@ -143,7 +148,7 @@ void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regio
     sheet.line(at - Vec2(0.8, 0.8), at + Vec2(0.8, 0.8), {std::nullopt, kRed, 0.3});
     sheet.line(at - Vec2(0.8, -0.8), at + Vec2(0.8, -0.8), {std::nullopt, kRed, 0.3});
   }
-  sheet.words({box_at.x() + box_size.x() / 2, box_at.y() + box_size.y() + 3.4},
+  sheet.words({box_at.x() + box_size.x() / 2, box_at.y() + box_size.y() + 4.4},
               (down ? "from above, bed at the bottom, " : "from above, ") + map.scale(), 1.8,
               Anchor::kMiddle);
 }
@@ -173,9 +178,10 @@ Sheet label_sheet(const Label& label, const std::string& title, const Assembly& 
   add_words(sheet, label, title);
   add_up_arrow(sheet);
   if (static_cast<std::size_t>(label.block) < plan.size()) {
-    add_key_plan(sheet, label, assembly, plan, {3, 46}, {40, 16});
-    add_block(sheet, label, assembly, plan[static_cast<std::size_t>(label.block)], {58, 47.5},
-              {26, 11});
+    const double down = label.cradle.empty() ? 0 : kCradleLine;
+    add_key_plan(sheet, label, assembly, plan, {3, 46 + down}, {40, 16 - down});
+    add_block(sheet, label, assembly, plan[static_cast<std::size_t>(label.block)],
+              {58, 47.5 + down}, {26, 11 - down});
   }
   return sheet;
 }

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 #include "centring/soffit.hpp"
+#include "erect/lowering.hpp"
 #include "erect/order.hpp"
 #include "erect/sequence.hpp"
 
@@ -13,12 +13,6 @@ namespace {
 
 const std::string& id_of(const Assembly& assembly, int block) {
   return assembly.blocks[static_cast<std::size_t>(block)].id;
-}
-
-std::string joined(const std::vector<std::string>& ids) {
-  std::string text;
-  for (const std::string& id : ids) text += (text.empty() ? "" : ", ") + id;
-  return text;
 }
 
 std::vector<std::string> ids_of(const Assembly& assembly, const std::vector<int>& blocks) {
@@ -73,19 +67,30 @@ double heaviest_n(const Assembly& assembly) {
   return most;
 }
 
-/// Round after round, each group by one step, until no seat bears or the travel is used up.
-void lower(const Brief& brief, const Assembly& assembly, Programme& programme, Sequence& sequence) {
+int steps_within(double travel_m, double step_m) {
+  return std::max(1, static_cast<int>(travel_m / step_m + 1e-9));  // 0.3 / 0.1 is short of 3
+}
+
+/// Travel that every foot has downwards.
+double travel_down(const Brief& brief, const Centring* centring) {
+  double least = brief.centring.travel_m;
+  if (centring != nullptr) {
+    for (const CentringFoot& foot : centring->feet) least = std::min(least, foot.down_m);
+  }
+  return least;
+}
+
+/// Round after round, each row by one step, until no seat bears or the travel is used up.
+void lower(const Brief& brief, const Assembly& assembly, const Centring* centring,
+           Programme& programme, Sequence& sequence) {
   const double step = brief.centring.strike_step_m;
-  const int rounds_most = std::max(1, static_cast<int>(brief.centring.travel_m / step));
-  const auto groups = groups_of_lowering(assembly);
+  const int rounds_most = steps_within(travel_down(brief, centring), step);
+  const auto rows = lowering_rows(assembly, centring, programme.seats);
   for (int round = 1; round <= rounds_most && !programme.freed; ++round) {
-    for (const std::vector<int>& group : groups) {
-      const std::set<int> blocks(group.begin(), group.end());
-      for (std::size_t s = 0; s < programme.seats.size(); ++s) {
-        if (blocks.contains(programme.seats[s].block)) sequence.state().lowered_m[s] = round * step;
-      }
-      const std::vector<std::string> ids = ids_of(assembly, group);
-      sequence.add("lower", "seats under " + joined(ids), ids).lowered_m = round * step;
+    for (const LoweringRow& row : rows) {
+      for (std::size_t s = 0; s < programme.seats.size(); ++s)
+        sequence.state().lowered_m[s] += step * row.share[s];
+      sequence.add("lower", row.words, ids_of(assembly, row.blocks)).lowered_m = round * step;
       programme.lowering_m = round * step;
       if (!sequence.settled()) continue;
       programme.freed = !seats_bear(sequence.last(), heaviest_n(assembly));
@@ -125,7 +130,7 @@ void raise(const Brief& brief, const Assembly& assembly, int first, Programme& p
   constexpr double kFree = 0.5, kNoLess = 0.98;
   // small: what is raised too far is pressed harder than its weight
   const double step = brief.centring.strike_step_m / kRaisingSteps;
-  const int rounds_most = std::max(1, static_cast<int>(brief.centring.travel_m / step));
+  const int rounds_most = steps_within(brief.centring.travel_m, step);
   const double weight = 9.81 * mass_kg(assembly.blocks[static_cast<std::size_t>(first)]);
   StageState& state = sequence.state();
   for (std::size_t s = 0; s < programme.seats.size(); ++s)
@@ -218,8 +223,8 @@ Assembly stage_assembly(const Assembly& assembly, const Programme& programme, st
   return there;
 }
 
-StandOptions stage_options(const Brief& brief, const Assembly&, const Programme& programme,
-                           std::size_t stage, bool pads) {
+StandOptions stage_options(const Brief& brief, const Programme& programme, std::size_t stage,
+                           bool pads) {
   const StageState& state = programme.stages[stage].state;
   StandOptions options;
   options.contact_points_max = kStagePoints;
@@ -244,7 +249,7 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Cent
   if (order.empty()) return programme;
   Sequence sequence(brief, assembly, programme, progress);
   place_all(assembly, order, programme, sequence);
-  lower(brief, assembly, programme, sequence);
+  lower(brief, assembly, centring, programme, sequence);
   lay(programme, sequence);
   take_down(brief, assembly, order, programme, sequence);
   sequence.prove();
@@ -260,35 +265,27 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Cent
 std::vector<SeatLoads> seat_loads(const Programme& programme) {
   std::vector<SeatLoads> all;
   for (const Stage& stage : programme.stages) {
-    const auto add = [&](const std::string& words, bool people, bool pads, auto&& force_at,
-                         std::size_t count) {
+    const auto add = [&](const std::string& words, bool people, bool pads,
+                         const std::vector<PropForce>& on) {
       const std::vector<int> in = seats_in(stage.state, pads);
       SeatLoads loads{words, people, std::vector<Vec3>(programme.seats.size(), Vec3::Zero())};
       double sum = 0;
-      for (std::size_t k = 0; k < count; ++k) {
-        const auto [prop, force] = force_at(k);
-        loads.force[static_cast<std::size_t>(in[static_cast<std::size_t>(prop)])] = force;
-        sum += force.norm();
+      for (const PropForce& seat : on) {
+        const int s = in[static_cast<std::size_t>(seat.prop)];
+        loads.force[static_cast<std::size_t>(s)] = seat.force;
+        sum += seat.force.norm();
       }
       if (sum > 0) all.push_back(std::move(loads));
     };
-    const std::string words =
-        "step " + std::to_string(stage.step) + ": " + stage.what + " " + stage.words;
-    const bool pads = stage.proof.pads && stage.proof.pads->found;
-    const Forces* forces =
-        pads ? &stage.proof.pads->forces : std::get_if<Forces>(&stage.proof.evidence);
-    if (forces != nullptr) {
-      add(
-          words, false, pads,
-          [&](std::size_t k) { return std::pair(forces->props[k].prop, forces->props[k].force); },
-          forces->props.size());
-    }
-    if (stage.working && !stage.working->seat_force_n.empty()) {
-      const std::vector<Vec3>& with = stage.working->seat_force_n;
-      add(
-          words + ", " + stage.working->heaviest, true, true,
-          [&](std::size_t k) { return std::pair(static_cast<int>(k), with[k]); }, with.size());
-    }
+    // starts with what is done: judge_centring goes by "place"
+    const std::string words = stage.what + " " + stage.words.substr(0, stage.words.find(':')) +
+                              " (step " + std::to_string(stage.step) + ")";
+    if (const Forces* forces = forces_of(stage)) add(words, false, by_pads(stage), forces->props);
+    if (!stage.working) continue;
+    std::vector<PropForce> with;
+    for (const Vec3& force : stage.working->seat_force_n)
+      with.push_back({static_cast<int>(with.size()), force});
+    add(words + ", " + stage.working->heaviest, true, true, with);
   }
   return all;
 }

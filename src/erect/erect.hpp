@@ -60,6 +60,7 @@ struct Stage {
   double opening_max_m = 0;
   std::string opening_joint;  // "o3 | o4"
   double tie_n = 0;           // rod that pulls most; 0 without ties or reactions
+  bool tie_about = false;     // rods alone do not hold the feet; those that come nearest to it
   std::string tie;
   std::optional<WorkingLoads> working;  // none: the brief has none, or it is a step of lowering
   std::vector<Entry> entry;  // when placing: per block, which way it comes in past those there
@@ -101,15 +102,16 @@ struct Programme {
                                       std::size_t stage);
 /// Seats still in at a stage, and blocks present. For view 1 seats that were lowered are taken as
 /// gone (`pads` false); for the pads they are there, lower.
-[[nodiscard]] StandOptions stage_options(const Brief& brief, const Assembly& assembly,
-                                         const Programme& programme, std::size_t stage, bool pads);
+[[nodiscard]] StandOptions stage_options(const Brief& brief, const Programme& programme,
+                                         std::size_t stage, bool pads);
 
-/// What the blocks put on the seats, stage by stage: for judge_centring. Weight alone of every
-/// stage whose seats bear; and with people where it was tried.
+/// What the blocks put on the seats, stage by stage: for judge_centring, "place o1 (step 7)".
+/// Weight alone of every stage whose seats bear; and with people where it was tried, "..., people
+/// everywhere (x 1.5)".
 [[nodiscard]] std::vector<SeatLoads> seat_loads(const Programme& programme);
 
-/// Pull of the rods at each stage, from its reactions: fills Stage::tie_n, tie; not while the
-/// centring takes part of the thrust. The ties are tight from the first block on.
+/// Pull of the rods at each stage, from its reactions: fills Stage::tie_n, tie, tie_about. The ties
+/// are tight from the first block on, and feet stay where they are.
 void add_tie_pulls(const Brief& brief, const Assembly& assembly, Programme& programme);
 
 /// When to stop and ask: what is expected up to this stage, and a margin. The margins (a quarter

@@ -195,11 +195,14 @@ void check_slings(const Brief& brief, const HandlingBlock& block, const Slinging
   const LiftRequest& request = brief.lifting;
   const double weight = block.mass_kg * kGravity;
   lift.leg_force_n =
-      sling_force(weight, request.dynamic, counted_legs(request), slinging.angle_rad);
-  lift.checks.push_back({"sling", lift.leg_force_n, request.sling_capacity_n, "N",
-                         utilisation_of(lift.leg_force_n, request.sling_capacity_n),
-                         "hardest drawn leg, " + std::to_string(counted_legs(request)) + " counted",
-                         "W x dynamic / (legs cos beta), practice of EN 13155 (from memory)"});
+      std::max(sling_force(weight, request.dynamic, counted_legs(request), slinging.angle_rad),
+               weight * request.dynamic * slinging.leg_n);
+  lift.checks.push_back(
+      {"sling", lift.leg_force_n, request.sling_capacity_n, "N",
+       utilisation_of(lift.leg_force_n, request.sling_capacity_n),
+       "hardest drawn leg, " + std::to_string(counted_legs(request)) + " counted",
+       "W x dynamic / (legs cos beta), practice of EN 13155 (from memory), or what "
+       "balances the weight, where that is more"});
   const ConcreteDesign concrete =
       design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain, 0);
   const bool early = brief.print.wanted;

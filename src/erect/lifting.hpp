@@ -28,7 +28,8 @@ struct BlockLift {
   std::vector<Vec3> slings;     // where they bear, world, block in place
   Vec3 hook = Vec3::Zero();     // block in place
   double sling_angle_rad = 0;   // of the steepest-loaded leg from the vertical
-  double leg_force_n = 0;       // dynamic factor on, legs counted as the brief says
+  double leg_force_n = 0;       // dynamic factor on, legs counted as the brief says; not less than
+                                // what balances the weight
   double tilt_rad = 0;          // between the way it would hang, all legs of equal length, and the
                                 // way it stands in its place
   double layer_tension_pa = 0;  // greatest across layers while it hangs; below 0: compressed

@@ -31,6 +31,7 @@ struct Slinging {
   std::vector<double> leg_lengths_m;  // from head to where they bear, so that it hangs as it stands
   double angle_rad = 0;               // greatest from the vertical
   double part_n = 0;                  // pull in the hardest drawn part, for a weight of 1 N
+  double leg_n = 0;                   // in the hardest drawn leg: a part, or both up to a ring
   double tilt_rad = 0;                // with legs of equal length
   bool straddles = true;              // every part pulls
   double slope_rad = 0;               // of the soffit along the slings

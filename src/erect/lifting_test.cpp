@@ -11,33 +11,9 @@
 namespace skewback {
 namespace {
 
-const HandlingCheck& check(const BlockLift& lift, const std::string& name) {
-  for (const HandlingCheck& c : lift.checks) {
-    if (c.name == name) return c;
-  }
-  static const HandlingCheck none;
-  ADD_FAILURE() << lift.id << " has no check " << name;
-  return none;
-}
-
-BlockLift lift_one(const Brief& brief, const Block& block, const PrintSet* print = nullptr) {
-  const Assembly assembly = sample::slabs({block});
-  LiftPlan plan = plan_lifts(brief, assembly, sample::in_turn(assembly), print);
-  return plan.lifts.at(0);
-}
-
-/// Printed with its layers square to y.
-PrintSet layers_along_y() {
-  PrintSet set;
-  BlockPrint print;
-  print.block = 0;
-  print.id = "a";
-  print.way = PrintWay::kBedToBed;
-  print.printable = true;
-  print.to_table.R << 1, 0, 0, 0, 0, -1, 0, 1, 0;
-  set.blocks.push_back(print);
-  return set;
-}
+using sample::check;
+using sample::layers_along_y;
+using sample::lift_one;
 
 // A bar on two points bends least where the moments over them and between them are alike:
 // overhangs of (sqrt(2) - 1) / 2 = 0.207 of its length (closed form).

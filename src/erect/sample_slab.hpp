@@ -1,10 +1,13 @@
 #pragma once
-// For tests only: a slab by itself, turned as wished, and the programme that places it.
+// For tests only: a slab by itself, turned as wished, the programme that places it, and its lift.
 
 #include <Eigen/Geometry>
+#include <stdexcept>
+#include <string>
 
 #include "assembly/assembly.hpp"
 #include "erect/erect.hpp"
+#include "erect/lifting.hpp"
 
 namespace skewback::sample {
 
@@ -41,6 +44,32 @@ inline Brief handling_brief() {
   brief.material = {2400, 40e6};
   brief.lifting.wanted = brief.transport.wanted = true;
   return brief;
+}
+
+inline const HandlingCheck& check(const BlockLift& lift, const std::string& name) {
+  for (const HandlingCheck& c : lift.checks) {
+    if (c.name == name) return c;
+  }
+  throw std::out_of_range(lift.id + " has no check " + name);
+}
+
+inline BlockLift lift_one(const Brief& brief, const Block& block, const PrintSet* print = nullptr) {
+  const Assembly assembly = slabs({block});
+  LiftPlan plan = plan_lifts(brief, assembly, in_turn(assembly), print);
+  return plan.lifts.at(0);
+}
+
+/// Printed with its layers square to y.
+inline PrintSet layers_along_y() {
+  PrintSet set;
+  BlockPrint print;
+  print.block = 0;
+  print.id = "a";
+  print.way = PrintWay::kBedToBed;
+  print.printable = true;
+  print.to_table.R << 1, 0, 0, 0, 0, -1, 0, 1, 0;
+  set.blocks.push_back(print);
+  return set;
 }
 
 }  // namespace skewback::sample

@@ -9,20 +9,12 @@
 #include "erect/draw.hpp"
 #include "erect/normal.hpp"
 #include "erect/random.hpp"
+#include "erect/sample_network.hpp"
 
 namespace skewback {
 namespace {
 
-Activity activity(const std::string& id, double least, double likely, double most,
-                  std::vector<int> after) {
-  Activity a;
-  a.id = id;
-  a.least_s = least;
-  a.likely_s = likely;
-  a.most_s = most;
-  a.after = std::move(after);
-  return a;
-}
+using sample::activity;
 
 /// Two ways side by side, then one: 0 and 1 -> 2.
 Network fork() {
@@ -74,6 +66,16 @@ TEST(Schedule, BreakagesAddTheirTimeWithTheirShare) {
   const Draws spared = draw_programme(network, {{0, 0.2, 4, true, 1}}, n, 5);
   EXPECT_EQ(spared.broken_mean, draws.broken_mean);  // the same blocks break
   EXPECT_NEAR(spared.mean_s - 10, (draws.mean_s - 10) / 4, 1e-9);
+}
+
+TEST(Schedule, WhatIsPlacedBreaksNoMore) {
+  Network network{"2027-03-01", {activity("a", 10, 10, 10, {}), activity("b", 10, 10, 10, {0})}};
+  network.activities[0].done = true;
+  network.activities[0].finish_s = 12;
+  const Draws draws =
+      draw_programme(network, {{0, 0.9, 4, false, 1}, {1, 0.5, 0, false, 0}}, 4000, 5);
+  EXPECT_NEAR(draws.broken_mean, 0.5, 4 * 0.5 / std::sqrt(4000));
+  EXPECT_EQ(draws.finish_s.back(), 22);
 }
 
 TEST(Schedule, CriticalSharesOfTwoAlikeWaysAreHalf) {

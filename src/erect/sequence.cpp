@@ -31,24 +31,24 @@ int crown_block(const Assembly& assembly, const std::vector<char>& present) {
   return best;
 }
 
+constexpr double kMoved = 1e-9;  // m; less is rounding
+
 std::vector<int> seats_in(const StageState& state, bool pads) {
   std::vector<int> in;
   for (std::size_t s = 0; s < state.seated.size(); ++s) {
-    if (state.seated[s] != 0 && (pads || state.lowered_m[s] <= 0))
+    if (state.seated[s] != 0 && (pads || state.lowered_m[s] <= kMoved))
       in.push_back(static_cast<int>(s));
   }
   return in;
 }
 
-namespace {
+bool by_pads(const Stage& stage) { return stage.proof.pads && stage.proof.pads->found; }
 
-/// The forces on the seats: of the pads, where they have a state; else of view 1.
 const Forces* forces_of(const Stage& stage) {
-  if (stage.proof.pads && stage.proof.pads->found) return &stage.proof.pads->forces;
-  return std::get_if<Forces>(&stage.proof.evidence);
+  return by_pads(stage) ? &stage.proof.pads->forces : std::get_if<Forces>(&stage.proof.evidence);
 }
 
-bool by_pads(const Stage& stage) { return stage.proof.pads && stage.proof.pads->found; }
+namespace {
 
 constexpr double kBearsLeast = 1;  // N; less is no bearing
 
@@ -120,8 +120,8 @@ Stage& Sequence::add(const std::string& what, const std::string& words,
 void Sequence::settle(Stage& stage, std::size_t index) {
   const Assembly there = stage_assembly(assembly_, programme_, index);
   PadState& pads = pads_[index];
-  pads = PadModel(there, stage_options(brief_, assembly_, programme_, index, true))
-             .solve(dead_, {}, &history_);
+  pads =
+      PadModel(there, stage_options(brief_, programme_, index, true)).solve(dead_, {}, &history_);
   lost_ = !pads.found;
   if (lost_) return;
   for (std::size_t i = 0; i < assembly_.blocks.size(); ++i) {
@@ -167,7 +167,7 @@ void Sequence::prove() {
   for_each_index(alone.size(), [&](std::size_t k) {
     const std::size_t i = alone[k];
     programme_.stages[i].proof = limit_load(stage_assembly(assembly_, programme_, i), dead_,
-                                            stage_options(brief_, assembly_, programme_, i, false));
+                                            stage_options(brief_, programme_, i, false));
     progress_.checkpoint("erect: limit", share(alone.size()));
   });
   for (std::size_t i = 0; i < programme_.stages.size(); ++i) {
@@ -191,10 +191,9 @@ void Sequence::prove() {
   for_each_index(on.size(), [&](std::size_t k) {
     const std::size_t i = on[k];
     Stage& stage = programme_.stages[i];
-    stage.working =
-        under_building_loads(stage_assembly(assembly_, programme_, i),
-                             stage_options(brief_, assembly_, programme_, i, true),
-                             loads.on(stage.state.present), i < left_.size() ? &left_[i] : nullptr);
+    stage.working = under_building_loads(
+        stage_assembly(assembly_, programme_, i), stage_options(brief_, programme_, i, true),
+        loads.on(stage.state.present), i < left_.size() ? &left_[i] : nullptr);
     progress_.checkpoint("erect: people and wind", share(on.size()));
   });
 }

@@ -50,7 +50,11 @@ class Sequence {
 /// Highest block, fixed ones aside; -1 where there is none.
 [[nodiscard]] int crown_block(const Assembly& assembly, const std::vector<char>& present);
 
-/// Blocks of the assembly by what they are on: indices of a stage's props into Programme::seats.
+[[nodiscard]] bool by_pads(const Stage& stage);  // they have a state
+/// The forces on the seats: of the pads, where they have a state; else of view 1; null: of neither.
+[[nodiscard]] const Forces* forces_of(const Stage& stage);
+
+/// Indices of a stage's props into Programme::seats; `pads`: as for stage_options.
 [[nodiscard]] std::vector<int> seats_in(const StageState& state, bool pads);
 
 }  // namespace skewback

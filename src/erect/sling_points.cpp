@@ -127,8 +127,9 @@ void pull(const LiftRequest& request, const HandlingBlock& block, Slinging& s) {
   }
   for (std::size_t i = 0; i < s.lines.size(); ++i) {
     const SlingLine& line = s.lines[i];
-    const double part =
-        (std::max(pulls.size[2 * i], 0.0) + std::max(pulls.size[2 * i + 1], 0.0)) / 2;
+    const double back = std::max(pulls.size[2 * i], 0.0);
+    const double front = std::max(pulls.size[2 * i + 1], 0.0), part = (back + front) / 2;
+    s.leg_n = std::max(s.leg_n, pairs ? std::max(back, front) : back + front);
     const Vec3 under = (line.front - line.back).normalized();
     s.squeeze.push_back({line.back, part * under});
     s.squeeze.push_back({line.front, -part * under});

@@ -11,7 +11,7 @@ void add_tie_pulls(const Brief& brief, const Assembly& assembly, Programme& prog
     if (!stage.proof.pads || !stage.proof.pads->found) continue;
     const TieState state =
         tie_state(brief, assembly, std::to_string(stage.step), stage.proof.pads->forces);
-    if (!state.balanced) continue;
+    stage.tie_about = !state.balanced;
     for (std::size_t t = 0; t < state.rod_force_n.size(); ++t) {
       for (const double rod : state.rod_force_n[t]) {
         if (rod <= stage.tie_n) continue;

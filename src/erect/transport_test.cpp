@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/constants.hpp"
 #include "erect/sample_slab.hpp"
 #include "erect/shelves.hpp"
 
@@ -106,6 +107,80 @@ TEST(Transport, WhatDoesNotFitIsSaid) {
   ASSERT_EQ(t.lorries.size(), 1U);
   ASSERT_FALSE(t.remarks.empty());
   EXPECT_NE(t.remarks[1].find("does not go on the lorry"), std::string::npos);
+}
+
+// EN 12195-1, 5.4 (from memory), worked by hand for rows of 1200 kg under 5 kN at 75 degrees on
+// friction 0.45, m g (c - 0.45) f_s / (2 x 0.45 x 0.966 x 5000): ahead 0.8 and f_s 1.25 ask for
+// 1.18, aside 0.9 and 1.1 for 1.34; 4 kN make that 1.67.
+TEST(Transport, EachRowHasItsOwnStraps) {
+  Brief brief = sample::handling_brief();
+  brief.transport.pallet_mass_kg = 1200 - 1152;
+  brief.transport.pallet_load_kg = 1160;
+  brief.transport.pallet_length_m = brief.transport.pallet_width_m = 1.3;
+  const std::vector<Vec3> two(2, {1.2, 1.0, 0.4});  // 1152 kg, one to a pallet
+  const auto rows = [&](double forward, double sideways) {
+    brief.transport.forward = forward;
+    brief.transport.sideways = sideways;
+    const Transport t = carry(brief, two);
+    EXPECT_EQ(t.lorries.size(), 1U);
+    EXPECT_NEAR(t.lorries[0].mass_kg, 2400, 1e-6);
+    EXPECT_EQ(t.lorries[0].straps, 2 * t.lorries[0].row_straps.at(0));
+    return t.lorries[0].row_straps;
+  };
+  EXPECT_EQ(rows(0.8, 0.5), std::vector({2, 2}));  // 1.18
+  EXPECT_EQ(rows(0.5, 0.9), std::vector({2, 2}));  // 1.34
+  EXPECT_EQ(rows(0.5, 0.5), std::vector({1, 1}));  // 0.15
+  EXPECT_EQ(rows(1.1, 0.5), std::vector({3, 3}));  // 2.20
+}
+
+// A slab on two bearers, gamma 1.35, three times its weight when it is shaken: the greater of the
+// moments 5 mm beside a bearer, w o^2 / 2, and between them, w l^2 / 8 - R x.
+TEST(Transport, AShockBendsABlockOnItsBearers) {
+  Brief brief = sample::handling_brief();
+  brief.transport.forward = brief.transport.rearward = brief.transport.sideways = 0;
+  brief.transport.upright = 3;
+  const double l = 2.4, d = 0.3, b = 0.4;
+  const Transport t = carry(brief, {{l, b, d}});
+  const BeddedBlock& slab = t.pallets.at(0).blocks.at(0);
+  const double w = 1.35 * 3 * 2400 * kGravity * b * d, x = std::abs(slab.bearers.at(0).x());
+  const double out = l / 2 - x - 0.005, over = w * out * out / 2;
+  const double between = w * l / 2 * x - w * l * l / 8;
+  const double stress = std::max(over, between) / (b * d * d / 6);
+  ASSERT_EQ(slab.checks.size(), 1U);
+  EXPECT_NEAR(slab.checks[0].demand, stress, 1e-6 * stress);
+}
+
+// Braked at c g: friction holds it at its bottom, d/2 under its middle, in equal parts on both
+// bearers, which carry W/2 (1 +- c d / 2x). Across itself it is bent sideways too, by c times as
+// much. Navier on the planes that are looked at: 25 even ones, the middle, 5 mm beside a bearer.
+TEST(Transport, BrakingMovesTheLoadToTheLeadingBearer) {
+  Brief brief = sample::handling_brief();
+  brief.transport.upright = 1;
+  brief.transport.forward = 0.8;
+  brief.transport.rearward = brief.transport.sideways = 0.5;
+  for (const Vec3& size : {Vec3(2.4, 0.2, 0.3), Vec3(2.4, 0.4, 0.3)}) {
+    const BeddedBlock slab = carry(brief, {size}).pallets.at(0).blocks.at(0);
+    const double l = size.x(), b = size.y(), d = size.z(), c = 0.8;
+    const double w = 1.35 * 2400 * kGravity * b * d, x = std::abs(slab.bearers.at(0).x());
+    const double upright = b * d * d / 6, flat = d * b * b / 6;
+    std::vector<double> planes = {0, x - 0.005, x + 0.005, -x - 0.005, -x + 0.005};
+    for (int i = 0; i < 25; ++i) planes.push_back(l * ((i + 0.5) / 25 - 0.5));
+    double along = 0, across = 0;
+    for (const double s : planes) {
+      for (const double push : {c, -c, 0.0}) {
+        double moment = -w * (l / 2 - s) * (l / 2 - s) / 2, pull = push * w * (l / 2 - s);
+        for (const double at : {x, -x}) {
+          if (at < s) continue;
+          moment += w * l / 2 * (1 + push * d / 2 / at) * (at - s) - push * w * l / 2 * d / 2;
+          pull -= push * w * l / 2;
+        }
+        along = std::max(along, std::abs(moment) / upright + pull / (b * d));
+        if (push == 0) across = std::max(across, std::abs(moment) * (1 / upright + c / flat));
+      }
+    }
+    EXPECT_EQ(along > across, b > d);
+    EXPECT_NEAR(slab.checks.at(0).demand / std::max(along, across), 1, 1e-6);
+  }
 }
 
 }  // namespace

@@ -109,10 +109,6 @@ bool cross(const Hull& a, const Vec3& shift, const Hull& b) {
   return any_pierces(a, shift, b) || any_pierces(b, -shift, a);
 }
 
-}  // namespace
-
-namespace {
-
 struct Met {
   std::string who;
   double at_m = 0;

@@ -35,8 +35,8 @@ std::vector<LiveForce> pressed(const std::vector<Share>& shares, double pressure
 
 std::string times(double factor, const std::string& words) {
   char text[32];
-  std::snprintf(text, sizeof text, "%.5g ", factor);
-  return text + words;
+  std::snprintf(text, sizeof text, " (x %.5g)", factor);
+  return words + text;
 }
 
 BuildingCase building_case(const std::string& id, const std::string& words,

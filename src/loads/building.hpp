@@ -6,7 +6,7 @@
 namespace skewback {
 
 struct BuildingCase {
-  std::string words;  // "1.5 people on the half towards west"
+  std::string words;  // "people on the half towards west (x 1.5)"
   LoadCase load;      // factors on, weight as it is
 };
 

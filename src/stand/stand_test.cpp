@@ -355,6 +355,27 @@ TEST(Stand, EvidenceReadsBackBitForBit) {
   }
 }
 
+// docs/evidence.md: `carried` where it is not as in the assembly's file, of blocks that are there.
+TEST(Stand, EvidenceSaysWhatIsCarriedWhereThatIsItsOwn) {
+  Assembly assembly = arch(5, 0.6);
+  for (const std::size_t i : {2U, 3U})
+    assembly.blocks[i].carried = {{100.0 * static_cast<double>(i), Vec3(1, 2, 3), Carried::kOther}};
+  StandOptions options;
+  options.present.assign(assembly.blocks.size(), 1);
+  options.present[3] = 0;
+  const auto written = [&] {
+    return nlohmann::json::parse(
+        write_evidence(assembly, dead(), limit_load(assembly, dead(), options), options));
+  };
+  EXPECT_FALSE(written().contains("carried"));
+  options.own_carried = true;
+  const nlohmann::json carried = written().at("carried");
+  ASSERT_EQ(carried.size(), 1U);
+  EXPECT_EQ(carried[0]["block"], assembly.blocks[2].id);
+  EXPECT_EQ(carried[0]["mass"], 200);
+  EXPECT_EQ(carried[0]["point"], nlohmann::json({1, 2, 3}));
+}
+
 // Source: equilibrium of the whole: the two end joints carry the weight between them.
 TEST(Stand, ResultantsOfTheEndJointsCarryTheWeight) {
   const Assembly assembly = arch(5, 0.6);

@@ -111,17 +111,60 @@ TEST(Forces, WrongWeightOrLoadFactor) {
   EXPECT_THAT(verdict_on(stack(), e).reasons, Contains(HasSubstr("no case \"storm\"")));
 }
 
-TEST(Forces, CarriedMassIsWeighed) {
-  json root = stack();
-  root["blocks"][2]["carried"] = {{{"mass", 1000}, {"point", {0.75, 0.5, 1.2}}}};
+constexpr double kOn = 1000;  // kg on the upper block, at its middle: as heavy as the block
+json on_the_upper(double kg) { return {{{"mass", kg}, {"point", {0.75, 0.5, 1.2}}}}; }
+json carried_forces() {
   json e = dead_forces();
   for (int i : {0, 1}) e["contacts"][i]["force"][2] = kW;
   for (int i : {2, 3}) {
     e["contacts"][i]["force"][2] = 1.5 * kW;
     e["contacts"][i]["point"][0] = (0.5 + 2 * 0.75) / 3;
   }
-  const auto v = verdict_on(root, e);
+  return e;
+}
+json claimed(json e, double kg) {
+  e["carried"] = {{{"block", "up"}, {"mass", kg}, {"point", {0.75, 0.5, 1.2}}}};
+  return e;
+}
+
+TEST(Forces, CarriedMassIsWeighed) {
+  json root = stack();
+  root["blocks"][2]["carried"] = on_the_upper(kOn);
+  const auto v = verdict_on(root, carried_forces());
   EXPECT_TRUE(v.ok) << why(v);
+}
+
+// docs/evidence.md: `carried` of a claim stands in place of the assembly's, all of it.
+TEST(Forces, CarriedOfTheClaimStandsInPlaceOfTheAssemblys) {
+  json loaded = stack();
+  loaded["blocks"][2]["carried"] = on_the_upper(kOn);
+  for (const json& root : {stack(), loaded}) {
+    EXPECT_TRUE(verdict_on(root, claimed(carried_forces(), kOn)).ok);
+    EXPECT_FALSE(verdict_on(root, claimed(dead_forces(), kOn)).ok);
+    EXPECT_FALSE(verdict_on(root, claimed(carried_forces(), 1.001 * kOn)).ok);
+    json bare = dead_forces();
+    bare["carried"] = json::array();
+    const auto v = verdict_on(root, bare);
+    EXPECT_TRUE(v.ok) << why(v);
+    bare = carried_forces();
+    bare["carried"] = json::array();
+    EXPECT_FALSE(verdict_on(root, bare).ok);
+    json twice = claimed(carried_forces(), kOn / 2);  // two halves are the whole
+    twice["carried"].push_back(twice["carried"][0]);
+    EXPECT_TRUE(verdict_on(root, twice).ok);
+  }
+  json as_there = carried_forces();
+  as_there["carried"] = nullptr;
+  EXPECT_TRUE(verdict_on(loaded, as_there).ok);
+  EXPECT_FALSE(verdict_on(stack(), as_there).ok);
+}
+
+TEST(Forces, CarriedThatCannotBe) {
+  json e = claimed(dead_forces(), 0);
+  EXPECT_TRUE(verdict_on(stack(), e).ok);
+  EXPECT_THAT(why(verdict_on(stack(), claimed(dead_forces(), -1))), HasSubstr("below zero"));
+  e["carried"][0]["block"] = "roof";
+  EXPECT_THAT(why(verdict_on(stack(), e)), HasSubstr("no block \"roof\""));
 }
 
 TEST(Forces, BetweenBlocksThatDoNotMeet) {

@@ -84,6 +84,26 @@ TEST(Mechanism, AtItsLoadFactor) {
   EXPECT_FALSE(verdict_on(stack(), e).ok);
 }
 
+// stack(): the upper block's weight is a quarter metre within the edge at x = 1, what the claim
+// says it carries a quarter metre beyond: it tips with more than its own 1,000 kg, whatever the
+// assembly says.
+TEST(Mechanism, UnderWhatTheClaimSaysIsCarried) {
+  const json point = {1.25, 0.5, 1};
+  json loaded = stack();
+  loaded["blocks"][2]["carried"] = {{{"mass", 5000}, {"point", point}}};
+  EXPECT_TRUE(verdict_on(loaded, tipping()).ok);
+  for (const json& root : {stack(), loaded}) {
+    json e = tipping();
+    e["carried"] = {{{"block", "up"}, {"mass", 1001}, {"point", point}}};
+    const auto v = verdict_on(root, e);
+    EXPECT_TRUE(v.ok) << why(v);
+    e["carried"][0]["mass"] = 999;
+    EXPECT_FALSE(verdict_on(root, e).ok);
+    e["carried"] = json::array();
+    EXPECT_FALSE(verdict_on(root, e).ok);
+  }
+}
+
 TEST(Mechanism, MovingIntoAProp) {
   json e = tipping();
   e["props"] = {

@@ -151,6 +151,26 @@ class Daybook(unittest.TestCase):
         self.assertEqual(self.found("list")["blocks"][0]["standing"], "not made")
         self.assertIn("taken back", self.done("list", "a1"))
 
+    def test_is_not_kept_among_results(self):
+        (self.here / "site").mkdir()
+        (self.here / "site/summary.json").write_text("{}")
+        result = self.run_it("begin", "--plan", "plan.json")
+        self.assertEqual(result.returncode, 2)
+        for part in ("summary.json", "a folder of its own"):
+            self.assertIn(part, result.stderr.decode())
+        self.assertEqual([p.name for p in (self.here / "site").iterdir()], ["summary.json"])
+
+    def test_the_list_ends_with_a_count(self):
+        self.done("begin", "--plan", "plan.json")
+        self.done("record", "a1", "b1", "a1/2", "printed")
+        self.done("record", "a1", "broken")
+        self.assertTrue(self.done("list").endswith("5 blocks, 6 copies: 3 not made, 2 printed, 1 broken.\n"))
+
+    def test_help_names_what_to_write(self):
+        help = self.done("record", "--help")
+        self.assertIn("daybook record [OPTIONS] BLOCK... EVENT\n", help)
+        self.assertNotIn("2x", help)
+
     def replanned_days(self):
         """From now to the end, all draws alike: the plan's times are certain."""
         found = self.found("replan", "--draws", "200")
@@ -179,6 +199,7 @@ class Daybook(unittest.TestCase):
         self.assertAlmostEqual(days, 8.25 + 2, places=6)
         self.assertEqual(found["again"], ["b1"])
         self.assertIn("100 %  again b1", self.done("replan", "--draws", "100"))
+        self.assertEqual(self.run_it("replan", "--draws", "100").stderr, b"")
 
     def test_several_at_once(self):
         self.done("begin", "--plan", "plan.json")

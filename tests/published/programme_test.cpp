@@ -18,25 +18,20 @@
 
 #include "erect/normal.hpp"
 #include "erect/random.hpp"
+#include "erect/sample_network.hpp"
 #include "erect/spares.hpp"
 
 namespace skewback {
 namespace {
 
-Activity activity(double least, double likely, double most, std::vector<int> after) {
-  Activity a;
-  a.least_s = least;
-  a.likely_s = likely;
-  a.most_s = most;
-  a.after = std::move(after);
-  return a;
-}
+using sample::activity;
 
-/// In days: footings, printing, curing, centring, placing, striking.
+/// In days.
 Network six() {
   return {"2027-03-01",
-          {activity(4, 6, 8, {}), activity(8, 10, 18, {}), activity(7, 7, 7, {1}),
-           activity(3, 4, 11, {0}), activity(3, 5, 7, {2, 3}), activity(1, 2, 3, {4})}};
+          {activity("footings", 4, 6, 8, {}), activity("printing", 8, 10, 18, {}),
+           activity("curing", 7, 7, 7, {1}), activity("centring", 3, 4, 11, {0}),
+           activity("placing", 3, 5, 7, {2, 3}), activity("striking", 1, 2, 3, {4})}};
 }
 
 TEST(Programme, SixActivitiesByHand) {
@@ -101,7 +96,7 @@ double simpson(const Three& one, const Three& two, double most, bool squared) {
 
 TEST(Programme, MeanOfTheLongerOfTwoWaysIsTheIntegralsNotPerts) {
   // 2, 5, 8: powers 3 and 3; 3, 4, 7: powers 2 and 4
-  const Network network{"2027-03-01", {activity(2, 5, 8, {}), activity(3, 4, 7, {})}};
+  const Network network{"2027-03-01", {activity("", 2, 5, 8, {}), activity("", 3, 4, 7, {})}};
   const Three one{2, 6, 3, 3}, two{3, 4, 2, 4};
   const double mean = simpson(one, two, 8, false);
   const double sd = std::sqrt(simpson(one, two, 8, true) - mean * mean);
@@ -120,8 +115,8 @@ TEST(Programme, MeanOfTheLongerOfTwoWaysIsTheIntegralsNotPerts) {
 // Of a sum the means add up, whatever the distribution.
 TEST(Programme, MeanOfOneWayIsTheSumOfMeans) {
   Network network{"2027-03-01",
-                  {activity(8, 10, 18, {}), activity(7, 7, 7, {0}), activity(3, 5, 7, {1}),
-                   activity(1, 2, 3, {2})}};
+                  {activity("", 8, 10, 18, {}), activity("", 7, 7, 7, {0}),
+                   activity("", 3, 5, 7, {1}), activity("", 1, 2, 3, {2})}};
   const int n = 200000;
   const Draws draws = draw_programme(network, {}, n, 2);
   EXPECT_NEAR(draws.mean_s, 25, 4 * draws.sd_s / std::sqrt(n));
@@ -168,7 +163,7 @@ TEST(Programme, UniqueBlocksByTheBinomial) {
   std::vector<Breakage> breakages;
   for (int k = 0; k < 61; ++k) {
     network.activities.push_back(
-        activity(1, 1, 1, k > 0 ? std::vector{k - 1} : std::vector<int>{}));
+        activity("", 1, 1, 1, k > 0 ? std::vector{k - 1} : std::vector<int>{}));
     breakages.push_back({k, 0.03, 100, false, 0});
   }
   const int n = 100000;

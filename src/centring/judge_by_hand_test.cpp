@@ -1,0 +1,232 @@
+// Every check of a small level centring, worked by hand: statics of beams, EN 1990 (gamma_G 1.35,
+// gamma_Q 1.5) and EN 1995-1-1, from memory. Defaults of the brief: k_mod 0.8, gamma_M 1.2;
+// f_m 33, f_v 3.5, in the sheet's plane 15, posts 21, across the grain 2.5 MPa; E 7.5 GPa.
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "centring/judge_parts.hpp"
+#include "centring/sample_judged.hpp"
+
+namespace skewback {
+namespace {
+
+using sample::Case;
+using sample::find;
+using sample::LevelCentring;
+
+constexpr double kSheet = 0.0177, kDeep = 0.3;
+constexpr double kBlocks = 2000 * kGravity * 2.4 * 1 * 0.3;  // N, all of them
+constexpr double kOwn = 685 * kGravity * kSheet * kDeep;     // N per m of rib
+
+/// Two ribs on two feet, no ribs across, all blocks there, weight alone.
+Case two_feet() {
+  LevelCentring with;
+  with.feet = {0.2, 2.2};
+  with.crossings = {};
+  with.braced = false;
+  Case on(with);
+  on.loads = {on.loads.back()};
+  on.brief.centring.working_load_pa = on.brief.centring.horizontal_share = 0;
+  return on;
+}
+
+double design_sum(const Case& on) {
+  double sum = 0;
+  for (const FootFinding& foot : on.centring.foot_findings) sum += foot.design_n;
+  return sum;
+}
+
+void expect_check(const Centring& centring, const std::string& name, double demand,
+                  double resistance) {
+  const CentringCheck* check = find(centring, name);
+  ASSERT_NE(check, nullptr) << name;
+  EXPECT_NEAR(check->demand / demand, 1, 1e-3) << name;
+  EXPECT_NEAR(check->resistance / resistance, 1, 1e-6) << name;
+}
+
+// Eight seats of a rib, P each, at 0.15, 0.45 ... 2.25 m; feet at 0.2 and 2.2 m. In the middle
+// 4 P x 1.0 - P (1.05 + 0.75 + 0.45 + 0.15) = 1.6 P and w (1.2 x 1.0 - 1.2 x 0.6) = 0.48 w; beside
+// a foot 3 P and w x 1.0. A third of 33 MPa less: 0.8 / 1.2.
+TEST(JudgeByHand, RibOnTwoFeet) {
+  Case on = two_feet();
+  on.judge();
+  const double p = kBlocks / 16, moment = 1.35 * (1.6 * p + 0.48 * kOwn);
+  const double stress = 6 * moment / (kSheet * kDeep * kDeep);
+  expect_check(on.centring, "bending", stress, 22e6);
+  expect_check(on.centring, "shear", 1.5 * 1.35 * (3 * p + kOwn) / (kSheet * kDeep), 3.5e6 / 1.5);
+  expect_check(on.centring, "bearing under a seat", 1.35 * p, 10e6 * 0.1 * kSheet);
+  // (6.32), nothing holds it sideways over its 2.4 m; E_0.05 5 GPa, lambda_rel 4.4
+  const double critical = 0.78 * kSheet * kSheet * 5e9 / (kDeep * 2.4);
+  const double share = stress / (22e6 * critical / 33e6);
+  expect_check(on.centring, "stability sideways", share * share, 1);
+}
+
+TEST(JudgeByHand, LaggingsPressTheGrainAcross) {
+  Case on = two_feet();
+  on.brief.centring.seats = "laggings";
+  on.judge();
+  expect_check(on.centring, "bearing under a seat", 1.35 * kBlocks / 16,
+               2.5e6 / 1.5 * 0.1 * kSheet);
+}
+
+// Half of all on each of two feet a rib. Posts 0.7 m tall and 0.1 m square: lambda 24.25,
+// lambda_rel 0.500 with E_0.05 5 GPa, k 0.645, k_c 0.950.
+TEST(JudgeByHand, WhatIsUnderARib) {
+  Case on = two_feet();
+  on.judge();
+  const double foot = 1.35 * (kBlocks + 2 * 2.4 * kOwn) / 4;
+  const double relative = 0.7 / (0.1 / std::sqrt(12)) / kPi * std::sqrt(21e6 / 5e9);
+  const double k = 0.5 * (1 + 0.2 * (relative - 0.3) + relative * relative);
+  const double factor = 1 / (k + std::sqrt(k * k - relative * relative));
+  EXPECT_NEAR(factor, 0.950, 5e-4);
+  expect_check(on.centring, "post", foot, factor * 14e6 * 0.01);
+  expect_check(on.centring, "rib on a post's head", foot, 10e6 * kSheet * 0.1);
+  expect_check(on.centring, "wedge under a post", foot, 2.5e6 / 1.5 * 0.01);
+  on.brief.centring.feet = "jacks";
+  on.judge();
+  expect_check(on.centring, "post on its jack", foot, 14e6 * 0.01);
+}
+
+TEST(JudgeByHand, APostIsFreeInTheWorseOfTwoDirections) {
+  Case on = two_feet();
+  const auto brace_all = [&](const Vec3& way) {
+    for (const CentringFoot& foot : on.centring.feet) {
+      const Vec3 middle = (foot.at + foot.head) / 2;
+      on.centring.sticks.push_back({"B", "brace", middle - way, middle, 0.05, 0.1});
+    }
+  };
+  on.judge();
+  const double free = find(on.centring, "post")->resistance;
+  brace_all({0.5, 0, 0.2});
+  on.judge();
+  EXPECT_EQ(find(on.centring, "post")->resistance, free) << "free across the ribs";
+  brace_all({0, 0.5, 0.2});
+  on.judge();
+  EXPECT_GT(find(on.centring, "post")->resistance, free);
+  EXPECT_NE(find(on.centring, "post")->place.find("free over 0.35 m"), std::string::npos);
+}
+
+TEST(JudgeByHand, FactorsAreOnBlocksAndRibsAlike) {
+  Case on = two_feet();
+  on.judge();
+  const double all = kBlocks + 2 * 2.4 * kOwn;
+  EXPECT_NEAR(design_sum(on), 1.35 * all, 1e-6 * all);
+  on.brief.centring.working_load_pa = 1000;
+  on.judge();
+  EXPECT_NEAR(design_sum(on), 1.35 * all + 1.5 * 1000 * 2.4, 1e-6 * all);
+  // people without their stage of weight alone: all of it as weight
+  on.loads[0].with_people = true;
+  on.judge();
+  EXPECT_NEAR(design_sum(on), 1.35 * all, 1e-6 * all);
+}
+
+TEST(JudgeByHand, FeetMustGoDownByWhatSpringsBackAndSettles) {
+  Case on = two_feet();
+  on.brief.required.footing_tolerance_m = 0.015;
+  on.judge();
+  const double sinks = on.centring.rib_findings[0].deflection_m;
+  EXPECT_GT(sinks, 1e-4);
+  expect_check(on.centring, "deflection", sinks, 0.003);
+  expect_check(on.centring, "travel down", sinks + 0.003, 0.04);
+  expect_check(on.centring, "travel up", 0.015, 0.02);
+}
+
+// Ribs across are 0.2 m deep: slots meet in the middle of what both have, 0.1 m under the top.
+TEST(JudgeByHand, ASlotTakesHalfOfWhatBothRibsHave) {
+  Case on({});
+  for (Rib& rib : on.centring.ribs) {
+    if (rib.is_cross) rib.bottom = {{0, -0.2}, {1, -0.2}};
+  }
+  for (const RibBeam& beam : rib_beams(on.brief, on.centring)) {
+    const bool across = on.centring.ribs[static_cast<std::size_t>(beam.rib)].is_cross;
+    ASSERT_FALSE(beam.crossing_left_m.empty());
+    for (const double left : beam.crossing_left_m)
+      EXPECT_NEAR(left, (across ? 0.1 : 0.2) - 0.5e-3, 1e-12);
+  }
+}
+
+// Braces stand at 0.7 : 0.5 m across the ribs, three of them, and at 0.7 : 1.1 m along, two.
+TEST(JudgeByHand, BracesPressOnTheirPosts) {
+  Case bare({}), braced({});
+  for (Case* on : {&bare, &braced}) {
+    on->loads = {on->loads.back()};
+    on->brief.centring.working_load_pa = 0;
+  }
+  bare.brief.centring.horizontal_share = 0;
+  bare.judge();
+  braced.judge();
+  const double sideways = 0.025 * 1.35 * kBlocks;
+  for (std::size_t f = 0; f < bare.centring.feet.size(); ++f)
+    EXPECT_NEAR(braced.centring.foot_findings[f].design_n - bare.centring.foot_findings[f].design_n,
+                sideways / 3 * 0.7 / 0.5, 1e-6 * sideways);
+  expect_check(braced.centring, "feet slide", sideways, 0.3 * 1.35 * kBlocks / 2);
+}
+
+// One rib pushes by H on its top, 0.3 m over its feet, towards its first foot, and its brace (0.7
+// on 2.2 m) holds the last: N = W/2 - 0.3/2.2 H there, and the brace presses with 0.7/2.2 H.
+TEST(JudgeByHand, ARibPressesOnThePostThatItsBraceHolds) {
+  LevelCentring with;
+  with.feet = {0.1, 2.3};
+  with.crossings = {};
+  Case on(with);
+  on.loads = {on.loads.back()};
+  on.brief.centring.working_load_pa = on.brief.centring.horizontal_share = 0;
+  for (std::size_t s = 0; s < on.centring.seats.size(); ++s) {
+    if (on.centring.seats[s].rib == "R1") on.loads[0].force[s].x() = 0.2 * on.loads[0].force[s].z();
+  }
+  on.judge();
+  const double half = (kBlocks / 2 + 2.4 * kOwn) / 2, push = 0.2 * kBlocks / 2;
+  EXPECT_NEAR(on.centring.foot_findings[1].design_n, 1.35 * (half + 0.4 / 2.2 * push), 1e-6 * half);
+}
+
+/// What a rib is found to bear in a state given by hand.
+struct ByHand {
+  Case on{LevelCentring{}};
+  std::vector<RibBeam> beams = rib_beams(on.brief, on.centring);
+  const RibBeam& rib = *std::ranges::find(beams, 0, &RibBeam::rib);
+  SeatCase from{"by hand", true, std::vector<Vec3>(on.centring.seats.size(), Vec3::Zero()), 1};
+  BeamState state;
+  explicit ByHand(const BeamCut& everywhere) {
+    state.balances = true;
+    state.cuts.assign(rib.beam->shape().axis.size() - 1, {everywhere, everywhere});
+  }
+  [[nodiscard]] double demand(const std::string& name) const {
+    Judged out;
+    out.of_rib.resize(on.centring.ribs.size());
+    check_rib(on.brief, on.centring, {rib, from, state, {}}, out);
+    const auto& all = out.worst.all();
+    const auto it = std::ranges::find(all, name, &CentringCheck::name);
+    return it == all.end() ? 0 : it->demand;
+  }
+};
+
+// Longest between ribs across: 1.1 m. lambda 215, lambda_rel 4.44: k_c 0.0486.
+TEST(JudgeByHand, OnlyASqueezedRibBuckles) {
+  const double n = 1000, left = kDeep / 2 - 0.5e-3;
+  const double relative = 1.1 * std::sqrt(12) / kSheet / kPi * std::sqrt(21e6 / 5e9);
+  const double k = 0.5 * (1 + 0.2 * (relative - 0.3) + relative * relative);
+  const double carries = 14e6 / (k + std::sqrt(k * k - relative * relative));
+  const ByHand squeezed({0, 0, -n}), pulled({0, 0, n});
+  EXPECT_NEAR(squeezed.demand("stability sideways"), n / (kSheet * kDeep) / carries, 1e-9);
+  EXPECT_EQ(pulled.demand("stability sideways"), 0);
+  for (const ByHand* state : {&squeezed, &pulled})
+    EXPECT_NEAR(state->demand("bending"), n / (kSheet * left), 1e-3) << "in a slot";
+}
+
+// F at 0.75 m, between ribs across at 0.1 and 1.2 m: F x 0.65 x 0.45 / 1.1.
+TEST(JudgeByHand, APushSquareToARibBendsItsSheetFlat) {
+  ByHand across({});
+  const double push = 100;
+  for (std::size_t s = 0; s < across.from.force.size(); ++s) {
+    const Seat& seat = across.on.centring.seats[s];
+    if (seat.rib == "R1" && std::abs(seat.along_m - 0.75) < 1e-9)
+      across.from.force[s] = {0, push, 0};
+  }
+  const double stress = 6 * push * 0.65 * 0.45 / 1.1 / (kDeep * kSheet * kSheet);
+  EXPECT_NEAR(across.demand("bending sideways"), stress, 1e-6 * stress);
+}
+
+}  // namespace
+}  // namespace skewback
