@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "brief/site_requests.hpp"
+#include "brief/survey_requests.hpp"
 #include "geometry/geometry.hpp"
 
 namespace skewback {
@@ -223,16 +224,6 @@ struct PrintRequest {   // defaults: usual figures of the trade, to be replaced 
   double step_m = 0.1;  // longest between two poses
 };
 
-struct SurveyPoint {
-  std::string support;
-  std::string mark;  // "left", "right" end of the springing line at its bed, "back"
-  Vec3 measured = Vec3::Zero();
-};
-struct SurveyRequest {
-  std::vector<SurveyPoint> points;
-  double packer_max_m = 0.025;
-};
-
 struct Required {
   double live_factor = 1.35;  // on dead 1.0
   double geometric_safety = 2.0;
@@ -263,7 +254,10 @@ struct Brief {
   TransportRequest transport;
   SparesRequest spares;
   ProgrammeRequest programme;
+  SiteGrid site;
   std::optional<SurveyRequest> survey;
+  PackingRequest packing;
+  TolerancesRequest tolerances;
   Required required;
   Factors factors;
   StrengthRequest strength;

@@ -158,31 +158,6 @@ void check_climb(Draft& draft) {
   }
 }
 
-void settle_survey(Draft& draft) {
-  std::set<std::pair<std::string, std::string>> marks;
-  for (std::size_t i = 0; i < draft.survey.points.size(); ++i) {
-    const SurveyPoint& point = draft.survey.points[i];
-    const std::string key = numbered("survey.point", i);
-    check_support_name(draft, key + ".support", point.support);
-    if (!point.support.empty() && !point.mark.empty() &&
-        !marks.insert({point.support, point.mark}).second)
-      draft.fault(key + ".mark",
-                  "the " + point.mark + " mark of \"" + point.support + "\" for the second time",
-                  "each mark once", "take one out");
-  }
-  if (draft.survey.points.empty()) return;
-  for (const Support& support : draft.brief.plan.supports) {
-    std::string missing;
-    for (const char* mark : {"left", "right", "back"})
-      if (!marks.contains({support.id, mark}))
-        missing += (missing.empty() ? "" : ", ") + std::string(mark);
-    if (!missing.empty())
-      draft.fault("survey", "no measured " + missing + " of support \"" + support.id + "\"",
-                  "the three marks of every support", "add a [[survey.point]] for each");
-  }
-  draft.brief.survey = draft.survey;
-}
-
 void check_mesh(Draft& draft) {
   const double h = draft.brief.form.mesh_size_m, whole = std::abs(area(draft.brief.plan.outline));
   const double vertices = whole / (std::sqrt(3.0) / 2 * h * h);  // equilateral net

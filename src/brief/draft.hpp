@@ -55,6 +55,7 @@ struct Draft {
   std::string soil_kind = "unknown";
   std::string tie_lines = "as drawn";
   SurveyRequest survey;
+  std::string survey_file;
 
   std::map<std::string, Spot> spots;  // of every key read: "plan.outline[3]"; and of every section
   std::map<std::string, bool> sound;  // per key read: whether its value could be taken
@@ -100,6 +101,9 @@ void check_print(Draft& draft);
 
 /// Centring, lifting, transport, spares, programme: what does not go together. (site_checks.cpp)
 void check_site(Draft& draft);
+
+/// Measured points, packers, tolerances. (survey_checks.cpp)
+void settle_survey(Draft& draft);
 
 /// read_brief on text that is already in memory; `file` goes into messages only. (reader.cpp)
 [[nodiscard]] Result<Brief> read_brief_text(const std::string& text,

@@ -206,6 +206,36 @@ void expect_time(const Brief& b) {
   EXPECT_NEAR(p.site_day_s, 7 * 3600, 1e-6);
 }
 
+/// Site, packers and tolerances of with_everything().
+void expect_survey(const Brief& b) {
+  const double degree = std::acos(-1.0) / 180;
+  EXPECT_EQ(b.site.origin, Vec3(4512.3, 1980.45, 36.12));
+  EXPECT_NEAR(b.site.turn_rad, 17 * degree, 1e-12);
+  EXPECT_EQ(b.site.date, "2027-02-22");
+  EXPECT_EQ(b.survey->file.filename(), "points.csv");
+  EXPECT_DOUBLE_EQ(b.survey->accuracy_m, 0.001);
+  EXPECT_DOUBLE_EQ(b.survey->gate, 4);
+  const PackingRequest& p = b.packing;
+  EXPECT_EQ(p.stock_m, (std::vector<double>{0.002, 0.006}));
+  const double packing[] = {p.most_m,         p.slack_m,       p.squeeze_m, p.step_m,
+                            p.plate_length_m, p.plate_depth_m, p.spacing_m, p.trim_m};
+  EXPECT_THAT(packing, testing::Pointwise(testing::DoubleNear(1e-12),
+                                          {0.024, 0.0004, 0.0007, 0.004, 0.14, 0.09, 0.25, 0.035}));
+  const TolerancesRequest& t = b.tolerances;
+  EXPECT_TRUE(t.wanted);
+  const double tolerances[] = {
+      t.footing_plan_m, t.footing_level_m, t.footing_turn_rad / degree, t.footing_tilt_rad / degree,
+      t.centring_m,     t.block_length_m,  t.bed_tilt_rad / degree,     t.bed_flatness_m,
+      t.pad_share,      t.chance};
+  EXPECT_THAT(tolerances,
+              testing::Pointwise(testing::DoubleNear(1e-12), {0.011, 0.009, 0.3, 0.15, 0.004,
+                                                              0.0012, 0.06, 0.0006, 0.04, 0.9}));
+  EXPECT_EQ(t.even, (std::vector<std::string>{"pad", "footing_plan"}));
+  EXPECT_EQ(t.draws, 20000);
+  EXPECT_EQ(t.seed, 3);
+  EXPECT_EQ(t.proof_draws, 150);
+}
+
 TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   const Result<Brief> read = read_brief_text(with_everything(), "some.toml");
   ASSERT_TRUE(read.ok()) << all_of(read.faults());
@@ -247,7 +277,7 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   expect_time(b);
   EXPECT_EQ(b.section.webs, "warren");
   ASSERT_TRUE(b.survey.has_value());
-  EXPECT_DOUBLE_EQ(b.survey->packer_max_m, 0.025);
+  expect_survey(b);
   EXPECT_EQ(b.survey->points.at(5).support, "orchard");
   EXPECT_EQ(b.survey->points.at(5).mark, "back");
   EXPECT_EQ(b.survey->points.at(5).measured, Vec3(-5.6378, -3.8026, -0.0140));

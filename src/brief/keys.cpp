@@ -7,10 +7,10 @@ namespace skewback {
 const std::vector<Key>& keys() {
   static const std::vector<Key> all = [] {
     std::vector<Key> list;
-    for (const auto& part :
-         {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
-          making_and_checking(), printing(), actions_and_factors(), strength_and_soil(),
-          access_and_price(), centring_keys(), lifting_and_transport(), spares_and_time()})
+    for (const auto& part : {bridge_and_plan(), shape_and_stuff(), loads_on_it(), ground_and_ties(),
+                             making_and_checking(), printing(), actions_and_factors(),
+                             strength_and_soil(), access_and_price(), centring_keys(),
+                             lifting_and_transport(), spares_and_time(), survey_and_packing()})
       list.insert(list.end(), part.begin(), part.end());
     return list;
   }();
@@ -71,9 +71,14 @@ const std::vector<Heading>& headings() {
       {"spares", false, "Which blocks are made twice.", nullptr},
       {"programme", false,
        "How long things take; three figures are the least, the likely and the most.", nullptr},
+      {"site", false, "Where the bridge lies in the coordinates of the site.", nullptr},
       {"survey", false, "The footings as they were really built.", nullptr},
       {"survey.point[]", false, "One table for each measured mark.",
        [](Draft& d, std::size_t n) { d.survey.points.resize(n); }},
+      {"packing", false, "What may put a joint right.", nullptr},
+      {"tolerances", false,
+       "How far each trade may be off: every error is drawn, and the bridge packed, many times.",
+       nullptr},
   };
   return all;
 }

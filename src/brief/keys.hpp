@@ -17,8 +17,9 @@ enum class Kind {
   kInteger,
   kFlag,  // true or false
   kText,
-  kName,    // letters, digits, '-', '_'
-  kNames,   // a list of them
+  kName,   // letters, digits, '-', '_'
+  kNames,  // a list of them
+  kQuantities,
   kChoice,  // one of `choices`
   kPoint,   // ["1 m", "2 m"]
   kPoint3,
@@ -29,9 +30,10 @@ enum class Kind {
 };
 
 /// Where a key's value goes; the alternative fits the kind.
-using Slot = std::variant<double*, int*, bool*, std::string*, std::vector<std::string>*, Vec2*,
-                          std::optional<Vec2>*, Vec3*, std::vector<Vec2>*, std::vector<Vec3>*,
-                          std::vector<std::vector<Vec2>>*, std::vector<std::vector<Vec3>>*>;
+using Slot = std::variant<double*, int*, bool*, std::string*, std::vector<std::string>*,
+                          std::vector<double>*, Vec2*, std::optional<Vec2>*, Vec3*,
+                          std::vector<Vec2>*, std::vector<Vec3>*, std::vector<std::vector<Vec2>>*,
+                          std::vector<std::vector<Vec3>>*>;
 
 inline constexpr double kFar = 10e3;  // m; larger coordinates leave the 1 nm grid of plan geometry
 
@@ -69,7 +71,7 @@ struct Heading {
 
 // The parts of the table, by subject. (keys_plan.cpp, keys_design.cpp, keys_site.cpp,
 // keys_print.cpp, keys_actions.cpp, keys_strength.cpp, keys_access.cpp, keys_centring.cpp,
-// keys_haul.cpp, keys_time.cpp)
+// keys_haul.cpp, keys_time.cpp, keys_survey.cpp)
 [[nodiscard]] std::vector<Key> bridge_and_plan();
 [[nodiscard]] std::vector<Key> shape_and_stuff();
 [[nodiscard]] std::vector<Key> loads_on_it();
@@ -82,6 +84,7 @@ struct Heading {
 [[nodiscard]] std::vector<Key> centring_keys();
 [[nodiscard]] std::vector<Key> lifting_and_transport();
 [[nodiscard]] std::vector<Key> spares_and_time();
+[[nodiscard]] std::vector<Key> survey_and_packing();
 
 [[nodiscard]] const std::vector<Key>& keys();
 [[nodiscard]] const std::vector<Heading>& headings();

@@ -55,6 +55,8 @@ const char* kind_name(const Key& key) {
       return "name";
     case Kind::kNames:
       return "list of names";
+    case Kind::kQuantities:
+      return "list of quantities";
     case Kind::kChoice:
       return "choice";
     case Kind::kPoint:

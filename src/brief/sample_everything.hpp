@@ -173,6 +173,21 @@ site_day = "7 h")",
   add("colder = \"25 K\"",
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
       "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");
+  add("accuracy = \"2 mm\"", "file = \"points.csv\"\ngate = 4");
+  text = with("accuracy = \"2 mm\"", "accuracy = \"1 mm\"", text);
+  text = with(
+      "stock = [\"1 mm\", \"2 mm\", \"3 mm\", \"5 mm\", \"10 mm\"]\nmost = \"25 mm\"",
+      "stock = [\"6 mm\", \"2 mm\"]\nmost = \"24 mm\"\nslack = \"0.4 mm\"\nsqueeze = \"0.7 mm\"\n"
+      "step = \"4 mm\"\nplate_length = \"140 mm\"\nplate_depth = \"90 mm\"\n"
+      "spacing = \"250 mm\"\ntrim = \"35 mm\"",
+      text);
+  text = with("footing_plan = \"10 mm\"\nfooting_level = \"10 mm\"\ndraws = 10000",
+              "footing_plan = \"11 mm\"\nfooting_level = \"9 mm\"\nfooting_turn = \"0.3 degrees\"\n"
+              "footing_tilt = \"0.15 degrees\"\ncentring = \"4 mm\"\nblock_length = \"1.2 mm\"\n"
+              "bed_tilt = \"0.06 degrees\"\nbed_flatness = \"0.6 mm\"\npad = 0.04\n"
+              "even = [\"pad\", \"footing_plan\"]\ndraws = 20000\nseed = 3\nproof_draws = 150\n"
+              "chance = 0.9",
+              text);
   return text;
 }
 

@@ -111,6 +111,14 @@ class ValueReader {
                 });
   }
 
+  bool quantities(const toml::node& node, const std::string& shown, std::vector<double>& out) {
+    return list(node, shown, "a list of quantities", out,
+                [&](const toml::node& n, const std::string& s, double& value) {
+                  draft_.spots[s] = spot_of(n.source());
+                  return scalar(n, s, value);
+                });
+  }
+
   template <class Point>
   bool points(const toml::node& node, const std::string& shown, std::vector<Point>& out) {
     return list(
@@ -214,6 +222,7 @@ void read_value(const toml::node& node, const Key& key, std::size_t index, const
             return good;
           },
           [&](std::vector<std::string>* out) { return reader.names(node, shown, *out); },
+          [&](std::vector<double>* out) { return reader.quantities(node, shown, *out); },
           [&](std::vector<Vec2>* out) { return reader.points(node, shown, *out); },
           [&](std::vector<Vec3>* out) { return reader.points(node, shown, *out); },
           [&](std::vector<std::vector<Vec2>>* out) { return reader.lines(node, shown, *out); },

@@ -17,10 +17,10 @@ struct Measured {
 /// Marks of one support, or of all (`support` empty), that were measured.
 Measured measured_marks(const Brief& brief, const std::string& support) {
   Measured out;
-  for (const Mark& mark : setting_out(brief)) {
-    if (!support.empty() && mark.support != support) continue;
+  for (const Mark& mark : springing_marks(brief)) {
+    if (!support.empty() && mark.of != support) continue;
     for (const SurveyPoint& point : brief.survey->points) {
-      if (point.support != mark.support || point.mark != mark.name) continue;
+      if (point.support + " " + point.mark != mark.name) continue;
       out.designed.push_back(mark.designed);
       out.measured.push_back(point.measured);
     }
@@ -84,21 +84,10 @@ void prove_again(const StandOptions& options, const Progress& progress, Refit& f
 
 }  // namespace
 
-std::vector<Mark> setting_out(const Brief& brief) {
-  std::vector<Mark> marks;
-  for (const Support& support : brief.plan.supports) {
-    const Vec2 along = (support.b - support.a).normalized(), out(along.y(), -along.x());
-    const Vec2 back = (support.a + support.b) / 2 + brief.ground.footing_width_m * out;
-    const auto at_level = [&](const Vec2& p) { return Vec3(p.x(), p.y(), support.level_m); };
-    marks.push_back({support.id, "right", at_level(support.a)});
-    marks.push_back({support.id, "left", at_level(support.b)});
-    marks.push_back({support.id, "back", at_level(back)});
-  }
-  return marks;
-}
-
-Result<Refit> refit(const Brief& brief, const Assembly& assembly, const StandOptions& options,
+Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                     const Progress& progress) {
+  const Brief& brief = *input.brief;
+  const Assembly& assembly = *input.assembly;
   if (Faults faults = faults_of(brief); !faults.empty()) return faults;
   Refit found;
   const Measured all = measured_marks(brief, "");
@@ -115,7 +104,7 @@ Result<Refit> refit(const Brief& brief, const Assembly& assembly, const StandOpt
     from_plan.push_back(other_datum ? after(inverse(found.whole.X), motion.back()) : motion.back());
   }
   close_joints(assembly, block_poses(assembly, motion), found);
-  const double packer_max = brief.survey->packer_max_m;
+  const double packer_max = brief.packing.most_m;
   found.finding = footings_in_words(brief, from_plan) + "; " + closing_in_words(found, packer_max);
   progress.checkpoint("survey", 0.2);
   prove_again(options, progress, found);

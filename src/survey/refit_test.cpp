@@ -11,9 +11,9 @@ namespace {
 /// All marks of the brief, those of `support` shifted.
 SurveyRequest surveyed(const Brief& brief, const std::string& support, const Vec3& shift) {
   SurveyRequest request;
-  for (const Mark& mark : setting_out(brief)) {
-    const Vec3 off = support.empty() || support == mark.support ? shift : Vec3::Zero();
-    request.points.push_back({mark.support, mark.name, mark.designed + off});
+  for (const Mark& mark : springing_marks(brief)) {
+    const Vec3 off = support.empty() || support == mark.of ? shift : Vec3::Zero();
+    request.points.push_back({mark.of, mark.name.substr(mark.of.size() + 1), mark.designed + off});
   }
   return request;
 }
@@ -35,9 +35,16 @@ Case arch_case(double pad = 0) {
   return c;
 }
 
+RefitInput input(const Case& c) {
+  RefitInput in;
+  in.brief = &c.brief;
+  in.assembly = &c.assembly;
+  return in;
+}
+
 Refit refit_with(Case& c, const std::string& support, const Vec3& shift) {
   c.brief.survey = surveyed(c.brief, support, shift);
-  Result<Refit> found = refit(c.brief, c.assembly, {});
+  Result<Refit> found = refit(input(c), {});
   EXPECT_TRUE(found.ok()) << (found.ok() ? "" : describe(found.faults()[0]));
   return std::move(found).value();
 }
@@ -45,9 +52,9 @@ Refit refit_with(Case& c, const std::string& support, const Vec3& shift) {
 TEST(SettingOut, MarksOfASpringing) {
   Case c = arch_case();
   c.brief.ground.footing_width_m = 0.4;
-  const auto marks = setting_out(c.brief);
+  const auto marks = springing_marks(c.brief);
   ASSERT_EQ(marks.size(), 6u);
-  EXPECT_EQ(marks[0].name, "right");
+  EXPECT_EQ(marks[0].name, marks[0].of + " right");
   EXPECT_EQ(marks[0].designed, Vec3(-3, 0.5, 0));  // right, looking out to the west
   EXPECT_EQ(marks[1].designed, Vec3(-3, -0.5, 0));
   EXPECT_NEAR((marks[2].designed - Vec3(-3.4, 0, 0)).norm(), 0, 1e-12);
@@ -130,8 +137,8 @@ TEST(Refit, FootingsTooNearLeaveNoRoomForTheKey) {
 TEST(Refit, ThickPackersAreSaidToBeTooThick) {
   Case c = arch_case();
   c.brief.survey = surveyed(c.brief, "east", {0.060, 0, 0});
-  c.brief.survey->packer_max_m = 0.025;
-  const Refit found = refit(c.brief, c.assembly, {}).value();
+  c.brief.packing.most_m = 0.025;
+  const Refit found = refit(input(c), {}).value();
   EXPECT_NE(found.finding.find("over the 25 mm allowed"), std::string::npos) << found.finding;
 }
 
@@ -144,10 +151,10 @@ TEST(Refit, LowFootingIsNamed) {
 
 TEST(Refit, MissingMarksAreAFault) {
   Case c = arch_case();
-  EXPECT_FALSE(refit(c.brief, c.assembly, {}).ok());
+  EXPECT_FALSE(refit(input(c), {}).ok());
   c.brief.survey = surveyed(c.brief, "", Vec3::Zero());
   c.brief.survey->points.erase(c.brief.survey->points.begin());
-  const auto result = refit(c.brief, c.assembly, {});
+  const auto result = refit(input(c), {});
   ASSERT_FALSE(result.ok());
   EXPECT_NE(describe(result.faults()[0]).find("west"), std::string::npos);
 }

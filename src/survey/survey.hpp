@@ -1,29 +1,14 @@
 #pragma once
-// The bridge as its footings really are: fit, stack, prove again. Theory: docs/theory/survey.md.
+// The bridge as its footings and blocks really are: fit, stack, pack, prove again. Theory:
+// docs/theory/survey.md.
 
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
 #include "stand/stand.hpp"
+#include "survey/feet.hpp"
+#include "survey/packing.hpp"
 
 namespace skewback {
-
-struct RigidFit {
-  Rigid X;  // measured ~ X(designed); no reflection
-  double rms_m = 0, worst_m = 0;
-  int worst = -1;
-  bool determined = false;  // false: fewer than 3 points or all on a line
-  std::string reason;
-};
-/// Least squares (Kabsch 1976; Umeyama 1991): det R = +1 always.
-[[nodiscard]] RigidFit fit_rigid(const std::vector<Vec3>& designed,
-                                 const std::vector<Vec3>& measured);
-
-struct Mark {
-  std::string support, name;
-  Vec3 designed = Vec3::Zero();
-};
-/// Three marks per support: "right" and "left" end of the springing line, "back" behind its middle.
-[[nodiscard]] std::vector<Mark> setting_out(const Brief& brief);
 
 struct JointMisfit {
   int joint = -1;
@@ -32,21 +17,62 @@ struct JointMisfit {
   std::vector<std::pair<Vec3, double>> packers;  // corner, thickness beyond the pad
 };
 
-struct Refit {
-  RigidFit whole;  // of all marks: the bridge shifted to share the error
-  std::vector<std::string> supports;
-  std::vector<RigidFit> footings;    // per support, after the shift
-  std::vector<JointMisfit> misfits;  // joints that do not close by themselves
-  bool key_goes_in = false;
-  std::string finding;  // in words
-  double offset_max_m = 0;
-  int packers = 0;
-  Assembly as_built;                        // packed; joints listed
-  std::vector<CaseProof> proofs;            // of as_built, same cases
-  std::optional<double> load_factor_after;  // least over the cases
+/// One way of putting it right, tried.
+struct RemedyTrial {
+  std::string name;  // "packers alone", "the bridge shifted first", "a new springer at yard", ...
+  bool goes_in = false;
+  int packers = 0, packed_joints = 0;
+  double packers_m = 0, thickest_m = 0;
+  int feet_trimmed = 0;
+  std::string reason;  // why not
+  bool chosen = false;
 };
 
-[[nodiscard]] Result<Refit> refit(const Brief& brief, const Assembly& assembly,
-                                  const StandOptions& options, const Progress& progress = {});
+struct Before {      // and after
+  std::string what;  // "as drawn", "as found, no packers", "as packed"
+  bool key_goes_in = false;
+  std::optional<double> load_factor;  // least over the cases
+  std::string governing;
+  std::optional<double> joint_stress_max_pa, friction_needed;
+  std::string verdict;
+};
+
+struct Refit {
+  RigidFit whole;        // of all springing marks: the bridge shifted to share the error
+  bool shifted = false;  // the bridge is built on the shifted axes
+  std::vector<std::string> supports;
+  std::vector<RigidFit> footings;  // per support, drawn to found
+  MeasuredBlocks blocks;
+  AsMade made;  // about the axes chosen
+  Stack stack;  // without packers
+  Packed packed;
+  std::vector<SmallMove> laid;  // per block when laid, pads uncompressed
+  std::optional<FeetSet> feet;
+  std::vector<RemedyTrial> trials;
+  std::vector<Before> table;  // before and after
+  std::vector<std::string> measure_again;
+  std::vector<JointMisfit> misfits;  // joints that do not close by themselves
+  bool key_goes_in = false;          // packed
+  std::string finding;               // in words
+  double offset_max_m = 0;
+  int packers = 0;
+  Assembly as_built;              // packed; joints listed
+  std::vector<CaseProof> proofs;  // of as_built, same cases
+  std::optional<double> load_factor_after;
+};
+
+/// `closing_m`: per joint, how much its pad gives under the dead load (0 or empty: pads are laid as
+/// thick as drawn). `points`: measured marks besides those of the brief; null: none.
+struct RefitInput {
+  const Brief* brief = nullptr;
+  const Assembly* assembly = nullptr;
+  const Centring* centring = nullptr;
+  const PointFile* points = nullptr;
+  std::vector<double> closing_m;
+  std::vector<CaseProof> drawn;  // proofs as drawn, for the table
+  bool moved_site = false;       // blocks of another site: the marks are its own
+};
+[[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
+                                  const Progress& progress = {});
 
 }  // namespace skewback

@@ -283,8 +283,11 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect") || !brief.survey) return dossier;
   timed("survey", [&] {
-    Result<Refit> as_built =
-        refit(brief, with_patterns_only(dossier), dossier.stand_options, progress);
+    const Assembly patterns = with_patterns_only(dossier);
+    RefitInput input;
+    input.brief = &brief;
+    input.assembly = &patterns;
+    Result<Refit> as_built = refit(input, dossier.stand_options, progress);
     if (as_built) {
       dossier.refit = std::move(as_built).value();
     } else {

@@ -1,0 +1,49 @@
+#pragma once
+// How footings, beds and pads really are, against the drawing: what stacking and packing start
+// from, measured or drawn at random alike.
+
+#include <array>
+#include <vector>
+
+#include "assembly/assembly.hpp"
+#include "survey/fit.hpp"
+#include "survey/points.hpp"
+
+namespace skewback {
+
+/// The bed of one block at a joint: its surface lies at height + slope . (x, y) along the joint
+/// frame's z from where it is drawn, and at each corner of the joint by `corner_m` more.
+struct BedError {
+  double height_m = 0;
+  Vec2 slope = Vec2::Zero();
+  std::array<double, 4> corner_m = {};  // in the order of stack.hpp's joint corners
+};
+
+struct AsMade {
+  std::vector<Rigid> supports;       // per support, drawn to found, bridge axes
+  std::vector<BedError> on_a, on_b;  // per joint
+  std::vector<double> pad_m;         // per joint: thickness beyond the drawn one
+  std::vector<double> timber_m;      // per block: how much too high what it is laid on is
+};
+/// All as drawn.
+[[nodiscard]] AsMade as_drawn(const Assembly& assembly, std::size_t supports);
+
+/// One block, measured corner by corner before it is placed.
+struct MeasuredBlock {
+  int block = -1;
+  RigidFit fit;          // of all its points
+  double length_m = 0;   // error between the middles of its beds, > 0 too long
+  double wedge_rad = 0;  // angle by which its beds are out of their angle about the level axis
+  double twist_rad = 0;  // about the flow
+  double bow_m = 0;      // most that a bed's middle stands off the plane of its corners
+  std::string finding;   // in words
+};
+struct MeasuredBlocks {
+  std::vector<MeasuredBlock> blocks;  // those with points enough; in the order of the assembly
+  std::vector<std::string> remarks;   // those without, and why
+};
+/// Fills on_a and on_b of `made` for the beds that were measured.
+[[nodiscard]] MeasuredBlocks measure_blocks(const Assembly& assembly, const PointFile& points,
+                                            double gate, AsMade& made);
+
+}  // namespace skewback

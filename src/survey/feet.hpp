@@ -1,0 +1,36 @@
+#pragma once
+// How the feet of the centring are set, trimmed or packed so that the blocks come to lie where they
+// are to.
+
+#include "centring/centring.hpp"
+#include "survey/stack.hpp"
+
+namespace skewback {
+
+struct FootSetting {
+  std::string foot;       // "R3-2"
+  double raise_m = 0;     // from where it is drawn, < 0 lower
+  double by_wedge_m = 0;  // of that, by wedge or jack, within its travel
+  double trim_m = 0;      // cut off the post, where the travel does not do
+  double pack_m = 0;      // or put under it
+  bool within = true;     // trim no more than packing.trim
+};
+struct SeatGap {  // what is left between timber and block when the feet are set
+  std::string rib, block;
+  double gap_m = 0;  // < 0: the block would stand proud of where it is to lie
+};
+struct FeetSet {
+  std::vector<FootSetting> feet;  // as Centring::feet
+  std::vector<SeatGap> gaps;      // over 0.5 mm, worst first
+  double gap_max_m = 0;
+  std::vector<std::string> remarks;
+};
+
+/// Ribs stay straight between their feet. Each foot is set by least squares over the seats; posts
+/// stand on ground as drawn unless their feet were measured. `laid`: pose of every block when it is
+/// laid, drawn to wanted.
+[[nodiscard]] FeetSet set_feet(const Centring& centring, const Assembly& assembly,
+                               const std::vector<Rigid>& laid, const PointFile* measured,
+                               const PackingRequest& packing);
+
+}  // namespace skewback

@@ -1,0 +1,47 @@
+#pragma once
+// Which packers, where: the fewest and thinnest that let every joint close.
+
+#include "survey/stack.hpp"
+
+namespace skewback {
+
+/// Packers of one thickness at one place of a bed, beside the pad.
+struct Packer {
+  int joint = -1;
+  bool upper = false;              // at the upper edge of the bed (+y of the joint's frame)
+  double along_m = 0;              // of its middle, x of the joint's frame
+  double gap_m = 0;                // there, beyond the drawn pad
+  std::vector<double> from_stock;  // thickest first; together no more than the gap + squeeze
+  [[nodiscard]] double thickness_m() const;
+};
+
+struct Packed {
+  bool goes_in = false;          // every joint within slack, squeeze, step and `most`
+  std::string reason;            // in words, where not: which joint and by how much
+  std::vector<SmallMove> moves;  // per block
+  std::vector<JointLie> joints;  // before packers: what they have to fill
+  std::vector<Packer> packers;   // by joint, then along it
+  int packed_joints = 0;
+  double packers_m = 0;  // sum of the greatest gap of every packed joint: what is minimised
+  double thickest_m = 0;
+  // supports whose springing joint would take more than `most`: a springer made to fit instead,
+  // its near bed moved by `springer` of the same place
+  std::vector<int> springers;
+  std::vector<BedError> springer;
+};
+
+struct PackOptions {
+  bool springers = true;  // may be made anew where a springing joint takes more than `most`
+};
+
+/// A linear program: least sum over joints of the greatest corner gap beyond slack, gaps no tighter
+/// than -squeeze, steps within `step`; then thicknesses from the stock, and the blocks put again
+/// where these leave them.
+[[nodiscard]] Packed pack_up(const StackModel& model, const AsMade& made,
+                             const PackingRequest& packing, const PackOptions& options = {});
+
+/// Where blocks lie with those packers but other pads (uncompressed, say): least squares.
+[[nodiscard]] std::vector<SmallMove> lie_with(const StackModel& model, const AsMade& made,
+                                              const Packed& packed);
+
+}  // namespace skewback

@@ -1,0 +1,23 @@
+#pragma once
+// A block or the whole bridge against a scanned mesh.
+
+#include <filesystem>
+
+#include "assembly/assembly.hpp"
+#include "base/result.hpp"
+
+namespace skewback {
+
+struct ScanDistances {
+  std::vector<double> distance_m;  // per vertex of the scan, > 0 outside the solid
+  double rms_m = 0, p95_m = 0, worst_m = 0;
+  Vec3 worst_at = Vec3::Zero();
+  Rigid moved;  // scan to block: best fit, iterated closest points from the marks' fit
+  bool settled = false;
+};
+/// Closest distances of the scan's vertices to the block's surface after a rigid fit (Besl and
+/// McKay 1992), which starts at `start`.
+[[nodiscard]] ScanDistances scan_distances(const Solid& block, const TriangleMesh3& scan,
+                                           const Rigid& start);
+
+}  // namespace skewback

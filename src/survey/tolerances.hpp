@@ -1,0 +1,53 @@
+#pragma once
+// How likely it is that the key goes in, before anything is built.
+
+#include <string>
+#include <vector>
+
+#include "base/progress.hpp"
+#include "stand/stand.hpp"
+#include "survey/packing.hpp"
+
+namespace skewback {
+
+/// Errors of draw 0, 1, 2, ...: the same whoever asks. `scale`: per trade_names(), on its figure.
+[[nodiscard]] AsMade draw_errors(const Brief& brief, const StackModel& model, std::uint64_t draw,
+                                 const std::vector<double>& scale = {});
+[[nodiscard]] const std::vector<std::string>& error_names();  // as the keys: "footing_plan", ...
+
+struct DrawResult {            // of one draw
+  bool key_by_itself = false;  // stacked without packers
+  bool goes_in = false;        // with packers of the stock
+  int packed_joints = 0;
+  double thickest_m = 0, packers_m = 0;
+  double key_gap_min_m = 0, key_gap_max_m = 0;  // stacked without packers, at the keys' joints
+  std::optional<double> load_factor;            // where it was proved
+  std::optional<bool> stands;
+};
+[[nodiscard]] DrawResult try_draw(const Brief& brief, const StackModel& model, std::uint64_t draw,
+                                  const std::vector<double>& scale = {});
+
+struct Chance {  // share of draws, and its standard error
+  double share = 0, error = 0;
+};
+struct TightenedTrade {
+  std::string error;  // "footing_level"
+  double now = 0;     // its figure, m, rad or share
+  Chance halved;      // key by itself, this error halved
+  Chance gone;        // and without it
+  double budget = 0;  // its figure that, with all others scaled alike, leaves the chance asked
+};
+struct ToleranceReport {
+  int draws = 0, proved = 0;
+  Chance key_by_itself, goes_in, stands;  // `stands` of those proved, packed, with the live factor
+  std::vector<double> packers_m, thickest_m, key_gap_m, load_factor;  // per draw, for the plots
+  std::vector<TightenedTrade> trades;                                 // most worth tightening first
+  double budget_scale = 0;  // on all figures together, that leaves the chance asked; 0: none does
+  double seconds = 0;       // of the draws, not of the proofs
+  std::vector<std::string> remarks;
+};
+[[nodiscard]] ToleranceReport judge_tolerances(const Brief& brief, const Assembly& assembly,
+                                               const StandOptions& options,
+                                               const Progress& progress = {});
+
+}  // namespace skewback
