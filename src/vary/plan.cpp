@@ -56,7 +56,8 @@ std::string hash_of(const VaryPlan& plan, const toml::table& brief, const toml::
 }
 
 void read_runs(const toml::table& table, OverFile& over, VaryPlan& plan) {
-  over.unknown(table, "runs", {"how", "count", "seed", "until", "depth", "figures", "front"});
+  over.unknown(table, "runs",
+               {"how", "count", "seed", "until", "depth", "figures", "against", "front"});
   std::int64_t count = 0, seed = 1;
   over.whole(table, "runs", "count", 1, static_cast<std::int64_t>(kMostRuns), count);
   over.whole(table, "runs", "seed", 0, 2147483647, seed);
@@ -103,6 +104,23 @@ void read_front(const toml::table& table, OverFile& over, VaryPlan& plan) {
   for (const FrontRequest& f : plan.front)
     if (std::find(plan.figures.begin(), plan.figures.end(), f.figure) == plan.figures.end())
       plan.figures.push_back(f.figure);
+}
+
+// The one asked for; or the second of the front; or the load factor; or the first of all.
+void read_against(const toml::table& table, OverFile& over, VaryPlan& plan) {
+  const auto has = [&](const std::string& figure) {
+    return std::find(plan.figures.begin(), plan.figures.end(), figure) != plan.figures.end();
+  };
+  over.text(table, "runs", "against", plan.against);
+  if (!plan.against.empty()) {
+    if (const std::string wrong = path_fault(plan.against); !wrong.empty())
+      over.fault(table.get("against"), "runs.against", wrong, "one of the figures");
+    if (!has(plan.against)) plan.figures.push_back(plan.against);
+  } else if (plan.front.size() == 2) {
+    plan.against = plan.front[1].figure;
+  } else {
+    plan.against = has("stand.load_factor") ? "stand.load_factor" : plan.figures.front();
+  }
 }
 
 void read_draws(const toml::table& table, OverFile& over, VaryPlan& plan) {
@@ -173,6 +191,7 @@ void read_over(const toml::table& root, OverFile& over, VaryPlan& plan) {
   plan.how = how == "grid" ? How::kGrid : how == "list" ? How::kList : How::kRandom;
   read_runs(*runs, over, plan);
   read_front(*runs, over, plan);
+  read_against(*runs, over, plan);
   read_all_varied(root, over, plan);
 }
 

@@ -58,6 +58,7 @@ struct VaryPlan {
   std::string until = "stand";       // last stage of a run
   bool depth = true;                 // least depths, moved footings and other states too: slower
   std::vector<std::string> figures;  // paths into the summary; see figure.hpp
+  std::string against;               // the figure that varied quantities are drawn against
   std::vector<FrontRequest> front;   // none or two
   std::optional<DrawsRequest> draws;
 };

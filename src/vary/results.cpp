@@ -98,11 +98,10 @@ deliver::VaryTable table_of(const VaryPlan& plan, const Runner& runner,
   table.what = plan.draws ? "draws" : "runs";
   for (std::size_t k = 0; k < plan.varied.size(); ++k)
     table.varied.push_back(varied_column(plan.varied[k], rows, k));
-  const std::string main = plan.front.empty() ? "stand.load_factor" : plan.front[1].figure;
   for (std::size_t k = 0; k < runner.columns.size(); ++k) {
     deliver::VaryColumn column = column_of(runner.columns[k], rows, k);
     if (!has_any(column)) continue;
-    if (column.labels.empty() && (table.main < 0 || column.name == main))
+    if (column.labels.empty() && (table.main < 0 || column.name == plan.against))
       table.main = static_cast<int>(table.figures.size());
     table.figures.push_back(std::move(column));
   }
