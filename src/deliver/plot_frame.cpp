@@ -29,11 +29,14 @@ std::string Axis::number(double value) const {
   return fixed(std::abs(shown) < 1e-9 * shown_step ? 0.0 : shown, std::min(decimals, 12));
 }
 
-std::string Axis::times() const {
-  static constexpr std::array kNames{"", "thousand ", "million ", "thousand million "};
-  if (thousands >= 0 && thousands < static_cast<int>(kNames.size()))
-    return kNames[static_cast<std::size_t>(thousands)];
-  return "10^" + std::to_string(3 * thousands) + " ";
+std::string Axis::named(const std::string& name, const std::string& unit) const {
+  static constexpr std::array kTimes{"", "thousand", "million", "thousand million"};
+  std::string all = thousands < static_cast<int>(kTimes.size())
+                        ? kTimes[static_cast<std::size_t>(thousands)]
+                        : "10^" + std::to_string(3 * thousands);
+  if (!all.empty() && !unit.empty()) all += " ";
+  all += unit;
+  return all.empty() ? name : name + ", " + all;
 }
 
 Axis axis_over(double low, double high, int marks) {

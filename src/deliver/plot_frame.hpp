@@ -15,8 +15,8 @@ struct Axis {
   int thousands = 0;                // numbers are written in this power of a thousand
   std::vector<std::string> labels;  // in place of numbers: at 0, 1, 2, ...
   [[nodiscard]] std::string number(double value) const;
-  /// "thousand", "millions of", ... before a unit; empty if written as it is.
-  [[nodiscard]] std::string times() const;
+  /// A name with its unit and the power of a thousand: "body.mass_kg, thousand".
+  [[nodiscard]] std::string named(const std::string& name, const std::string& unit) const;
 };
 /// About `marks` of them over [low, high]; a range of no width is given some.
 [[nodiscard]] Axis axis_over(double low, double high, int marks);

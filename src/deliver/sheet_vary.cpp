@@ -44,8 +44,7 @@ std::vector<double> numbers(const VaryColumn& column) {
 }
 
 std::string axis_name(const VaryColumn& column, const Axis& axis) {
-  const std::string unit = axis.times() + column.unit;
-  return column.name + (unit.empty() ? "" : ", " + unit);
+  return axis.named(column.name, column.unit);
 }
 
 Axis axis_for(const VaryColumn& column, int marks) {

@@ -16,9 +16,7 @@ bool has_both(const VaryFront& front, std::size_t r) {
 }
 
 std::string name_of(const VaryColumn& column, const Axis& axis, bool more) {
-  const std::string unit = axis.times() + column.unit;
-  return column.name + (unit.empty() ? "" : ", " + unit) + (more ? "; more" : "; less") +
-         " is better";
+  return axis.named(column.name, column.unit) + (more ? "; more" : "; less") + " is better";
 }
 
 /// As a stair: between two runs of the front nothing better is known.

@@ -38,7 +38,7 @@ TEST(VaryPlots, AxesAreRoundAndCoverTheRange) {
   EXPECT_NEAR(axis.high, 1.7, 1e-12);
   EXPECT_EQ(axis.number(1.3), "1.3");
   const Axis large = axis_over(0, 115000, 4);
-  EXPECT_EQ(large.times(), "thousand ");
+  EXPECT_EQ(large.named("thrust", "N"), "thrust, thousand N");
   EXPECT_EQ(large.number(50000), "50");
 }
 

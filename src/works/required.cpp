@@ -87,6 +87,9 @@ RequiredCheck depth_reserve(const Dossier& dossier) {
   if (dossier.dead_depth_reserve) {
     check.value = dossier.dead_depth_reserve->safety;
     if (dossier.dead_depth_reserve->at_least) check.note = "at least: " + check.note;
+  } else if (!dossier.depth_needed) {
+    check.note = "the least depth was not sought";
+    return check;
   } else {
     check.note = "the dead load does not stand at full depth";
   }
