@@ -24,7 +24,7 @@ namespace {
 
 constexpr int kAsk = 1, kDeal = 2;
 constexpr std::uint64_t kNoMore = ~std::uint64_t{0};
-constexpr auto kNap = std::chrono::microseconds(200);
+constexpr auto kNap = std::chrono::milliseconds(1);  // short against a run, and costs nothing
 
 // Set by the launchers of the usual MPI libraries in every process they start. Joining without one
 // would start helpers of its own.
