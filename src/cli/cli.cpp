@@ -4,6 +4,7 @@
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/starters.hpp"
+#include "vary/ranks.hpp"
 #include "works/works.hpp"
 
 namespace skewback::cli {
@@ -32,7 +33,7 @@ const char* const kFooter =
     "  2    bad input or usage; nothing was written\n"
     "  3    it ran, and a required check fails or is not checked (stand: a case does not stand;\n"
     "       verify: a claim is not true)\n"
-    "  130  interrupted; nothing half-written is left\n"
+    "  130  interrupted; nothing half-written is left (vary: the journal is kept)\n"
     "\n"
     "Cautions\n"
     "  A design aid. Results depend on the brief. The licensed engineer of the place and the "
@@ -49,6 +50,7 @@ struct Options {
   RunOptions run;
   StandCommandOptions stand;
   GentlerCommandOptions gentler;
+  VaryCommandOptions vary;
   VerifyOptions verify;
   DaybookOptions daybook;
 };
@@ -117,6 +119,27 @@ void add_gentler(CLI::App& app, GentlerCommandOptions& options) {
   json_flag(*c, options.json);
 }
 
+void add_vary(CLI::App& app, VaryCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "vary",
+      std::string("many runs of one brief with some of its quantities varied, or of building "
+                  "errors; built ") +
+          (built_with_mpi() ? "with" : "without") + " MPI");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
+  c->add_option("--over", options.over, "what is varied, a TOML file (docs/vary.md)")->required();
+  c->add_option("--out", options.out,
+                "folder for the journal, results.csv and plots (default: out/<bridge name>-vary)");
+  c->add_option("--shard", options.shard,
+                "K/N: only every N-th run, from the K-th on; --merge joins the parts");
+  c->add_flag("--resume", options.resume, "go on with the journal that an earlier call left");
+  c->add_option("--merge", options.merge,
+                "folders with journals of parts: run nothing, join them and write the results");
+  c->add_option("--jobs", options.jobs,
+                "runs at once, and threads (default: all cores; one a process under MPI)")
+      ->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
 void add_verify(CLI::App& app, VerifyOptions& options) {
   CLI::App* c =
       app.add_subcommand("verify", "check all evidence in a folder of results with separate code");
@@ -132,6 +155,7 @@ int dispatch(const CLI::App& app, const Options& options) {
   if (app.got_subcommand("daybook")) return daybook_command(app, options.daybook, line);
   catch_interrupts();
   if (app.got_subcommand("run")) return run_command(options.run, line);
+  if (app.got_subcommand("vary")) return vary_command(options.vary);
   if (app.got_subcommand("gentler")) return gentler_command(options.gentler, line);
   return stand_command(options.stand, line);
 }
@@ -155,6 +179,7 @@ int main_command(int argc, const char* const* argv) {
   add_run(app, options.run);
   add_stand(app, options.stand);
   add_gentler(app, options.gentler);
+  add_vary(app, options.vary);
   add_verify(app, options.verify);
   add_daybook(app, options.daybook);
   app.footer(kFooter);  // last, or every command repeats it
