@@ -10,7 +10,8 @@
 
 namespace skewback {
 
-/// Errors of draw 0, 1, 2, ...: the same whoever asks. `scale`: per trade_names(), on its figure.
+/// Errors of draw 0, 1, 2, ...: the same whoever asks. `scale`: per error_names(), on its figure.
+/// Which number moves what: docs/theory/tolerances.md.
 [[nodiscard]] AsMade draw_errors(const Brief& brief, const StackModel& model, std::uint64_t draw,
                                  const std::vector<double>& scale = {});
 [[nodiscard]] const std::vector<std::string>& error_names();  // as the keys: "footing_plan", ...
@@ -27,15 +28,16 @@ struct DrawResult {            // of one draw
 [[nodiscard]] DrawResult try_draw(const Brief& brief, const StackModel& model, std::uint64_t draw,
                                   const std::vector<double>& scale = {});
 
-struct Chance {  // share of draws, and its standard error
+struct Chance {  // share of draws, and its standard error (of (hits + 1) / (draws + 2), never 0)
   double share = 0, error = 0;
 };
 struct TightenedTrade {
-  std::string error;  // "footing_level"
-  double now = 0;     // its figure, m, rad or share
-  Chance halved;      // key by itself, this error halved
-  Chance gone;        // and without it
-  double budget = 0;  // its figure that, with all others scaled alike, leaves the chance asked
+  std::string error;   // "footing_level"
+  double now = 0;      // its figure, m, rad or share
+  Chance halved;       // key by itself, this error halved
+  Chance gone;         // and without it
+  double budget = 0;   // its figure that, with all others scaled alike, leaves the chance asked
+  double alone_m = 0;  // root mean square of the worst gap at the keys' joints by this error alone
 };
 struct ToleranceReport {
   int draws = 0, proved = 0;
@@ -45,6 +47,8 @@ struct ToleranceReport {
   double budget_scale = 0;  // on all figures together, that leaves the chance asked; 0: none does
   double seconds = 0;       // of the draws, not of the proofs
   std::vector<std::string> remarks;
+  int trade_draws = 0;    // the first draws, on which trades are halved and budgets found
+  Chance on_trade_draws;  // key by itself, of those
 };
 [[nodiscard]] ToleranceReport judge_tolerances(const Brief& brief, const Assembly& assembly,
                                                const StandOptions& options,
