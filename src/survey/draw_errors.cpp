@@ -113,6 +113,9 @@ Surface own_bed(const Joint& joint, std::size_t blocks, std::size_t side, const 
 }
 
 bool is_key(const Block& block) { return block.place.arm < 0 && !block.fixed; }
+bool is_of_crown(const Block& block) {
+  return !block.fixed && block.place.course > 0 && (block.place.crown || is_key(block));
+}
 
 }  // namespace
 
@@ -187,19 +190,18 @@ AsMade draw_errors(const Brief& brief, const StackModel& model, std::uint64_t dr
 }
 
 std::vector<int> key_joints(const Assembly& assembly, const std::vector<int>& order) {
-  std::vector<int> of_keys, between_arms, of_last;
+  std::vector<int> of_crown, between_arms, of_last;
   for (int j = 0; j < static_cast<int>(assembly.joints.size()); ++j) {
     const Joint& joint = assembly.joints[static_cast<std::size_t>(j)];
     const Block &a = assembly.blocks[static_cast<std::size_t>(joint.a)],
                 &b = assembly.blocks[static_cast<std::size_t>(joint.b)];
-    const bool grounded = a.fixed || b.fixed;
-    if (is_key(a) != is_key(b) && !grounded) of_keys.push_back(j);
+    if (is_of_crown(a) || is_of_crown(b)) of_crown.push_back(j);
     if (!is_key(a) && !is_key(b) && a.place.arm != b.place.arm) between_arms.push_back(j);
     if (!order.empty() && (joint.a == order.back() || joint.b == order.back()))
       of_last.push_back(j);
   }
-  if (of_keys.empty() && between_arms.empty()) return of_last;
-  return of_keys.empty() ? between_arms : of_keys;
+  if (!of_crown.empty()) return of_crown;
+  return between_arms.empty() ? of_last : between_arms;
 }
 
 }  // namespace skewback

@@ -18,8 +18,8 @@ namespace skewback {
 enum class BedRole { kNear, kFar, kOwn, kGround };
 [[nodiscard]] BedRole bed_role(const Assembly& assembly, int joint, int block);
 
-/// Joints of the keys: where what is left shows. Without a key: where two arms meet; else of the
-/// block laid last.
+/// Joints of the keys and of the ring round them, which are laid last: where what is left shows.
+/// Without any: where two arms meet; else of the block laid last.
 [[nodiscard]] std::vector<int> key_joints(const Assembly& assembly, const std::vector<int>& order);
 
 [[nodiscard]] Chance chance_of(int hits, int draws);

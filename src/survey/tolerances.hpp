@@ -21,8 +21,9 @@ struct DrawResult {            // of one draw
   bool goes_in = false;        // with packers of the stock
   int packed_joints = 0;
   double thickest_m = 0, packers_m = 0;
-  double key_gap_min_m = 0, key_gap_max_m = 0;  // stacked without packers, at the keys' joints
-  std::optional<double> load_factor;            // where it was proved
+  // stacked without packers, at the joints of the keys and of the ring round them
+  double key_gap_min_m = 0, key_gap_max_m = 0;
+  std::optional<double> load_factor;  // where it was proved
   std::optional<bool> stands;
 };
 [[nodiscard]] DrawResult try_draw(const Brief& brief, const StackModel& model, std::uint64_t draw,
@@ -37,18 +38,20 @@ struct TightenedTrade {
   Chance halved;       // key by itself, this error halved
   Chance gone;         // and without it
   double budget = 0;   // its figure that, with all others scaled alike, leaves the chance asked
-  double alone_m = 0;  // root mean square of the worst gap at the keys' joints by this error alone
+  double alone_m = 0;  // root mean square of the worst gap at those joints by this error alone
 };
 struct ToleranceReport {
   int draws = 0, proved = 0;
   Chance key_by_itself, goes_in, stands;  // `stands` of those proved, packed, with the live factor
-  std::vector<double> packers_m, thickest_m, key_gap_m, load_factor;  // per draw, for the plots
-  std::vector<TightenedTrade> trades;                                 // most worth tightening first
+  // per draw, for the plots; key_gap: the one further off of the least and the greatest
+  std::vector<double> packers_m, thickest_m, key_gap_m, load_factor;
+  std::vector<TightenedTrade> trades;  // most worth tightening first
   double budget_scale = 0;  // on all figures together, that leaves the chance asked; 0: none does
   double seconds = 0;       // of the draws, not of the proofs
   std::vector<std::string> remarks;
-  int trade_draws = 0;    // the first draws, on which trades are halved and budgets found
-  Chance on_trade_draws;  // key by itself, of those
+  int trade_draws = 0;              // the first draws, on which trades are halved and budgets found
+  Chance on_trade_draws;            // key by itself, of those
+  std::vector<int> load_factor_of;  // draw of each load_factor: of those proved, where there is one
 };
 [[nodiscard]] ToleranceReport judge_tolerances(const Brief& brief, const Assembly& assembly,
                                                const StandOptions& options,
