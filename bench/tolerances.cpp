@@ -42,15 +42,15 @@ void time_parts(const Brief& brief, const Assembly& assembly) {
 
 int main(int argc, char** argv) {
   if (argc < 3) return 2;
-  Result<Brief> brief = read_brief(argv[1]);
+  const Result<Brief> read = read_brief(argv[1]);
   const Result<Assembly> assembly = read_assembly(argv[2]);
-  if (!brief || !assembly) return 2;
-  if (argc > 3) brief->tolerances.draws = std::atoi(argv[3]);
-  brief->tolerances.proof_draws = 0;
-  time_parts(*brief, *assembly);
+  if (!read || !assembly) return 2;
+  Brief brief = *read;
+  if (argc > 3) brief.tolerances.draws = std::atoi(argv[3]);
+  brief.tolerances.proof_draws = 0;
+  time_parts(brief, *assembly);
   ToleranceReport one, two;
-  const double one_s = seconds(*brief, *assembly, 1, one),
-               two_s = seconds(*brief, *assembly, 2, two);
+  const double one_s = seconds(brief, *assembly, 1, one), two_s = seconds(brief, *assembly, 2, two);
   std::printf("%d draws, trades on %d: %.2f s on one thread, %.2f s on two (%.0f %%)\n", two.draws,
               two.trade_draws, one_s, two_s, 100 * one_s / two_s / 2);
   std::printf("key by itself %.4f +/- %.4f, packed %.4f +/- %.4f, budget scale %.4f\n",

@@ -18,7 +18,7 @@ namespace {
 double phi(double x) { return 0.5 * std::erfc(-x / std::sqrt(2.0)); }
 
 constexpr int kBlocks = 9;
-constexpr double kPad = 0.008, kLength = 0.001, kPlan = 0.002, kPadShare = 0.1;
+constexpr double kPad = 0.008, kLength = 0.001, kPlan = 0.001, kPadShare = 0.1;
 
 sample::StraightRow row_with_errors() {
   sample::StraightRow row = sample::straight_row(kBlocks, kPad);
@@ -80,7 +80,7 @@ TEST(Tolerances, TradesComeByWhatTheyBring) {
   ASSERT_EQ(report().trades.size(), error_names().size());
   for (std::size_t i = 1; i < report().trades.size(); ++i)
     EXPECT_GE(report().trades[i - 1].halved.share, report().trades[i].halved.share);
-  // variances 0.25 x 9, 1 x 2 and 0.16 x 10 mm2
+  // variances 0.25 x 9, 0.25 x 2 and 0.16 x 10 mm2
   EXPECT_EQ(report().trades.front().error, "block_length");
   const auto alone = [](const std::string& error) {
     for (const TightenedTrade& t : report().trades) {
