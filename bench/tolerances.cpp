@@ -1,6 +1,6 @@
 // Tolerances judged beforehand on an assembly: seconds for so many draws on one thread and on two,
 // and for one stacking and one packing.
-//   bench_tolerances BRIEF ASSEMBLY.json [DRAWS]
+//   bench_tolerances BRIEF ASSEMBLY.json [DRAWS [THREADS]]
 #include "survey/tolerances.hpp"
 
 #include <cstdio>
@@ -49,6 +49,12 @@ int main(int argc, char** argv) {
   if (argc > 3) brief.tolerances.draws = std::atoi(argv[3]);
   brief.tolerances.proof_draws = 0;
   time_parts(brief, *assembly);
+  const int jobs = argc > 4 ? std::atoi(argv[4]) : 0;
+  if (jobs > 0) {  // for a look at one number of threads alone
+    ToleranceReport report;
+    std::printf("%d threads: %.2f s\n", jobs, seconds(brief, *assembly, jobs, report));
+    return 0;
+  }
   ToleranceReport one, two;
   const double one_s = seconds(brief, *assembly, 1, one), two_s = seconds(brief, *assembly, 2, two);
   std::printf("%d draws, trades on %d: %.2f s on one thread, %.2f s on two (%.0f %%)\n", two.draws,
@@ -57,8 +63,13 @@ int main(int argc, char** argv) {
               two.key_by_itself.share, two.key_by_itself.error, two.goes_in.share,
               two.goes_in.error, two.budget_scale);
   for (const TightenedTrade& t : two.trades)
-    std::printf("%-14s %9.5f  halved %.4f  gone %.4f  alone %7.3f mm  budget %.6f\n",
-                t.error.c_str(), t.now, t.halved.share, t.gone.share, 1000 * t.alone_m, t.budget);
+    std::printf(
+        "%-14s %9.5f  halved %.4f  gone %.4f  alone: gap %6.3f, step %6.3f mm  packers: halved "
+        "%6.2f, gone %6.2f mm  budget %.6f\n",
+        t.error.c_str(), t.now, t.halved.share, t.gone.share, 1000 * t.alone_m,
+        1000 * t.step_alone_m, 1000 * t.packers_halved_m, 1000 * t.packers_gone_m, t.budget);
+  std::printf("packers %.2f mm a draw, budget scale packed %.3f\n", 1000 * two.packers_mean_m,
+              two.budget_scale_packed);
   std::printf("%s\n", one.key_gap_m == two.key_gap_m && one.packers_m == two.packers_m
                           ? "same results on one and two"
                           : "RESULTS DIFFER");

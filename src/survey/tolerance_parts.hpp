@@ -1,6 +1,10 @@
 #pragma once
 // Between drawing errors, trying them and judging trades. Private to survey/.
 
+#include <algorithm>
+#include <cmath>
+
+#include "base/parallel.hpp"
 #include "survey/tolerances.hpp"
 
 namespace skewback {
@@ -24,19 +28,36 @@ enum class BedRole { kNear, kFar, kOwn, kGround };
 
 [[nodiscard]] Chance chance_of(int hits, int draws);
 
-/// Draws [0, draws) with one scale of all errors: how many keys go in by themselves, and the root
-/// mean square of the worst misfit at their joints.
-struct BareDraws {
-  int draws = 0, hits = 0;
-  double misfit_rms_m = 0;
-};
-[[nodiscard]] BareDraws bare_draws(const Brief& brief, const StackModel& model, int draws,
-                                   const std::vector<double>& scale, const Progress& progress,
-                                   double from, double to);
+constexpr int kAtOnce = 256;  // draws between two looks at a request to stop
 
-/// Trades, budget_scale and what belongs to them, from the first `draws` draws; progress runs from
+/// body(i) for i in [0, n), side by side, with progress from `from` to `to`.
+template <class Body>
+void for_each_draw(int n, const Progress& progress, double from, double to, Body body) {
+  for (int first = 0; first < n; first += kAtOnce) {
+    progress.checkpoint("tolerances", from + (to - from) * first / n);
+    const int count = std::min(kAtOnce, n - first);
+    for_each_index(static_cast<std::size_t>(count),
+                   [&](std::size_t i) { body(static_cast<std::size_t>(first) + i); });
+  }
+}
+
+/// Worst at the given joints.
+struct KeyLie {
+  double gap_min_m = 0, gap_max_m = 0, step_m = 0;
+  [[nodiscard]] double worst_gap_m() const {
+    return std::max(std::abs(gap_min_m), std::abs(gap_max_m));
+  }
+};
+[[nodiscard]] KeyLie key_lie(const std::vector<JointLie>& lies, const std::vector<int>& joints);
+
+/// Trades, budgets and what belongs to them, from the first `draws` draws; progress runs from
 /// `from` to `to`.
 void judge_trades(const Brief& brief, const StackModel& model, int draws, const Progress& progress,
                   double from, double to, ToleranceReport& report);
+
+/// The first `proof_draws` draws as packed; those that do not go in are not proved.
+void prove_draws(const Brief& brief, const StackModel& model, const StandOptions& options,
+                 const std::vector<CaseProof>& drawn, const Progress& progress, double from,
+                 double to, ToleranceReport& report);
 
 }  // namespace skewback

@@ -33,12 +33,15 @@ struct Chance {  // share of draws, and its standard error (of (hits + 1) / (dra
   double share = 0, error = 0;
 };
 struct TightenedTrade {
-  std::string error;   // "footing_level"
-  double now = 0;      // its figure, m, rad or share
-  Chance halved;       // key by itself, this error halved
-  Chance gone;         // and without it
-  double budget = 0;   // its figure that, with all others scaled alike, leaves the chance asked
-  double alone_m = 0;  // root mean square of the worst gap at those joints by this error alone
+  std::string error;  // "footing_level"
+  double now = 0;     // its figure, m, rad or share
+  Chance halved;      // key by itself, this error halved
+  Chance gone;        // and without it
+  double budget = 0;  // its figure that, with all others scaled alike, leaves the chance asked
+  // root mean square, by this error alone, of the worst gap and of the worst step at those joints
+  double alone_m = 0, step_alone_m = 0;
+  // mean sum of packers of a draw with this error halved and gone: ToleranceReport::packed_draws
+  double packers_halved_m = 0, packers_gone_m = 0;
 };
 struct ToleranceReport {
   int draws = 0, proved = 0;
@@ -51,10 +54,16 @@ struct ToleranceReport {
   std::vector<std::string> remarks;
   int trade_draws = 0;              // the first draws, on which trades are halved and budgets found
   Chance on_trade_draws;            // key by itself, of those
+  int packed_draws = 0;             // of them, those packed for each trade and for the budget
+  double packers_mean_m = 0;        // sum of packers of a draw, of those, as the figures are
+  double budget_scale_packed = 0;   // as budget_scale, for the key with packers
   std::vector<int> load_factor_of;  // draw of each load_factor: of those proved, where there is one
 };
+/// `drawn`: proofs of the cases as drawn, which say what case governs; none: view 1 of all of them
+/// is run. The first `proof_draws` draws are proved as packed, dead and that case, by view 1.
 [[nodiscard]] ToleranceReport judge_tolerances(const Brief& brief, const Assembly& assembly,
                                                const StandOptions& options,
-                                               const Progress& progress = {});
+                                               const Progress& progress = {},
+                                               const std::vector<CaseProof>& drawn = {});
 
 }  // namespace skewback
