@@ -135,11 +135,12 @@ Result<Journal> Journal::open(const fs::path& folder, const JournalHead& head, b
   return journal;
 }
 
-void Journal::add(const RunFound& found) {
-  const std::string line = to_line(found);
+void Journal::add(const std::vector<RunFound>& found) {
+  std::string lines;
+  for (const RunFound& one : found) lines += to_line(one);
   const std::lock_guard guard(*lock_);
-  write_all(file_, line);
-  found_.emplace(found.run, found);
+  write_all(file_, lines);
+  for (const RunFound& one : found) found_.emplace(one.run, one);
 }
 
 Result<std::map<std::uint64_t, RunFound>> join_journals(const std::vector<fs::path>& folders,

@@ -34,8 +34,9 @@ class Journal {
   [[nodiscard]] static Result<Journal> open(const std::filesystem::path& folder,
                                             const JournalHead& head, bool resume);
 
-  /// Returns when the line is on disk. Safe from several threads. Throws if it cannot be written.
-  void add(const RunFound& found);
+  /// Returns when the lines are on disk, brought there together. Safe from several threads. Throws
+  /// if they cannot be written.
+  void add(const std::vector<RunFound>& found);
   [[nodiscard]] const std::map<std::uint64_t, RunFound>& found() const { return found_; }
 
  private:

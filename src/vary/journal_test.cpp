@@ -37,7 +37,7 @@ TEST_F(Journals, ATornLastLineIsCutOffWhereverItTore) {
   {
     auto journal = Journal::open(here, kHead, false);
     ASSERT_TRUE(journal);
-    for (const std::uint64_t run : {3, 1, 2}) journal.value().add(sample(run));
+    for (const std::uint64_t run : {3, 1, 2}) journal.value().add({sample(run)});
   }
   const std::string whole = text_of(path);
   const std::size_t last = whole.rfind('\n', whole.size() - 2) + 1;
@@ -49,7 +49,7 @@ TEST_F(Journals, ATornLastLineIsCutOffWhereverItTore) {
       EXPECT_EQ(journal->found().size(), 2U);
     }
     for (const std::uint64_t run : {3, 1, 2})
-      if (!journal->found().contains(run)) journal.value().add(sample(run));
+      if (!journal->found().contains(run)) journal.value().add({sample(run)});
     ASSERT_EQ(text_of(path), whole) << "cut at " << cut;
   }
 }
@@ -69,7 +69,7 @@ TEST_F(Journals, AStrangersIsRefused) {
 TEST_F(Journals, DamageInTheMiddleIsNamed) {
   {
     auto journal = Journal::open(here, kHead, false);
-    journal.value().add(sample(1));
+    journal.value().add({sample(1)});
   }
   write("journal.jsonl", text_of(here / "journal.jsonl") + "{\"run\": 2, \n" + to_line(sample(3)));
   const auto journal = Journal::open(here, kHead, true);
@@ -91,8 +91,8 @@ TEST_F(Journals, PartsAreJoined) {
     auto a = Journal::open(here, {"abc", 10, 1, 2}, false);
     auto b = Journal::open(here / "other", {"abc", 10, 2, 2}, false);
     ASSERT_TRUE(a && b);
-    a.value().add(sample(0));
-    b.value().add(sample(1));
+    a.value().add({sample(0)});
+    b.value().add({sample(1)});
   }
   const auto all = join_journals({here, here / "other"}, kHead);
   ASSERT_TRUE(all) << describe(all.faults()[0]);
@@ -108,9 +108,9 @@ TEST_F(Journals, TwoFindingsForOneRunAreAFault) {
     auto a = Journal::open(here, kHead, false);
     auto b = Journal::open(here / "other", kHead, false);
     RunFound found = sample(1);
-    a.value().add(found);
+    a.value().add({found});
     found.seconds = 99;  // may differ
-    b.value().add(found);
+    b.value().add({found});
   }
   EXPECT_TRUE(join_journals({here, here / "other"}, kHead));
   std::filesystem::remove_all(here / "other");
@@ -118,7 +118,7 @@ TEST_F(Journals, TwoFindingsForOneRunAreAFault) {
     auto b = Journal::open(here / "other", kHead, false);
     RunFound found = sample(1);
     found.verdict = "falls";
-    b.value().add(found);
+    b.value().add({found});
   }
   EXPECT_FALSE(join_journals({here, here / "other"}, kHead));
 }

@@ -135,7 +135,7 @@ double deal_runs(const Ranks& ranks, const Runner& runner, const std::vector<std
   int away = ranks.count() - 1;
   double seconds = 0;
   std::exception_ptr failed;
-  const auto keep = [&](const RunFound& found) {
+  const auto keep = [&](const std::vector<RunFound>& found) {
     try {
       if (!failed) take(found);
     } catch (...) {
@@ -148,23 +148,19 @@ double deal_runs(const Ranks& ranks, const Runner& runner, const std::vector<std
     for (bool last = false; away > 0 || !last;) {
       last = own.done();  // before collecting: nothing comes after
       const Stopwatch watch;
-      bool idle = true;
-      if (const auto found = own.collect()) {
-        keep(*found);
-        idle = last = false;
-      }
-      if (const auto asked = letter()) {
+      std::vector<RunFound> found;
+      while (auto one = own.collect()) found.push_back(std::move(*one));
+      bool idle = found.empty();
+      for (auto asked = letter(); asked; asked = letter()) {
+        idle = false;
         const std::uint64_t run = next();
         send_run(asked->from, run);
-        if (const auto found = from_line(asked->line)) keep(*found);
         if (run == kNoMore) --away;
-        idle = false;
+        if (auto one = from_line(asked->line)) found.push_back(std::move(*one));
       }
-      if (!idle) {
-        seconds += watch.seconds();
-      } else {
-        std::this_thread::sleep_for(kNap);
-      }
+      if (!idle) seconds += watch.seconds();
+      if (!found.empty()) keep(found);
+      if (idle) std::this_thread::sleep_for(kNap);
     }
     if (!failed) failed = own.failed();
   }

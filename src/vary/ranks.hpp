@@ -23,12 +23,12 @@ class Ranks {
 
 [[nodiscard]] bool built_with_mpi();
 
-using TakeFound = std::function<void(const RunFound& found)>;
+using TakeFound = std::function<void(const std::vector<RunFound>& found)>;
 using Stop = std::function<bool()>;
 
 /// Rank 0: deals these runs to whoever asks, does some itself, and hands what comes back to
-/// `take`, in the order it comes, always on the calling thread. Returns the seconds that it spent
-/// on dealing and taking. After a stop no run is dealt; those begun are left.
+/// `take`, all that came meanwhile together, on the calling thread. Those who ask are answered
+/// first. Returns the seconds spent on dealing. After a stop no run is dealt; those begun are left.
 double deal_runs(const Ranks& ranks, const Runner& runner, const std::vector<std::uint64_t>& todo,
                  const Progress& progress, const TakeFound& take, const Stop& stop);
 /// The others: asks for runs until there are none.

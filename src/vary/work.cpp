@@ -19,13 +19,13 @@ class Books {
     if (tell_) tell_(before_, done_.wanted, -1);
   }
 
-  void take(const RunFound& found) {
+  void take(const std::vector<RunFound>& found) {
     const Stopwatch watch;
     journal_.add(found);
     const double seconds = watch.seconds();
     const std::lock_guard guard(lock_);
-    ++done_.fresh;
-    done_.run_seconds += found.seconds;
+    done_.fresh += found.size();
+    for (const RunFound& one : found) done_.run_seconds += one.seconds;
     done_.journal_seconds += seconds;
     const std::uint64_t now = before_ + done_.fresh;
     const double each = since_.seconds() / static_cast<double>(done_.fresh);
@@ -60,7 +60,7 @@ void on_cores(const Runner& runner, const std::vector<std::uint64_t>& todo, int 
   std::atomic<std::size_t> place{0};
   for_each_index(static_cast<std::size_t>(jobs), [&](std::size_t) {
     for (std::size_t k = place.fetch_add(1); k < todo.size(); k = place.fetch_add(1))
-      tbb::this_task_arena::isolate([&] { books.take(runner.run(todo[k], progress)); });
+      tbb::this_task_arena::isolate([&] { books.take({runner.run(todo[k], progress)}); });
   });
 }
 
@@ -108,7 +108,8 @@ Result<VaryDone> do_runs(const VaryPlan& plan, const Runner& runner, const Ranks
     }
   } else {
     done.dealing_seconds = deal_runs(
-        ranks, runner, todo, progress, [&](const RunFound& f) { books.take(f); }, stopped);
+        ranks, runner, todo, progress,
+        [&](const std::vector<RunFound>& found) { books.take(found); }, stopped);
   }
   done.interrupted = stopped() && done.fresh < todo.size();
   done.seconds = watch.seconds();
