@@ -13,6 +13,8 @@
 #include "deliver/report.hpp"
 #include "deliver/report_haul.hpp"
 #include "deliver/report_spares.hpp"
+#include "deliver/setting_out_files.hpp"
+#include "deliver/survey_files.hpp"
 #include "deliver/three_mf.hpp"
 
 namespace skewback::deliver {
@@ -141,6 +143,17 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   };
   if (dossier.centring)
     add_all(centring_files(dossier.brief, dossier.cut->assembly, *dossier.centring, outlines.plan));
+  const Centring* const centring = dossier.centring ? &*dossier.centring : nullptr;
+  if (dossier.cut) {
+    const Assembly& assembly = dossier.cut->assembly;
+    add_all(setting_out_files(dossier.brief, assembly,
+                              setting_out(dossier.brief, assembly, centring), outlines.plan));
+    if (dossier.refit)
+      add_all(survey_files(
+          dossier.brief, assembly, centring, *dossier.refit,
+          dossier.programme ? placing_order(assembly, *dossier.programme) : std::vector<int>{},
+          outlines.plan));
+  }
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));
   add_all(site_files(dossier));
   if (dossier.cut && dossier.programme && !dossier.programme->order.empty()) {

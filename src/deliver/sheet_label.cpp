@@ -153,19 +153,6 @@ void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regio
               Anchor::kMiddle);
 }
 
-void add_at(Sheet& page, const Sheet& part, const Vec2& corner) {
-  for (const auto& item : part.items) {
-    auto moved = item;
-    if (auto* shape = std::get_if<Shape>(&moved)) {
-      for (auto& ring : shape->rings)
-        for (Vec2& p : ring) p += corner;
-    } else {
-      std::get<Words>(moved).at += corner;
-    }
-    page.items.push_back(std::move(moved));
-  }
-}
-
 }  // namespace
 
 Sheet label_sheet(const Label& label, const std::string& title, const Assembly& assembly,
@@ -211,8 +198,8 @@ std::string labels_pdf(const Dossier& dossier, const std::vector<Regions>& plan)
     }
     const Vec2 corner = first + Vec2(kWide * static_cast<double>(place % kAcross),
                                      kHigh * static_cast<double>(place / kAcross));
-    add_at(pages.back(), label_sheet(all[i], dossier.brief.title, dossier.cut->assembly, plan),
-           corner);
+    paste(pages.back(), label_sheet(all[i], dossier.brief.title, dossier.cut->assembly, plan),
+          corner);
   }
   return sheets_pdf(pages, dossier.brief.title + ": labels");
 }
