@@ -63,12 +63,15 @@ std::string feet_set_csv(const Centring* centring, const FeetSet& feet) {
   std::string text = csv_line({"foot", "raise_mm", "by_wedge_mm", "trim_mm", "pack_mm", "post_mm",
                                "post_after_mm", "within_trim"});
   for (const FootSetting& foot : feet.feet) {
-    const std::optional<double> post =
-        centring != nullptr ? post_length_m(*centring, foot.foot) : std::nullopt;
-    text +=
-        csv_line({foot.foot, mm_words(foot.raise_m, 2), mm_words(foot.by_wedge_m, 2),
-                  mm_words(foot.trim_m, 2), mm_words(foot.pack_m, 2), post ? mm_words(*post) : "",
-                  post ? mm_words(*post - foot.trim_m) : "", foot.within ? "yes" : "no"});
+    std::string post, after;
+    if (centring != nullptr)
+      if (const auto drawn = post_length_m(*centring, foot.foot)) {
+        post = mm_words(*drawn);
+        after = mm_words(*drawn - foot.trim_m);
+      }
+    text += csv_line({foot.foot, mm_words(foot.raise_m, 2), mm_words(foot.by_wedge_m, 2),
+                      mm_words(foot.trim_m, 2), mm_words(foot.pack_m, 2), post, after,
+                      foot.within ? "yes" : "no"});
   }
   return text;
 }

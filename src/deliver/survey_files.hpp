@@ -9,7 +9,8 @@ namespace skewback::deliver {
 
 /// packers.csv, feet.csv, residuals.csv, blocks.csv, work-sheets.pdf, footings.svg, packers.svg,
 /// springer-NAME.svg under asbuilt/: those that have something in them. `order`: as
-/// placing_order(), may be empty; `plan`: outlines of all blocks from above, or none; `centring` null: none.
+/// placing_order(), may be empty; `plan`: outlines of all blocks from above, or none; `centring`
+/// null: none.
 [[nodiscard]] std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
                                                    const Centring* centring, const Refit& refit,
                                                    const std::vector<int>& order,
