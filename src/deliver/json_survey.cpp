@@ -70,15 +70,19 @@ Json packing_json(const Assembly& assembly, const Packed& packed) {
           {"joints", joints}};
 }
 
-Json springers_json(const std::vector<Support>& supports, const Packed& packed) {
+Json springers_json(const std::vector<Support>& supports, const Assembly& assembly,
+                    const Packed& packed) {
   Json out = Json::array();
   for (std::size_t k = 0; k < packed.springers.size() && k < packed.springer.size(); ++k) {
     const BedError& bed = packed.springer[k];
     const auto s = static_cast<std::size_t>(packed.springers[k]);
-    out.push_back({{"support", s < supports.size() ? supports[s].id : ""},
-                   {"height_m", bed.height_m},
-                   {"slope", {bed.slope.x(), bed.slope.y()}},
-                   {"corner_m", bed.corner_m}});
+    out.push_back(
+        {{"support", s < supports.size() ? supports[s].id : ""},
+         {"joint",
+          k < packed.springer_joints.size() ? joint_name(assembly, packed.springer_joints[k]) : ""},
+         {"height_m", bed.height_m},
+         {"slope", {bed.slope.x(), bed.slope.y()}},
+         {"corner_m", bed.corner_m}});
   }
   return out;
 }
@@ -143,11 +147,16 @@ Json survey_json(const Dossier& dossier) {
       {"footings", footings_json(dossier)},
       {"stacked", {{"key_goes_in", refit.stack.key_goes_in}, {"finding", refit.stack.finding}}},
       {"packing", packing_json(names, refit.packed)},
-      {"springers", springers_json(dossier.brief.plan.supports, refit.packed)},
+      {"springers", springers_json(dossier.brief.plan.supports, names, refit.packed)},
       {"blocks", blocks_json(names, refit.blocks)},
       {"trials", trials_json(refit.trials)},
       {"table", table_json(refit.table)},
       {"measure_again", refit.measure_again}};
+  if (refit.stages > 0) {
+    out["stages"] = refit.stages;
+    out["stages_standing"] = refit.stages_standing;
+  }
+  out["remarks"] = refit.remarks;
   out["feet"] = refit.feet ? feet_json(*refit.feet) : Json(nullptr);
   return out;
 }

@@ -17,6 +17,14 @@ std::string or_none(const std::optional<double>& value, double times, int decima
   return value ? fixed(times * *value, decimals) : "not found";
 }
 
+/// With a capital letter and a full stop.
+std::string as_sentence(std::string text) {
+  if (text.empty()) return text;
+  if (text.front() >= 'a' && text.front() <= 'z') text.front() -= 'a' - 'A';
+  if (text.back() != '.') text += '.';
+  return text;
+}
+
 /// What is left to say of the fit of all marks together.
 std::string whole_words(const Refit& refit) {
   const Vec3& t = refit.whole.X.t;
@@ -105,7 +113,8 @@ void add_setting_out(Pages& pages, const Brief& brief, const Assembly& assembly,
   pages.paragraph(counted(marks.size(), "mark") +
                   " to set out: springings, shoes, feet and three on the back of every block. "
                   "Coordinates: setting-out/marks.csv for the instrument, setting-out/marks.pdf on "
-                  "paper, the plan at full size setting-out/plan.svg.");
+                  "paper, the plan at full size setting-out/plan.svg. " +
+                  second_set_up_words());
   pages.figure(marks_plan(brief, assembly, marks, plan, {pages.width_mm(), 200}), "");
 }
 
@@ -202,13 +211,19 @@ void add_survey(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
   const Refit& refit = *dossier.refit;
   pages.new_page();
   pages.heading("As built");
-  pages.paragraph(refit.finding);
-  if (!refit.stack.finding.empty()) pages.paragraph("Without packers: " + refit.stack.finding);
+  pages.paragraph(as_sentence(refit.finding));
+  if (!refit.stack.finding.empty())
+    pages.paragraph(as_sentence("without packers: " + refit.stack.finding));
   pages.paragraph("The key goes in: " + yes(refit.key_goes_in) + ", with " +
                   counted(static_cast<std::size_t>(std::max(0, refit.packers)), "packer") +
                   ". Least live factor after: " + least_after(refit) +
                   ". Work sheets for the site: asbuilt/work-sheets.pdf.");
   if (!refit.packed.goes_in && !refit.packed.reason.empty()) pages.bullet(refit.packed.reason);
+  if (refit.stages > 0)
+    pages.paragraph(
+        "Built in the same order on these footings, " + std::to_string(refit.stages_standing) +
+        " of " + counted(static_cast<std::size_t>(refit.stages), "stage") + " are shown to stand.");
+  for (const std::string& remark : refit.remarks) add_remark(pages, remark);
   add_before_and_after(pages, dossier);
   add_trials(pages, refit);
   add_footings(pages, dossier);

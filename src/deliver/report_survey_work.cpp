@@ -164,7 +164,7 @@ void add_feet_set(Pages& pages, const Dossier& dossier) {
 void add_springers(Pages& pages, const Brief& brief, const Assembly& assembly, const Refit& refit) {
   const std::vector<Sheet> sheets = springer_sheets(brief, assembly, refit);
   if (sheets.empty()) return;
-  pages.keep(80);
+  pages.keep(sheets.front().height_mm + 40);
   pages.subheading("Springers made to fit");
   pages.paragraph("Where a springing joint would take packers thicker than " +
                   mm_words(brief.packing.most_m) +

@@ -52,6 +52,7 @@ inline void add_packed(const Assembly& assembly, Refit& refit) {
   packed.packers_m = 3 * 0.0112;
   packed.thickest_m = 0.009;
   packed.springers = {1};
+  packed.springer_joints = {7};
   packed.springer = {{0.03, {0.002, -0.02}, {0, 0, 0, 0.001}}};
   refit.packers = static_cast<int>(packed.packers.size());
 }

@@ -135,9 +135,12 @@ Sheet footings_sheet(const Brief& brief, const Refit& refit, const SheetSize& si
   for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k)
     for (const Support& s : brief.plan.supports) {
       if (s.id != refit.supports[k]) continue;
-      Vec2 inward = (map((extent.low + extent.high) / 2) - map((s.a + s.b) / 2)).normalized();
-      const Vec2 at = map((s.a + s.b) / 2) + 14 * inward;
-      labels.put(sheet, at, s.id + ": " + moved_words(s, refit.footings[k].X), 2.5, 0.1);
+      const Vec2 foot = map((s.a + s.b) / 2);
+      const Vec2 inward = (map((extent.low + extent.high) / 2) - foot).normalized();
+      for (const double away : {12.0, 18.0, 24.0, 30.0, 36.0, 44.0})
+        if (labels.put(sheet, foot + away * inward,
+                       s.id + ": " + moved_words(s, refit.footings[k].X), 2.5, 0.1))
+          break;
     }
   for (const MarkFound& mark : marks)
     labels.put(sheet, map(Vec2(mark.drawn.head<2>())), mark.name.substr(mark.name.rfind(' ') + 1),

@@ -10,9 +10,9 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kFootRoom = 18;
-constexpr Colour kGrid{120, 160, 190}, kSpring{180, 40, 20}, kShoe{150, 60, 0}, kFeet{20, 60, 110},
-    kBlockMark{0, 110, 70}, kBlockLine{190, 190, 186};
+constexpr double kFootRoom = 18, kNumbers = 12;
+constexpr Colour kGrid{120, 160, 190}, kGridWords{60, 110, 150}, kSpring{180, 40, 20},
+    kShoe{150, 60, 0}, kFeet{20, 60, 110}, kBlockMark{0, 110, 70}, kBlockLine{190, 190, 186};
 
 Extent extent_of(const Brief& brief, const std::vector<Mark>& marks) {
   Extent extent;
@@ -52,6 +52,23 @@ double grid_step(const SheetMap& map) {
   return 50;
 }
 
+/// Steep lines have it above their upper end, others left of their left end, where that lies on the
+/// upper or left edge: numbers of one kind stand in a row.
+void add_number(Sheet& sheet, const SheetMap& map, const Extent& box,
+                const std::array<Vec2, 2>& line, const std::string& name, Labels& labels) {
+  const Vec2 run = line[1] - line[0];
+  const bool steep = std::abs(run.y()) > std::abs(run.x());
+  const int axis = steep ? 1 : 0;
+  const bool second = steep ? run.y() > 0 : run.x() < 0;
+  const Vec2& end = line[second ? 1 : 0];
+  if (std::abs(end[axis] - (steep ? box.high.y() : box.low.x())) > 1e-6) return;
+  Words words{map(end) + (steep ? Vec2(0, -0.8) : Vec2(-0.8, 0.7)), name, 2,
+              steep ? Anchor::kMiddle : Anchor::kEnd};
+  words.colour = kGridWords;
+  sheet.items.emplace_back(std::move(words));
+  labels.block(map(end) - Vec2(6, 2), map(end) + Vec2(6, 2));
+}
+
 /// Lines of equal east and north at round numbers, each with its number at one end.
 void add_grid(Sheet& sheet, const SheetMap& map, const SiteGrid& site, const Extent& box,
               Labels& labels) {
@@ -69,9 +86,8 @@ void add_grid(Sheet& sheet, const SheetMap& map, const SiteGrid& site, const Ext
       const auto line = grid_line(box, along, k * step - origin);
       if (!line || ((*line)[1] - (*line)[0]).norm() * map.mm_per_m < 10) continue;
       sheet.line(map((*line)[0]), map((*line)[1]), {std::nullopt, kGrid, 0.15});
-      const Vec2 end = is_east ? (*line)[1] : (*line)[0];
-      labels.put(sheet, map(end), (is_east ? "E " : "N ") + fixed(k * step, step < 1 ? 1 : 0), 2,
-                 0.4, kGrid);
+      const std::string name = (is_east ? "E " : "N ") + fixed(k * step, step < 1 ? 1 : 0);
+      add_number(sheet, map, box, *line, name, labels);
     }
   }
 }
@@ -120,11 +136,12 @@ std::string number_of(const Mark& mark) {
 }
 
 /// A foot's three marks lie within its post: they are named once.
-void add_names(Sheet& sheet, const SheetMap& map, const std::vector<Mark>& marks, Labels& labels) {
+void add_names(Sheet& sheet, const SheetMap& map, const std::vector<Mark>& marks, bool every,
+               Labels& labels) {
   for (const Mark& mark : marks) {
     const Vec2 at = map(Vec2(mark.designed.head<2>()));
     if (mark.kind == MarkKind::kSpringing) labels.put(sheet, at, mark.name, 2.6, 2.2, kSpring);
-    if (mark.kind == MarkKind::kShoe) labels.put(sheet, at, mark.name, 1.8, 1.6, kShoe);
+    if (mark.kind == MarkKind::kShoe && every) labels.put(sheet, at, mark.name, 1.8, 1.6, kShoe);
   }
   std::string last;
   for (const Mark& mark : marks) {
@@ -136,7 +153,7 @@ void add_names(Sheet& sheet, const SheetMap& map, const std::vector<Mark>& marks
   for (std::size_t i = 0; i < marks.size(); ++i) {
     if (marks[i].kind != MarkKind::kBlock) continue;
     const Vec2 at = map(Vec2(marks[i].designed.head<2>()));
-    labels.put(sheet, at, number_of(marks[i]), 1.5, 1, kBlockMark);
+    if (every) labels.put(sheet, at, number_of(marks[i]), 1.5, 1, kBlockMark);
     of_block.push_back(at);
     if (i + 1 < marks.size() && marks[i + 1].of == marks[i].of) continue;
     Vec2 middle = Vec2::Zero();
@@ -160,27 +177,43 @@ void add_key(Sheet& sheet, const Vec2& at, const std::vector<Mark>& marks) {
   entry(MarkKind::kBlock, "on the back of a block, in place");
 }
 
+std::string words_above(const SiteGrid& site, bool whole) {
+  const bool known = site.origin.norm() > 0 || site.turn_rad != 0;
+  return std::string("Seen from above. ") +
+         (known
+              ? "Grid of the site, metres; the bridge's x axis is turned " +
+                    fixed(site.turn_rad * 180 / kPi, 3) + " degrees from east, counter-clockwise. "
+              : "The brief says nothing of the site's grid: east and north are the bridge's x "
+                "and y. ") +
+         (whole ? second_set_up_words() : "");
+}
+
+std::string words_below(const SiteGrid& site) {
+  return (site.date.empty() ? std::string("No date in the brief.") : "Date: " + site.date + ".") +
+         " Coordinates: setting-out/marks.pdf and marks.csv. No substitute for a licensed engineer "
+         "or surveyor.";
+}
+
+/// Takes from the height what the drawing leaves empty.
+SheetSize trimmed(const Extent& extent, SheetSize size) {
+  const double beside = 2 * kPaperMargin + kPaperHead + kFootRoom + 3;
+  const SheetMap map =
+      fit(extent, {0, 0}, {size.width_mm - 2 * kPaperMargin - kNumbers, size.height_mm - beside});
+  size.height_mm = std::min(size.height_mm, extent.size().y() * map.mm_per_m + beside + 12);
+  return size;
+}
+
 }  // namespace
 
 Sheet marks_plan(const Brief& brief, const Assembly& assembly, const std::vector<Mark>& marks,
-                 const std::vector<Regions>& plan, const SheetSize& size) {
-  const bool known = brief.site.origin.norm() > 0 || brief.site.turn_rad != 0;
-  Sheet sheet = paper(
-      size, brief.title + ": setting out",
-      std::string("Seen from above. ") +
-          (known ? "Grid of the site, metres; the bridge's x axis is turned " +
-                       fixed(brief.site.turn_rad * 180 / kPi, 3) +
-                       " degrees from east, counter-clockwise. "
-                 : "The brief says nothing of the site's grid: east and north are the bridge's x "
-                   "and y. ") +
-          second_set_up_words(),
-      (brief.site.date.empty() ? std::string("No date in the brief.")
-                               : "Date: " + brief.site.date + ".") +
-          " Coordinates: following pages and setting-out/marks.csv. No substitute for a licensed "
-          "engineer or surveyor.");
-  const Vec2 corner(kPaperMargin, kPaperMargin + kPaperHead);
-  const Vec2 room(size.width_mm - 2 * kPaperMargin,
-                  size.height_mm - 2 * kPaperMargin - kPaperHead - kFootRoom);
+                 const std::vector<Regions>& plan, const SheetSize& most) {
+  const SheetSize size = trimmed(extent_of(brief, marks), most);
+  const bool whole = size.width_mm >= 300;  // names of all marks, and what is to be kept in mind
+  Sheet sheet = paper(size, brief.title + ": setting out", words_above(brief.site, whole),
+                      words_below(brief.site));
+  const Vec2 corner(kPaperMargin + kNumbers, kPaperMargin + kPaperHead + 3);
+  const Vec2 room(size.width_mm - 2 * kPaperMargin - kNumbers,
+                  size.height_mm - 2 * kPaperMargin - kPaperHead - kFootRoom - 3);
   const Extent extent = extent_of(brief, marks);
   const SheetMap map = fit(extent, corner, room);
   const Vec2 middle = (extent.low + extent.high) / 2, half = room / map.mm_per_m / 2;
@@ -196,7 +229,7 @@ Sheet marks_plan(const Brief& brief, const Assembly& assembly, const std::vector
   add_grid(grid, map, brief.site, box, labels);
   sheet.items.insert(sheet.items.begin(), grid.items.begin(), grid.items.end());
   for (const Mark& mark : marks) add_sign(sheet, map(Vec2(mark.designed.head<2>())), mark.kind);
-  add_names(sheet, map, marks, labels);
+  add_names(sheet, map, marks, whole, labels);
   const double low = size.height_mm - kPaperMargin - 3;
   add_key(sheet, {kPaperMargin, low}, marks);
   add_scale_bar(sheet, map, {kPaperMargin, low - 6.5});

@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "deliver/centring_sheets.hpp"
 #include "deliver/facts.hpp"
 #include "deliver/paper.hpp"
 #include "deliver/survey_sheets.hpp"
@@ -11,7 +10,7 @@ namespace skewback::deliver {
 namespace {
 
 constexpr double kWide = 190, kRow = 5.6, kSize = 2.3, kPlateWords = 1.9;
-constexpr double kCardHead = 9, kWordsRoom = 5, kGap = 4;  // mm
+constexpr double kCardHead = 9, kWordsRoom = 6.5, kGap = 4;  // mm
 constexpr Colour kBed{236, 236, 232}, kPlate{213, 94, 0}, kHollow{255, 255, 255};
 
 struct Card {
@@ -30,11 +29,11 @@ const std::vector<PaperColumn>& columns() {
 
 Card card_of(const BedView& view, const Packed& packed) {
   Card card{view, numbered(view, packed), {}, 0, 0};
-  constexpr double kMostDrawn = 90;
+  constexpr double kMostDrawn = 90, kCornerRoom = 14;
   Extent seen;
   seen.add({0, view.bed.low.y()});
   seen.add({view.bed.size().x(), view.bed.high.y()});
-  card.map = fit(seen, {0, 0}, {kWide - 4, kMostDrawn});
+  card.map = fit(seen, {0, 0}, {kWide - 2 * kCornerRoom, kMostDrawn});
   card.drawn_mm = seen.size().y() * card.map.mm_per_m;
   const auto upper =
       std::ranges::count_if(card.packers, [](const NumberedPacker& p) { return p.packer->upper; });
@@ -82,9 +81,30 @@ void add_bed(Sheet& sheet, const OnPaper& place, const Joint& joint) {
   }
 }
 
+/// Outside the edge, in the nearest of two rows where it meets no other.
+void add_thickness(Sheet& sheet, const Vec2& edge, bool upper, std::string text,
+                   std::vector<Extent>& taken) {
+  std::erase(text, ' ');
+  const Vec2 half(0.31 * kPlateWords * static_cast<double>(text.size()) + 0.4, 0.6 * kPlateWords);
+  Extent box;
+  for (const int row : {0, 1}) {
+    const Vec2 middle = edge + Vec2(0, (upper ? -1 : 1) * (1.8 + 2.6 * row));
+    box = {middle - half, middle + half};
+    if (std::ranges::none_of(taken, [&](const Extent& other) {
+          return box.low.x() < other.high.x() && other.low.x() < box.high.x() &&
+                 box.low.y() < other.high.y() && other.low.y() < box.high.y();
+        }))
+      break;
+  }
+  taken.push_back(box);
+  sheet.words({edge.x(), (box.low.y() + box.high.y()) / 2 + 0.7}, text, kPlateWords,
+              Anchor::kMiddle);
+}
+
 /// The plate lies inside the edge; its thickness stands outside it.
 void add_plates(Sheet& sheet, const Card& card, const OnPaper& place, const Joint& joint,
-                const PackingRequest& packing, Labels& labels) {
+                const PackingRequest& packing) {
+  std::vector<Extent> taken;
   for (const NumberedPacker& p : card.packers) {
     const double x = p.packer->along_m, half = packing.plate_length_m / 2;
     const double low_x = std::max(x - half, card.view.bed.low.x()),
@@ -98,8 +118,7 @@ void add_plates(Sheet& sheet, const Card& card, const OnPaper& place, const Join
     const Vec2 middle = place({x, (at + in) / 2});
     sheet.items.emplace_back(Words{middle + Vec2(0, 0.8), std::to_string(p.number), 2.2,
                                    Anchor::kMiddle, true, kBlack, true});
-    const Vec2 outside = place({x, at}) + Vec2(0, p.packer->upper ? -2.2 : 2.2);
-    labels.put(sheet, outside, stock_words(p.packer->from_stock), kPlateWords, 0.3);
+    add_thickness(sheet, place({x, at}), p.packer->upper, stock_words(p.packer->from_stock), taken);
   }
 }
 
@@ -128,15 +147,16 @@ void add_rows(Sheet& sheet, const Card& card, double y) {
 
 /// Gaps at the corners, before packers: joint corners run (-,-), (+,-), (+,+), (-,+).
 void add_corner_gaps(Sheet& sheet, const Card& card, const JointLie& lie, double top) {
-  const double left = kPaperMargin, right = kPaperMargin + kWide;
+  const double wide = card.view.bed.size().x() * card.map.mm_per_m,
+               left = kPaperMargin + (kWide - wide) / 2 - 1.5, right = left + wide + 3;
   for (std::size_t k = 0; k < 4; ++k) {
     const bool plus_x = k == 1 || k == 2, upper = k >= 2;
     const bool on_left = plus_x == card.view.mirrored;
-    const double y = upper ? top + 2.2 : top + 2 * kWordsRoom + card.drawn_mm - 0.6;
+    const double y = top + kWordsRoom + (upper ? 1.6 : card.drawn_mm);
     sheet.items.emplace_back(Words{{on_left ? left : right, y},
                                    mm_signed(lie.gap_m[k]),
-                                   1.9,
-                                   on_left ? Anchor::kStart : Anchor::kEnd,
+                                   2,
+                                   on_left ? Anchor::kEnd : Anchor::kStart,
                                    false,
                                    kGrey});
   }
@@ -162,11 +182,10 @@ void add_card(Sheet& sheet, Card card, double top, const Assembly& assembly, con
                      bed_top + kWordsRoom + card.view.bed.high.y() * card.map.mm_per_m};
   const OnPaper place{card};
   add_bed(sheet, place, joint);
-  Labels labels;
   if (static_cast<std::size_t>(card.view.joint) < refit.packed.joints.size())
     add_corner_gaps(sheet, card, refit.packed.joints[static_cast<std::size_t>(card.view.joint)],
                     bed_top);
-  add_plates(sheet, card, place, joint, packing, labels);
+  add_plates(sheet, card, place, joint, packing);
   add_rows(sheet, card, bed_top + 2 * kWordsRoom + card.drawn_mm + 3);
 }
 

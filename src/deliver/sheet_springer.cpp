@@ -11,18 +11,6 @@ namespace {
 constexpr double kWide = 174, kTop = 22, kLow = 26, kMostHigh = 90;
 constexpr Colour kBed{236, 236, 232}, kMove{190, 30, 30};
 
-/// Joints between the ground and the first course of an arm.
-std::vector<int> springing_joints(const Assembly& assembly, int support) {
-  std::vector<int> out;
-  for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
-    const Block& a = assembly.blocks[static_cast<std::size_t>(assembly.joints[j].a)];
-    const Block& b = assembly.blocks[static_cast<std::size_t>(assembly.joints[j].b)];
-    if (a.fixed == b.fixed) continue;
-    if ((a.fixed ? b : a).place.arm == support) out.push_back(static_cast<int>(j));
-  }
-  return out;
-}
-
 Sheet springer_sheet(const Brief& brief, const Assembly& assembly, int j, const BedError& bed) {
   const Joint& joint = assembly.joints[static_cast<std::size_t>(j)];
   const BedView view = bed_view(assembly, {}, j);
@@ -81,9 +69,9 @@ std::vector<Sheet> springer_sheets(const Brief& brief, const Assembly& assembly,
                                    const Refit& refit) {
   std::vector<Sheet> sheets;
   const Packed& packed = refit.packed;
-  for (std::size_t k = 0; k < packed.springers.size() && k < packed.springer.size(); ++k)
-    for (const int j : springing_joints(assembly, packed.springers[k]))
-      sheets.push_back(springer_sheet(brief, assembly, j, packed.springer[k]));
+  for (std::size_t k = 0; k < packed.springer_joints.size() && k < packed.springer.size(); ++k)
+    sheets.push_back(
+        springer_sheet(brief, assembly, packed.springer_joints[k], packed.springer[k]));
   return sheets;
 }
 

@@ -105,7 +105,7 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
                                      const std::vector<Regions>& plan) {
   std::vector<OutputFile> files;
   const Sheet footings = footings_sheet(brief, refit, {190, 235});
-  std::vector<Sheet> pages = {on_paper(brief, "footings as found", remeasure_words(), footings)};
+  std::vector<Sheet> pages = {on_paper(brief, "as built", remeasure_words(), footings)};
   add_named(files, "residuals.csv", residuals_csv(brief, refit));
   add_named(files, "footings.svg", svg(footings));
   if (!refit.packed.packers.empty()) {
@@ -123,7 +123,7 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
   for (const Sheet& sheet : springer_sheets(brief, assembly, refit)) {
     const std::string name = sheet.title.substr(sheet.title.rfind(' ') + 1);
     add_named(files, "springer-" + file_stem(name) + ".svg", svg(sheet));
-    pages.push_back(on_paper(brief, "a springer made to fit", remeasure_words(), sheet));
+    pages.push_back(on_paper(brief, "as built", remeasure_words(), sheet));
   }
   if (!refit.blocks.blocks.empty())
     add_named(files, "blocks.csv", measured_blocks_csv(assembly, refit.blocks));
