@@ -109,6 +109,7 @@ struct Dossier {
   std::optional<Transport> transport;
   std::optional<Spares> spares;
   std::optional<Refit> refit;
+  std::optional<PrintSet> reprinted;  // springers made anew, of refit->as_built
   std::vector<RequiredCheck> required;
   std::map<std::string, double> timings_s;
   [[nodiscard]] bool all_required_pass() const;

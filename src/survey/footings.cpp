@@ -61,12 +61,18 @@ std::string millimetres(double m) {
 
 /// What cannot be a footing's error, in words; empty: nothing.
 std::string mistake_in(const Marks& marks, const RigidFit& fit) {
-  if (!fit.suspicion.empty()) return fit.suspicion;
+  if (!fit.suspicion.empty() && fit.worst_m > kNoFooting) return fit.suspicion;
   if (fit.X.R(2, 2) < kUpright)
     return "the marks fit only upside down: two of them, or two axes, look exchanged";
   if (fit.worst < 0 || fit.worst_m < kNoFooting) return "";
   return "the mark " + marks.names[static_cast<std::size_t>(fit.worst)] + " is " +
          millimetres(fit.worst_m) + " from where the others have it";
+}
+
+/// A footing that moved is no mistake of one mark.
+std::string mistake_of_all(const Marks& marks, RigidFit fit) {
+  if (fit.suspicion.empty()) fit.worst_m = 0;
+  return mistake_in(marks, fit);
 }
 
 Faults faults_of(const Brief& brief, const PointFile* points, const std::vector<Mark>& drawn) {
@@ -88,13 +94,7 @@ Faults faults_of(const Brief& brief, const PointFile* points, const std::vector<
     }
   }
   if (!faults.empty()) return faults;
-  if (const std::string what =
-          mistake_in({},
-                     [&] {
-                       RigidFit fit = fitted(all, brief.survey->gate);
-                       fit.worst = -1;  // a footing that moved is no mistake of one mark
-                       return fit;
-                     }());
+  if (const std::string what = mistake_of_all(all, fitted(all, brief.survey->gate));
       !what.empty()) {
     refuse("", what, "look at names, axes and unit, and measure again");
     return faults;
@@ -142,6 +142,7 @@ void doubt(const std::string& support, const Marks& marks, const RigidFit& fit, 
     doubtful.push_back("mark " + marks.names[at] + ": " + millimetres(fit.residual_m[at].norm()) +
                        " off, left out");
   }
+  if (!fit.suspicion.empty()) doubtful.push_back("the marks of " + support + ": " + fit.suspicion);
   if (fit.worst < 0 || !fit.outliers.empty()) return;
   const auto worst = static_cast<std::size_t>(fit.worst);
   if (fit.worst_m <= gate * marks.accuracy_m[worst]) return;

@@ -3,69 +3,19 @@
 #include <Eigen/LU>
 #include <algorithm>
 #include <numeric>
+#include <tuple>
 
-#include "survey/packing_beds.hpp"
-#include "survey/packing_program.hpp"
-#include "survey/packing_stock.hpp"
+#include "survey/packing_judge.hpp"
 
 namespace skewback {
 namespace {
 
+constexpr int kRounds = 4;  // of choosing packers again where the first choice does not do
+
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-using CornerGaps = std::vector<std::array<double, 4>>;
-
-/// What one call works on.
-struct Packing {
-  const StackModel& model;
-  const PackingRequest& request;
-  PackerStock stock;
-  AsMade made;  // with springers made to fit
-  Packed out;
-  std::vector<std::vector<PackerPlace>> places;  // per joint; empty: judged at its corners
-  std::vector<std::vector<double>> thickness;    // of the same place
-};
-
-struct Trouble {
-  double by_m = 0;
-  std::string words;
-  void add(double by, const std::string& text) {
-    if (by <= kLieNear_m || by <= by_m) return;
-    by_m = by;
-    words = text;
-  }
-};
-
-std::string at_joint(const StackModel& model, std::size_t j) {
-  return "the joint " + joint_name(model.assembly(), static_cast<int>(j));
-}
-
-/// Worst of what does not hold where blocks lie with their packers.
-Trouble trouble_of(const Packing& pack, const std::vector<SmallMove>& moves) {
-  const PackingRequest& request = pack.request;
-  const std::vector<JointLie> joints = lies(pack.model, pack.made, moves);
-  Trouble out;
-  const auto gap = [&](std::size_t j, double gap_m, double held_m) {
-    const double open = gap_m - held_m;
-    out.add(-open - request.squeeze_m, at_joint(pack.model, j) + " is too tight by " +
-                                           in_mm(-open) + " with packers of the stock");
-    out.add(open - request.slack_m, at_joint(pack.model, j) + " stays open by " + in_mm(open) +
-                                        " with packers of the stock");
-  };
-  for (std::size_t j = 0; j < joints.size(); ++j) {
-    const JointLie& lie = joints[j];
-    out.add(lie.step_max_m() - request.step_m,
-            at_joint(pack.model, j) + " is out of line by " + in_mm(lie.step_max_m()));
-    if (pack.places[j].empty()) {
-      for (const double g : lie.gap_m) gap(j, g, 0);
-      continue;
-    }
-    out.add(-lie.gap_min_m() - request.squeeze_m,
-            at_joint(pack.model, j) + " is too tight by " + in_mm(-lie.gap_min_m()));
-    for (std::size_t i = 0; i < pack.places[j].size(); ++i)
-      gap(j, gap_at(pack.places[j][i], lie.gap_m), pack.thickness[j][i]);
-  }
-  return out;
+bool made_to_fit(const Packed& packed, int joint) {
+  return std::ranges::find(packed.springer_joints, joint) != packed.springer_joints.end();
 }
 
 /// Plane through the gaps at a joint's corners in least squares, as a bed.
@@ -106,52 +56,49 @@ void make_springers(Packing& pack, const PackProgram& program, const PackSolutio
   pack.made = with_springers(pack.model, std::move(pack.made), pack.out);
 }
 
-/// What the program says cannot be, at the moves that come nearest.
-Trouble beyond(const Packing& pack, const PackProgram& program, const PackSolution& found) {
+/// For every joint that the program opens.
+void choose_packers(Packing& pack, const PackProgram& program, const PackSolution& found,
+                    bool nearest) {
   const std::vector<JointLie> joints = lies(pack.model, pack.made, found.moves);
-  Trouble out;
   for (std::size_t h = 0; h < program.hinges.size(); ++h) {
-    const Hinge& hinge = program.hinges[h];
-    const JointLie& lie = joints[at(hinge.joint)];
-    const bool made_to_fit =
-        std::ranges::find(pack.out.springer_joints, hinge.joint) != pack.out.springer_joints.end();
-    if (hinge.kind == HingeKind::kPackers || made_to_fit) continue;
-    const std::string where = at_joint(pack.model, at(hinge.joint));
-    if (hinge.kind == HingeKind::kStep) {
-      out.add(found.tau_m[h], where + " is out of line by " + in_mm(lie.step_max_m()) + ", over " +
-                                  in_mm(pack.request.step_m));
-    } else if (-lie.gap_min_m() > pack.request.squeeze_m + found.tau_m[h] / 2) {
-      out.add(found.tau_m[h], where + " is too tight by " + in_mm(-lie.gap_min_m()) + ", over " +
-                                  in_mm(pack.request.squeeze_m));
-    } else {
-      out.add(found.tau_m[h], where + " would take packers of " + in_mm(lie.gap_max_m()) +
-                                  ", over " + in_mm(pack.request.most_m));
+    const int joint = program.hinges[h].joint;
+    if (program.hinges[h].kind != HingeKind::kPackers || found.tau_m[h] <= kLieNear_m ||
+        made_to_fit(pack.out, joint))
+      continue;
+    PackedBed& bed = pack.beds[at(joint)];
+    bed = {packer_places(pack.model.corners()[at(joint)], pack.request), {}};
+    std::vector<double> thickness;
+    for (const PackerPlace& place : bed.places) {
+      const double gap = gap_at(place, joints[at(joint)].gap_m);
+      bed.pieces.push_back(nearest ? pack.stock.nearest(gap) : pack.stock.fill(gap));
+      thickness.push_back(bed.thickness_m(bed.pieces.size() - 1));
     }
+    pack.out.held_m[at(joint)] = held_open(bed.places, thickness);
   }
-  return out;
 }
 
-void choose_packers(Packing& pack, const PackProgram& program, const PackSolution& found) {
-  const std::vector<JointLie> joints = lies(pack.model, pack.made, found.moves);
-  for (std::size_t h = 0; h < program.hinges.size(); ++h) {
-    const std::size_t j = at(program.hinges[h].joint);
-    const bool made_to_fit = std::ranges::find(pack.out.springer_joints, program.hinges[h].joint) !=
-                             pack.out.springer_joints.end();
-    if (program.hinges[h].kind != HingeKind::kPackers || found.tau_m[h] <= kLieNear_m ||
-        made_to_fit)
-      continue;
-    std::vector<PackerPlace> places = packer_places(pack.model.corners()[j], pack.request);
-    std::vector<double> thickness;
-    for (const PackerPlace& place : places) {
-      const std::vector<double> pieces = pack.stock.fill(gap_at(place, joints[j].gap_m));
-      thickness.push_back(std::accumulate(pieces.begin(), pieces.end(), 0.0));
-      if (pieces.empty()) continue;
-      pack.out.packers.push_back({static_cast<int>(j), place.upper, place.along_m, 0, pieces});
-    }
-    pack.out.held_m[j] = held_open(places, thickness);
-    pack.places[j] = std::move(places);
-    pack.thickness[j] = std::move(thickness);
+/// Thicknesses of the stock between the limits where there are some. Where not, the nearest, and
+/// the program again with these in place, so that other joints give way to them. Moves that hold
+/// every limit, or those of the program.
+std::vector<SmallMove> choose_packers(Packing& pack, const PackProgram& program,
+                                      const PackSolution& found) {
+  choose_packers(pack, program, found, false);
+  if (trouble_of(pack, found.moves).words.empty()) return found.moves;
+  Packing again = pack;
+  again.beds.assign(pack.beds.size(), {});
+  again.out.held_m.assign(pack.beds.size(), {});
+  PackProgram next = program;
+  PackSolution now = found;
+  for (int round = 0; round < kRounds; ++round) {
+    choose_packers(again, next, now, true);
+    next = pack_program(again.model, again.made, again.request, false, again.out.held_m);
+    now = solve_packing(next, now.moves);
+    if (!trouble_of(again, now.moves).words.empty()) continue;
+    pack.beds = again.beds;
+    pack.out.held_m = again.out.held_m;
+    return now.moves;
   }
+  return found.moves;
 }
 
 std::vector<SmallMove> between(const std::vector<SmallMove>& from, const std::vector<SmallMove>& to,
@@ -166,19 +113,19 @@ std::vector<SmallMove> between(const std::vector<SmallMove>& from, const std::ve
 
 /// Least squares, or as far from the program's moves towards them as every limit holds: limits are
 /// convex, and timber holds blocks where they are put.
-void lie_and_judge(Packing& pack, const PackSolution& found, Trouble trouble) {
+void lie_and_judge(Packing& pack, const std::vector<SmallMove>& found, Trouble trouble) {
   Packed& out = pack.out;
   out.moves = lie_with(pack.model, pack.made, out);
   if (trouble.words.empty()) {
     trouble = trouble_of(pack, out.moves);
-    if (!trouble.words.empty() && trouble_of(pack, found.moves).words.empty()) {
+    if (!trouble.words.empty() && trouble_of(pack, found).words.empty()) {
       double holds = 0, fails = 1;
       while (fails - holds > 1e-3) {
         const double middle = (holds + fails) / 2;
-        const bool good = trouble_of(pack, between(found.moves, out.moves, middle)).words.empty();
+        const bool good = trouble_of(pack, between(found, out.moves, middle)).words.empty();
         (good ? holds : fails) = middle;
       }
-      out.moves = between(found.moves, out.moves, holds);
+      out.moves = between(found, out.moves, holds);
       out.least_squares_share = holds;
       trouble = {};
     }
@@ -190,19 +137,23 @@ void lie_and_judge(Packing& pack, const PackSolution& found, Trouble trouble) {
 void sum_up(Packing& pack) {
   Packed& out = pack.out;
   out.joints = lies(pack.model, pack.made, out.moves);
-  for (Packer& packer : out.packers) {
-    for (const PackerPlace& place : pack.places[at(packer.joint)])
-      if (place.upper == packer.upper && place.along_m == packer.along_m)
-        packer.gap_m = gap_at(place, out.joints[at(packer.joint)].gap_m);
-    out.thickest_m = std::max(out.thickest_m, packer.thickness_m());
-  }
-  std::ranges::stable_sort(out.packers, [](const Packer& p, const Packer& q) {
-    return std::tuple(p.joint, p.along_m, p.upper) < std::tuple(q.joint, q.along_m, q.upper);
-  });
-  for (std::size_t j = 0; j < pack.places.size(); ++j) {
-    if (std::ranges::none_of(pack.thickness[j], [](double t) { return t > 0; })) continue;
+  for (std::size_t j = 0; j < pack.beds.size(); ++j) {
+    const PackedBed& bed = pack.beds[j];
+    if (!bed.any()) continue;
     ++out.packed_joints;
     out.packers_m += out.joints[j].gap_max_m();
+    const std::size_t first = out.packers.size();
+    for (std::size_t i = 0; i < bed.places.size(); ++i) {
+      const PackerPlace& place = bed.places[i];
+      if (bed.pieces[i].empty()) continue;
+      out.packers.push_back({static_cast<int>(j), place.upper, place.along_m,
+                             gap_at(place, out.joints[j].gap_m), bed.pieces[i]});
+      out.thickest_m = std::max(out.thickest_m, bed.thickness_m(i));
+    }
+    std::sort(out.packers.begin() + static_cast<std::ptrdiff_t>(first), out.packers.end(),
+              [](const Packer& p, const Packer& q) {
+                return std::tuple(p.along_m, p.upper) < std::tuple(q.along_m, q.upper);
+              });
   }
 }
 
@@ -226,7 +177,7 @@ AsMade with_springers(const StackModel& model, AsMade made, const Packed& packed
 
 std::vector<SmallMove> lie_with(const StackModel& model, const AsMade& made, const Packed& packed) {
   std::vector<SmallMove> moves = footing_moves(model, made);
-  CornerGaps held = packed.held_m;
+  std::vector<std::array<double, 4>> held = packed.held_m;
   held.resize(model.plan().rows.size());
   lie_in_least_squares(model, with_springers(model, made, packed), held, moves);
   return moves;
@@ -235,13 +186,10 @@ std::vector<SmallMove> lie_with(const StackModel& model, const AsMade& made, con
 Packed pack_up(const StackModel& model, const AsMade& made, const PackingRequest& packing,
                const PackOptions& options) {
   const std::size_t joints = model.plan().rows.size();
-  Packing pack{model, packing, PackerStock(packing), made, {}, {}, {}};
-  pack.places.resize(joints);
-  pack.thickness.resize(joints);
+  Packing pack{model, packing, PackerStock(packing), made, std::vector<PackedBed>(joints), {}};
   pack.out.held_m.resize(joints);
   pack.out.moves = lie_with(model, made, pack.out);
-  Trouble trouble = trouble_of(pack, pack.out.moves);
-  if (trouble.words.empty()) {
+  if (trouble_of(pack, pack.out.moves).words.empty()) {
     pack.out.goes_in = true;
     sum_up(pack);
     return pack.out;
@@ -250,11 +198,15 @@ Packed pack_up(const StackModel& model, const AsMade& made, const PackingRequest
   const PackSolution found = solve_packing(program, pack.out.moves);
   pack.out.objective_m = found.objective_m;
   pack.out.bound_m = found.bound_m;
-  make_springers(pack, program, found);
-  trouble = beyond(pack, program, found);
+  if (options.springers) make_springers(pack, program, found);
+  Trouble trouble = beyond(pack, program, found);
   if (!found.converged) trouble.add(1, "the program of packing did not converge");
-  choose_packers(pack, program, found);
-  lie_and_judge(pack, found, trouble);
+  if (trouble.words.empty()) {
+    lie_and_judge(pack, choose_packers(pack, program, found), trouble);
+  } else {
+    choose_packers(pack, program, found, false);
+    lie_and_judge(pack, found.moves, trouble);
+  }
   sum_up(pack);
   return pack.out;
 }

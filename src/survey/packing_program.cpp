@@ -33,7 +33,7 @@ double packer_weight(const StackModel& model, int joint) {
 }
 
 PackProgram pack_program(const StackModel& model, const AsMade& made, const PackingRequest& packing,
-                         bool springers) {
+                         bool springers, const std::vector<std::array<double, 4>>& held_m) {
   PackProgram out{&model, {}, {}};
   const std::vector<SmallMove> footings = footing_moves(model, made);
   const double slack = kMm * packing.slack_m, squeeze = kMm * packing.squeeze_m,
@@ -52,11 +52,11 @@ PackProgram pack_program(const StackModel& model, const AsMade& made, const Pack
     Hinge steps{joint, HingeKind::kStep, kBeyondCost, 0, {}, {}};
     for (std::size_t k = 0; k < 4; ++k) {
       const Vec2& p = model.corners()[j][k];
-      const double offset = kMm * bed[k];
+      const double held = held_m.empty() ? 0 : held_m[j][k], offset = kMm * (bed[k] - held);
       const Vec3 gap(1, p.y(), -p.x());
       add(packers, gap, slack - offset);
       add(tight, -gap, squeeze + offset);
-      add(tight, gap, most - offset);
+      add(tight, gap, most - offset - kMm * held);
       for (const double way : {1.0, -1.0}) {
         add(steps, way * Vec3(1, 0, -p.y()), step);
         add(steps, way * Vec3(0, 1, p.x()), step);

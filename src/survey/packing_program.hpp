@@ -42,8 +42,10 @@ struct PackProgram {
 /// springer may be made to fit, and anything else.
 inline constexpr double kSpringerCost = 100, kBeyondCost = 10000;
 
+/// `held_m`: gaps at the corners that packers fill already, per joint; empty: none.
 [[nodiscard]] PackProgram pack_program(const StackModel& model, const AsMade& made,
-                                       const PackingRequest& packing, bool springers);
+                                       const PackingRequest& packing, bool springers,
+                                       const std::vector<std::array<double, 4>>& held_m = {});
 
 struct PackSolution {
   bool converged = false;

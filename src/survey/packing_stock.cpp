@@ -60,8 +60,25 @@ std::vector<double> PackerStock::fill(double gap_m) const {
     best = c;
     best_sum = sum;
   }
+  return pieces_of(best);
+}
+
+std::vector<double> PackerStock::nearest(double gap_m) const {
+  int best = 0;
+  double off = std::max(0.0, gap_m);
+  for (int c = 1; c < static_cast<int>(pieces_.size()); ++c) {
+    if (pieces_[static_cast<std::size_t>(c)] < 0) continue;
+    const double here = std::abs(sum_of(c) - gap_m);
+    if (here >= off - 1e-9) continue;
+    best = c;
+    off = here;
+  }
+  return pieces_of(best);
+}
+
+std::vector<double> PackerStock::pieces_of(int cell) const {
   std::vector<double> out;
-  for (int c = best; c > 0;) {
+  for (int c = cell; c > 0;) {
     out.push_back(packing_.stock_m[static_cast<std::size_t>(last_[static_cast<std::size_t>(c)])]);
     c -= static_cast<int>(std::lround(out.back() / kCell_m));
   }

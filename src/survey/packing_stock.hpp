@@ -16,7 +16,11 @@ class PackerStock {
   /// slack.
   [[nodiscard]] std::vector<double> fill(double gap_m) const;
 
+  /// The sum closest to the gap, fewest pieces, whether it is below or above.
+  [[nodiscard]] std::vector<double> nearest(double gap_m) const;
+
  private:
+  [[nodiscard]] std::vector<double> pieces_of(int cell) const;
   [[nodiscard]] double sum_of(int cell) const;
   PackingRequest packing_;
   std::vector<int> pieces_, last_;  // per sum in steps of 10 um: fewest pieces, the last put in

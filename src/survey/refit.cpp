@@ -154,4 +154,8 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   return found;
 }
 
+std::vector<Rigid> poses_as_packed(const Assembly& drawn, const Refit& found) {
+  return poses_of(drawn, found.packed.moves, found.axes);
+}
+
 }  // namespace skewback

@@ -9,8 +9,8 @@
 
 namespace skewback::sample {
 
-/// Columns: six moves of every free block, in mm and mrad, then tau of every hinge, then one slack a
-/// row. Every row: a . r - tau + slack = most.
+/// Columns: six moves of every free block, in mm and mrad, then tau of every hinge, then one slack
+/// a row. Every row: a . r - tau + slack = most.
 inline LinearProgram plain_program(const PackProgram& program) {
   const StackPlan& plan = program.model->plan();
   const auto moves = 6 * static_cast<Eigen::Index>(plan.block.size());
@@ -31,10 +31,10 @@ inline LinearProgram plain_program(const PackProgram& program) {
     lp.c[moves + h] = hinge.cost;
     for (std::size_t k = 0; k < hinge.rows; ++k, ++row) {
       Vec6 a = Vec6::Zero();
-      for (int i = 0; i < 3; ++i) a[parts_of(hinge.kind)[static_cast<std::size_t>(i)]] = hinge.a[k][i];
+      for (int i = 0; i < 3; ++i)
+        a[parts_of(hinge.kind)[static_cast<std::size_t>(i)]] = hinge.a[k][i];
       const auto put = [&](int node, const Vec6& values) {
-        for (int i = 0; node >= 0 && i < 6; ++i)
-          entries.emplace_back(row, 6 * node + i, values[i]);
+        for (int i = 0; node >= 0 && i < 6; ++i) entries.emplace_back(row, 6 * node + i, values[i]);
       };
       put(plan.rows[j].b, plan.rows[j].to_b.transpose() * a);
       put(plan.rows[j].a, -(plan.rows[j].to_a.transpose() * a));

@@ -8,6 +8,15 @@ namespace {
 
 constexpr double kLowest = 1e-4;  // m; corners of the lower edge of a springing joint
 
+/// y towards the back of the bridge: up, or outward where the joint lies level.
+Frame towards_back(const Frame& joint, const Vec2& out) {
+  constexpr double kLevel = 0.05;  // of the normal's plan
+  if (joint.z.head<2>().norm() > kLevel) return joint;
+  const Vec3 outward(out.x(), out.y(), 0);
+  const Vec3 y = (outward - outward.dot(joint.z) * joint.z).normalized();
+  return {joint.origin, y.cross(joint.z), y, joint.z};
+}
+
 /// Ends of the springing line of an arm: half the depth above the lower edge of its joints, which
 /// an upstand does not move. `out`: the way out of the bridge, in plan.
 struct Line {
@@ -22,14 +31,16 @@ Line springing_line(const Assembly& assembly, int arm, double depth_m, const Vec
     const Block &a = assembly.blocks[static_cast<std::size_t>(joint.a)],
                 &b = assembly.blocks[static_cast<std::size_t>(joint.b)];
     if (a.fixed == b.fixed || (a.fixed ? b : a).place.arm != arm) continue;
+    const Frame frame = towards_back(joint.frame, out);
     double low = std::numeric_limits<double>::max();
+    const auto local = [&](const Vec2& p) { return frame.to_local(joint.frame.to_world(p)); };
     for (const Region& part : joint.contact) {
-      for (const Vec2& p : part.outer) low = std::min(low, p.y());
+      for (const Vec2& p : part.outer) low = std::min(low, local(p).y());
     }
     for (const Region& part : joint.contact) {
       for (const Vec2& p : part.outer) {
-        if (p.y() > low + kLowest) continue;
-        const Vec3 at = joint.frame.to_world(Vec2(p.x(), low + depth_m / 2));
+        if (local(p).y() > low + kLowest) continue;
+        const Vec3 at = frame.to_world(Vec2(local(p).x(), low + depth_m / 2));
         const double place = rightward.dot(at.head<2>());
         if (place > most) line.right = at;
         if (place < least) line.left = at;

@@ -1,6 +1,7 @@
 // What stacking and packing of an assembly share: rows of the joints, order of laying, patterns.
 
 #include <algorithm>
+#include <cmath>
 #include <tuple>
 
 #include "survey/joint_rows.hpp"
@@ -90,7 +91,7 @@ std::vector<int> order_of(const Assembly& assembly, StackPlan& plan) {
     const auto key = [&](int b) {
       const BlockPlace& place = assembly.blocks[static_cast<std::size_t>(b)].place;
       const bool placed = place.course > 0;
-      return std::tuple(placed && place.arm < 0, placed ? place.phi_m : 0.0,
+      return std::tuple(placed && place.arm < 0, placed ? std::llround(place.phi_m * 1e6) : 0,
                         placed ? 0 : level[static_cast<std::size_t>(b)], b);
     };
     return key(i) < key(j);

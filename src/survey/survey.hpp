@@ -80,4 +80,7 @@ struct RefitInput {
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                                   const Progress& progress = {});
 
+/// Poses of the blocks, drawn to packed, bridge axes.
+[[nodiscard]] std::vector<Rigid> poses_as_packed(const Assembly& drawn, const Refit& found);
+
 }  // namespace skewback

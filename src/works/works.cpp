@@ -16,6 +16,7 @@
 #include "works/settle_feet.hpp"
 #include "works/site_works.hpp"
 #include "works/states.hpp"
+#include "works/survey_works.hpp"
 
 namespace skewback {
 namespace {
@@ -283,16 +284,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect") || !brief.survey) return dossier;
   timed("survey", [&] {
-    const Assembly patterns = with_patterns_only(dossier);
-    RefitInput input;
-    input.brief = &brief;
-    input.assembly = &patterns;
-    Result<Refit> as_built = refit(input, dossier.stand_options, progress);
-    if (as_built) {
-      dossier.refit = std::move(as_built).value();
-    } else {
-      faults = as_built.faults();
-    }
+    if (std::optional<Faults> wrong = put_right(dossier, nullptr, progress)) faults = *wrong;
   });
   if (!faults.empty()) return faults;
   return dossier;
