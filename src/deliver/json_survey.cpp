@@ -143,7 +143,7 @@ Json survey_json(const Dossier& dossier) {
       {"key_goes_in", refit.key_goes_in},
       {"finding", refit.finding},
       {"shifted", refit.shifted},
-      {"shift_m", vector(refit.whole.X.t)},
+      {"shift_m", vector(refit.axes.t)},
       {"footings", footings_json(dossier)},
       {"stacked", {{"key_goes_in", refit.stack.key_goes_in}, {"finding", refit.stack.finding}}},
       {"packing", packing_json(names, refit.packed)},

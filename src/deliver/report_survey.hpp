@@ -23,6 +23,6 @@ void add_measured_blocks(Pages& pages, const Brief& brief, const Assembly& assem
 void add_packers(Pages& pages, const Brief& brief, const Assembly& assembly, const Refit& refit,
                  const std::vector<Regions>& plan);
 void add_feet_set(Pages& pages, const Dossier& dossier);
-void add_springers(Pages& pages, const Brief& brief, const Assembly& assembly, const Refit& refit);
+void add_springers(Pages& pages, const Dossier& dossier, const Assembly& assembly);
 
 }  // namespace skewback::deliver

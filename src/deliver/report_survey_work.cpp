@@ -161,15 +161,23 @@ void add_feet_set(Pages& pages, const Dossier& dossier) {
   for (const std::string& remark : feet.remarks) add_remark(pages, remark);
 }
 
-void add_springers(Pages& pages, const Brief& brief, const Assembly& assembly, const Refit& refit) {
-  const std::vector<Sheet> sheets = springer_sheets(brief, assembly, refit);
+void add_springers(Pages& pages, const Dossier& dossier, const Assembly& assembly) {
+  const std::vector<Sheet> sheets = springer_sheets(dossier.brief, assembly, *dossier.refit);
   if (sheets.empty()) return;
   pages.keep(sheets.front().height_mm + 40);
   pages.subheading("Springers made to fit");
   pages.paragraph("Where a springing joint would take packers thicker than " +
-                  mm_words(brief.packing.most_m) +
-                  " mm the block on it is made anew, its near bed moved so that the joint closes:");
+                  mm_words(dossier.brief.packing.most_m) +
+                  " mm, or is too tight, the block on it is made anew, its near bed moved so that "
+                  "the joint closes:");
   for (const Sheet& sheet : sheets) pages.figure(sheet, "");
+  if (!dossier.reprinted) return;
+  for (const BlockPrint& block : dossier.reprinted->blocks)
+    pages.bullet(block.id + (block.printable
+                                 ? ": printed anew, " + counted(block.layers.size(), "layer") +
+                                       ", " + fixed(block.time_s / 3600, 1) +
+                                       " h of the nozzle; files under asbuilt/print/."
+                                 : ": not printed: " + block.reason));
 }
 
 }  // namespace skewback::deliver

@@ -33,6 +33,7 @@ inline void add_footings(const Brief& brief, Refit& refit) {
   refit.whole.rms_m = 0.0061;
   refit.whole.X.t = {-0.0075, 0.0005, -0.007};
   refit.shifted = true;
+  refit.axes.t = refit.whole.X.t;
   refit.offset_max_m = 0.0123;
 }
 

@@ -4,6 +4,7 @@
 
 #include "base/constants.hpp"
 #include "deliver/csv.hpp"
+#include "deliver/outline.hpp"
 #include "deliver/paper.hpp"
 #include "deliver/sheet_pdf.hpp"
 #include "deliver/text.hpp"
@@ -32,6 +33,13 @@ void add_named(std::vector<OutputFile>& files, const std::string& name, std::str
 }
 
 }  // namespace
+
+std::vector<Regions> plan_of(const Assembly& assembly, const std::vector<Regions>& plan) {
+  if (plan.size() == assembly.blocks.size()) return plan;
+  std::vector<Regions> out;
+  for (const Block& block : assembly.blocks) out.push_back(silhouette(block.solid, plan_view()));
+  return out;
+}
 
 std::optional<double> post_length_m(const Centring& centring, const std::string& foot) {
   const auto found = std::ranges::find(centring.feet, foot, &CentringFoot::id);

@@ -16,6 +16,10 @@ namespace skewback::deliver {
                                                    const std::vector<int>& order,
                                                    const std::vector<Regions>& plan);
 
+/// `plan` where it has every block; else their outlines from above.
+[[nodiscard]] std::vector<Regions> plan_of(const Assembly& assembly,
+                                           const std::vector<Regions>& plan);
+
 /// A packer a row, with its number on the work sheet; "packers_mm" is the stock, "5 + 3".
 [[nodiscard]] std::string packers_csv(const Assembly& assembly, const std::vector<int>& order,
                                       const Packed& packed);
