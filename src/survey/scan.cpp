@@ -14,6 +14,7 @@ using Mat6 = Eigen::Matrix<double, 6, 6>;
 
 constexpr std::size_t kMostPulling = 20000;  // vertices that take part in the fit
 constexpr int kMostSteps = 100;
+constexpr double kAtRest = 1e-8, kNearly = 1e-4;  // movement in a step, share of the scan's size
 
 /// Evenly picked.
 std::vector<Vec3> pulling(const std::vector<Vec3>& vertices) {
@@ -30,9 +31,10 @@ double quantile(std::vector<double> values, double share) {
   return values[at];
 }
 
-/// Shift and turn about `about` that bring the points nearest to the faces they are nearest to.
+/// Shift and turn about `about` that bring the points nearest to the faces they are nearest to;
+/// `trimmed`: without those that stand out.
 Vec6 step(const NearSurface& surface, const std::vector<Vec3>& points, const Vec3& about,
-          double size) {
+          double size, bool trimmed) {
   std::vector<Vec6> rows;
   std::vector<double> off;
   for (const Vec3& p : points) {
@@ -48,7 +50,7 @@ Vec6 step(const NearSurface& surface, const std::vector<Vec3>& points, const Vec
   Mat6 N = Mat6::Zero();
   Vec6 right = Vec6::Zero();
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    if (far[i] > gate) continue;
+    if (trimmed && far[i] > gate) continue;
     N += rows[i] * rows[i].transpose();
     right += off[i] * rows[i];
   }
@@ -68,6 +70,7 @@ Rigid after_step(const Rigid& X, const Vec6& step, const Vec3& about) {
 void fit_closest(const NearSurface& surface, const std::vector<Vec3>& vertices,
                  ScanDistances& out) {
   const std::vector<Vec3> points = pulling(vertices);
+  bool trimmed = false;
   for (int i = 0; i < kMostSteps && !out.settled; ++i) {
     std::vector<Vec3> now;
     Vec3 about = Vec3::Zero();
@@ -77,9 +80,11 @@ void fit_closest(const NearSurface& surface, const std::vector<Vec3>& vertices,
     }
     double size = 0;
     for (const Vec3& p : now) size = std::max(size, (p - about).norm());
-    const Vec6 move = step(surface, now, about, size);
+    const Vec6 move = step(surface, now, about, size, trimmed);
     out.moved = after_step(out.moved, move, about);
-    out.settled = move.head<3>().norm() + size * move.tail<3>().norm() < 1e-8 * size;
+    const double moved = (move.head<3>().norm() + size * move.tail<3>().norm()) / size;
+    out.settled = trimmed && moved < kAtRest;
+    trimmed = trimmed || moved < kNearly;
   }
   if (!out.settled) out.reason = "the fit did not settle: the scan may lie too far off";
 }

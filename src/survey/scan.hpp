@@ -19,7 +19,8 @@ struct ScanDistances {
 /// Closest distances of the scan's vertices to the block's surface after a rigid fit by iterated
 /// closest points (Besl and McKay 1992; steps square to the faces, Chen and Medioni 1992), which
 /// starts at `start` (scan to block). Vertices over three deviations (1.4826 medians) off do not
-/// pull. The scan is to lie within about a tenth of the block's size at the start.
+/// pull once it nearly rests. The scan is to lie closer at the start than a wall of the block is
+/// thick.
 [[nodiscard]] ScanDistances scan_distances(const Solid& block, const TriangleMesh3& scan,
                                            const Rigid& start);
 
