@@ -23,6 +23,8 @@ const char* const kAbout =
     "  skewback check mybridge/brief.toml         every fault in it at once, with line and remedy\n"
     "  skewback run mybridge/brief.toml           all stages; results in out/<bridge name>/\n"
     "  skewback verify out/<bridge name>          the evidence, checked again by separate code\n"
+    "  skewback refit mybridge/brief.toml --survey points.csv\n"
+    "                                             packers, feet and proofs on what was measured\n"
     "  skewback daybook site begin --plan out/<bridge name>/erect/plan.json\n"
     "                                             then what happened to each block";
 
@@ -51,6 +53,7 @@ struct Options {
   StandCommandOptions stand;
   GentlerCommandOptions gentler;
   VaryCommandOptions vary;
+  RefitCommandOptions refit;
   VerifyOptions verify;
   DaybookOptions daybook;
 };
@@ -140,6 +143,19 @@ void add_vary(CLI::App& app, VaryCommandOptions& options) {
   json_flag(*c, options.json);
 }
 
+void add_refit(CLI::App& app, RefitCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "refit", "what puts the bridge right on the footings and blocks as they were measured");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
+  c->add_option("--survey", options.survey,
+                "measured points, a CSV file (docs/survey.md); default: those of the brief");
+  c->add_option("--blocks-of", options.blocks_of,
+                "brief of a bridge that was taken down: its blocks, on the footings of BRIEF");
+  c->add_option("--out", options.out, "folder for the results (default: out/<bridge name>-refit)");
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
 void add_verify(CLI::App& app, VerifyOptions& options) {
   CLI::App* c =
       app.add_subcommand("verify", "check all evidence in a folder of results with separate code");
@@ -156,6 +172,7 @@ int dispatch(const CLI::App& app, const Options& options) {
   catch_interrupts();
   if (app.got_subcommand("run")) return run_command(options.run, line);
   if (app.got_subcommand("vary")) return vary_command(options.vary);
+  if (app.got_subcommand("refit")) return refit_command(options.refit, line);
   if (app.got_subcommand("gentler")) return gentler_command(options.gentler, line);
   return stand_command(options.stand, line);
 }
@@ -180,6 +197,7 @@ int main_command(int argc, const char* const* argv) {
   add_stand(app, options.stand);
   add_gentler(app, options.gentler);
   add_vary(app, options.vary);
+  add_refit(app, options.refit);
   add_verify(app, options.verify);
   add_daybook(app, options.daybook);
   app.footer(kFooter);  // last, or every command repeats it

@@ -1,4 +1,4 @@
-// The only file that includes CGAL.
+// With cgal_distance.cpp the only files that include CGAL.
 #include <CGAL/Constrained_Delaunay_triangulation_2.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_mesh_processing/clip.h>

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <limits>
 
 #include "base/constants.hpp"
 
@@ -62,31 +61,57 @@ std::string footings_in_words(const Brief& brief, const std::vector<Rigid>& moti
   return text.empty() ? "every footing is within 0.5 mm of the plan" : text;
 }
 
-std::string closing_in_words(const Refit& found, double packer_max_m) {
-  if (found.misfits.empty()) return "all joints close as designed";
-  double tight = std::numeric_limits<double>::infinity(), thin = tight, thick = 0, step = 0;
-  bool apart = false;
-  for (const JointMisfit& m : found.misfits) {
-    tight = std::min(tight, m.gap_min_m);
-    step = std::max(step, m.step_m);
-    apart = apart || found.as_built.joints[m.joint].contact.empty();
-    for (const auto& [corner, thickness] : m.packers) {
-      thin = std::min(thin, thickness);
-      thick = std::max(thick, thickness);
-    }
+std::string closing_in_words(const Refit& found) {
+  const auto chosen = std::ranges::find_if(found.trials, &RemedyTrial::chosen);
+  const std::string remedy = chosen == found.trials.end() ? "" : chosen->name;
+  if (!found.key_goes_in) {
+    return "the key does not go in, whichever remedy is taken; nearest to it is \"" + remedy +
+           "\": " + found.packed.reason;
   }
-  std::string text = found.key_goes_in
-                         ? "the key goes in"
-                         : "the key does not go in: a joint is " + millimetres(-tight) +
-                               " tighter than designed, trim it or move a footing";
-  if (found.packers > 0) {
-    text += "; " + std::to_string(found.packers) + " packers of " + millimetres(thin) + " to " +
-            millimetres(thick);
+  const Packed& packed = found.packed;
+  if (packed.packers.empty() && packed.springers.empty())
+    return "the key goes in without packers" + (found.shifted ? ", " + remedy : "");
+  std::string text = "the key goes in: " + remedy + ", " + std::to_string(packed.packers.size()) +
+                     " packers in " + std::to_string(packed.packed_joints) +
+                     (packed.packed_joints == 1 ? " joint" : " joints");
+  if (!packed.packers.empty()) text += ", the thickest " + millimetres(packed.thickest_m);
+  return text + (found.stack.key_goes_in
+                     ? ""
+                     : "; without them it does not (" + found.stack.finding + ")");
+}
+
+std::vector<std::string> measure_again(const Assembly& assembly, const Refit& found,
+                                       const std::vector<std::string>& doubtful) {
+  constexpr double kThick = 10e-3;  // ours: worth a second look before it is cut or cast
+  std::vector<std::string> out = doubtful;
+  for (const MeasuredBlock& block : found.blocks.blocks) {
+    if (block.fit.outliers.empty()) continue;
+    out.push_back("block " + assembly.blocks[static_cast<std::size_t>(block.block)].id + ": " +
+                  std::to_string(block.fit.outliers.size()) + " of its points are off");
   }
-  if (thick > packer_max_m) text += ", over the " + millimetres(packer_max_m) + " allowed";
-  if (step >= 1e-3) text += "; its faces are out of line by up to " + millimetres(step);
-  if (apart) text += "; at one joint at least the faces no longer meet";
-  return text;
+  std::vector<double> thickest(assembly.joints.size(), 0);
+  for (const Packer& packer : found.packed.packers) {
+    double& most = thickest[static_cast<std::size_t>(packer.joint)];
+    most = std::max(most, packer.thickness_m());
+  }
+  for (std::size_t j = 0; j < thickest.size(); ++j) {
+    if (thickest[j] <= kThick) continue;
+    const Joint& joint = assembly.joints[j];
+    out.push_back("joint " + assembly.blocks[static_cast<std::size_t>(joint.a)].id + " | " +
+                  assembly.blocks[static_cast<std::size_t>(joint.b)].id + ", packed by up to " +
+                  millimetres(thickest[j]) + ": its gap, when both blocks are in reach");
+  }
+  for (const int s : found.packed.springers) {
+    out.push_back("footing " + found.supports[static_cast<std::size_t>(s)] +
+                  ", before its springer is made anew");
+  }
+  if (!found.feet) return out;
+  for (const FootSetting& foot : found.feet->feet) {
+    if (foot.trim_m > 0)
+      out.push_back("foot " + foot.foot + ", before " + millimetres(foot.trim_m) +
+                    " are cut off its post");
+  }
+  return out;
 }
 
 }  // namespace skewback

@@ -9,7 +9,12 @@ namespace skewback {
 /// under 1 mm and 0.05 degrees are left out. `motion` per support, designed to measured.
 [[nodiscard]] std::string footings_in_words(const Brief& brief, const std::vector<Rigid>& motion);
 
-/// Whether the key goes in and what packs it. Reads misfits, packers and as_built of `found`.
-[[nodiscard]] std::string closing_in_words(const Refit& found, double packer_max_m);
+/// Whether the key goes in, by which remedy, and with what packers; where it does not, why. Reads
+/// stack, packed, trials and key_goes_in of `found`.
+[[nodiscard]] std::string closing_in_words(const Refit& found);
+
+/// What must be measured again before anything is cut: doubtful marks first.
+[[nodiscard]] std::vector<std::string> measure_again(const Assembly& assembly, const Refit& found,
+                                                     const std::vector<std::string>& doubtful);
 
 }  // namespace skewback

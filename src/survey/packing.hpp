@@ -24,10 +24,16 @@ struct Packed {
   int packed_joints = 0;
   double packers_m = 0;  // sum of the greatest gap of every packed joint: what is minimised
   double thickest_m = 0;
-  // supports whose springing joint would take more than `most`: a springer made to fit instead,
-  // its near bed moved by `springer` of the same place
+  // supports whose springing joint would take more than `most`, or is too tight: a springer made to
+  // fit instead, whose bed there lies at `springer` of the same place from where it is drawn
   std::vector<int> springers;
   std::vector<BedError> springer;
+  std::vector<int> springer_joints;           // of the same place
+  std::vector<std::array<double, 4>> held_m;  // per joint, at its corners: what packers hold open
+  double objective_m = 0;                     // of the program; packers weighted, slack taken off
+  double bound_m = 0;                         // its dual: no moves do better
+  double least_squares_share = 1;  // of the way from the program's moves to least squares that
+                                   // all limits let `moves` go
 };
 
 struct PackOptions {
@@ -40,7 +46,11 @@ struct PackOptions {
 [[nodiscard]] Packed pack_up(const StackModel& model, const AsMade& made,
                              const PackingRequest& packing, const PackOptions& options = {});
 
-/// Where blocks lie with those packers but other pads (uncompressed, say): least squares.
+/// `made` with the beds of the springers that are made to fit.
+[[nodiscard]] AsMade with_springers(const StackModel& model, AsMade made, const Packed& packed);
+
+/// Where blocks lie with those packers but other pads (uncompressed, say): least squares, a packed
+/// joint's corners on straight lines through its packers, a step counting a sixth of a gap.
 [[nodiscard]] std::vector<SmallMove> lie_with(const StackModel& model, const AsMade& made,
                                               const Packed& packed);
 

@@ -1,49 +1,28 @@
 #include "survey/poses.hpp"
 
-#include <Eigen/Geometry>
 #include <algorithm>
-#include <limits>
+
+#include "survey/bearing.hpp"
+#include "survey/bed_surface.hpp"
+#include "survey/footings.hpp"
 
 namespace skewback {
 namespace {
 
 constexpr double kSetIn = 3e-8;  // m: rounding in plane booleans never puts a corner outside a face
-constexpr double kPackerLeast = 1e-3;  // thinner gaps are left to the pad
-
-std::vector<Vec2> corners_of(const Joint& joint) {
-  std::vector<Vec2> points;
-  for (const Region& region : joint.contact) {
-    points.insert(points.end(), region.outer.begin(), region.outer.end());
-  }
-  return convex_hull(points);
-}
+constexpr double kLeastPart = 1e-5;  // m2; smaller parts of a contact are not counted on
 
 double half_pad(const Joint& joint) { return joint.pad ? joint.pad->thickness_m / 2 : 0; }
 
-bool free_of_arms(const Block& block) { return block.place.arm < 0 && !block.fixed; }
-
-bool same(const Rigid& a, const Rigid& b) { return a.R == b.R && a.t == b.t; }
-
-/// The two faces of a joint after the move.
-struct Faces {
-  Plane a, b;
-};
-Faces moved_faces(const Joint& joint, const Rigid& pose_a, const Rigid& pose_b) {
-  const Vec3 off = half_pad(joint) * joint.frame.z;
-  return {{pose_a(joint.frame.origin - off), pose_a.R * joint.frame.z},
-          {pose_b(joint.frame.origin + off), pose_b.R * joint.frame.z}};
-}
-
-Regions projected(const Joint& joint, const Rigid& pose, double off, const Frame& onto) {
+/// From the frame of the drawn joint, through a block's pose, onto a plane.
+Regions projected(const Regions& regions, const Frame& from, const Rigid& pose, const Frame& onto) {
   const auto flatten = [&](const Polygon& polygon) {
     Polygon out;
-    for (const Vec2& p : polygon) {
-      out.push_back(onto.to_local(pose(joint.frame.to_world(p) + off * joint.frame.z)).head<2>());
-    }
+    for (const Vec2& p : polygon) out.push_back(onto.to_local(pose(from.to_world(p))).head<2>());
     return out;
   };
   Regions out;
-  for (const Region& region : joint.contact) {
+  for (const Region& region : regions) {
     Region flat{flatten(region.outer), {}};
     for (const Polygon& hole : region.holes) flat.holes.push_back(flatten(hole));
     out.push_back(flat);
@@ -51,125 +30,117 @@ Regions projected(const Joint& joint, const Rigid& pose, double off, const Frame
   return out;
 }
 
-Joint moved_joint(const Joint& joint, const Rigid& pose_a, const Rigid& pose_b) {
-  Joint out = joint;
-  if (same(pose_a, pose_b)) {
-    out.frame = {pose_a(joint.frame.origin), pose_a.R * joint.frame.x, pose_a.R * joint.frame.y,
-                 pose_a.R * joint.frame.z};
-    return out;
-  }
-  const Faces faces = moved_faces(joint, pose_a, pose_b);
-  out.frame = frame_on(
-      {(faces.a.point + faces.b.point) / 2, Vec3(faces.a.normal + faces.b.normal).normalized()});
-  const double off = half_pad(joint);
-  out.contact = offset(intersect(projected(joint, pose_a, -off, out.frame),
-                                 projected(joint, pose_b, off, out.frame)),
-                       -kSetIn);
-  return out;
+Frame raised(const Frame& frame, double up) {
+  return {frame.origin + up * frame.z, frame.x, frame.y, frame.z};
 }
 
-/// How far the beds on either side stray from their place beside the joint's new plane: what
-/// packers fill.
-double stray(const Assembly& assembly, const Joint& before, const Joint& now,
-             const std::vector<Rigid>& poses) {
+/// A bed as made and moved: the plane that fits it at the joint's origin.
+Plane moved_bed(const Joint& joint, double side, const Warp& off, const Rigid& pose) {
+  const Frame& f = joint.frame;
+  const Vec3 at = f.origin + (side * half_pad(joint) + off.c[0]) * f.z;
+  const Vec3 normal = (f.z - off.c[1] * f.x - off.c[2] * f.y).normalized();
+  return {pose(at), pose.R * normal};
+}
+
+Frame midway(const Plane& a, const Plane& b) {
+  return frame_on({(a.point + b.point) / 2, Vec3(a.normal + b.normal).normalized()});
+}
+
+void centre(Joint& joint) {
+  if (joint.contact.empty()) return;
+  const Vec2 c = centroid(joint.contact);
+  joint.frame.origin = joint.frame.to_world(c);
+  for (Region& region : joint.contact) {
+    for (Vec2& p : region.outer) p -= c;
+    for (Polygon& hole : region.holes) {
+      for (Vec2& p : hole) p -= c;
+    }
+  }
+}
+
+/// How far the beds on either side stray from their place beside the joint's new plane: what pad
+/// and packers fill.
+double stray(const Assembly& drawn, const Assembly& now, const Joint& before, const Joint& after) {
   constexpr double kOnBed = 1e-6;
   double most = 0;
-  for (const auto& [block, side] : {std::pair(before.a, -1.0), std::pair(before.b, 1.0)}) {
+  for (const auto& [index, side] : {std::pair(before.a, -1.0), std::pair(before.b, 1.0)}) {
+    const auto block = static_cast<std::size_t>(index);
     const double place = side * half_pad(before);
-    for (const Vec3& v : assembly.blocks[block].solid.vertices) {
-      if (std::abs(before.frame.to_local(v).z() - place) > kOnBed) continue;
-      most = std::max(most, std::abs(now.frame.to_local(poses[block](v)).z() - place));
+    const std::vector<Vec3>&was = drawn.blocks[block].solid.vertices,
+          &is = now.blocks[block].solid.vertices;
+    for (std::size_t v = 0; v < was.size(); ++v) {
+      if (std::abs(before.frame.to_local(was[v]).z() - place) > kOnBed) continue;
+      most = std::max(most, std::abs(after.frame.to_local(is[v]).z() - place));
     }
   }
   return most + kOnBed;
 }
 
-}  // namespace
+struct Beds {
+  Warp a, b;
+};
 
-Rigid after(const Rigid& second, const Rigid& first) {
-  return {second.R * first.R, second.R * first.t + second.t};
+Joint moved_joint(const StackModel& model, std::size_t j, const Beds& beds, const Rigid& pose_a,
+                  const Rigid& pose_b, const Laid& laid, const JointLie& lie,
+                  const PackingRequest& packing) {
+  const Joint& joint = model.assembly().joints[j];
+  const JointCorners& corners = model.corners()[j];
+  Joint out = joint;
+  out.frame = midway(moved_bed(joint, -1, beds.a, pose_a), moved_bed(joint, 1, beds.b, pose_b));
+  const double half = half_pad(joint);
+  const Regions shared =
+      intersect(projected(joint.contact, raised(joint.frame, -half), pose_a, out.frame),
+                projected(joint.contact, raised(joint.frame, half), pose_b, out.frame));
+  Regions bears = close_parts(joint, warp_through(corners, lie.gap_m), packing.slack_m);
+  const Regions packed = plates(corners, static_cast<int>(j), laid.packers, packing);
+  bears.insert(bears.end(), packed.begin(), packed.end());
+  bears = unite(projected(bears, joint.frame, pose_a, out.frame));
+  out.contact = offset(intersect(shared, bears), -kSetIn);
+  std::erase_if(out.contact, [](const Region& part) { return area(part) < kLeastPart; });
+  centre(out);
+  return out;
 }
 
-std::vector<Rigid> block_poses(const Assembly& assembly, const std::vector<Rigid>& support_motion) {
-  std::vector<Rigid> poses(assembly.blocks.size());
-  for (std::size_t i = 0; i < poses.size(); ++i) {
-    const int arm = assembly.blocks[i].place.arm;
-    if (arm >= 0 && arm < static_cast<int>(support_motion.size())) poses[i] = support_motion[arm];
-  }
-  std::vector<Vec3> designed, wanted;
-  for (const Joint& joint : assembly.joints) {
-    const bool key_a = free_of_arms(assembly.blocks[joint.a]);
-    if (key_a == free_of_arms(assembly.blocks[joint.b])) continue;
-    for (const Vec2& corner : corners_of(joint)) {
-      designed.push_back(joint.frame.to_world(corner));
-      wanted.push_back(poses[key_a ? joint.b : joint.a](designed.back()));
-    }
-  }
-  const RigidFit fit = fit_rigid(designed, wanted);
-  for (std::size_t i = 0; i < poses.size(); ++i) {
-    if (free_of_arms(assembly.blocks[i])) poses[i] = fit.X;
+}  // namespace
+
+std::vector<Rigid> poses_of(const Assembly& assembly, const std::vector<SmallMove>& moves,
+                            const Rigid& axes) {
+  std::vector<Rigid> poses;
+  for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
+    poses.push_back(after(axes, rigid(moves[i], centre_of_gravity(assembly.blocks[i]))));
   }
   return poses;
 }
 
-std::vector<int> parted_joints(const Assembly& assembly, const std::vector<Rigid>& poses) {
-  std::vector<int> out;
-  for (int j = 0; j < static_cast<int>(assembly.joints.size()); ++j) {
-    const Joint& joint = assembly.joints[j];
-    if (!same(poses[joint.a], poses[joint.b])) out.push_back(j);
-  }
-  return out;
-}
-
-JointMisfit misfit(const Assembly& assembly, int index, const std::vector<Rigid>& poses) {
-  const Joint& joint = assembly.joints[index];
-  const Rigid &pose_a = poses[joint.a], &pose_b = poses[joint.b];
-  const Vec3 normal = Vec3(pose_a.R * joint.frame.z + pose_b.R * joint.frame.z).normalized();
-  const double half = half_pad(joint);
-  JointMisfit out;
-  out.joint = index;
-  out.gap_min_m = std::numeric_limits<double>::infinity();
-  out.gap_max_m = -out.gap_min_m;
-  const std::vector<Vec2> corners = corners_of(joint);
-  const auto faces_at = [&](const Vec2& corner) {
-    const Vec3 p = joint.frame.to_world(corner);
-    return std::pair(pose_a(p - half * joint.frame.z), pose_b(p + half * joint.frame.z));
-  };
-  for (const Vec2& corner : corners) {
-    const auto [a, b] = faces_at(corner);
-    const double gap = (b - a).dot(normal);
-    out.gap_min_m = std::min(out.gap_min_m, gap - 2 * half);
-    out.gap_max_m = std::max(out.gap_max_m, gap - 2 * half);
-    out.step_m = std::max(out.step_m, (b - a - gap * normal).norm());
-  }
-  // One packer a corner of the joint, four at most, however many corners the contact has.
-  for (const auto& way : {Vec2(-1, -1), Vec2(1, -1), Vec2(1, 1), Vec2(-1, 1)}) {
-    const auto corner =
-        std::ranges::max_element(corners, {}, [&](const Vec2& p) { return way.dot(p); });
-    const auto [a, b] = faces_at(*corner);
-    const double gap = (b - a).dot(normal) - 2 * half;
-    if (gap > kPackerLeast) out.packers.emplace_back((a + b) / 2, gap);
-  }
-  return out;
-}
-
-Assembly rebuilt(const Assembly& assembly, const std::vector<Rigid>& poses) {
-  Assembly out = assembly;
+Assembly rebuilt(const StackModel& model, const Laid& laid, const PackingRequest& packing) {
+  const Assembly& drawn = model.assembly();
+  const std::vector<Rigid> poses = poses_of(drawn, laid.moves, laid.axes);
+  const std::vector<JointLie> lie = lies(model, *laid.made, laid.moves);
+  Assembly out = drawn;
   for (std::size_t i = 0; i < poses.size(); ++i) {
-    out.blocks[i].solid = moved(assembly.blocks[i].solid, poses[i]);
-    for (CarriedMass& carried : out.blocks[i].carried) carried.point = poses[i](carried.point);
+    Block& block = out.blocks[i];
+    block.solid = moved(as_made_solid(model, *laid.made, static_cast<int>(i)), poses[i]);
+    for (CarriedMass& carried : block.carried) carried.point = poses[i](carried.point);
   }
-  for (Joint& joint : out.joints) {
-    const Joint before = joint;
-    joint = moved_joint(before, poses[before.a], poses[before.b]);
-    if (!same(poses[before.a], poses[before.b]))
-      joint.gap_tolerance_m = stray(assembly, before, joint, poses);
+  for (std::size_t j = 0; j < out.joints.size(); ++j) {
+    const Joint& before = drawn.joints[j];
+    const Beds beds{bed_warp(model.corners()[j], laid.made->on_a[j]),
+                    bed_warp(model.corners()[j], laid.made->on_b[j])};
+    out.joints[j] = moved_joint(model, j, beds, poses[static_cast<std::size_t>(before.a)],
+                                poses[static_cast<std::size_t>(before.b)], laid, lie[j], packing);
+    out.joints[j].gap_tolerance_m = stray(drawn, out, before, out.joints[j]);
   }
   for (LoadCase& load : out.cases) {
-    for (LiveForce& live : load.live) live.point = poses[live.block](live.point);
+    for (LiveForce& live : load.live)
+      live.point = poses[static_cast<std::size_t>(live.block)](live.point);
   }
   measure(out);
   return out;
+}
+
+Assembly bearing_only(Assembly assembly) {
+  std::erase_if(assembly.joints, [](const Joint& joint) { return joint.contact.empty(); });
+  return assembly;
 }
 
 }  // namespace skewback

@@ -1,27 +1,29 @@
 #pragma once
-// Where each block ends up when the arms follow their footings. Private to survey/.
+// The bridge as it is laid: every block where it lies, every joint where it bears. Private to
+// survey/.
 
-#include "survey/survey.hpp"
+#include "survey/packing.hpp"
 
 namespace skewback {
 
-[[nodiscard]] Rigid after(const Rigid& second, const Rigid& first);  // second(first(p))
+/// Poses of the blocks, drawn to laid, bridge axes: small moves about the axes, then the axes.
+[[nodiscard]] std::vector<Rigid> poses_of(const Assembly& assembly,
+                                          const std::vector<SmallMove>& moves, const Rigid& axes);
 
-/// Pose of every block, designed to measured. Arms and ground blocks follow their support's motion;
-/// the keys move as one to the place that fits the ends of the arms best in least squares.
-[[nodiscard]] std::vector<Rigid> block_poses(const Assembly& assembly,
-                                             const std::vector<Rigid>& support_motion);
+struct Laid {
+  const AsMade* made = nullptr;
+  std::vector<SmallMove> moves;  // per block, about the axes
+  Rigid axes;                    // drawn to chosen
+  std::vector<Packer> packers;
+};
+/// Moved blocks with their beds as made, carried masses, points of live load; forces keep size and
+/// direction. A joint lies in the plane midway between its faces. It bears where the faces overlap
+/// and the gap beyond the pad is no more than slack, and on the plates of its packers; what is
+/// left without contact keeps an empty one.
+[[nodiscard]] Assembly rebuilt(const StackModel& model, const Laid& laid,
+                               const PackingRequest& packing);
 
-/// Joints whose two blocks moved differently.
-[[nodiscard]] std::vector<int> parted_joints(const Assembly& assembly,
-                                             const std::vector<Rigid>& poses);
-
-/// How the faces of a joint lie after the move, against the designed pad.
-[[nodiscard]] JointMisfit misfit(const Assembly& assembly, int joint,
-                                 const std::vector<Rigid>& poses);
-
-/// Moved blocks, joints and points of live load. A parted joint lies in the plane midway between
-/// its two faces; its contact is where they overlap; pad and packers fill the wedge.
-[[nodiscard]] Assembly rebuilt(const Assembly& assembly, const std::vector<Rigid>& poses);
+/// Without the joints that do not bear.
+[[nodiscard]] Assembly bearing_only(Assembly assembly);
 
 }  // namespace skewback

@@ -2,84 +2,114 @@
 
 #include "survey/finding.hpp"
 #include "survey/poses.hpp"
+#include "survey/remedies.hpp"
+#include "survey/springing_lines.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr double kDryTightness = 1e-3;  // what a dry joint may be tight and still be eased in
-constexpr double kOtherDatum = 0.1;     // shifts beyond this are the survey's own coordinates
-
-struct Measured {
-  std::vector<Vec3> designed, measured;
-};
-
-/// Marks of one support, or of all (`support` empty), that were measured.
-Measured measured_marks(const Brief& brief, const std::string& support) {
-  Measured out;
-  for (const Mark& mark : springing_marks(brief)) {
-    if (!support.empty() && mark.of != support) continue;
-    for (const SurveyPoint& point : brief.survey->points) {
-      if (point.support + " " + point.mark != mark.name) continue;
-      out.designed.push_back(mark.designed);
-      out.measured.push_back(point.measured);
+/// Drawn joints that do not close by themselves, and what goes into them.
+std::vector<JointMisfit> misfits_of(const Assembly& assembly, const Refit& found,
+                                    const PackingRequest& packing) {
+  std::vector<JointMisfit> out;
+  for (std::size_t j = 0; j < found.packed.joints.size(); ++j) {
+    const JointLie& lie = found.packed.joints[j];
+    JointMisfit misfit{static_cast<int>(j), lie.gap_min_m(), lie.gap_max_m(), lie.step_max_m(), {}};
+    for (const Packer& packer : found.packed.packers) {
+      if (packer.joint != misfit.joint) continue;
+      double edge = 0;
+      for (const Region& part : assembly.joints[j].contact) {
+        for (const Vec2& p : part.outer)
+          edge = packer.upper ? std::max(edge, p.y()) : std::min(edge, p.y());
+      }
+      misfit.packers.emplace_back(assembly.joints[j].frame.to_world(Vec2(packer.along_m, edge)),
+                                  packer.thickness_m());
+    }
+    if (!misfit.packers.empty() || misfit.gap_max_m > packing.slack_m + 1e-6 ||
+        misfit.gap_min_m < -packing.squeeze_m - 1e-6) {
+      out.push_back(std::move(misfit));
     }
   }
   return out;
 }
 
-Faults faults_of(const Brief& brief) {
-  Faults faults;
-  if (!brief.survey || brief.survey->points.empty()) {
-    faults.push_back({.key = "survey",
-                      .found = "no measured points",
-                      .expected = "three marks of every support",
-                      .change = "add [[survey.point]] for left, right and back"});
-    return faults;
+Before row_of(const std::string& what, const Assembly& assembly,
+              const std::vector<CaseProof>& proofs) {
+  Before row;
+  row.what = what;
+  row.key_goes_in = true;
+  Verdict worst = Verdict::kStands;
+  const CaseProof* least = nullptr;
+  for (std::size_t i = 0; i < proofs.size(); ++i) {
+    const CaseProof& proof = proofs[i];
+    const auto more = [](std::optional<double>& most, const std::optional<double>& value) {
+      if (value) most = std::max(most.value_or(*value), *value);
+    };
+    more(row.joint_stress_max_pa, proof.joint_stress_max_pa);
+    more(row.friction_needed, proof.friction_needed);
+    if (proof.verdict == Verdict::kFalls ||
+        (proof.verdict == Verdict::kUndecided && worst == Verdict::kStands)) {
+      worst = proof.verdict;
+    }
+    const bool live = i < assembly.cases.size() && assembly.cases[i].has_live();
+    if (live && proof.load_factor && (least == nullptr || *proof.load_factor < *least->load_factor))
+      least = &proof;
   }
-  for (const Support& support : brief.plan.supports) {
-    const Measured marks = measured_marks(brief, support.id);
-    const RigidFit fit = fit_rigid(marks.designed, marks.measured);
-    if (fit.determined) continue;
-    faults.push_back({.key = "survey: support " + support.id,
-                      .found = std::to_string(marks.designed.size()) + " marks: " + fit.reason,
-                      .expected = "left, right and back",
-                      .change = "measure all three marks of " + support.id});
+  if (least != nullptr) {
+    row.load_factor = least->load_factor;
+    row.governing = least->id;
   }
-  return faults;
+  row.verdict = proofs.empty() ? "not proved" : word(worst);
+  return row;
 }
 
-double largest_shift(const Measured& marks, const Rigid& X) {
-  double largest = 0;
-  for (const Vec3& p : marks.designed) largest = std::max(largest, (X(p) - p).norm());
-  return largest;
+Before not_built(const std::string& what, const std::string& why) {
+  Before row;
+  row.what = what;
+  row.verdict = "not built: " + why;
+  return row;
 }
 
-Rigid inverse(const Rigid& X) { return {X.R.transpose(), -(X.R.transpose() * X.t)}; }
+struct Built {
+  const RefitInput* input;
+  const StackModel* model;
+  const Remedy* remedy;
+};
 
-bool loose_enough(const Assembly& assembly, const JointMisfit& m) {
-  const auto& pad = assembly.joints[m.joint].pad;
-  return m.gap_min_m >= -(pad ? pad->thickness_m / 2 : kDryTightness);
-}
-
-void close_joints(const Assembly& assembly, const std::vector<Rigid>& poses, Refit& found) {
-  found.key_goes_in = true;
-  for (const int joint : parted_joints(assembly, poses)) {
-    found.misfits.push_back(misfit(assembly, joint, poses));
-    const JointMisfit& m = found.misfits.back();
-    found.packers += static_cast<int>(m.packers.size());
-    found.key_goes_in = found.key_goes_in && loose_enough(assembly, m);
+void prove_bare(const Built& b, const StandOptions& options, const Progress& progress,
+                Refit& found) {
+  const PackingRequest& packing = b.input->brief->packing;
+  const std::string what = "as found, no packers";
+  if (!found.stack.key_goes_in) {
+    found.table.push_back(not_built(what, found.stack.finding));
+    return;
   }
-  found.as_built = rebuilt(assembly, poses);
+  const Laid bare{&b.remedy->made, found.stack.moves, b.remedy->axes, {}};
+  const Assembly assembly = bearing_only(rebuilt(*b.model, bare, packing));
+  found.table.push_back(row_of(what, assembly, prove_all(assembly, options, progress)));
 }
 
-void prove_again(const StandOptions& options, const Progress& progress, Refit& found) {
+void prove_packed(const StandOptions& options, const Progress& progress, Refit& found) {
+  if (!found.key_goes_in) {
+    found.table.push_back(not_built("as packed", found.packed.reason));
+    return;
+  }
   found.proofs = prove_all(found.as_built, options, progress);
-  for (std::size_t i = 0; i < found.proofs.size(); ++i) {
-    const auto& factor = found.proofs[i].load_factor;
-    if (!found.as_built.cases[i].has_live() || !factor) continue;
-    found.load_factor_after = std::min(found.load_factor_after.value_or(*factor), *factor);
-  }
+  found.table.push_back(row_of("as packed", found.as_built, found.proofs));
+  found.load_factor_after = found.table.back().load_factor;
+}
+
+void take(const Remedy& remedy, Refit& found) {
+  found.axes = remedy.axes;
+  found.shifted = !remedy.axes.R.isIdentity(0) || !remedy.axes.t.isZero(0);
+  found.made = remedy.as_laid;
+  found.stack = remedy.stack;
+  found.packed = remedy.packed;
+  found.laid = remedy.laid;
+  found.feet = remedy.feet;
+  found.key_goes_in = remedy.packed.goes_in;
+  found.packers = static_cast<int>(remedy.packed.packers.size());
 }
 
 }  // namespace
@@ -88,27 +118,44 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                     const Progress& progress) {
   const Brief& brief = *input.brief;
   const Assembly& assembly = *input.assembly;
-  if (Faults faults = faults_of(brief); !faults.empty()) return faults;
+  Result<Springings> springings = springings_of(input);
+  if (!springings) return springings.faults();
+  Result<FootingsFound> footings =
+      find_footings(springings->brief, input.points, springings->marks);
+  if (!footings) return footings.faults();
   Refit found;
-  const Measured all = measured_marks(brief, "");
-  found.whole = fit_rigid(all.designed, all.measured);
+  found.whole = footings->whole;
+  found.datum = footings->datum;
+  found.footings = footings->footings;
   found.offset_max_m = found.whole.worst_m;
-  std::vector<Rigid> motion, from_plan;
-  const bool other_datum = largest_shift(all, found.whole.X) > kOtherDatum;
-  for (const Support& support : brief.plan.supports) {
-    Measured marks = measured_marks(brief, support.id);
-    for (Vec3& p : marks.designed) p = found.whole.X(p);
-    found.supports.push_back(support.id);
-    found.footings.push_back(fit_rigid(marks.designed, marks.measured));
-    motion.push_back(after(found.footings.back().X, found.whole.X));
-    from_plan.push_back(other_datum ? after(inverse(found.whole.X), motion.back()) : motion.back());
+  std::vector<Rigid> motion;
+  for (std::size_t s = 0; s < brief.plan.supports.size(); ++s) {
+    found.supports.push_back(brief.plan.supports[s].id);
+    motion.push_back(found.footings[s].X);
   }
-  close_joints(assembly, block_poses(assembly, motion), found);
-  const double packer_max = brief.packing.most_m;
-  found.finding = footings_in_words(brief, from_plan) + "; " + closing_in_words(found, packer_max);
+  const StackModel model(assembly);
+  AsMade made = as_drawn(assembly, motion.size());
+  if (input.points != nullptr)
+    found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
+  std::vector<Remedy> remedies = try_remedies(input, model, *footings, made);
+  const std::size_t chosen = choose(remedies, brief.packing);
+  remedies[chosen].trial.chosen = true;
+  for (const Remedy& remedy : remedies) found.trials.push_back(remedy.trial);
+  take(remedies[chosen], found);
+  found.misfits = misfits_of(assembly, found, brief.packing);
+  found.as_built = bearing_only(rebuilt(
+      model, {&found.made, found.packed.moves, found.axes, found.packed.packers}, brief.packing));
+  found.finding = footings_in_words(brief, motion) + "; " + closing_in_words(found);
+  found.measure_again = measure_again(assembly, found, footings->doubtful);
   progress.checkpoint("survey", 0.2);
-  prove_again(options, progress, found);
+  if (!input.drawn.empty()) found.table.push_back(row_of("as drawn", assembly, input.drawn));
+  prove_bare({&input, &model, &remedies[chosen]}, options, progress, found);
+  prove_packed(options, progress, found);
   return found;
+}
+
+std::vector<Rigid> poses_as_packed(const Assembly& drawn, const Refit& found) {
+  return poses_of(drawn, found.packed.moves, found.axes);
 }
 
 }  // namespace skewback

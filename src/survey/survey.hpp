@@ -59,6 +59,11 @@ struct Refit {
   Assembly as_built;              // packed; joints listed
   std::vector<CaseProof> proofs;  // of as_built, same cases
   std::optional<double> load_factor_after;
+  Rigid axes;   // drawn to those the bridge is built on, bridge axes; the same unless shifted
+  Rigid datum;  // bridge axes to the survey's own, where these are others; whole and footings are
+                // in the bridge's
+  int stages = 0, stages_standing = 0;  // of the erection as packed, filled by works/
+  std::vector<std::string> remarks;
 };
 
 /// `closing_m`: per joint, how much its pad gives under the dead load (0 or empty: pads are laid as
@@ -74,5 +79,8 @@ struct RefitInput {
 };
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                                   const Progress& progress = {});
+
+/// Poses of the blocks, drawn to packed, bridge axes.
+[[nodiscard]] std::vector<Rigid> poses_as_packed(const Assembly& drawn, const Refit& found);
 
 }  // namespace skewback

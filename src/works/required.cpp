@@ -339,7 +339,7 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
     checks.push_back(std::move(check));
   }
   for (auto check : {making(dossier), required_centring(dossier), required_lifting(dossier),
-                     required_transport(dossier), walk(dossier)})
+                     required_transport(dossier), walk(dossier), required_as_built(dossier)})
     if (check) checks.push_back(std::move(*check));
   return checks;
 }

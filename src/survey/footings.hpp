@@ -1,0 +1,28 @@
+#pragma once
+// Where the footings are, from the marks of the springings. Private to survey/.
+
+#include "brief/brief.hpp"
+#include "survey/fit.hpp"
+#include "survey/points.hpp"
+
+namespace skewback {
+
+[[nodiscard]] Rigid after(const Rigid& second, const Rigid& first);  // second(first(p))
+[[nodiscard]] Rigid inverse(const Rigid& X);
+
+struct FootingsFound {
+  Rigid datum;  // bridge axes to the survey's own, about the vertical; the same unless they are far
+                // from the drawing's
+  RigidFit whole;                     // of all marks, in bridge axes: the error shared
+  std::vector<RigidFit> footings;     // per support, in bridge axes, drawn to found
+  std::vector<Mark> marks;            // of the springings, as drawn
+  std::vector<std::string> doubtful;  // what is to be measured again, and why
+};
+
+/// Marks of the brief itself and those of `points`, which replace them (null: none). Faults:
+/// marks that are missing, that look mirrored, swapped or in another unit, or that are too far
+/// from the drawing to be a footing's error. `drawn`: marks of the springings to hold them to.
+[[nodiscard]] Result<FootingsFound> find_footings(const Brief& brief, const PointFile* points,
+                                                  const std::vector<Mark>& drawn);
+
+}  // namespace skewback

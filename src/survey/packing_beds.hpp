@@ -1,0 +1,25 @@
+#pragma once
+// Private to survey/: where packers go in a bed, and what they hold the bed at.
+
+#include "survey/packing.hpp"
+
+namespace skewback {
+
+/// A place for a packer: on the lower or the upper edge of a bed, `at` of the way along it.
+struct PackerPlace {
+  bool upper = false;
+  double at = 0;
+  double along_m = 0;  // x of the joint's frame
+};
+/// Both edges, no further apart than `spacing`, the outermost half a plate from the corners.
+[[nodiscard]] std::vector<PackerPlace> packer_places(const JointCorners& corners,
+                                                     const PackingRequest& packing);
+/// Between the corners of its edge, straight.
+[[nodiscard]] double gap_at(const PackerPlace& place, const std::array<double, 4>& gap_m);
+
+/// Gaps at the corners that these hold: a straight line in least squares through the thicknesses
+/// along each edge; places without a packer count as zero.
+[[nodiscard]] std::array<double, 4> held_open(const std::vector<PackerPlace>& places,
+                                              const std::vector<double>& thickness_m);
+
+}  // namespace skewback

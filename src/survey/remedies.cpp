@@ -1,0 +1,123 @@
+#include "survey/remedies.hpp"
+
+#include <algorithm>
+
+#include "survey/poses.hpp"
+
+namespace skewback {
+namespace {
+
+constexpr double kHalf = 0.5;      // of the packers, that makes a shift worth its trouble
+constexpr double kNoShift = 1e-4;  // m; axes that differ by less are the same
+
+AsMade about_axes(const AsMade& made, const FootingsFound& found, const Rigid& axes) {
+  AsMade out = made;
+  out.supports.clear();
+  for (const RigidFit& fit : found.footings) out.supports.push_back(after(inverse(axes), fit.X));
+  return out;
+}
+
+std::string name_of(const Brief& brief, const std::string& axes, const Packed& packed,
+                    bool springers) {
+  if (!springers) return axes;
+  std::string names;
+  for (std::size_t s = 0; s < brief.plan.supports.size(); ++s) {
+    if (std::ranges::find(packed.springers, static_cast<int>(s)) == packed.springers.end())
+      continue;
+    names += (names.empty() ? "" : " and ") + brief.plan.supports[s].id;
+  }
+  return names.empty() ? axes : "a new springer at " + names + ", " + axes;
+}
+
+Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFound& found,
+             const AsMade& made, const std::string& name, const Rigid& axes, bool springers) {
+  const Brief& brief = *input.brief;
+  const Assembly& assembly = model.assembly();
+  Remedy out;
+  out.axes = axes;
+  out.springers = springers;
+  out.made = about_axes(made, found, axes);
+  out.stack = stack_up(model, out.made, brief.packing);
+  out.packed = pack_up(model, out.made, brief.packing, {.springers = springers});
+  out.as_laid = with_springers(model, out.made, out.packed);
+  AsMade uncompressed = out.made;
+  for (std::size_t j = 0; j < input.closing_m.size(); ++j)
+    uncompressed.pad_m[j] += input.closing_m[j];
+  out.laid = lie_with(model, uncompressed, out.packed);
+  RemedyTrial& trial = out.trial;
+  if (input.centring != nullptr) {
+    out.feet = set_feet(*input.centring, assembly, poses_of(assembly, out.laid, axes), input.points,
+                        brief.packing);
+    trial.feet_trimmed = static_cast<int>(
+        std::ranges::count_if(out.feet->feet, [](const FootSetting& f) { return f.trim_m > 0; }));
+  }
+  trial.name = name_of(brief, name, out.packed, springers);
+  trial.goes_in = out.packed.goes_in;
+  trial.packers = static_cast<int>(out.packed.packers.size());
+  trial.packed_joints = out.packed.packed_joints;
+  trial.packers_m = out.packed.packers_m;
+  trial.thickest_m = out.packed.thickest_m;
+  trial.reason = out.packed.reason;
+  return out;
+}
+
+/// In plan and level only: the middle of the marks to where they are found.
+Rigid shift_only(const FootingsFound& found, const std::vector<Mark>& marks) {
+  Vec3 middle = Vec3::Zero();
+  for (const Mark& mark : marks) middle += mark.designed / static_cast<double>(marks.size());
+  return {Mat3::Identity(), found.whole.X(middle) - middle};
+}
+
+bool apart(const Rigid& a, const Rigid& b, const std::vector<Mark>& marks) {
+  return std::ranges::any_of(marks, [&](const Mark& mark) {
+    return (a(mark.designed) - b(mark.designed)).norm() > kNoShift;
+  });
+}
+
+double worst_lie(const Remedy& remedy, const PackingRequest& packing) {
+  double worst = 0;
+  for (const JointLie& lie : remedy.packed.joints) {
+    worst = std::max({worst, -lie.gap_min_m() - packing.squeeze_m, lie.gap_max_m() - packing.most_m,
+                      lie.step_max_m() - packing.step_m});
+  }
+  return worst;
+}
+
+}  // namespace
+
+std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& model,
+                                 const FootingsFound& found, const AsMade& made) {
+  const std::vector<Mark>& marks = found.marks;
+  const Rigid drawn, shifted = shift_only(found, marks);
+  std::vector<std::pair<std::string, Rigid>> axes{{"packers alone", drawn}};
+  if (apart(shifted, drawn, marks))
+    axes.emplace_back("the bridge shifted in plan and level first", shifted);
+  if (apart(found.whole.X, drawn, marks) && apart(found.whole.X, shifted, marks))
+    axes.emplace_back("the bridge shifted and turned first", found.whole.X);
+  std::vector<Remedy> out;
+  for (const auto& [name, X] : axes)
+    out.push_back(tried(input, model, found, made, name, X, false));
+  if (std::ranges::any_of(out, [](const Remedy& r) { return r.trial.goes_in; })) return out;
+  const std::size_t easy = out.size();
+  for (std::size_t k = 0; k < easy; ++k)
+    out.push_back(tried(input, model, found, made, axes[k].first, axes[k].second, true));
+  std::erase_if(out, [](const Remedy& r) { return r.springers && r.packed.springers.empty(); });
+  return out;
+}
+
+std::size_t choose(const std::vector<Remedy>& remedies, const PackingRequest& packing) {
+  const auto in = [](const Remedy& r) { return r.trial.goes_in; };
+  const auto first = std::ranges::find_if(remedies, in);
+  if (first == remedies.end()) {
+    const auto nearest = std::ranges::min_element(
+        remedies, {}, [&](const Remedy& r) { return worst_lie(r, packing); });
+    return static_cast<std::size_t>(nearest - remedies.begin());
+  }
+  auto best = first;
+  for (auto it = first + 1; it != remedies.end(); ++it) {
+    if (in(*it) && it->trial.packers_m < kHalf * best->trial.packers_m) best = it;
+  }
+  return static_cast<std::size_t>(best - remedies.begin());
+}
+
+}  // namespace skewback

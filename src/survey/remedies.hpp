@@ -1,0 +1,31 @@
+#pragma once
+// The ways of putting it right, tried one after the other. Private to survey/.
+
+#include "survey/footings.hpp"
+#include "survey/survey.hpp"
+
+namespace skewback {
+
+struct Remedy {
+  RemedyTrial trial;
+  Rigid axes;              // drawn to those the bridge is built on
+  bool springers = false;  // may be made anew
+  AsMade made;             // about the axes; springers made anew are in `as_laid`
+  AsMade as_laid;
+  Stack stack;
+  Packed packed;
+  std::vector<SmallMove> laid;  // pads uncompressed
+  std::optional<FeetSet> feet;
+};
+
+/// `made`: beds and pads as made; footings are filled in. In order of ease: packers alone, the
+/// bridge shifted in plan and level, shifted and turned, and the easiest of these with springers
+/// made anew, which is tried only where none of them goes in.
+[[nodiscard]] std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& model,
+                                               const FootingsFound& found, const AsMade& made);
+/// Of the remedies the first that goes in; a shift before it if that takes less than half the
+/// packers. Where none does, the one that is nearest to it.
+[[nodiscard]] std::size_t choose(const std::vector<Remedy>& remedies,
+                                 const PackingRequest& packing);
+
+}  // namespace skewback

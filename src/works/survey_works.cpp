@@ -1,0 +1,100 @@
+#include "works/survey_works.hpp"
+
+#include <algorithm>
+
+#include "works/states.hpp"
+
+namespace skewback {
+namespace {
+
+/// The drawn centring with its seats where the packed soffits lie.
+Centring on_packed_soffits(Centring centring, const std::vector<Rigid>& poses) {
+  for (Seat& seat : centring.seats) {
+    const Rigid& X = poses[static_cast<std::size_t>(seat.prop.block)];
+    seat.prop.point = X(seat.prop.point);
+    seat.prop.direction = X.R * seat.prop.direction;
+  }
+  return centring;
+}
+
+void try_stages(const Dossier& dossier, const Assembly& drawn, const Progress& progress,
+                Refit& found) {
+  if (!found.key_goes_in) return;
+  Brief brief = dossier.brief;
+  brief.erect.compare = false;
+  std::optional<Centring> centring;
+  if (dossier.centring)
+    centring = on_packed_soffits(*dossier.centring, poses_as_packed(drawn, found));
+  const Programme programme =
+      plan_erection(brief, found.as_built, centring ? &*centring : nullptr, progress);
+  found.stages = static_cast<int>(programme.stages.size());
+  for (const Stage& stage : programme.stages) {
+    if (stands(stage)) {
+      ++found.stages_standing;
+    } else if (found.stages_standing == stage.step - 1 || found.remarks.empty()) {
+      found.remarks.push_back("as packed, the stage \"" + stage.what + " " + stage.words +
+                              "\" is not shown to stand: " +
+                              (stage.proof.verdict == Verdict::kStands && stage.working
+                                   ? stage.working->reason
+                                   : stage.proof.reason));
+    }
+  }
+}
+
+/// Only the springers that are made anew: all else counts as there.
+std::optional<PrintSet> print_anew(const Dossier& dossier, const Progress& progress) {
+  const Refit& found = *dossier.refit;
+  if (!found.key_goes_in || found.packed.springers.empty() || !dossier.brief.print.wanted)
+    return {};
+  Assembly assembly = found.as_built;
+  std::vector<char> anew(assembly.blocks.size(), 0);
+  for (const int j : found.packed.springer_joints) {
+    const Joint& joint = assembly.joints[static_cast<std::size_t>(j)];
+    const auto a = static_cast<std::size_t>(joint.a), b = static_cast<std::size_t>(joint.b);
+    anew[assembly.blocks[a].fixed ? b : a] = 1;
+  }
+  for (std::size_t i = 0; i < anew.size(); ++i) {
+    if (anew[i] == 0) assembly.blocks[i].fixed = true;
+  }
+  return print_blocks(dossier.brief, assembly, found.proofs, progress);
+}
+
+}  // namespace
+
+std::vector<double> pads_closing(const Assembly& assembly, const std::vector<CaseProof>& proofs) {
+  for (std::size_t i = 0; i < assembly.cases.size() && i < proofs.size(); ++i) {
+    const auto& pads = proofs[i].pads;
+    if (assembly.cases[i].has_live() || !pads || !pads->found) continue;
+    std::vector<double> closing;
+    for (const Joint& joint : assembly.joints) {
+      const auto moved = [&](int block) -> Vec3 {
+        const BlockVelocity& u = pads->moves[static_cast<std::size_t>(block)];
+        return u.v + u.w.cross(joint.frame.origin);
+      };
+      const double nearer = -joint.frame.z.dot(moved(joint.b) - moved(joint.a));
+      closing.push_back(joint.pad ? std::max(0.0, nearer) : 0);
+    }
+    return closing;
+  }
+  return {};
+}
+
+std::optional<Faults> put_right(Dossier& dossier, const PointFile* points,
+                                const Progress& progress) {
+  const Assembly drawn = with_patterns_only(dossier);
+  RefitInput input;
+  input.brief = &dossier.brief;
+  input.assembly = &drawn;
+  input.centring = dossier.centring ? &*dossier.centring : nullptr;
+  input.points = points;
+  input.drawn = pattern_proofs(dossier);
+  input.closing_m = pads_closing(drawn, input.drawn);
+  Result<Refit> found = refit(input, dossier.stand_options, progress);
+  if (!found) return found.faults();
+  try_stages(dossier, drawn, progress, found.value());
+  dossier.refit = std::move(found).value();
+  dossier.reprinted = print_anew(dossier, progress);
+  return std::nullopt;
+}
+
+}  // namespace skewback
