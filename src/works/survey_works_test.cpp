@@ -1,0 +1,83 @@
+#include "works/survey_works.hpp"
+
+#include <gtest/gtest.h>
+
+#include "assembly/sample_arch.hpp"
+#include "brief/sample_barrel.hpp"
+
+namespace skewback {
+namespace {
+
+/// Blocks of 1 x 0.6 x 1 m one on the other, 8 mm pads of that stiffness between them.
+Assembly column(int blocks, double kn) {
+  constexpr double kPad = 0.008;
+  Assembly assembly;
+  for (int i = 0; i <= blocks; ++i) {
+    Block block;
+    block.id = "b" + std::to_string(i);
+    block.solid = box({-0.5, -0.3, i + kPad / 2}, {0.5, 0.3, i + 1 - kPad / 2});
+    block.density = 2000;
+    block.fixed = i == 0;
+    assembly.blocks.push_back(block);
+    if (i == 0) continue;
+    Joint joint;
+    joint.a = i - 1;
+    joint.b = i;
+    joint.frame = {{0, 0, static_cast<double>(i)}, Vec3::UnitX(), Vec3::UnitY(), Vec3::UnitZ()};
+    joint.contact = {{{{-0.5, -0.3}, {0.5, -0.3}, {0.5, 0.3}, {-0.5, 0.3}}, {}}};
+    joint.pad = Pad{kPad, kn, kn / 10};
+    assembly.joints.push_back(joint);
+  }
+  LoadCase dead;
+  dead.id = "dead";
+  assembly.cases = {dead};
+  measure(assembly);
+  return assembly;
+}
+
+// By hand: a pad gives the weight above over its stiffness and area.
+TEST(PadsClosing, WeightOverStiffness) {
+  const Assembly assembly = column(2, 1e8);
+  const std::vector<double> closing = pads_closing(assembly, prove_all(assembly));
+  ASSERT_EQ(closing.size(), 2u);
+  const double weight = 2000 * 0.6 * (1 - 0.008) * 9.81;
+  EXPECT_NEAR(closing[0], 2 * weight / (1e8 * 0.6), 1e-9);
+  EXPECT_NEAR(closing[1], weight / (1e8 * 0.6), 1e-9);
+}
+
+TEST(PadsClosing, NothingWithoutAState) {
+  const Assembly assembly = column(1, 1e8);
+  EXPECT_TRUE(pads_closing(assembly, {}).empty());
+  EXPECT_TRUE(pads_closing(assembly, limit_loads(assembly)).empty());
+}
+
+// The arch of one site on springings 40 mm farther apart, 1 mm packers at most: springers are made
+// anew, and the stages are tried on the bridge as packed.
+TEST(AnotherSite, SpringersMadeAnewAndStages) {
+  const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 0.6};
+  Dossier dossier;
+  dossier.brief = sample::barrel_brief(arch.radius, arch.width);
+  dossier.brief.section.depth_springing_m = arch.thickness;
+  dossier.brief.packing.most_m = 0.001;
+  dossier.brief.packing.step_m = 0.0005;
+  Support& east = dossier.brief.plan.supports[1];
+  east.a.x() += 0.040;
+  east.b.x() += 0.040;
+  const auto faults = put_on_another_site(dossier, sample::arch_assembly(arch), nullptr, {});
+  ASSERT_FALSE(faults.has_value()) << describe(faults->front());
+  ASSERT_TRUE(dossier.refit.has_value());
+  EXPECT_TRUE(dossier.refit->key_goes_in) << dossier.refit->finding;
+  EXPECT_FALSE(dossier.refit->packed.springers.empty());
+  EXPECT_EQ(dossier.refit->table.front().what, "as drawn");
+  EXPECT_GT(dossier.refit->stages, 7);
+  EXPECT_GT(dossier.refit->stages_standing, 0);
+  EXPECT_LE(dossier.refit->stages_standing, dossier.refit->stages);
+  EXPECT_EQ(dossier.refit->stages_standing == dossier.refit->stages,
+            dossier.refit->remarks.empty());
+  EXPECT_FALSE(dossier.reprinted.has_value());  // the brief prints nothing
+  dossier.brief.plan.supports.pop_back();
+  EXPECT_TRUE(put_on_another_site(dossier, sample::arch_assembly(arch), nullptr, {}).has_value());
+}
+
+}  // namespace
+}  // namespace skewback

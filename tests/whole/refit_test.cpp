@@ -1,0 +1,94 @@
+// The demonstration bridge on its footings as found.
+#include <gtest/gtest.h>
+
+#include <chrono>
+
+#include "survey/survey.hpp"
+#include "works/works.hpp"
+
+namespace skewback {
+namespace {
+
+struct Demo {
+  Brief brief;
+  Assembly assembly;
+  std::optional<Centring> centring;
+};
+Demo wren_leat() {
+  Demo out;
+  const auto brief =
+      read_brief(std::string(SKEWBACK_SOURCE_DIR) + "/examples/wren-leat/brief.toml");
+  EXPECT_TRUE(brief.ok());
+  WorksOptions options;
+  options.until = "cut";
+  auto dossier = run_works(*brief, options, {});
+  EXPECT_TRUE(dossier.ok());
+  out.brief = *brief;
+  out.assembly = dossier->cut->assembly;
+  out.assembly.cases.clear();  // nothing to prove
+  auto centring = make_centring(out.brief, out.assembly);
+  EXPECT_TRUE(centring.ok());
+  if (centring) out.centring = std::move(centring).value();
+  return out;
+}
+
+RefitInput input(const Demo& d) {
+  RefitInput in;
+  in.brief = &d.brief;
+  in.assembly = &d.assembly;
+  in.centring = d.centring ? &*d.centring : nullptr;
+  return in;
+}
+
+TEST(WrenLeatAsFound, GoesInWithPackers) {
+  const Demo d = wren_leat();
+  const auto start = std::chrono::steady_clock::now();
+  const Result<Refit> found = refit(input(d), {});
+  const double seconds =
+      std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  RecordProperty("seconds", std::to_string(seconds));
+  ASSERT_TRUE(found.ok());
+  // as the comment of its brief says
+  EXPECT_NE(found->finding.find("footing orchard is 14 mm low"), std::string::npos);
+  EXPECT_NE(found->finding.find("footing towpath is 17 mm out"), std::string::npos);
+  EXPECT_NE(found->finding.find("turned 0.40 degrees"), std::string::npos) << found->finding;
+  EXPECT_TRUE(found->key_goes_in) << found->finding;
+  EXPECT_LE(found->packed.thickest_m, d.brief.packing.most_m);
+  // every joint bears, none on more than it was drawn with
+  ASSERT_EQ(found->as_built.joints.size(), d.assembly.joints.size());
+  for (std::size_t j = 0; j < d.assembly.joints.size(); ++j) {
+    EXPECT_GT(area(found->as_built.joints[j].contact), 0) << j;
+    EXPECT_LE(area(found->as_built.joints[j].contact), area(d.assembly.joints[j].contact) + 1e-9);
+  }
+  for (std::size_t i = 0; i < d.assembly.blocks.size(); ++i) {
+    EXPECT_TRUE(closed(found->as_built.blocks[i].solid)) << d.assembly.blocks[i].id;
+    EXPECT_NEAR(found->as_built.blocks[i].mass.volume, d.assembly.blocks[i].mass.volume,
+                1e-9 * d.assembly.blocks[i].mass.volume);
+  }
+  ASSERT_TRUE(found->feet.has_value());
+  ASSERT_EQ(found->feet->feet.size(), d.centring->feet.size());
+  for (const FootSetting& foot : found->feet->feet) {
+    EXPECT_NEAR(foot.raise_m, foot.by_wedge_m - foot.trim_m + foot.pack_m, 1e-12) << foot.foot;
+  }
+}
+
+// The springing lines read off the blocks are those of the brief that they were cut for.
+TEST(WrenLeatAsFound, SpringingsOfTheBlocksThemselves) {
+  Demo d = wren_leat();
+  d.brief.survey.reset();
+  RefitInput in = input(d);
+  in.moved_site = true;
+  const Result<Refit> found = refit(in, {});
+  ASSERT_TRUE(found.ok());
+  for (const Support& support : d.brief.plan.supports) {
+    const auto s = static_cast<std::size_t>(&support - d.brief.plan.supports.data());
+    for (const Vec2& end : {support.a, support.b}) {
+      const Vec3 at(end.x(), end.y(), support.level_m);
+      EXPECT_NEAR((found->footings[s].X(at) - at).norm(), 0, 1e-3) << support.id;
+    }
+  }
+  EXPECT_EQ(found->packers, 0) << found->finding;
+}
+
+}  // namespace
+}  // namespace skewback
