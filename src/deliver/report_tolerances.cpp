@@ -66,7 +66,7 @@ void add_budget(Pages& pages, const Brief& brief, const ToleranceReport& report)
           budget_cell(t, report.budget_scale), budget_cell(t, report.budget_scale_packed)},
          {}});
   }
-  pages.keep(50);
+  pages.keep(105);
   pages.subheading("What tightening each trade brings, and its budget");
   pages.table({{"error", 1.5},
                {"now", 1.2, true},
