@@ -27,8 +27,12 @@ std::string chance_words(const Chance& chance, int draws) {
          " %)";
 }
 
-std::string share_cell(const Chance& chance) {
-  return fixed(100 * chance.share, 1) + " +/- " + fixed(100 * chance.error, 1);
+std::string pair_cell(double a, double b, int decimals) {
+  return fixed(a, decimals) + " / " + fixed(b, decimals);
+}
+
+std::string budget_cell(const TightenedTrade& trade, double scale) {
+  return scale > 0 ? figure_words(trade.error, scale * trade.now) : "none found";
 }
 
 void add_chances(Pages& pages, const ToleranceReport& report) {
@@ -43,34 +47,46 @@ void add_chances(Pages& pages, const ToleranceReport& report) {
   pages.table({{"chance that", 2}, {"share of draws", 3}}, rows);
 }
 
+std::string scale_words(double scale, const std::string& asked, const std::string& packers) {
+  if (scale > 0)
+    return "All figures times " + figures(scale, 3) + " leave the key a chance of " + asked +
+           " to go in " + packers + ".";
+  return "No common scale of all figures was found that leaves the key a chance of " + asked +
+         " to go in " + packers + ".";
+}
+
 void add_budget(Pages& pages, const Brief& brief, const ToleranceReport& report) {
   std::vector<Row> rows;
   for (const TightenedTrade& t : report.trades) {
-    rows.push_back({{trade_words(t.error), figure_words(t.error, t.now), mm(t.alone_m),
-                     share_cell(t.halved), share_cell(t.gone),
-                     report.budget_scale > 0 ? figure_words(t.error, t.budget) : "none found"},
-                    {}});
+    rows.push_back(
+        {{trade_words(t.error), figure_words(t.error, t.now),
+          pair_cell(1000 * t.alone_m, 1000 * t.step_alone_m, 2),
+          pair_cell(100 * t.halved.share, 100 * t.gone.share, 1),
+          pair_cell(1000 * t.packers_halved_m, 1000 * t.packers_gone_m, 2),
+          budget_cell(t, report.budget_scale), budget_cell(t, report.budget_scale_packed)},
+         {}});
   }
-  pages.keep(50);
+  pages.keep(105);
   pages.subheading("What tightening each trade brings, and its budget");
-  pages.table({{"error", 1.6},
-               {"now", 1.1, true},
-               {"gap by it alone (mm)", 1.1, true},
-               {"chance, halved (%)", 1.2, true},
-               {"chance, gone (%)", 1.2, true},
-               {"budget", 1.2, true}},
+  pages.table({{"error", 1.5},
+               {"now", 1.2, true},
+               {"gap / step by it alone (mm)", 1.2, true},
+               {"chance halved / gone (%)", 1.2, true},
+               {"packers halved / gone (mm)", 1.2, true},
+               {"budget without packers", 1.2, true},
+               {"budget with packers", 1.2, true}},
               rows);
   const std::string asked = fixed(100 * brief.tolerances.chance, 1) + " %";
   pages.paragraph(
-      "Chance: that the key goes in without packers; it is " +
+      "Chance: that the key goes in without packers, blocks laid flush one on the other; now " +
       chance_words(report.on_trade_draws, report.trade_draws) +
-      " now, on the draws used here. Gap by it alone: root mean square of the worst gap at the "
-      "key when all other trades are exact. " +
-      (report.budget_scale > 0
-           ? "Budget: all figures times " + figures(report.budget_scale, 3) +
-                 " leave the key a chance of " + asked + " to go in without packers."
-           : "No common scale of all figures was found that leaves the key a chance of " + asked +
-                 " to go in without packers."));
+      ". Packers: thickness at all packed joints together, mean of " +
+      std::to_string(report.packed_draws) + " draws; now " + mm(report.packers_mean_m) +
+      " mm. By it alone: root mean square of the worst gap and of the worst step at the key and "
+      "the ring round it when all other trades are exact.");
+  pages.paragraph(
+      scale_words(report.budget_scale, asked, "without packers") + " " +
+      scale_words(report.budget_scale_packed, asked, "where blocks are set anew and packed"));
 }
 
 Json chance_json(const Chance& chance) {
@@ -102,11 +118,17 @@ std::string draws_csv(const ToleranceReport& report) {
 
 std::string trades_csv(const ToleranceReport& report) {
   std::string out =
-      csv_line({"error", "unit", "now", "budget", "gap_alone_mm", "chance_halved", "chance_gone"});
+      csv_line({"error", "unit", "now", "budget", "budget_packed", "gap_alone_mm", "step_alone_mm",
+                "chance_halved", "chance_gone", "packers_halved_mm", "packers_gone_mm"});
   for (const TightenedTrade& t : report.trades) {
+    const auto budget = [&](double scale) {
+      return scale > 0 ? fixed(in_unit(t.error, scale * t.now), 4) : "";
+    };
     out += csv_line({t.error, unit_of(t.error), fixed(in_unit(t.error, t.now), 4),
-                     report.budget_scale > 0 ? fixed(in_unit(t.error, t.budget), 4) : "",
-                     fixed(1000 * t.alone_m, 4), fixed(t.halved.share, 5), fixed(t.gone.share, 5)});
+                     budget(report.budget_scale), budget(report.budget_scale_packed),
+                     fixed(1000 * t.alone_m, 4), fixed(1000 * t.step_alone_m, 4),
+                     fixed(t.halved.share, 5), fixed(t.gone.share, 5),
+                     fixed(1000 * t.packers_halved_m, 4), fixed(1000 * t.packers_gone_m, 4)});
   }
   return out;
 }
@@ -149,6 +171,10 @@ nlohmann::ordered_json tolerances_json(const Brief& brief, const ToleranceReport
   json["stands"] = report.proved > 0 ? chance_json(report.stands) : Json(nullptr);
   json["chance_asked"] = brief.tolerances.chance;
   json["budget_scale"] = report.budget_scale > 0 ? Json(report.budget_scale) : Json(nullptr);
+  json["budget_scale_packed"] =
+      report.budget_scale_packed > 0 ? Json(report.budget_scale_packed) : Json(nullptr);
+  json["packed_draws"] = report.packed_draws;
+  json["packers_mean_m"] = report.packers_mean_m;
   json["trade_draws"] = report.trade_draws;
   json["trades"] = Json::array();
   for (const TightenedTrade& t : report.trades) {
@@ -159,6 +185,9 @@ nlohmann::ordered_json tolerances_json(const Brief& brief, const ToleranceReport
          {"halved", chance_json(t.halved)},
          {"gone", chance_json(t.gone)},
          {"gap_alone_m", t.alone_m},
+         {"step_alone_m", t.step_alone_m},
+         {"packers_halved_m", t.packers_halved_m},
+         {"packers_gone_m", t.packers_gone_m},
          {"budget", report.budget_scale > 0 ? Json(in_unit(t.error, t.budget)) : Json(nullptr)}});
   }
   json["remarks"] = report.remarks;

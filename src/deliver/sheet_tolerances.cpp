@@ -10,7 +10,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kMargin = 8, kLeft = 10, kTop = 20, kHigh = 40, kGap = 16, kFoot = 13;
+constexpr double kMargin = 8, kLeft = 10, kTop = 24, kHigh = 40, kGap = 16, kFoot = 13;
 constexpr Colour kOurs{0, 90, 160}, kArea{150, 190, 225}, kGone{200, 110, 0};
 
 void add_head(Sheet& sheet, const std::string& under) {
@@ -103,18 +103,17 @@ struct Bars {
   double now = 0;
   bool has_now = false;
   int decimals = 1;
-  std::string unit = {};
   double x_mm = 0, wide_mm = 0, most = 0;  // filled by placed()
   [[nodiscard]] double x(double v) const { return x_mm + wide_mm * v / most; }
 };
 
 std::vector<Bars> all_bars(const ToleranceReport& report) {
   return {
-      {"chance that the key goes in without packers", "halved", "gone", kOurs, kGone,
+      {"key goes in without packers (%)", "halved", "gone", kOurs, kGone,
        [](const TightenedTrade& t, int k) {
          return 100 * (k == 0 ? t.halved.share : t.gone.share);
        },
-       100 * report.on_trade_draws.share, true, 1, " %"},
+       100 * report.on_trade_draws.share, true, 1},
       {"packers of a draw, mean (mm)", "halved", "gone", kOurs, kGone,
        [](const TightenedTrade& t, int k) {
          return 1000 * (k == 0 ? t.packers_halved_m : t.packers_gone_m);
@@ -146,7 +145,9 @@ void add_bars(Sheet& sheet, const Bars& bars, const TightenedTrade& trade, doubl
     sheet.path(
         {{bars.x(0), top}, {bars.x(value), top}, {bars.x(value), top + 3}, {bars.x(0), top + 3}},
         true, {k == 0 ? bars.first_colour : bars.second_colour, std::nullopt, 0});
-    sheet.words({bars.x(value) + 1, top + 2.3}, fixed(value, bars.decimals) + bars.unit, 2.0);
+    Words number{{bars.x(value) + 1, top + 2.3}, fixed(value, bars.decimals), 2.0};
+    number.halo = true;
+    sheet.items.emplace_back(std::move(number));
   }
 }
 
@@ -234,9 +235,9 @@ Sheet trades_sheet(const ToleranceReport& report, double width_mm) {
                 2.0);
   }
   for (const Bars& bars : placed(report, kMargin + kNames, width_mm - 2 * kMargin - kNames)) {
+    add_bars_head(sheet, bars, kFirst, sheet.height_mm - 6);
     for (std::size_t k = 0; k < report.trades.size(); ++k)
       add_bars(sheet, bars, report.trades[k], kFirst + kRow * static_cast<double>(k));
-    add_bars_head(sheet, bars, kFirst, sheet.height_mm - 6);
   }
   return sheet;
 }
