@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "base/constants.hpp"
 #include "deliver/paper.hpp"
@@ -105,11 +106,14 @@ void add_cautions(Pages& pages, const Refit& refit) {
   pages.keep(40);
   pages.subheading("Before anyone acts on this");
   for (const std::string& line : refit.measure_again) add_remark(pages, line);
+  pages.bullet(
+      "It is no substitute for a licensed engineer or surveyor: they decide what is built.");
+  pages.bullet(
+      "The fit is not an order to trim timber, to make a block anew or to pack a joint: measure "
+      "again first, from a second set-up of the instrument.");
+  if (refit.packed.packers.empty()) return;
   for (const char* line :
-       {"It is no substitute for a licensed engineer or surveyor: they decide what is built.",
-        "The fit is not an order to trim timber, to make a block anew or to pack a joint: measure "
-        "again first, from a second set-up of the instrument.",
-        "Packers carry the thrust where they stand. They are of the stuff of the pads or harder, "
+       {"Packers carry the thrust where they stand. They are of the stuff of the pads or harder, "
         "free of rot and rust, and lie where the sheets show them; none is driven.",
         "Where a gap as measured at the joint is not the gap of the sheet, stop and ask: something "
         "moved, or a block is not what it was measured to be."})
@@ -126,9 +130,12 @@ void add_setting_out(Pages& pages, const Brief& brief, const Assembly& assembly,
   pages.paragraph(counted(marks.size(), "mark") +
                   " to set out: springings, shoes, feet and three on the back of every block. "
                   "Coordinates: setting-out/marks.csv for the instrument, setting-out/marks.pdf on "
-                  "paper, the plan at full size setting-out/plan.svg. " +
+                  "paper, plans at full size setting-out/plan.svg and blocks.svg. " +
                   second_set_up_words());
-  pages.figure(marks_plan(brief, assembly, marks, plan, {pages.width_mm(), 200}), "");
+  std::vector<Mark> ground;
+  std::ranges::copy_if(marks, std::back_inserter(ground),
+                       [](const Mark& mark) { return mark.kind != MarkKind::kBlock; });
+  pages.figure(marks_plan(brief, assembly, ground, plan, {pages.width_mm(), 200}), "");
 }
 
 void add_footings(Pages& pages, const Dossier& dossier) {

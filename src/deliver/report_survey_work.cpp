@@ -111,22 +111,38 @@ void add_packers(Pages& pages, const Brief& brief, const Assembly& assembly, con
               rows);
 }
 
+namespace {
+
+std::string feet_words(const FeetSet& feet, std::size_t cut) {
+  double low = 0, high = 0;
+  std::size_t by_wedge = 0;
+  for (const FootSetting* foot : feet_to_set(feet)) {
+    if (std::max(foot->trim_m, foot->pack_m) >= 1e-4) continue;
+    low = by_wedge == 0 ? foot->raise_m : std::min(low, foot->raise_m);
+    high = by_wedge == 0 ? foot->raise_m : std::max(high, foot->raise_m);
+    ++by_wedge;
+  }
+  if (by_wedge + cut == 0) return "All stay as drawn.";
+  return "Of " + std::to_string(feet.feet.size()) + " feet " + std::to_string(by_wedge) +
+         " are set by wedge or jack alone" +
+         (by_wedge > 0 ? ", by " + mm_signed(low) + " to " + mm_signed(high) + " mm" : "") + "; " +
+         std::to_string(cut) +
+         " have their posts cut or packed; the others stay. Each: asbuilt/feet.csv and the work "
+         "sheets. Seats are then open by " +
+         mm_words(feet.gap_max_m) + " mm at most.";
+}
+
+}  // namespace
+
 void add_feet_set(Pages& pages, const Dossier& dossier) {
   if (!dossier.refit->feet) return;
   const FeetSet& feet = *dossier.refit->feet;
-  const std::vector<const FootSetting*> set = feet_to_set(feet);
+  const std::vector<const FootSetting*> cut = feet_to_cut(feet);
   pages.keep(40);
   pages.subheading("Feet of the centring");
-  const auto cut =
-      std::ranges::count_if(set, [](const FootSetting* f) { return f->trim_m >= 1e-4; });
-  pages.paragraph(set.empty()
-                      ? "All stay as drawn."
-                      : std::to_string(set.size()) + " of " + std::to_string(feet.feet.size()) +
-                            " feet are set otherwise than drawn, " + std::to_string(cut) +
-                            " posts are cut; the others stay. Seats are then open by " +
-                            mm_words(feet.gap_max_m) + " mm at most.");
+  pages.paragraph(feet_words(feet, cut.size()));
   std::vector<Row> rows;
-  for (const FootSetting* foot : set) {
+  for (const FootSetting* foot : cut) {
     std::optional<double> post;
     if (dossier.centring) post = post_length_m(*dossier.centring, foot->foot);
     rows.push_back({{foot->foot, mm_signed(foot->raise_m), mm_signed(foot->by_wedge_m),

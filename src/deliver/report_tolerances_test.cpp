@@ -31,9 +31,13 @@ ToleranceReport sample_report() {
   report.load_factor_of = {0, 1, 3};
   report.trade_draws = 200;
   report.on_trade_draws = {0.3, 0.032};
-  report.trades = {{"footing_plan", 0.01, {0.5, 0.035}, {0.7, 0.032}, 0.0025, 0.0061},
-                   {"footing_turn", 0.0034906585, {0.33, 0.03}, {0.34, 0.03}, 0.00087, 0.0021},
-                   {"pad", 0.05, {0.3, 0.03}, {0.3, 0.03}, 0.0125, 0.0003}};
+  report.trades = {
+      {"footing_plan", 0.01, {0.5, 0.035}, {0.7, 0.032}, 0.0025, 0.0061, 0.002, 0.003, 0.001},
+      {"footing_turn", 0.0034906585, {0.33, 0.03}, {0.34, 0.03}, 0.00087, 0.0021, 0, 0.004, 0.004},
+      {"pad", 0.05, {0.3, 0.03}, {0.3, 0.03}, 0.0125, 0.0003, 0, 0.0045, 0.0044}};
+  report.packed_draws = 100;
+  report.packers_mean_m = 0.0046;
+  report.budget_scale_packed = 4;
   report.budget_scale = 0.25;
   report.remarks = {"a remark"};
   return report;
@@ -87,7 +91,10 @@ TEST(ReportTolerances, ADrawARow) {
   EXPECT_THAT(draws, HasSubstr("\r\n0,0.000,0.000,0.000,2.3100\r\n"));
   // the third draw was proved and has no factor; the fourth has
   EXPECT_THAT(draws, testing::ContainsRegex("\n2,[-0-9.]+,[0-9.]+,[0-9.]+,\r\n3,.*,2.5200\r\n"));
-  EXPECT_THAT(files[1].bytes, HasSubstr("footing_plan,mm,10.0000,2.5000,6.1000,0.50000,0.70000"));
+  EXPECT_THAT(
+      files[1].bytes,
+      HasSubstr(
+          "footing_plan,mm,10.0000,2.5000,40.0000,6.1000,2.0000,0.50000,0.70000,3.0000,1.0000"));
 }
 
 TEST(ReportTolerances, DrawingsStayOnTheSheet) {

@@ -89,9 +89,15 @@ std::vector<OutputFile> setting_out_files(const Brief& brief, const Assembly& as
                                           const std::vector<Mark>& marks,
                                           const std::vector<Regions>& plan) {
   if (marks.empty()) return {};
-  std::vector<Sheet> pages = {marks_plan(brief, assembly, marks, plan, SheetSize{})};
-  std::vector<OutputFile> files = {{"setting-out/marks.csv", setting_out_csv(brief.site, marks)},
-                                   {"setting-out/plan.svg", svg(pages.front())}};
+  std::vector<Mark> ground, blocks;
+  for (const Mark& mark : marks) (mark.kind == MarkKind::kBlock ? blocks : ground).push_back(mark);
+  std::vector<Sheet> pages;
+  std::vector<OutputFile> files = {{"setting-out/marks.csv", setting_out_csv(brief.site, marks)}};
+  for (const auto& [name, some] : {std::pair{"plan", &ground}, {"blocks", &blocks}}) {
+    if (some->empty()) continue;
+    pages.push_back(marks_plan(brief, assembly, *some, plan, SheetSize{}));
+    files.push_back({std::string("setting-out/") + name + ".svg", svg(pages.back())});
+  }
   for (Sheet& page : marks_tables(brief, marks)) pages.push_back(std::move(page));
   files.push_back({"setting-out/marks.pdf", sheets_pdf(pages, brief.title + ": setting out")});
   return files;

@@ -8,7 +8,8 @@
 
 namespace skewback::deliver {
 
-/// setting-out/marks.csv, plan.svg, marks.pdf (the plan, then the coordinates); none without marks.
+/// setting-out/marks.csv, plan.svg (on the ground), blocks.svg, marks.pdf (these, then the
+/// coordinates); none without marks.
 /// `plan`: outlines of all blocks of the assembly from above, or none.
 [[nodiscard]] std::vector<OutputFile> setting_out_files(const Brief& brief,
                                                         const Assembly& assembly,

@@ -3,6 +3,7 @@
 
 #include "deliver/paper.hpp"
 #include "deliver/survey_files.hpp"
+#include "deliver/text.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -85,6 +86,49 @@ void add_card(Sheet& sheet, const Vec2& at, const Centring& centring, std::size_
   tick_box(sheet, at + Vec2(32, 78.4), 3.4);
 }
 
+std::size_t number_of(const Centring& centring, const std::string& foot) {
+  return static_cast<std::size_t>(std::ranges::find(centring.feet, foot, &CentringFoot::id) -
+                                  centring.feet.begin());
+}
+
+/// In two columns; head as drawn and as it is to be.
+void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring& centring,
+                  const FeetSet& feet) {
+  const std::vector<PaperColumn> kColumns = {{"no.", 7},       {"foot", 10, true},
+                                             {"up (mm)", 36},  {"head then (m)", 60},
+                                             {"measured", 78}, {"set", 86}};
+  constexpr double kPitch = 4.8;
+  const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
+  double y = last;
+  int column = 1;
+  for (const FootSetting* setting : feet_to_set(feet)) {
+    const std::size_t number = number_of(centring, setting->foot);
+    if (std::max(setting->trim_m, setting->pack_m) >= kShownFrom || number == centring.feet.size())
+      continue;
+    if (y + kPitch > last) {
+      column = 1 - column;
+      if (column == 0)
+        pages.push_back(
+            paper(kA4, brief.title + ": feet set by wedge or jack",
+                  "Against the heads as drawn, up or (below zero) down. Level of the head in the "
+                  "bridge's axes, blocks not yet on it. Numbers are of the setting-out plan of the "
+                  "centring.",
+                  "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
+      y = kPaperMargin + kPaperHead + 5;
+      paper_head(pages.back(), {kPaperMargin + 97.0 * column, y}, kColumns, 2.2);
+      y += 1.2 * kPitch;
+    }
+    const Vec2 at(kPaperMargin + 97.0 * column, y);
+    paper_row(pages.back(), at, kColumns,
+              {std::to_string(number + 1), setting->foot, mm_signed(setting->raise_m),
+               fixed(centring.feet[number].head.z() + setting->raise_m, 4)},
+              2.3);
+    blank(pages.back(), at + Vec2(63, 0.5), 15);
+    tick_box(pages.back(), at + Vec2(82, 0.5), 3);
+    y += kPitch;
+  }
+}
+
 void add_gaps(std::vector<Sheet>& pages, const Brief& brief, const FeetSet& feet) {
   if (feet.gaps.empty()) return;
   const std::vector<PaperColumn> kColumns = {
@@ -121,25 +165,33 @@ std::vector<const FootSetting*> feet_to_set(const FeetSet& feet) {
   return out;
 }
 
+std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet) {
+  std::vector<const FootSetting*> out;
+  for (const FootSetting* foot : feet_to_set(feet))
+    if (std::max(foot->trim_m, foot->pack_m) >= kShownFrom) out.push_back(foot);
+  return out;
+}
+
 std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, const FeetSet& feet) {
   std::vector<Sheet> pages;
+  add_by_wedge(pages, brief, centring, feet);
   constexpr std::size_t kAcross = 4, kDown = 3;
   std::size_t count = 0;
-  for (const FootSetting* setting : feet_to_set(feet)) {
-    const auto foot = std::ranges::find(centring.feet, setting->foot, &CentringFoot::id);
-    if (foot == centring.feet.end()) continue;
+  for (const FootSetting* setting : feet_to_cut(feet)) {
+    const std::size_t number = number_of(centring, setting->foot);
+    if (number == centring.feet.size()) continue;
     const std::size_t place = count++ % (kAcross * kDown);
     if (place == 0)
       pages.push_back(paper(
-          kA4, brief.title + ": feet of the centring",
+          kA4, brief.title + ": posts that are cut or packed",
           "Against the heads as drawn. Posts are drawn broken, not to scale; numbers are of the "
           "setting-out plan of the centring. Measure the head again before any post is cut: a "
           "fit is no order to cut.",
-          "Feet not shown stay as drawn. No substitute for a licensed engineer."));
+          "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
     add_card(pages.back(),
              {kPaperMargin + 1 + kCardWide * static_cast<double>(place % kAcross),
               kPaperMargin + kPaperHead + 4 + kCardHigh * static_cast<double>(place / kAcross)},
-             centring, static_cast<std::size_t>(foot - centring.feet.begin()), *setting);
+             centring, number, *setting);
   }
   add_gaps(pages, brief, feet);
   return pages;

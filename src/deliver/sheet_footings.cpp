@@ -10,7 +10,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kTimes = 100, kTop = 14, kLow = 16;
+constexpr double kTimes = 100, kHead = 12, kLine = 3.8, kLow = 16;
 constexpr Colour kDrawn{130, 130, 130}, kFoundLine{213, 94, 0}, kBad{190, 30, 30};
 
 /// Names of the marks that a support's fit rests on: all of its springing marks, or those of them
@@ -53,7 +53,7 @@ std::string moved_words(const Support& support, const Rigid& X) {
   const Vec3 middle(m.x(), m.y(), support.level_m), moved = X(middle) - middle;
   std::vector<std::string> parts;
   if (moved.head<2>().norm() >= 5e-5)
-    parts.push_back(mm_words(moved.head<2>().norm()) + " mm out in plan");
+    parts.push_back(mm_words(moved.head<2>().norm()) + " mm in plan");
   if (const std::string level = level_words(moved.z()); !level.empty()) parts.push_back(level);
   const double turn = std::acos(std::clamp((X.R.trace() - 1) / 2, -1.0, 1.0)) * 180 / kPi;
   if (turn >= 0.005) parts.push_back("turned " + fixed(turn, 2) + " degrees");
@@ -82,6 +82,19 @@ void add_mark(Sheet& sheet, const SheetMap& map, const MarkFound& mark, Labels& 
   if ((to - from).norm() > 0.3) sheet.arrow(from, to, {std::nullopt, colour, 0.3}, 2);
   sheet.dot(to, 0.6, {colour, std::nullopt});
   labels.block_line(from, to, 0.4);
+}
+
+void add_words(Sheet& sheet, const Brief& brief, const Refit& refit) {
+  sheet.items.emplace_back(Words{{2, 5}, sheet.title, 3.6, Anchor::kStart, true});
+  sheet.words({2, 9.5}, "Seen from above. Every move in plan is drawn 100 x; levels are in words.",
+              2.2);
+  double y = kHead + 2;
+  for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k)
+    for (const Support& s : brief.plan.supports) {
+      if (s.id != refit.supports[k]) continue;
+      sheet.words({2, y}, s.id + ": " + moved_words(s, refit.footings[k].X), 2.6);
+      y += kLine;
+    }
 }
 
 void add_key(Sheet& sheet, const Vec2& at) {
@@ -116,16 +129,15 @@ std::vector<MarkFound> marks_found(const Brief& brief, const Refit& refit) {
 Sheet footings_sheet(const Brief& brief, const Refit& refit, const SheetSize& size) {
   const std::vector<MarkFound> marks = marks_found(brief, refit);
   const Extent extent = extent_of(brief, marks);
+  const double top = kHead + kLine * static_cast<double>(refit.supports.size());
   const auto box = [&](double height) {
-    return fit(extent, {2, kTop}, {size.width_mm - 4, height - kTop - kLow});
+    return fit(extent, {2, top}, {size.width_mm - 4, height - top - kLow});
   };
   const double drawn = extent.size().y() * box(size.height_mm).mm_per_m;
   Sheet sheet{
-      size.width_mm, std::min(size.height_mm, drawn + kTop + kLow + 1), "Footings as found", {}};
+      size.width_mm, std::min(size.height_mm, drawn + top + kLow + 1), "Footings as found", {}};
   const SheetMap map = box(sheet.height_mm);
-  sheet.items.emplace_back(Words{{2, 5}, sheet.title, 3.6, Anchor::kStart, true});
-  sheet.words({2, 9.5}, "Seen from above. Every move in plan is drawn 100 x; levels are in words.",
-              2.2);
+  add_words(sheet, brief, refit);
   sheet.path(map(brief.plan.outline), true, {std::nullopt, kBlack, 0.15, 0.8});
   Labels labels;
   for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k)
@@ -135,12 +147,7 @@ Sheet footings_sheet(const Brief& brief, const Refit& refit, const SheetSize& si
   for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k)
     for (const Support& s : brief.plan.supports) {
       if (s.id != refit.supports[k]) continue;
-      const Vec2 foot = map((s.a + s.b) / 2);
-      const Vec2 inward = (map((extent.low + extent.high) / 2) - foot).normalized();
-      for (const double away : {12.0, 18.0, 24.0, 30.0, 36.0, 44.0})
-        if (labels.put(sheet, foot + away * inward,
-                       s.id + ": " + moved_words(s, refit.footings[k].X), 2.5, 0.1))
-          break;
+      labels.put(sheet, map(Vec2((s.a + s.b) / 2)), s.id, 2.5, 3);
     }
   for (const MarkFound& mark : marks)
     labels.put(sheet, map(Vec2(mark.drawn.head<2>())), mark.name.substr(mark.name.rfind(' ') + 1),

@@ -19,8 +19,8 @@ Extent extent_of(const Brief& brief, const std::vector<Mark>& marks) {
   for (const Vec2& p : brief.plan.outline) extent.add(p);
   for (const Mark& mark : marks) extent.add(mark.designed.head<2>());
   if (extent.empty()) extent.add(Vec2::Zero());
-  extent.low -= Vec2::Constant(0.4);
-  extent.high += Vec2::Constant(0.4);
+  extent.low -= Vec2::Constant(0.2);
+  extent.high += Vec2::Constant(0.2);
   return extent;
 }
 

@@ -95,44 +95,75 @@ std::vector<Panel> panels(const Brief& brief, const ToleranceReport& report) {
   return out;
 }
 
-std::string percent(double share) { return fixed(100 * share, 1) + " %"; }
-
+/// A panel of bars over the same rows; two bars a trade.
 struct Bars {
-  Vec2 at = Vec2::Zero();
-  double wide = 0, most = 1;
-  [[nodiscard]] double x(double value) const { return at.x() + wide * value / most; }
+  std::string title, first, second;  // what the bars are
+  Colour first_colour, second_colour;
+  double (*value)(const TightenedTrade&, int);
+  double now = 0;
+  bool has_now = false;
+  int decimals = 1;
+  std::string unit = {};
+  double x_mm = 0, wide_mm = 0, most = 0;  // filled by placed()
+  [[nodiscard]] double x(double v) const { return x_mm + wide_mm * v / most; }
 };
 
-void add_bar(Sheet& sheet, const Bars& bars, double y, double value, double high, Colour colour) {
-  sheet.path({{bars.x(0), y}, {bars.x(value), y}, {bars.x(value), y + high}, {bars.x(0), y + high}},
-             true, {colour, std::nullopt, 0});
+std::vector<Bars> all_bars(const ToleranceReport& report) {
+  return {
+      {"chance that the key goes in without packers", "halved", "gone", kOurs, kGone,
+       [](const TightenedTrade& t, int k) {
+         return 100 * (k == 0 ? t.halved.share : t.gone.share);
+       },
+       100 * report.on_trade_draws.share, true, 1, " %"},
+      {"packers of a draw, mean (mm)", "halved", "gone", kOurs, kGone,
+       [](const TightenedTrade& t, int k) {
+         return 1000 * (k == 0 ? t.packers_halved_m : t.packers_gone_m);
+       },
+       1000 * report.packers_mean_m, true, 2},
+      {"the key off by it alone (mm)", "gap", "step", kGrey, kArea,
+       [](const TightenedTrade& t, int k) { return 1000 * (k == 0 ? t.alone_m : t.step_alone_m); },
+       0, false, 2}};
 }
 
-void add_trade(Sheet& sheet, const TightenedTrade& trade, const Bars& chance, const Bars& alone,
-               double y) {
-  sheet.words({kMargin, y + 4}, trade_words(trade.error), 2.4);
-  sheet.words({kMargin, y + 7.2}, figure_words(trade.error, trade.now), 2.0);
-  add_bar(sheet, chance, y + 1, trade.halved.share, 3, kOurs);
-  add_bar(sheet, chance, y + 4.5, trade.gone.share, 3, kGone);
-  sheet.words({chance.x(trade.halved.share) + 1, y + 3.3}, percent(trade.halved.share), 2.0);
-  sheet.words({chance.x(trade.gone.share) + 1, y + 6.8}, percent(trade.gone.share), 2.0);
-  add_bar(sheet, alone, y + 2.5, 1000 * trade.alone_m, 3.5, kGrey);
-  sheet.words({alone.x(1000 * trade.alone_m) + 1, y + 5}, fixed(1000 * trade.alone_m, 2), 2.0);
+std::vector<Bars> placed(const ToleranceReport& report, double left, double width) {
+  constexpr double kNumber = 11;  // room for it after the longest bar
+  std::vector<Bars> all = all_bars(report);
+  const double each = width / static_cast<double>(all.size());
+  for (std::size_t p = 0; p < all.size(); ++p) {
+    all[p].x_mm = left + each * static_cast<double>(p);
+    all[p].wide_mm = each - kNumber - 3;
+    all[p].most = all[p].now;
+    for (const TightenedTrade& t : report.trades)
+      all[p].most = std::max({all[p].most, all[p].value(t, 0), all[p].value(t, 1)});
+    if (!(all[p].most > 0)) all[p].most = 1;
+  }
+  return all;
 }
 
-void add_legend(Sheet& sheet, const Bars& chance, const Bars& alone,
-                const ToleranceReport& report) {
-  const double y = kTop - 3;
+void add_bars(Sheet& sheet, const Bars& bars, const TightenedTrade& trade, double y) {
+  for (const int k : {0, 1}) {
+    const double value = bars.value(trade, k), top = y + 0.8 + 3.7 * k;
+    sheet.path(
+        {{bars.x(0), top}, {bars.x(value), top}, {bars.x(value), top + 3}, {bars.x(0), top + 3}},
+        true, {k == 0 ? bars.first_colour : bars.second_colour, std::nullopt, 0});
+    sheet.words({bars.x(value) + 1, top + 2.3}, fixed(value, bars.decimals) + bars.unit, 2.0);
+  }
+}
+
+void add_bars_head(Sheet& sheet, const Bars& bars, double top, double bottom) {
+  sheet.words({bars.x_mm, top - 7}, bars.title, 2.2);
   const auto swatch = [&](double x, Colour colour, const std::string& words) {
-    sheet.path({{x, y - 2}, {x + 4, y - 2}, {x + 4, y}, {x, y}}, true, {colour, std::nullopt, 0});
-    sheet.words({x + 5, y}, words, 2.2);
+    const double y = top - 2;
+    sheet.path({{x, y - 2}, {x + 3, y - 2}, {x + 3, y}, {x, y}}, true, {colour, std::nullopt, 0});
+    sheet.words({x + 4, y}, words, 2.1);
   };
-  swatch(chance.at.x(), kOurs, "halved");
-  swatch(chance.at.x() + 20, kGone, "gone");
-  sheet.line({chance.at.x() + 36, y - 1}, {chance.at.x() + 40, y - 1},
-             {std::nullopt, kBlack, 0.25, 0.8});
-  sheet.words({chance.at.x() + 41, y}, "now " + percent(report.on_trade_draws.share), 2.2);
-  swatch(alone.at.x(), kGrey, "gap at the key by it alone (mm)");
+  swatch(bars.x_mm, bars.first_colour, bars.first);
+  swatch(bars.x_mm + 14, bars.second_colour, bars.second);
+  if (!bars.has_now) return;
+  const Pen pen{std::nullopt, kBlack, 0.25, 0.8};
+  sheet.line({bars.x_mm + 27, top - 3}, {bars.x_mm + 30, top - 3}, pen);
+  sheet.words({bars.x_mm + 31, top - 2}, "now " + fixed(bars.now, bars.decimals), 2.1);
+  sheet.line({bars.x(bars.now), top}, {bars.x(bars.now), bottom}, pen);
 }
 
 }  // namespace
@@ -188,29 +219,25 @@ Sheet tolerance_draws_sheet(const Brief& brief, const ToleranceReport& report, d
 }
 
 Sheet trades_sheet(const ToleranceReport& report, double width_mm) {
-  constexpr double kRow = 9, kNames = 30, kNumber = 11;
+  constexpr double kRow = 9, kNames = 26, kFirst = kTop + 6;
   Sheet sheet{width_mm,
-              kTop + kRow * static_cast<double>(report.trades.size()) + 6,
+              kFirst + kRow * static_cast<double>(report.trades.size()) + 6,
               "What tightening a trade brings",
               {}};
-  add_head(sheet,
-           "Chance that the key goes in without packers, one error halved or gone, all "
-           "others as they are; " +
-               std::to_string(report.trade_draws) + " draws.");
-  const double wide = (width_mm - 2 * kMargin - kNames - 2 * kNumber - 4) / 2;
-  Bars chance{{kMargin + kNames, kTop}, wide, report.on_trade_draws.share};
-  Bars alone{{kMargin + kNames + wide + kNumber + 4, kTop}, wide, 0};
-  for (const TightenedTrade& trade : report.trades) {
-    chance.most = std::max({chance.most, trade.halved.share, trade.gone.share});
-    alone.most = std::max(alone.most, 1000 * trade.alone_m);
+  add_head(sheet, "One error halved or gone, all others as they are; the same " +
+                      std::to_string(report.trade_draws) + " draws each time, for packers " +
+                      std::to_string(report.packed_draws) + ".");
+  for (std::size_t k = 0; k < report.trades.size(); ++k) {
+    const double y = kFirst + kRow * static_cast<double>(k);
+    sheet.words({kMargin, y + 4}, trade_words(report.trades[k].error), 2.4);
+    sheet.words({kMargin, y + 7.2}, figure_words(report.trades[k].error, report.trades[k].now),
+                2.0);
   }
-  if (!(chance.most > 0)) chance.most = 1;
-  if (!(alone.most > 0)) alone.most = 1;
-  for (std::size_t k = 0; k < report.trades.size(); ++k)
-    add_trade(sheet, report.trades[k], chance, alone, kTop + kRow * static_cast<double>(k));
-  const double x = chance.x(report.on_trade_draws.share);
-  sheet.line({x, kTop}, {x, sheet.height_mm - 6}, {std::nullopt, kBlack, 0.25, 0.8});
-  add_legend(sheet, chance, alone, report);
+  for (const Bars& bars : placed(report, kMargin + kNames, width_mm - 2 * kMargin - kNames)) {
+    for (std::size_t k = 0; k < report.trades.size(); ++k)
+      add_bars(sheet, bars, report.trades[k], kFirst + kRow * static_cast<double>(k));
+    add_bars_head(sheet, bars, kFirst, sheet.height_mm - 6);
+  }
   return sheet;
 }
 

@@ -168,7 +168,7 @@ TEST(Footings, SheetSaysHowTheyLie) {
   const Surveyed s;
   const std::string text = said(footings_sheet(s.d.brief, s.refit, {190, 235}));
   for (const char* part :
-       {"west: 17.0 mm out in plan, turned 0.40 degrees", "14.0 mm low", "100 x", "1:"})
+       {"west: 17.0 mm in plan, turned 0.40 degrees", "14.0 mm low", "100 x", "1:"})
     EXPECT_NE(text.find(part), std::string::npos) << part << "\n" << text;
 }
 
@@ -176,10 +176,11 @@ TEST(FeetSet, EachThatMovesHasACardAndARow) {
   const Surveyed s;
   const FeetSet& feet = *s.refit.feet;
   EXPECT_EQ(feet_to_set(feet).size(), 5U);
+  EXPECT_EQ(feet_to_cut(feet).size(), 3U);  // R1-2 and R2-3 cut, R1-3 packed
   std::string all;
   for (const Sheet& page : foot_sheets(s.d.brief, *s.d.centring, feet)) all += said(page);
-  for (const char* text : {"12.8 mm LOWER", "31.0 mm HIGHER", "CUT IS OVER WHAT IS ALLOWED", "+3.4",
-                           "pack under it", "16.0 mm"})
+  for (const char* text : {"-12.8", "52.0 mm LOWER", "31.0 mm HIGHER",
+                           "CUT IS OVER WHAT IS ALLOWED", "+3.4", "pack under it", "16.0 mm"})
     EXPECT_NE(all.find(text), std::string::npos) << text;
   const auto rows = rows_of(feet_set_csv(&*s.d.centring, feet));
   ASSERT_EQ(rows.size(), 1 + feet.feet.size());

@@ -59,7 +59,10 @@ struct StockNeed {
 
 /// Those to be set otherwise than drawn, by 0.1 mm or more.
 [[nodiscard]] std::vector<const FootSetting*> feet_to_set(const FeetSet& feet);
-/// A4: each foot's post with what is cut off, put under or wound up. None if none is.
+/// Of those the ones whose post is cut or packed.
+[[nodiscard]] std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet);
+/// A4: feet set by wedge or jack alone in a table, the others each with its post; then seats that
+/// stay open. None where nothing is to be done.
 [[nodiscard]] std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring,
                                              const FeetSet& feet);
 

@@ -11,8 +11,8 @@ namespace skewback::deliver {
 /// together, and least load factor of the draws that were proved (left out where none was).
 [[nodiscard]] Sheet tolerance_draws_sheet(const Brief& brief, const ToleranceReport& report,
                                           double width_mm);
-/// A bar a trade: chance that the key goes in by itself with its error halved and gone, against
-/// now; and how far the key is off by it alone.
+/// Bars a trade: chance that the key goes in by itself and packers of a draw, with its error halved
+/// and gone, against now; and how far the key is off by it alone.
 [[nodiscard]] Sheet trades_sheet(const ToleranceReport& report, double width_mm);
 
 /// Shares of `values` in steps of a round width from `low`.

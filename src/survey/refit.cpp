@@ -3,7 +3,6 @@
 #include "survey/finding.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
-#include "survey/springing_lines.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
@@ -118,10 +117,7 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                     const Progress& progress) {
   const Brief& brief = *input.brief;
   const Assembly& assembly = *input.assembly;
-  Result<Springings> springings = springings_of(input);
-  if (!springings) return springings.faults();
-  Result<FootingsFound> footings =
-      find_footings(springings->brief, input.points, springings->marks);
+  Result<FootingsFound> footings = find_footings(brief, input.points, springing_marks(brief));
   if (!footings) return footings.faults();
   Refit found;
   found.whole = footings->whole;
