@@ -17,18 +17,12 @@ struct Bridge {
 };
 
 Figure yes(bool value) { return {{}, value ? "yes" : "no"}; }
-Figure yes(const std::optional<bool>& value) { return value ? yes(*value) : Figure{}; }
 
 std::vector<Figure> row_of(const DrawResult& draw) {
-  return {yes(draw.key_by_itself),
-          yes(draw.goes_in),
-          {static_cast<double>(draw.packed_joints), ""},
-          {draw.thickest_m, ""},
-          {draw.packers_m, ""},
-          {draw.key_gap_min_m, ""},
-          {draw.key_gap_max_m, ""},
-          {draw.load_factor, ""},
-          yes(draw.stands)};
+  return {
+      yes(draw.key_by_itself), yes(draw.goes_in),    {static_cast<double>(draw.packed_joints), ""},
+      {draw.thickest_m, ""},   {draw.packers_m, ""}, {draw.key_gap_min_m, ""},
+      {draw.key_gap_max_m, ""}};
 }
 
 }  // namespace
@@ -51,8 +45,8 @@ Result<Runner> make_draws_runner(const VaryPlan& plan, const Progress& progress)
                                   : static_cast<std::uint64_t>(bridge->brief.tolerances.draws);
   Runner runner;
   runner.runs = (draws + chunk - 1) / chunk;
-  runner.columns = {"key_by_itself", "goes_in",       "packed_joints", "thickest_m", "packers_m",
-                    "key_gap_min_m", "key_gap_max_m", "load_factor",   "stands"};
+  runner.columns = {"key_by_itself", "goes_in",       "packed_joints", "thickest_m",
+                    "packers_m",     "key_gap_min_m", "key_gap_max_m"};
   runner.run = [bridge, chunk, draws](std::uint64_t run, const Progress& inner) {
     const Stopwatch watch;
     RunFound found;
