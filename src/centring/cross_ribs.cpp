@@ -31,7 +31,7 @@ Family family_of(const std::vector<RibDraft>& ribs, int index) {
   Family family{index, {}, 0, 0};
   Vec2 mean = Vec2::Zero();
   for (const RibDraft& rib : ribs) {
-    if (rib.run.family != index) continue;
+    if (rib.run.family != index || rib.rib.is_cross) continue;
     if (mean.isZero()) family.axis.at = rib.run.line.at;
     if (!rib.run.bridging) mean += rib.run.line.along;
   }
@@ -39,7 +39,7 @@ Family family_of(const std::vector<RibDraft>& ribs, int index) {
   family.from = std::numeric_limits<double>::infinity();
   family.to = -family.from;
   for (const RibDraft& rib : ribs) {
-    if (rib.run.family != index) continue;
+    if (rib.run.family != index || rib.rib.is_cross) continue;
     family.from = std::min(family.from, family.axis.x_of(rib.run.line.at));
     family.to = std::max(family.to, family.axis.x_of(rib.run.line.point(rib.run.length)));
   }
@@ -146,7 +146,7 @@ double angle_between(const PlanLine& a, const PlanLine& b) {
 }
 
 void lay_one(CentringDraft& draft, const PlanLine& across, const std::vector<Hit>& group,
-             int family, int& number) {
+             int family, bool asked, int& number) {
   const CentringRequest& request = draft.request();
   const double lower = kUnder + (request.seats == "laggings" ? request.lagging_thickness_m : 0);
   RibDraft cross;
@@ -165,12 +165,74 @@ void lay_one(CentringDraft& draft, const PlanLine& across, const std::vector<Hit
   for (const Hit& hit : group) {
     RibDraft& rib = draft.ribs[hit.rib];
     const double angle = angle_between(rib.run.line, cross.run.line);
-    rib.crossings.push_back({self, hit.x, angle, 0, 0});
+    rib.crossings.push_back({self, hit.x, angle, 0, 0, asked});
     cross.crossings.push_back(
-        {static_cast<int>(hit.rib), hit.v - group.front().v + kBeyond, angle, 0, 0});
+        {static_cast<int>(hit.rib), hit.v - group.front().v + kBeyond, angle, 0, 0, asked});
   }
   cross.rib.id = "C" + std::to_string(++number);
   draft.ribs.push_back(std::move(cross));
+}
+
+void lay_station(CentringDraft& draft, const Family& family, double s, std::size_t count,
+                 bool asked, int& number) {
+  const PlanLine across = station(family, s);
+  for (const auto& group : groups(draft, family, hits(draft.ribs, count, across)))
+    lay_one(draft, across, group, family.index, asked, number);
+}
+
+/// Nearest any rib tied at this station is crossed already, and whether `rib` is among them.
+struct Beside {
+  bool tied = false;
+  double gap = 1e9, off_seat = 0;
+};
+Beside beside(const CentringDraft& draft, const Family& family, std::size_t rib, double s,
+              std::size_t count) {
+  Beside out;
+  for (const auto& group : groups(draft, family, hits(draft.ribs, count, station(family, s)))) {
+    for (const Hit& hit : group) {
+      out.tied = out.tied || hit.rib == rib;
+      for (const Crossing& there : draft.ribs[hit.rib].crossings)
+        out.gap = std::min(out.gap, std::abs(there.x - hit.x));
+    }
+  }
+  out.off_seat = off_seats(draft, family, s, count).value_or(0);
+  return out;
+}
+
+/// Station for one more between two x of a rib: clear of seats and near their middle.
+std::optional<double> place_asked(const CentringDraft& draft, const Family& family, std::size_t rib,
+                                  const CentringDesign::Across& ask, std::size_t count) {
+  const PlanLine& line = draft.ribs[rib].run.line;
+  const double from = family.axis.x_of(line.point(ask.from_m));
+  const double to = family.axis.x_of(line.point(ask.to_m)), middle = (from + to) / 2;
+  const double clear = kOffSeat + draft.request().sheet_thickness_m / 2;
+  std::optional<double> best;
+  double least = 0;
+  for (double s = std::min(from, to) + 0.01; s < std::max(from, to); s += 0.01) {
+    const Beside at = beside(draft, family, rib, s, count);
+    if (!at.tied || at.gap < kLeastGap) continue;
+    // a centimetre nearer to a seat counts as five off the middle
+    const double off = std::abs(s - middle) + 5 * std::max(0.0, clear - at.off_seat);
+    if (best && off >= least - 1e-9) continue;
+    best = s;
+    least = off;
+  }
+  return best;
+}
+
+void lay_asked(CentringDraft& draft, std::size_t count, int& number) {
+  for (const CentringDesign::Across& ask : draft.design.across) {
+    const auto rib = std::ranges::find(draft.ribs, ask.rib, [](const auto& r) { return r.rib.id; });
+    if (rib == draft.ribs.end()) continue;
+    if (std::ranges::any_of(rib->crossings, [&](const Crossing& c) {
+          return c.x > ask.from_m + 1e-6 && c.x < ask.to_m - 1e-6;
+        }))
+      continue;  // what was asked for a neighbour crosses it too
+    const auto index = static_cast<std::size_t>(rib - draft.ribs.begin());
+    const Family family = family_of(draft.ribs, rib->run.family);
+    const auto s = place_asked(draft, family, index, ask, count);
+    if (s) lay_station(draft, family, *s, count, true, number);
+  }
 }
 
 }  // namespace
@@ -184,13 +246,10 @@ void lay_cross_ribs(CentringDraft& draft) {
       continue;
     }
     const Family family = family_of(draft.ribs, f);
-    for (const double s : stations(draft, family, count)) {
-      const PlanLine across = station(family, s);
-      for (const auto& group : groups(draft, family, hits(draft.ribs, count, across))) {
-        lay_one(draft, across, group, f, number);
-      }
-    }
+    for (const double s : stations(draft, family, count))
+      lay_station(draft, family, s, count, false, number);
   }
+  lay_asked(draft, count, number);
   for (RibDraft& rib : draft.ribs) std::ranges::stable_sort(rib.crossings, {}, &Crossing::x);
 }
 
