@@ -128,6 +128,7 @@ struct CentringDesign {
   std::vector<std::string> braced;  // ribs with one more braced bay, as often as they are named
   int boards = 0;                   // braces by so many sizes thicker
   std::vector<std::string> held, held_down;  // feet
+  int bolts = 0;                             // of splices, by so many sizes thicker
 };
 
 struct Centring {
@@ -165,8 +166,8 @@ void judge_centring(const Brief& brief, const Assembly& assembly,
                     const std::vector<SeatLoads>& loads, Centring& centring);
 
 /// make_centring and judge_centring in turn: where a check fails, one rib across, braced bay, size
-/// of boards or held foot more, until nothing fails, nothing more helps or twelve rounds are over.
-/// Feet are held only as far as the brief gives a hold. Not nested. (settle.cpp)
+/// of boards or bolts or held foot more, until nothing fails, nothing more helps or twelve rounds
+/// are over. Feet are held only as far as the brief gives a hold. Not nested. (settle.cpp)
 [[nodiscard]] Result<Centring> settle_centring(const Brief& brief, const Assembly& assembly,
                                                const std::vector<SeatLoads>& loads,
                                                const Progress& progress = {});

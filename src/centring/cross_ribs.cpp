@@ -15,6 +15,8 @@ constexpr double kDepth = 0.6;      // of the depth of a rib
 constexpr double kEnd = 0.07;       // m, of a rib past the slot nearest to its end
 constexpr double kOffSeat = 0.05;   // m, from the middle of a seat to a slot
 constexpr double kLeastGap = 0.25;  // m, between cross ribs
+// m, from a splice to a slot: its plates whole; and with shorter ones
+constexpr double kOffSplice = 0.25, kOffSpliceLeast = 0.18;
 
 struct Hit {
   std::size_t rib;
@@ -146,7 +148,7 @@ double angle_between(const PlanLine& a, const PlanLine& b) {
 }
 
 void lay_one(CentringDraft& draft, const PlanLine& across, const std::vector<Hit>& group,
-             int family, bool asked, int& number) {
+             int family, int& number) {
   const CentringRequest& request = draft.request();
   const double lower = kUnder + (request.seats == "laggings" ? request.lagging_thickness_m : 0);
   RibDraft cross;
@@ -165,74 +167,65 @@ void lay_one(CentringDraft& draft, const PlanLine& across, const std::vector<Hit
   for (const Hit& hit : group) {
     RibDraft& rib = draft.ribs[hit.rib];
     const double angle = angle_between(rib.run.line, cross.run.line);
-    rib.crossings.push_back({self, hit.x, angle, 0, 0, asked});
+    rib.crossings.push_back({self, hit.x, angle, 0, 0});
     cross.crossings.push_back(
-        {static_cast<int>(hit.rib), hit.v - group.front().v + kBeyond, angle, 0, 0, asked});
+        {static_cast<int>(hit.rib), hit.v - group.front().v + kBeyond, angle, 0, 0});
   }
   cross.rib.id = "C" + std::to_string(++number);
   draft.ribs.push_back(std::move(cross));
 }
 
 void lay_station(CentringDraft& draft, const Family& family, double s, std::size_t count,
-                 bool asked, int& number) {
+                 int& number) {
   const PlanLine across = station(family, s);
   for (const auto& group : groups(draft, family, hits(draft.ribs, count, across)))
-    lay_one(draft, across, group, family.index, asked, number);
+    lay_one(draft, across, group, family.index, number);
 }
 
-/// Nearest any rib tied at this station is crossed already, and whether `rib` is among them.
+/// How near a station is to what is there already on the ribs it would tie; whether `rib` is one.
 struct Beside {
   bool tied = false;
-  double gap = 1e9, off_seat = 0;
+  double crossing = 1e9, splice = 1e9, seat = 0;
 };
 Beside beside(const CentringDraft& draft, const Family& family, std::size_t rib, double s,
               std::size_t count) {
   Beside out;
   for (const auto& group : groups(draft, family, hits(draft.ribs, count, station(family, s)))) {
     for (const Hit& hit : group) {
+      const RibDraft& on = draft.ribs[hit.rib];
       out.tied = out.tied || hit.rib == rib;
-      for (const Crossing& there : draft.ribs[hit.rib].crossings)
-        out.gap = std::min(out.gap, std::abs(there.x - hit.x));
+      for (const Crossing& there : on.crossings)
+        out.crossing = std::min(out.crossing, std::abs(there.x - hit.x));
+      for (const double x : on.rib.splices) out.splice = std::min(out.splice, std::abs(x - hit.x));
     }
   }
-  out.off_seat = off_seats(draft, family, s, count).value_or(0);
+  out.seat = off_seats(draft, family, s, count).value_or(0);
   return out;
 }
 
-/// Station for one more between two x of a rib: clear of seats and near their middle.
+/// Station for one more between two x of a rib, near their middle, clear of other ribs across and
+/// of splices, and of seats as far as may be.
 std::optional<double> place_asked(const CentringDraft& draft, const Family& family, std::size_t rib,
                                   const CentringDesign::Across& ask, std::size_t count) {
   const PlanLine& line = draft.ribs[rib].run.line;
   const double from = family.axis.x_of(line.point(ask.from_m));
   const double to = family.axis.x_of(line.point(ask.to_m)), middle = (from + to) / 2;
   const double clear = kOffSeat + draft.request().sheet_thickness_m / 2;
-  std::optional<double> best;
-  double least = 0;
-  for (double s = std::min(from, to) + 0.01; s < std::max(from, to); s += 0.01) {
-    const Beside at = beside(draft, family, rib, s, count);
-    if (!at.tied || at.gap < kLeastGap) continue;
-    // a centimetre nearer to a seat counts as five off the middle
-    const double off = std::abs(s - middle) + 5 * std::max(0.0, clear - at.off_seat);
-    if (best && off >= least - 1e-9) continue;
-    best = s;
-    least = off;
+  for (const double off_splice : {kOffSplice, kOffSpliceLeast}) {
+    std::optional<double> best;
+    double least = 0;
+    for (double s = std::min(from, to) + 0.01; s < std::max(from, to); s += 0.01) {
+      const Beside at = beside(draft, family, rib, s, count);
+      if (!at.tied || at.crossing < kLeastGap || at.splice < off_splice) continue;
+      // a centimetre too near to a seat counts as five off the middle
+      const double off = std::abs(s - middle) + 5 * std::max(0.0, clear - at.seat);
+      if (best && off >= least - 1e-9) continue;
+      best = s;
+      least = off;
+    }
+    if (best) return best;
   }
-  return best;
-}
-
-void lay_asked(CentringDraft& draft, std::size_t count, int& number) {
-  for (const CentringDesign::Across& ask : draft.design.across) {
-    const auto rib = std::ranges::find(draft.ribs, ask.rib, [](const auto& r) { return r.rib.id; });
-    if (rib == draft.ribs.end()) continue;
-    if (std::ranges::any_of(rib->crossings, [&](const Crossing& c) {
-          return c.x > ask.from_m + 1e-6 && c.x < ask.to_m - 1e-6;
-        }))
-      continue;  // what was asked for a neighbour crosses it too
-    const auto index = static_cast<std::size_t>(rib - draft.ribs.begin());
-    const Family family = family_of(draft.ribs, rib->run.family);
-    const auto s = place_asked(draft, family, index, ask, count);
-    if (s) lay_station(draft, family, *s, count, true, number);
-  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -247,9 +240,28 @@ void lay_cross_ribs(CentringDraft& draft) {
     }
     const Family family = family_of(draft.ribs, f);
     for (const double s : stations(draft, family, count))
-      lay_station(draft, family, s, count, false, number);
+      lay_station(draft, family, s, count, number);
   }
-  lay_asked(draft, count, number);
+  for (RibDraft& rib : draft.ribs) std::ranges::stable_sort(rib.crossings, {}, &Crossing::x);
+}
+
+void lay_asked(CentringDraft& draft) {
+  const auto across =
+      std::ranges::find(draft.ribs, true, [](const auto& r) { return r.rib.is_cross; });
+  const auto count = static_cast<std::size_t>(across - draft.ribs.begin());
+  int number = static_cast<int>(draft.ribs.size() - count);
+  for (const CentringDesign::Across& ask : draft.design.across) {
+    const auto rib = std::ranges::find(draft.ribs, ask.rib, [](const auto& r) { return r.rib.id; });
+    if (rib == draft.ribs.end()) continue;
+    if (std::ranges::any_of(rib->crossings, [&](const Crossing& c) {
+          return c.x > ask.from_m + 1e-6 && c.x < ask.to_m - 1e-6;
+        }))
+      continue;  // what was asked for a neighbour crosses it too
+    const auto index = static_cast<std::size_t>(rib - draft.ribs.begin());
+    const Family family = family_of(draft.ribs, rib->run.family);
+    const auto s = place_asked(draft, family, index, ask, count);
+    if (s) lay_station(draft, family, *s, count, number);
+  }
   for (RibDraft& rib : draft.ribs) std::ranges::stable_sort(rib.crossings, {}, &Crossing::x);
 }
 

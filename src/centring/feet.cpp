@@ -107,9 +107,7 @@ void stand_on_feet(CentringDraft& draft) {
   for (RibDraft& rib : draft.ribs) {
     if (rib.rib.is_cross) continue;
     std::vector<double> crossings;
-    for (const Crossing& c : rib.crossings) {
-      if (!c.asked) crossings.push_back(c.x);
-    }
+    for (const Crossing& c : rib.crossings) crossings.push_back(c.x);
     const Span stretch = foot_stretch(request, rib);
     rib.rib.feet = feet_under(request, ground, rib.run.line, stretch.from, stretch.to, crossings);
     for (const double x : rib.rib.feet) ground.take(rib.run.line.point(x));

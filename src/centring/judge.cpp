@@ -107,9 +107,10 @@ class Judge {
       if (!on.beam) continue;
       const std::vector<BeamLoad> loads = loads_on(on, from, handed[at(on.rib)]);
       const BeamState state = on.beam->solve(loads);
-      if (from.design) check_tipping(brief_, centring_, on, loads, from, judged_);
+      const bool over_first = check_tipping(brief_, centring_, on, loads, from, judged_);
       if (!state.balances) {
         tips_.try_emplace(centring_.ribs[at(on.rib)].id, from.stage);
+        no_balance(on, over_first, from.stage);
         continue;
       }
       for (std::size_t k = 0; k < on.supports.size(); ++k) {
@@ -128,6 +129,23 @@ class Judge {
     }
   }
 
+  void no_balance(const RibBeam& on, bool over_first, const std::string& stage) {
+    CentringCheck check =
+        check_of("rib that balances", 1, 0, "", centring_.ribs[at(on.rib)].id, stage,
+                 "no forces at its feet, pushing only where not held down, hold it (ours)");
+    check.utilisation = 2;  // nothing measures it; the moments: tipping over an end foot
+    judged_.worst.offer(check);
+    judged_.asks.tips.try_emplace({on.rib, over_first});
+  }
+
+  /// Sinks too far with feet that have lifted: a foot held down near there would do.
+  void ask_for_lifted(const RibState& now, std::size_t point) {
+    if (std::ranges::none_of(now.state.reaction, [](const Vec2& r) { return r.y() == 0; })) return;
+    const auto& axis = now.on.beam->shape().axis;
+    const bool first = 2 * axis[point].x() < axis.front().x() + axis.back().x();
+    judged_.asks.tips.try_emplace({now.on.rib, first});
+  }
+
   void at_feet(const RibState& now, std::size_t c) {
     for (std::size_t k = 0; k < now.on.supports.size(); ++k) {
       const int foot = now.on.supports[k].foot;
@@ -141,6 +159,8 @@ class Judge {
       FootFinding& finding = centring_.foot_findings[at(foot)];
       if (!now.from.design) {
         finding.load_max_n = std::max(finding.load_max_n, n);
+        if (centring_.feet[at(foot)].held_down)
+          check_pull(brief_, centring_, foot, -n, now.from.stage, judged_);
         continue;
       }
       const FootHold& hold = holds_[at(foot)];
@@ -176,6 +196,7 @@ class Judge {
       if (std::abs(sinks) > std::abs(most)) most = sinks, point = i;
     }
     finding.deflection_m = std::max(finding.deflection_m, std::abs(most));
+    if (std::abs(most) > brief_.centring.deflection_max_m) ask_for_lifted(now, point);
     judged_.worst.offer(
         check_of("deflection", std::abs(most), brief_.centring.deflection_max_m, "m",
                  finding.rib + " at " + metres_of(shape.axis[point].x()), now.from.stage,

@@ -42,9 +42,10 @@ struct BeamState {
 
 /// Plane frame of straight pieces with linear depth, each exact to three Gauss points of its
 /// flexibility (Euler and Bernoulli; shear by Timoshenko with 5/6). Loads and supports at its
-/// points. Supports stand fast upwards and give way when pulled, unless held down. Sideways those with a stiffness
-/// hold; where none has any, all share what the loads leave over in equal parts. A support that
-/// has lifted still holds sideways: post and braces hang on the rib. Keeps its factorisations.
+/// points. Supports stand fast upwards and give way when pulled, unless held down. Sideways those
+/// with a stiffness hold; where none has any, all share what the loads leave over in equal parts. A
+/// support that has lifted still holds sideways: post and braces hang on the rib. Keeps its
+/// factorisations.
 class Beam {
  public:
   Beam(BeamShape shape, std::vector<BeamSupport> supports);

@@ -45,7 +45,7 @@ void say_tips(const Brief& brief, const DesignAsks& asks, const Centring& centri
               std::vector<std::string>& out) {
   std::string words;
   for (const auto& [where, tip] : asks.tips) {
-    if (tip.arm_m <= 0) continue;
+    if (tip.arm_m <= 0 || tip.over_nm <= 0) continue;
     const double n = brief.centring.foot_hold_factor * tip.over_nm / tip.arm_m;
     words += (words.empty() ? "" : ", ") + tip_words(centring, where, n);
   }

@@ -43,6 +43,8 @@ TEST(JudgeHolds, WhatHoldUpwardsWouldDo) {
   std::snprintf(words, sizeof words, "R1 over its first foot: %.2f kN",
                 2 * (kOver - kHolds) / 1.8 / 1e3);
   EXPECT_TRUE(sample::says(on.centring, words)) << words;
+  ASSERT_NE(find(on.centring, "rib that balances"), nullptr);
+  EXPECT_GT(find(on.centring, "rib that balances")->utilisation, 1);
 }
 
 TEST(JudgeHolds, AFootHeldDownPullsAndIsListed) {
@@ -61,6 +63,7 @@ TEST(JudgeHolds, AFootHeldDownPullsAndIsListed) {
   EXPECT_NEAR(on.centring.foot_findings[1].hold_up_n, 1.6 * pull, 1e-5 * pull);
   EXPECT_EQ(on.centring.foot_findings[0].hold_up_n, 0);
   EXPECT_NE(find(on.centring, "bending"), nullptr) << "held, it is a beam like others";
+  EXPECT_EQ(find(on.centring, "rib that balances"), nullptr);
 }
 
 // Three braces across at 0.7 : 0.5 m. Pushed across by H they pull at a foot by H / 3 x 1.4, less
@@ -131,6 +134,30 @@ TEST(JudgeHolds, ABeamHeldDown) {
   ASSERT_TRUE(state.balances);
   EXPECT_NEAR(state.reaction[0].y(), 1200, 1e-6);
   EXPECT_NEAR(state.reaction[1].y(), -200, 1e-6);
+}
+
+// Weight alone tips it over too: working loads inside the foot are no help then.
+TEST(JudgeHolds, PeopleWhoAreNotThereHoldNothing) {
+  Case on = tipping();
+  on.brief.centring.working_load_pa = 20e3;
+  on.judge();
+  EXPECT_GT(find(on.centring, "tipping over an end foot")->utilisation, 1);
+}
+
+TEST(JudgeHolds, WhereFeetLiftAndItSinksTooFarAFootIsAskedDown) {
+  LevelCentring with;
+  with.feet = {0.5, 1.2, 2.3};
+  with.crossings = {};
+  with.braced = false;
+  with.density = 200;  // so light that its own weight holds it
+  Case on(with);
+  on.loads = {on.loads.front()};
+  on.brief.centring.working_load_pa = on.brief.centring.horizontal_share = 0;
+  EXPECT_TRUE(judge_and_ask(on.brief, on.assembly, on.loads, on.centring).tips.empty());
+  on.brief.centring.deflection_max_m = 1e-9;
+  const DesignAsks asks = judge_and_ask(on.brief, on.assembly, on.loads, on.centring);
+  EXPECT_TRUE(asks.tips.contains({0, true}));
+  EXPECT_FALSE(asks.tips.contains({0, false}));
 }
 
 // What settle_centring asks with: the stretch that fails, and feet that most braces touch first.

@@ -92,7 +92,8 @@ struct StretchAsk {  // between two ribs across
   double used = 0, from_m = 0, to_m = 0;
 };
 struct TipAsk {                   // over a rib's first or last foot
-  double over_nm = 0, arm_m = 0;  // moment that nothing holds; to the next foot
+  double over_nm = 0, arm_m = 0;  // moment that nothing holds; to the next foot. 0: it turns over
+                                  // for other reasons, or feet lift and it sinks too far
 };
 struct SlideAsk {         // of the ribs of a leg
   double beyond_n = 0;    // of the push, beyond what friction holds
@@ -109,6 +110,7 @@ struct DesignAsks {
   std::map<int, PullAsk> pulls;                                 // by foot held down
   std::map<int, double> braces_along;                           // by rib: used
   std::vector<SlideAsk> slides;                                 // by leg
+  double splice_bolts = 0;                                      // used
   double sideways = 0;                                          // used, of braces
 };
 
@@ -130,8 +132,9 @@ void check_rib(const Brief& brief, const Centring& centring, const RibState& sta
 void check_splices(const Brief& brief, const Centring& centring, const RibState& state,
                    Judged& out);
 /// Loads that turn the rib over its first or last foot, against those that hold it down.
-/// Feet held down hold with what the brief gives.
-void check_tipping(const Brief& brief, const Centring& centring, const RibBeam& on,
+/// Feet held down hold with what the brief gives. Returns whether it is nearer to turning over its
+/// first foot than over its last.
+bool check_tipping(const Brief& brief, const Centring& centring, const RibBeam& on,
                    const std::vector<BeamLoad>& loads, const SeatCase& from, Judged& out);
 /// A foot held down that is pulled.
 void check_pull(const Brief& brief, const Centring& centring, int foot, double pull_n,

@@ -23,12 +23,14 @@ std::vector<BeamLoad> holds_of(const Beam& beam, const std::vector<BeamLoad>& lo
 
 }  // namespace
 
-void check_tipping(const Brief& brief, const Centring& centring, const RibBeam& on,
+bool check_tipping(const Brief& brief, const Centring& centring, const RibBeam& on,
                    const std::vector<BeamLoad>& loads, const SeatCase& from, Judged& out) {
   const BeamShape& shape = on.beam->shape();
   const auto& supports = on.beam->supports();
   std::vector<BeamLoad> all = holds_of(*on.beam, loads);
   all.insert(all.end(), loads.begin(), loads.end());
+  double nearest_used = 0;
+  bool over_first = true;
   for (const bool first : {true, false}) {
     if ((first ? on.supports.front() : on.supports.back()).on_rib >= 0) continue;
     const BeamSupport& edge = first ? supports.front() : supports.back();
@@ -57,9 +59,14 @@ void check_tipping(const Brief& brief, const Centring& centring, const RibBeam& 
         rib.id + (first ? ", its first foot" : ", its last foot"), from.stage,
         "moments of loads, of what holds it sideways and of feet held down about the foot, "
         "factors on both (ours)");
+    if (check.utilisation > nearest_used) {
+      nearest_used = check.utilisation;
+      over_first = first;
+    }
     out.worst.offer(check);
     out.of_rib[static_cast<std::size_t>(on.rib)].offer(check);
   }
+  return over_first;
 }
 
 }  // namespace skewback

@@ -175,6 +175,10 @@ Result<Centring> make_centring(const Brief& brief, const Assembly& assembly,
   stand_on_feet(draft);
   halve_crossings(draft);
   set_splices(draft);
+  const std::size_t spliced = draft.ribs.size();
+  lay_asked(draft);
+  halve_crossings(draft);
+  set_splices(draft, spliced);
   progress.checkpoint("centring", 0.8);
   cut_parts(draft);
   set_posts(draft);

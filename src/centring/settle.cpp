@@ -122,9 +122,11 @@ bool grow(const Brief& brief, const DesignAsks& asks, const Centring& centring,
           CentringDesign& design) {
   const bool across = grow_across(asks, centring, design);
   const bool braces = grow_braces(asks, centring, design);
+  const bool bolts = asks.splice_bolts > 1 && design.bolts < kThickerBolts;
+  if (bolts) ++design.bolts;
   const bool ties = grow_ties(brief, asks, centring, design);
   const bool holds = grow_holds(brief, asks, centring, design);
-  return across || braces || ties || holds;
+  return across || braces || bolts || ties || holds;
 }
 
 std::string counted(std::size_t n, const char* what) {
@@ -138,6 +140,8 @@ void say_grown(const CentringDesign& design, std::size_t across, bool stopped,
   if (across > 0) add(counted(across, "rib") + " across");
   if (!design.braced.empty()) add(counted(design.braced.size(), "braced bay"));
   if (design.boards > 0) add("thicker boards as braces");
+  if (design.bolts > 0)
+    add("bolts of " + std::to_string(std::lround(1e3 * splice_bolt_m(design))) + " mm in splices");
   if (!words.empty())
     centring.remarks.insert(centring.remarks.begin(),
                             "More than the spacings of the brief ask for, where a check failed "
