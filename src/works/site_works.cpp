@@ -21,11 +21,22 @@ void draw_centring(Dossier& dossier, const Progress& progress) {
     dossier.centring_reason = in_words(made.faults().front());
     return;
   }
+  dossier.centring = std::move(made).value();
+  dossier.self_held = self_held(dossier.brief, assembly);
+}
+
+/// Its design under the loads of every stage, then its parts on sheets.
+void settle(Dossier& dossier, const Progress& progress) {
+  Result<Centring> made = settle_centring(dossier.brief, dossier.cut->assembly,
+                                          seat_loads(*dossier.programme), progress);
+  if (!made) {  // it was drawn before: only a fault of ours comes here
+    dossier.centring_reason = in_words(made.faults().front());
+    return;
+  }
   Centring centring = std::move(made).value();
   if (const std::optional<Fault> fault = nest_parts(dossier.brief, centring, progress))
     dossier.centring_reason = in_words(*fault);
   dossier.centring = std::move(centring);
-  dossier.self_held = self_held(dossier.brief, assembly);
 }
 
 void plan_site(Dossier& dossier, const Progress& progress) {
@@ -47,11 +58,7 @@ void plan_site(Dossier& dossier, const Progress& progress) {
     tied.ground.ties = dossier.ground->laid;
     add_tie_pulls(tied, assembly, *dossier.programme);
   });
-  if (dossier.centring) {
-    timed("centring", [&] {
-      judge_centring(brief, assembly, seat_loads(*dossier.programme), *dossier.centring);
-    });
-  }
+  if (dossier.centring) timed("centring", [&] { settle(dossier, progress); });
   const PrintSet* print = dossier.print ? &*dossier.print : nullptr;
   timed("site", [&] {
     if (brief.lifting.wanted)
