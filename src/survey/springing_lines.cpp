@@ -112,7 +112,9 @@ Result<Springings> of_another_site(const RefitInput& input) {
 
 Result<Springings> springings_of(const RefitInput& input) {
   if (input.moved_site) return of_another_site(input);
-  return Springings{*input.brief, springing_marks(*input.brief)};
+  Springings out{*input.brief, springing_marks(*input.brief)};
+  if (!out.brief.survey && input.points != nullptr) out.brief.survey.emplace();
+  return out;
 }
 
 }  // namespace skewback
