@@ -173,8 +173,8 @@ site_day = "7 h")",
   add("colder = \"25 K\"",
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
       "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");
-  add("accuracy = \"2 mm\"", "file = \"points.csv\"\ngate = 4");
-  text = with("accuracy = \"2 mm\"", "accuracy = \"1 mm\"", text);
+  text = with("[survey]\naccuracy = \"2 mm\"",
+              "[survey]\naccuracy = \"1 mm\"\nfile = \"points.csv\"\ngate = 4", text);
   text = with(
       "stock = [\"1 mm\", \"2 mm\", \"3 mm\", \"5 mm\", \"10 mm\"]\nmost = \"25 mm\"",
       "stock = [\"6 mm\", \"2 mm\"]\nmost = \"24 mm\"\nslack = \"0.4 mm\"\nsqueeze = \"0.7 mm\"\n"

@@ -13,6 +13,8 @@
 #include "deliver/report.hpp"
 #include "deliver/report_haul.hpp"
 #include "deliver/report_spares.hpp"
+#include "deliver/setting_out_files.hpp"
+#include "deliver/survey_files.hpp"
 #include "deliver/three_mf.hpp"
 
 namespace skewback::deliver {
@@ -105,6 +107,23 @@ std::vector<OutputFile> site_files(const Dossier& dossier) {
   return files;
 }
 
+std::vector<OutputFile> as_built_files(const Dossier& dossier, const Outlines& outlines) {
+  const Assembly* const drawn = assembly_of(dossier);
+  if (drawn == nullptr) return {};
+  const Refit& refit = *dossier.refit;
+  const std::vector<int> order = dossier.cut && dossier.programme
+                                     ? placing_order(*drawn, *dossier.programme)
+                                     : std::vector<int>{};
+  std::vector<OutputFile> files =
+      survey_files(dossier.brief, *drawn, dossier.centring ? &*dossier.centring : nullptr, refit,
+                   order, plan_of(*drawn, outlines.plan));
+  if (!dossier.reprinted) return files;
+  for (OutputFile& file :
+       print_files(dossier.brief, refit.as_built, *dossier.reprinted, plan_of(refit.as_built, {})))
+    files.push_back({"asbuilt/" + file.path, std::move(file.bytes)});
+  return files;
+}
+
 }  // namespace
 
 std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progress) {
@@ -141,6 +160,12 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   };
   if (dossier.centring)
     add_all(centring_files(dossier.brief, dossier.cut->assembly, *dossier.centring, outlines.plan));
+  const Centring* const centring = dossier.centring ? &*dossier.centring : nullptr;
+  if (dossier.cut)
+    add_all(setting_out_files(dossier.brief, dossier.cut->assembly,
+                              setting_out(dossier.brief, dossier.cut->assembly, centring),
+                              outlines.plan));
+  if (dossier.refit) add_all(as_built_files(dossier, outlines));
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));
   add_all(site_files(dossier));
   if (dossier.cut && dossier.programme && !dossier.programme->order.empty()) {

@@ -246,27 +246,6 @@ Json stand_json(const Dossier& dossier) {
   return out;
 }
 
-Json survey_json(const Dossier& dossier) {
-  const Refit& refit = *dossier.refit;
-  const auto found = footings_found(dossier);
-  Json footings = Json::array();
-  for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k) {
-    footings.push_back({{"id", refit.supports[k]},
-                        {"fit_rms_m", refit.footings[k].rms_m},
-                        {"moved_m", vector(found[k].moved)},
-                        {"turned_deg", found[k].turn_deg}});
-  }
-  return {{"fit_rms_m", refit.whole.rms_m},
-          {"offset_max_m", refit.offset_max_m},
-          {"packers", refit.packers},
-          {"load_factor_after", number(refit.load_factor_after)},
-          {"key_goes_in", refit.key_goes_in},
-          {"finding", refit.finding},
-          {"footings", footings},
-          {"assembly", "asbuilt/assembly.json"},
-          {"cases", cases_json(&refit.as_built, refit.proofs, "asbuilt/evidence")}};
-}
-
 }  // namespace
 
 std::string summary_json(const Dossier& dossier, bool timings) {
@@ -292,7 +271,12 @@ std::string summary_json(const Dossier& dossier, bool timings) {
     if (dossier.transport) out["transport"] = transport_json(*dossier.transport);
     if (dossier.spares) out["erect"].update(spares_json(dossier.brief, *dossier.spares));
   }
-  if (dossier.refit) out["survey"] = survey_json(dossier);
+  if (dossier.refit) {
+    out["survey"] = survey_json(dossier);
+    out["survey"]["assembly"] = "asbuilt/assembly.json";
+    out["survey"]["cases"] =
+        cases_json(&dossier.refit->as_built, dossier.refit->proofs, "asbuilt/evidence");
+  }
   if (dossier.quantities) {
     out["quantities"] = quantities_json(*dossier.quantities);
     if (dossier.centring && !dossier.centring->sheets.empty())

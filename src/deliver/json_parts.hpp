@@ -11,6 +11,8 @@ namespace skewback::deliver {
 [[nodiscard]] nlohmann::ordered_json ground_json(const Dossier& dossier);
 [[nodiscard]] nlohmann::ordered_json quantities_json(const Quantities& quantities);
 [[nodiscard]] nlohmann::ordered_json print_json(const PrintSet& print);
+/// `dossier.refit` must be there. Without its cases.
+[[nodiscard]] nlohmann::ordered_json survey_json(const Dossier& dossier);
 [[nodiscard]] nlohmann::ordered_json service_json(const Dossier& dossier);
 /// `dossier.programme` and `dossier.cut` must be there.
 [[nodiscard]] nlohmann::ordered_json erect_json(const Dossier& dossier);

@@ -91,6 +91,7 @@ std::vector<Label> labels(const Dossier& dossier) {
   if (!plan) return {};
   const Assembly& assembly = dossier.cut->assembly;
   const std::vector<int> order = placing_order(assembly, *dossier.programme);
+  const std::vector<Mark> marks = setting_out(dossier.brief, assembly, nullptr);
   std::vector<Label> out;
   for (const PlannedBlock& block : plan->blocks) {
     std::vector<std::string> next, on;
@@ -110,6 +111,8 @@ std::vector<Label> labels(const Dossier& dossier) {
     label.lifting = lifting_lines(assembly, order, label.block, lift_of(dossier, label.block));
     if (block.cradle.value_or(false)) label.cradle = "CRADLE OR STOPS: slings alone do not hold it";
     label.slings = block.slings;
+    for (const Mark& mark : marks)
+      if (mark.kind == MarkKind::kBlock && mark.of == block.id) label.marks.push_back(mark);
     for (int copy = 1; copy <= (has_spare(dossier, block.id) ? 2 : 1); ++copy) {
       label.name = copy == 1 ? block.id : block.id + "/" + std::to_string(copy);
       label.coded = coded(*plan, block, label.name, on, next);

@@ -5,6 +5,7 @@
 #include "deliver/deliver.hpp"
 #include "deliver/outline.hpp"
 #include "deliver/sheet.hpp"
+#include "survey/marks.hpp"
 
 namespace skewback::deliver {
 
@@ -18,6 +19,7 @@ struct Label {
   std::string cradle;                // in red: slings alone do not hold it; empty: they do
   std::vector<std::string> lifting;  // lines: where the slings go, what to keep to
   std::vector<Vec3> slings;          // world, block in place
+  std::vector<Mark> marks;           // those on its back, set out in place
 };
 
 /// In the order of placing, spares beside their block. Empty where there is no plan.

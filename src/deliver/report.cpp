@@ -7,6 +7,7 @@
 #include "deliver/report_print.hpp"
 #include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
+#include "deliver/report_survey.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -28,6 +29,11 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_print(pages, dossier.brief, dossier.cut->assembly, *dossier.print);
   add_service(pages, dossier);
   add_quantities(pages, dossier);
+  if (dossier.cut)
+    add_setting_out(pages, dossier.brief, dossier.cut->assembly,
+                    setting_out(dossier.brief, dossier.cut->assembly,
+                                dossier.centring ? &*dossier.centring : nullptr),
+                    outlines.plan);
   if (dossier.centring && dossier.cut)
     add_centring(pages, dossier.brief, dossier.cut->assembly, *dossier.centring, dossier.self_held,
                  outlines.plan);
@@ -38,7 +44,7 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_transport(pages, dossier.brief, dossier.cut->assembly, *dossier.transport);
   if (dossier.spares && dossier.cut)
     add_programme(pages, dossier.brief, dossier.cut->assembly, *dossier.spares);
-  if (dossier.refit) add_survey(pages, dossier);
+  if (dossier.refit) add_survey(pages, dossier, outlines);
   add_limits(pages, dossier);
   count = pages.page();
   return pages.finish();

@@ -36,7 +36,6 @@ void add_ground(Pages& pages, const Dossier& dossier);
 void add_service(Pages& pages, const Dossier& dossier);
 void add_quantities(Pages& pages, const Dossier& dossier);
 void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines);
-void add_survey(Pages& pages, const Dossier& dossier);
 void add_limits(Pages& pages, const Dossier& dossier);
 
 [[nodiscard]] std::string report_pdf(const Dossier& dossier, const Outlines& outlines,

@@ -33,27 +33,6 @@ void add_ties(Pages& pages, const Groundworks& ground) {
               rows);
 }
 
-std::string least_after(const Refit& refit) {
-  for (const CaseProof& proof : refit.proofs) {
-    if (proof.load_factor && proof.load_factor == refit.load_factor_after) {
-      return factor_words(proof);
-    }
-  }
-  return fixed(refit.load_factor_after, 2);
-}
-
-std::vector<Row> before_and_after(const Dossier& dossier) {
-  std::vector<Row> rows;
-  for (const CaseProof& after : dossier.refit->proofs) {
-    const auto before = std::ranges::find(dossier.proofs, after.id, &CaseProof::id);
-    const bool known = before != dossier.proofs.end();
-    rows.push_back({{after.id, known ? word(before->verdict) : "",
-                     known ? factor_words(*before) : "", word(after.verdict), factor_words(after)},
-                    verdict_tint(after.verdict)});
-  }
-  return rows;
-}
-
 }  // namespace
 
 namespace {
@@ -121,37 +100,6 @@ void add_ground(Pages& pages, const Dossier& dossier) {
   for (const std::string& remark : ground.remarks) pages.bullet(remark);
   add_feet(pages, dossier.brief, ground);
   if (dossier.spread) add_spread(pages, *dossier.spread);
-}
-
-void add_survey(Pages& pages, const Dossier& dossier) {
-  const Refit& refit = *dossier.refit;
-  pages.heading("As built");
-  pages.paragraph(refit.finding);
-  const auto found = footings_found(dossier);
-  std::vector<Row> footings;
-  for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k) {
-    const Vec3& moved = found[k].moved;
-    footings.push_back({{refit.supports[k], mm(moved.x()), mm(moved.y()), mm(moved.z()),
-                         fixed(found[k].turn_deg, 2), mm(refit.footings[k].rms_m)},
-                        {}});
-  }
-  pages.table({{"footing, after the whole is shifted", 2.4},
-               {"x (mm)", 0.8, true},
-               {"y (mm)", 0.8, true},
-               {"z (mm)", 0.8, true},
-               {"turned (°)", 0.9, true},
-               {"marks off, rms (mm)", 1.2, true}},
-              footings);
-  pages.paragraph("Largest offset of a footing " + mm(refit.offset_max_m) + " mm; " +
-                  counted(static_cast<std::size_t>(std::max(0, refit.packers)), "packer") +
-                  "; the key goes in: " + (refit.key_goes_in ? "yes" : "no") +
-                  ". Least live factor after: " + least_after(refit) + ".");
-  pages.table({{"case", 2},
-               {"before", 1.2},
-               {"live factor", 1, true},
-               {"as built", 1.2},
-               {"live factor", 1, true}},
-              before_and_after(dossier));
 }
 
 void add_limits(Pages& pages, const Dossier& dossier) {

@@ -47,6 +47,19 @@ void Sheet::words(const Vec2& at, const std::string& text, double size_mm, Ancho
   items.emplace_back(Words{at, text, size_mm, anchor});
 }
 
+void paste(Sheet& page, const Sheet& part, const Vec2& corner) {
+  for (const auto& item : part.items) {
+    auto moved = item;
+    if (auto* shape = std::get_if<Shape>(&moved)) {
+      for (auto& ring : shape->rings)
+        for (Vec2& p : ring) p += corner;
+    } else {
+      std::get<Words>(moved).at += corner;
+    }
+    page.items.push_back(std::move(moved));
+  }
+}
+
 std::vector<Vec2> SheetMap::operator()(const std::vector<Vec2>& line) const {
   std::vector<Vec2> out;
   for (const Vec2& p : line) out.push_back((*this)(p));

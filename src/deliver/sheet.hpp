@@ -49,6 +49,9 @@ struct Sheet {
              Anchor anchor = Anchor::kStart);
 };
 
+/// `part` laid on `page`, its upper left corner there.
+void paste(Sheet& page, const Sheet& part, const Vec2& corner);
+
 /// Metres (y up) to sheet millimetres (y down) at a scale from a builder's rule.
 struct SheetMap {
   double mm_per_m = 10;

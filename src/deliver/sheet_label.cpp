@@ -1,7 +1,9 @@
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "base/constants.hpp"
+#include "deliver/centring_sheets.hpp"
 #include "deliver/labels.hpp"
 #include "deliver/sheet_pdf.hpp"
 #include "deliver/text.hpp"
@@ -13,7 +15,7 @@ constexpr double kWide = 99, kHigh = 67;
 constexpr double kCode = 34;  // of the QR code with its quiet zone
 constexpr double kWordsLeft = kCode + 3, kWordsWide = 48;
 constexpr double kTextTop = 37.5, kCradleLine = 3.4;
-constexpr Colour kLight{225, 225, 225}, kRed{190, 30, 30};
+constexpr Colour kLight{225, 225, 225}, kRed{190, 30, 30}, kMarkLine{0, 110, 70};
 
 /// Smaller where it would not go in; DejaVu Sans has 0.6 em a letter on average, bold 0.7.
 void fitted(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm, double width_mm,
@@ -119,6 +121,22 @@ Words neighbour_name(const Vec2& at, const Vec2& low, const Vec2& high, const st
   return name;
 }
 
+/// Crosses with their numbers, where these keep clear of the slings and each other.
+void add_marks(Sheet& sheet, const Label& label, const std::function<Vec2(const Vec3&)>& place) {
+  Labels taken;
+  for (const Vec3& p : label.slings)
+    taken.block(place(p) - Vec2(1.2, 1.2), place(p) + Vec2(1.2, 1.2));
+  for (const Mark& mark : label.marks) {
+    const Vec2 at = place(mark.designed);
+    sheet.line(at - Vec2(0.7, 0), at + Vec2(0.7, 0), {std::nullopt, kMarkLine, 0.25});
+    sheet.line(at - Vec2(0, 0.7), at + Vec2(0, 0.7), {std::nullopt, kMarkLine, 0.25});
+    taken.block(at - Vec2(0.7, 0.7), at + Vec2(0.7, 0.7));
+  }
+  for (const Mark& mark : label.marks)
+    taken.put(sheet, place(mark.designed), mark.name.substr(mark.name.rfind(' ') + 1), 1.6, 0.8,
+              kMarkLine);
+}
+
 /// The block itself from above, bed down: sling marks, and who is on which side.
 void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regions shape,
                const Vec2& box_at, const Vec2& box_size) {
@@ -148,22 +166,11 @@ void add_block(Sheet& sheet, const Label& label, const Assembly& assembly, Regio
     sheet.line(at - Vec2(0.8, 0.8), at + Vec2(0.8, 0.8), {std::nullopt, kRed, 0.3});
     sheet.line(at - Vec2(0.8, -0.8), at + Vec2(0.8, -0.8), {std::nullopt, kRed, 0.3});
   }
+  add_marks(sheet, label, place);
   sheet.words({box_at.x() + box_size.x() / 2, box_at.y() + box_size.y() + 4.4},
-              (down ? "from above, bed at the bottom, " : "from above, ") + map.scale(), 1.8,
-              Anchor::kMiddle);
-}
-
-void add_at(Sheet& page, const Sheet& part, const Vec2& corner) {
-  for (const auto& item : part.items) {
-    auto moved = item;
-    if (auto* shape = std::get_if<Shape>(&moved)) {
-      for (auto& ring : shape->rings)
-        for (Vec2& p : ring) p += corner;
-    } else {
-      std::get<Words>(moved).at += corner;
-    }
-    page.items.push_back(std::move(moved));
-  }
+              (down ? "from above, bed at the bottom, " : "from above, ") + map.scale() +
+                  (label.marks.empty() ? "" : "; +: marks"),
+              1.8, Anchor::kMiddle);
 }
 
 }  // namespace
@@ -211,8 +218,8 @@ std::string labels_pdf(const Dossier& dossier, const std::vector<Regions>& plan)
     }
     const Vec2 corner = first + Vec2(kWide * static_cast<double>(place % kAcross),
                                      kHigh * static_cast<double>(place / kAcross));
-    add_at(pages.back(), label_sheet(all[i], dossier.brief.title, dossier.cut->assembly, plan),
-           corner);
+    paste(pages.back(), label_sheet(all[i], dossier.brief.title, dossier.cut->assembly, plan),
+          corner);
   }
   return sheets_pdf(pages, dossier.brief.title + ": labels");
 }

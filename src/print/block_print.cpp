@@ -66,7 +66,7 @@ BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
   blank.block = block;
   blank.id = self.id;
   blank.solid_m3 = self.mass.volume;
-  const BlockBeds beds = print_beds_of(assembly, block);
+  const BlockBeds beds = block_beds(assembly, block);
   std::string tried;
   std::optional<BlockPrint> first;  // that broke a limit: shown if nothing else does
   const auto attempt = [&](const char* name, const Layout& layout) {

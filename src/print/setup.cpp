@@ -56,7 +56,7 @@ bool within(const PrintRequest& cell, const Setup& s) {
 
 }  // namespace
 
-BlockBeds print_beds_of(const Assembly& assembly, int block) {
+BlockBeds block_beds(const Assembly& assembly, int block) {
   BlockBeds out;
   const Block& self = assembly.blocks[static_cast<std::size_t>(block)];
   for (int i = 0; i < static_cast<int>(assembly.joints.size()); ++i) {

@@ -12,7 +12,7 @@ struct BlockBeds {
   std::vector<Bed> beds;   // that the flow passes: to the next course, the ground, a key
   std::vector<int> walls;  // joints beside it: head joints, ridges
 };
-[[nodiscard]] BlockBeds print_beds_of(const Assembly& assembly, int block);
+[[nodiscard]] BlockBeds block_beds(const Assembly& assembly, int block);
 
 /// Face of the block at a joint: half a pad from its mid-plane; normal into the block.
 [[nodiscard]] Plane face_at(const Joint& joint, int block);

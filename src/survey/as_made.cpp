@@ -1,6 +1,152 @@
 #include "survey/as_made.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <map>
+
+#include "base/constants.hpp"
+#include "survey/bed_fit.hpp"
+
 namespace skewback {
+namespace {
+
+constexpr double kShape = 0.005;   // m: how far blocks are off without a slip of measurement
+constexpr double kShort = 0.0005;  // m, and
+constexpr double kSlight = 0.03 * kPi / 180;  // not worth a word
+
+using Named = std::map<std::string, const MeasuredPoint*>;
+
+/// All measured points of one block.
+struct BlockPoints {
+  std::vector<Bed> beds;
+  std::vector<int> bed, place;  // per point
+  std::vector<Vec3> designed, measured;
+  std::vector<double> accuracy_m;
+  std::vector<std::string> names;
+};
+
+BlockPoints points_of(const Assembly& assembly, int index, const Named& named) {
+  BlockPoints out;
+  out.beds = beds_of(assembly, index);
+  for (int b = 0; b < static_cast<int>(out.beds.size()); ++b) {
+    const Bed& bed = out.beds[static_cast<std::size_t>(b)];
+    const std::array<Vec2, 5> places = bed_places(bed);
+    for (int k = 0; k < 5; ++k) {
+      const std::string name =
+          assembly.blocks[index].id + " " + bed.name + " " + std::to_string(k + 1);
+      const auto at = named.find(name);
+      if (at == named.end()) continue;
+      out.bed.push_back(b);
+      out.place.push_back(k);
+      out.designed.push_back(bed.on(places[static_cast<std::size_t>(k)]));
+      out.measured.push_back(at->second->at);
+      out.accuracy_m.push_back(at->second->accuracy_m);
+      out.names.push_back(name);
+    }
+  }
+  return out;
+}
+
+std::vector<BedReading> readings_of(const BlockPoints& points, const RigidFit& fit, int bed) {
+  const Frame& frame = points.beds[static_cast<std::size_t>(bed)].frame;
+  std::vector<BedReading> out;
+  for (std::size_t i = 0; i < points.designed.size(); ++i) {
+    if (points.bed[i] != bed) continue;
+    if (std::ranges::find(fit.outliers, static_cast<int>(i)) != fit.outliers.end()) continue;
+    const Vec3 off = fit.X.R.transpose() * fit.residual_m[i];
+    out.push_back({.place = points.place[i],
+                   .at = frame.to_local(points.designed[i]).head<2>(),
+                   .off = {off.dot(frame.x), off.dot(frame.y), off.dot(frame.z)},
+                   .accuracy_m = points.accuracy_m[i]});
+  }
+  return out;
+}
+
+struct ShapedBed {
+  const Bed* bed = nullptr;
+  BedShape shape;
+  [[nodiscard]] double proud() const { return -bed->side * shape.plane(bed->middle); }
+  [[nodiscard]] Vec3 shift() const { return shape.shift(bed->frame, bed->middle); }
+  [[nodiscard]] Vec3 middle() const { return bed->on(bed->middle); }
+};
+
+/// Near against far.
+void compare_two(const ShapedBed& near, const ShapedBed& far, MeasuredBlock& out) {
+  const Vec3 turn = far.shape.turn(far.bed->frame) - near.shape.turn(near.bed->frame);
+  const Vec3 flow = (far.middle() - near.middle()).normalized();
+  out.length_m = (far.shift() - near.shift()).dot(flow);
+  Vec3 level = flow.cross(Vec3::UnitZ());
+  constexpr double kUpright = 1e-3;
+  level = level.norm() > kUpright ? level.normalized() : near.bed->frame.x;
+  out.wedge_rad = -turn.dot(level);
+  out.twist_rad = turn.dot(flow);
+  out.skew_rad = turn.dot(level.cross(flow));
+}
+
+/// Every bed against the block's fit.
+void compare_many(const std::vector<ShapedBed>& beds, MeasuredBlock& out) {
+  for (const ShapedBed& bed : beds) {
+    out.length_m += 2 * bed.proud() / static_cast<double>(beds.size());
+    // About the frame's x; the bed's upper edge out of the block: longer at the back.
+    const double wedge = -bed.bed->side * bed.shape.slope.y();
+    if (std::abs(wedge) > std::abs(out.wedge_rad)) out.wedge_rad = wedge;
+  }
+}
+
+std::string words(const char* format, double value, const char* more, const char* less) {
+  char text[80];
+  std::snprintf(text, sizeof text, format, std::abs(value), value > 0 ? more : less);
+  return text;
+}
+
+std::string in_words(const MeasuredBlock& block, const BlockPoints& points) {
+  constexpr double kDegrees = 180 / kPi;
+  std::string out;
+  const auto add = [&](const std::string& text) { out += (out.empty() ? "" : ", ") + text; };
+  if (std::abs(block.length_m) >= kShort)
+    add(words("%.1f mm too %s", 1e3 * block.length_m, "long", "short"));
+  if (std::abs(block.wedge_rad) >= kSlight)
+    add(words("beds %.2f degrees out of their angle (longer at the %s)", kDegrees * block.wedge_rad,
+              "back", "soffit"));
+  if (std::abs(block.twist_rad) >= kSlight)
+    add(words("far bed twisted %.2f degrees%s", kDegrees * block.twist_rad, "", ""));
+  if (std::abs(block.skew_rad) >= kSlight)
+    add(words("beds %.2f degrees out of square in plan%s", kDegrees * block.skew_rad, "", ""));
+  if (std::abs(block.bow_m) >= kShort)
+    add(words("a bed %.1f mm %s in its middle", 1e3 * block.bow_m, "proud", "hollow"));
+  if (out.empty()) out = "as drawn, to half a millimetre";
+  for (const int i : block.fit.outliers) {
+    const auto at = static_cast<std::size_t>(i);
+    out +=
+        "; " + points.names[at] +
+        words(" is %.0f mm off: measure it again%s", 1e3 * block.fit.residual_m[at].norm(), "", "");
+  }
+  return out;
+}
+
+/// Why a block stays as drawn; empty: it does not.
+std::string unusable(const BlockPoints& points, const RigidFit& fit,
+                     const std::vector<ShapedBed>& shaped) {
+  if (!fit.determined) return fit.reason;
+  if (!fit.suspicion.empty()) return fit.suspicion;
+  if (shaped.size() >= 2) return "";
+  std::string missing;
+  for (const Bed& bed : points.beds) {
+    if (std::ranges::any_of(shaped, [&](const ShapedBed& s) { return s.bed == &bed; })) continue;
+    missing += (missing.empty() ? "" : ", ") + bed.name;
+  }
+  return "fewer than three sound points off one line on bed " + missing +
+         "; two beds are needed to say how long it is";
+}
+
+RigidFit fit_block(const BlockPoints& points, double gate) {
+  std::vector<double> accuracy;
+  for (const double a : points.accuracy_m) accuracy.push_back(std::hypot(a, kShape));
+  return fit_rigid(points.designed, points.measured, accuracy, gate, points.names);
+}
+
+}  // namespace
 
 AsMade as_drawn(const Assembly& assembly, std::size_t supports) {
   AsMade made;
@@ -10,6 +156,46 @@ AsMade as_drawn(const Assembly& assembly, std::size_t supports) {
   made.pad_m.resize(assembly.joints.size());
   made.timber_m.resize(assembly.blocks.size());
   return made;
+}
+
+MeasuredBlocks measure_blocks(const Assembly& assembly, const PointFile& points, double gate,
+                              AsMade& made) {
+  Named named;
+  for (const MeasuredPoint& point : points.points) named.emplace(point.mark, &point);
+  MeasuredBlocks out;
+  for (int i = 0; i < static_cast<int>(assembly.blocks.size()); ++i) {
+    if (assembly.blocks[i].fixed) continue;
+    const BlockPoints mine = points_of(assembly, i, named);
+    if (mine.names.empty()) continue;
+    MeasuredBlock block;
+    block.block = i;
+    block.fit = fit_block(mine, gate);
+    std::vector<ShapedBed> shaped;
+    for (int b = 0; b < static_cast<int>(mine.beds.size()); ++b) {
+      const Bed& bed = mine.beds[static_cast<std::size_t>(b)];
+      if (const auto shape = shape_of(bed, readings_of(mine, block.fit, b)))
+        shaped.push_back({&bed, *shape});
+    }
+    if (const std::string why = unusable(mine, block.fit, shaped); !why.empty()) {
+      out.remarks.push_back(assembly.blocks[i].id + ": " + why + "; taken as drawn");
+      continue;
+    }
+    const bool arm = assembly.blocks[i].place.arm >= 0;
+    if (arm && shaped.size() == 2)
+      compare_two(shaped[0], shaped[1], block);
+    else
+      compare_many(shaped, block);
+    for (const ShapedBed& s : shaped) {
+      if (std::abs(s.shape.proud_m) > std::abs(block.bow_m)) block.bow_m = s.shape.proud_m;
+      for (const int j : s.bed->joints) {
+        const Joint& joint = assembly.joints[j];
+        (joint.a == i ? made.on_a : made.on_b)[j] = error_at(*s.bed, s.shape, joint);
+      }
+    }
+    block.finding = in_words(block, mine);
+    out.blocks.push_back(std::move(block));
+  }
+  return out;
 }
 
 }  // namespace skewback

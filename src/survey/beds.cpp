@@ -16,20 +16,23 @@ struct Side {
 
 Vec3 middle_of(const Joint& joint) { return joint.frame.to_world(centroid(joint.contact)); }
 
-/// Whether the other arm's block lies ahead on the flow, not beside it.
+/// Whether the other arm's block lies ahead on the flow, not beside it, and nothing of its own arm
+/// does: where arms meet head on.
 bool ahead(const Assembly& assembly, int block, const Joint& joint) {
   constexpr double kAlong = 0.7;
+  const Block& self = assembly.blocks[block];
   const Vec3 out = joint.a == block ? joint.frame.z : Vec3(-joint.frame.z);
+  bool along = false;
   for (const Joint& other : assembly.joints) {
     if (other.a != block && other.b != block) continue;
     const Block& beyond = assembly.blocks[other.a == block ? other.b : other.a];
-    const Block& self = assembly.blocks[block];
-    if (!beyond.fixed &&
-        (beyond.place.arm != self.place.arm || beyond.place.course >= self.place.course))
-      continue;
-    return out.dot((self.mass.centroid - middle_of(other)).normalized()) > kAlong;
+    const bool own = beyond.place.arm == self.place.arm;
+    if (!beyond.fixed && (beyond.place.arm < 0 || (own && beyond.place.course > self.place.course)))
+      return false;
+    if (beyond.fixed || (own && beyond.place.course < self.place.course))
+      along = along || out.dot((self.mass.centroid - middle_of(other)).normalized()) > kAlong;
   }
-  return false;
+  return along;
 }
 
 /// Empty name: a head joint.

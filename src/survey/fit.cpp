@@ -65,7 +65,7 @@ std::vector<int> over_the_gate(const Work& work) {
 Work without(const Work& work, int i) {
   Work out = work;
   out.used[static_cast<std::size_t>(i)] = 0;
-  out.fit = weighted_fit(out.pairs, out.used, out.gate);
+  out.fit = weighted_fit(out.pairs, out.used);
   return out;
 }
 
@@ -165,12 +165,12 @@ RigidFit fit_rigid(const std::vector<Vec3>& designed, const std::vector<Vec3>& m
          designed.size() == names.size());
   const PointPairs pairs{designed, measured, accuracy_m};
   Work work{pairs, names, gate, std::vector<char>(pairs.size(), 1), {}};
-  work.fit = weighted_fit(pairs, work.used, gate);
+  work.fit = weighted_fit(pairs, work.used);
   RigidFit found;
   found.determined = work.fit.determined;
   if (found.determined) {
     Suspicion suspicion;
-    if (too_far(work.fit, gate) || upside_down(work.fit, gate))
+    if (too_far(work.fit, gate) || upside_down(work.fit))
       suspicion = suspect(pairs, work.fit, gate, names);
     found.suspicion = suspicion.text;
     if (!suspicion.of_all) take_out(work, found);

@@ -1,5 +1,6 @@
 #pragma once
-// Rigid best fit of points, and what to think of its residuals. Theory: docs/theory/survey.md.
+// Rigid best fit of points, and what to think of its residuals. Theory:
+// docs/theory/survey-points.md.
 
 #include <optional>
 #include <string>

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include <cmath>
 #include <fstream>
 #include <random>
 
@@ -66,6 +67,20 @@ TEST_F(Points, AxesOfTheBridgeAndUnits) {
   }
   // the international foot is 0.3048 m exactly
   EXPECT_NEAR(sound("mark,x_ft,y_ft,z_ft\nyard left,10,0,0\n").points[0].at.x(), 3.048, 1e-12);
+}
+
+// The list of marks is itself a file of points: read again, it is the drawing to its 0.1 mm.
+TEST_F(Points, TheListOfMarksIsReadAgain) {
+  site.turn_rad = 0.3;
+  std::vector<Mark> drawn = marks();
+  for (std::size_t i = 0; i < drawn.size(); ++i)
+    drawn[i].designed = {1.23456 * static_cast<double>(i), -2.34567, 0.1 * static_cast<double>(i)};
+  const PointFile file = sound(setting_out_csv(site, drawn));
+  ASSERT_EQ(file.points.size(), drawn.size());
+  for (std::size_t i = 0; i < drawn.size(); ++i) {
+    EXPECT_EQ(file.points[i].mark, drawn[i].name);
+    EXPECT_LT((file.points[i].at - drawn[i].designed).norm(), 0.5e-4 * std::sqrt(3.0) + 1e-9);
+  }
 }
 
 TEST_F(Points, AccuracyOfEach) {

@@ -3,7 +3,6 @@
 #include "survey/finding.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
-#include "survey/springing_lines.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
@@ -126,12 +125,10 @@ Refit begun(const Brief& brief, const FootingsFound& footings) {
 
 Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                     const Progress& progress) {
-  const Brief& brief = *input.brief;
+  Brief brief = *input.brief;
+  if (!brief.survey && input.points != nullptr) brief.survey.emplace();
   const Assembly& assembly = *input.assembly;
-  Result<Springings> springings = springings_of(input);
-  if (!springings) return springings.faults();
-  Result<FootingsFound> footings =
-      find_footings(springings->brief, input.points, springings->marks);
+  Result<FootingsFound> footings = find_footings(brief, input.points, springing_marks(brief));
   if (!footings) return footings.faults();
   Refit found = begun(brief, *footings);
   std::vector<Rigid> motion;
@@ -139,7 +136,7 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   const StackModel model(assembly);
   AsMade made = as_drawn(assembly, motion.size());
   if (input.points != nullptr)
-    found.blocks = measure_blocks(assembly, *input.points, springings->brief.survey->gate, made);
+    found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
   std::vector<Remedy> remedies = try_remedies(input, model, *footings, made);
   const std::size_t chosen = choose(remedies, brief.packing);
   remedies[chosen].trial.chosen = true;

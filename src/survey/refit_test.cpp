@@ -249,30 +249,5 @@ TEST(Refit, PointsOfAFileReplaceThoseOfTheBrief) {
   }
 }
 
-// The arch of one site on the springings of another, turned and moved: nothing to pack; 8 mm
-// farther apart: packed as on its own site. Its springing joints lie level, half the depth out.
-TEST(Refit, BlocksOfAnotherSite) {
-  Case c = arch_case(0.008);
-  c.brief.section.depth_springing_m = 0.6;
-  c.brief.ground.footing_width_m = 0.8;
-  for (Support& s : c.brief.plan.supports) {
-    const Rigid far{Eigen::AngleAxisd(1.1, Vec3::UnitZ()).toRotationMatrix(), {40, 7, 2}};
-    const auto carry = [&](Vec2& p) { p = far(Vec3(p.x(), p.y(), 0)).head<2>(); };
-    carry(s.a);
-    carry(s.b);
-    s.level_m += 2;
-  }
-  c.brief.survey.reset();
-  RefitInput in = input(c);
-  in.moved_site = true;
-  const Result<Refit> found = refit(in, {});
-  ASSERT_TRUE(found.ok()) << describe(found.faults()[0]);
-  EXPECT_EQ(found->packers, 0) << found->finding;
-  EXPECT_TRUE(found->key_goes_in);
-  EXPECT_NEAR(found->datum.t.z(), 2, 1e-9);
-  c.brief.plan.supports.pop_back();
-  EXPECT_FALSE(refit(in, {}).ok());
-}
-
 }  // namespace
 }  // namespace skewback

@@ -11,7 +11,7 @@ namespace {
 constexpr std::size_t kMostSwapped = 40;  // points among which exchanges are tried
 
 bool good(const WeightedFit& fit, double gate) {
-  return fit.determined && !too_far(fit, gate) && !upside_down(fit, gate);
+  return fit.determined && !too_far(fit, gate) && !upside_down(fit);
 }
 
 struct Unit {
@@ -37,10 +37,10 @@ PointPairs scaled(PointPairs pairs, double factor) {
 std::string wrong_scale(const PointPairs& pairs, const std::vector<char>& all, double scale,
                         double gate) {
   for (const Unit& unit : kUnits) {
-    if (good(weighted_fit(scaled(pairs, unit.factor), all, gate), gate))
+    if (good(weighted_fit(scaled(pairs, unit.factor), all), gate))
       return std::string("the points look ") + unit.words;
   }
-  if (scale <= 0 || !good(weighted_fit(scaled(pairs, 1 / scale), all, gate), gate)) return "";
+  if (scale <= 0 || !good(weighted_fit(scaled(pairs, 1 / scale), all), gate)) return "";
   char text[120];
   std::snprintf(text, sizeof text, "all distances come out %.3f %% too %s: is a scale factor on?",
                 100 * std::abs(scale - 1), scale > 1 ? "long" : "short");
@@ -70,7 +70,7 @@ std::string swapped(const PointPairs& pairs, const std::vector<char>& all, const
       PointPairs other = pairs;
       std::swap(other.measured[order[a]], other.measured[order[b]]);
       std::swap(other.accuracy_m[order[a]], other.accuracy_m[order[b]]);
-      const WeightedFit fit = weighted_fit(other, all, gate);
+      const WeightedFit fit = weighted_fit(other, all);
       if (!good(fit, gate) || (!best.empty() && fit.squares >= least)) continue;
       least = fit.squares;
       best = "marks " + names[order[a]] + " and " + names[order[b]] + " look swapped";
@@ -85,22 +85,22 @@ bool too_far(const WeightedFit& fit, double gate) {
   return fit.determined && as_deviations(fit.squares, fit.redundancy()) > gate;
 }
 
-bool upside_down(const WeightedFit& fit, double gate) {
-  return fit.determined && fit.off_plane <= gate && fit.X.R(2, 2) < 0;
+bool upside_down(const WeightedFit& fit) {
+  return fit.determined && fit.off_plane <= kSpread && fit.X.R(2, 2) < 0;
 }
 
 Suspicion suspect(const PointPairs& pairs, const WeightedFit& fit, double gate,
                   const std::vector<std::string>& names) {
   const std::vector<char> all(pairs.size(), 1);
-  const bool turned = upside_down(fit, gate);
+  const bool turned = upside_down(fit);
   Suspicion out;
   const auto add = [&](const std::string& text, bool of_all) {
     if (text.empty()) return;
     out.text += (out.text.empty() ? "" : "; or ") + text;
     out.of_all = out.of_all || of_all;
   };
-  const WeightedFit mirror = weighted_fit(pairs, all, gate, Hand::kMirror);
-  if (!too_far(mirror, gate) && (turned ? !too_far(fit, gate) : fit.off_plane > gate)) {
+  const WeightedFit mirror = weighted_fit(pairs, all, Hand::kMirror);
+  if (!too_far(mirror, gate) && (turned ? !too_far(fit, gate) : fit.off_plane > kSpread)) {
     add(std::string("the points look mirrored") + (turned ? " (they fit only upside down)" : "") +
             ": are two axes exchanged (east and north), or one reversed?",
         true);

@@ -18,6 +18,6 @@ struct Suspicion {
 /// Worse than the accuracies allow.
 [[nodiscard]] bool too_far(const WeightedFit& fit, double gate);
 /// Points of one plane that fit with what was up now down.
-[[nodiscard]] bool upside_down(const WeightedFit& fit, double gate);
+[[nodiscard]] bool upside_down(const WeightedFit& fit);
 
 }  // namespace skewback

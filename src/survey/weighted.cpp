@@ -84,8 +84,7 @@ Mat3 least_turn(const Mat3& cross) {
 
 }  // namespace
 
-WeightedFit weighted_fit(const PointPairs& pairs, const std::vector<char>& used, double least,
-                         Hand hand) {
+WeightedFit weighted_fit(const PointPairs& pairs, const std::vector<char>& used, Hand hand) {
   WeightedFit fit;
   const Centred c = centred(pairs, used);
   fit.used = c.used;
@@ -95,7 +94,7 @@ WeightedFit weighted_fit(const PointPairs& pairs, const std::vector<char>& used,
   fit.off_line = off_line(c.spread);
   fit.off_plane = std::sqrt(std::max(0.0, eigen.eigenvalues()[0]));
   const bool line = std::min(fit.off_line, off_line(c.spread_measured)) <=
-                    std::max(least, 1e-9 * std::sqrt(eigen.eigenvalues()[2]));
+                    std::max(kSpread, 1e-9 * std::sqrt(eigen.eigenvalues()[2]));
   fit.determined = c.used >= 3 && !line;
   if (fit.determined) {
     const Eigen::JacobiSVD<Mat3> svd(c.cross, Eigen::ComputeFullU | Eigen::ComputeFullV);

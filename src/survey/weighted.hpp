@@ -28,9 +28,12 @@ struct WeightedFit {
   int used = 0;
   [[nodiscard]] int redundancy() const { return 3 * used - 6; }
 };
-/// `least` off_line (of both sets) under which points count as on one line.
+/// Points that spread by no more than this many accuracies off a line are taken to lie on it (the
+/// turn about it would be out by a third of a radian), off a plane likewise.
+inline constexpr double kSpread = 3;
+
 [[nodiscard]] WeightedFit weighted_fit(const PointPairs& pairs, const std::vector<char>& used,
-                                       double least, Hand hand = Hand::kProper);
+                                       Hand hand = Hand::kProper);
 
 /// Test of one point (Baarda 1968, for the three coordinates together): r' Q^-1 r with Q the
 /// covariance of its residual, and the rank of Q. What the sum of squares would fall by without it.

@@ -12,6 +12,8 @@ std::string in_words(const Fault& fault) {
   return text;
 }
 
+}  // namespace
+
 void draw_centring(Dossier& dossier, const Progress& progress) {
   const Assembly& assembly = dossier.cut->assembly;
   Result<Centring> made = make_centring(dossier.brief, assembly, progress);
@@ -26,8 +28,6 @@ void draw_centring(Dossier& dossier, const Progress& progress) {
   dossier.self_held = self_held(dossier.brief, assembly);
 }
 
-}  // namespace
-
 void plan_site(Dossier& dossier, const Progress& progress) {
   const Brief& brief = dossier.brief;
   const Assembly& assembly = dossier.cut->assembly;
@@ -38,7 +38,8 @@ void plan_site(Dossier& dossier, const Progress& progress) {
     dossier.timings_s[stage] += watch.seconds();
     progress.checkpoint(stage, 1);
   };
-  if (brief.centring.wanted) timed("centring", [&] { draw_centring(dossier, progress); });
+  if (brief.centring.wanted && !dossier.centring && dossier.centring_reason.empty())
+    timed("centring", [&] { draw_centring(dossier, progress); });
   timed("erect", [&] {
     dossier.programme =
         plan_erection(brief, assembly, dossier.centring ? &*dossier.centring : nullptr, progress);

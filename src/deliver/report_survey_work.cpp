@@ -1,0 +1,199 @@
+#include <algorithm>
+#include <cmath>
+
+#include "base/constants.hpp"
+#include "deliver/facts.hpp"
+#include "deliver/paper.hpp"
+#include "deliver/remark.hpp"
+#include "deliver/report.hpp"
+#include "deliver/report_survey.hpp"
+#include "deliver/survey_files.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+std::string degrees(double rad) { return fixed(rad * 180 / kPi, 3); }
+
+/// What of a block is over the figures of [tolerances], in words; empty: nothing.
+std::string over_words(const MeasuredBlock& m, const TolerancesRequest& allowed) {
+  std::vector<std::string> over;
+  if (std::abs(m.length_m) > allowed.block_length_m) over.emplace_back("length");
+  if (std::abs(m.wedge_rad) > allowed.bed_tilt_rad) over.emplace_back("wedge");
+  if (std::abs(m.twist_rad) > allowed.bed_tilt_rad) over.emplace_back("twist");
+  if (m.bow_m > allowed.bed_flatness_m) over.emplace_back("bow");
+  return joined(over, ", ");
+}
+
+}  // namespace
+
+void add_measured_blocks(Pages& pages, const Brief& brief, const Assembly& assembly,
+                         const MeasuredBlocks& measured) {
+  if (measured.blocks.empty() && measured.remarks.empty()) return;
+  const TolerancesRequest& allowed = brief.tolerances;
+  std::vector<Row> rows;
+  std::size_t over = 0;
+  for (const MeasuredBlock& m : measured.blocks) {
+    const std::string what = over_words(m, allowed);
+    if (!what.empty()) ++over;
+    rows.push_back(
+        {{assembly.blocks[static_cast<std::size_t>(m.block)].id, mm_signed(m.length_m),
+          degrees(m.wedge_rad), degrees(m.twist_rad), mm_words(m.bow_m), what, m.finding},
+         what.empty() ? std::optional<Colour>{} : verdict_tint(Verdict::kFalls)});
+  }
+  pages.keep(40);
+  pages.subheading("Blocks as measured");
+  if (!rows.empty()) {
+    pages.paragraph(counted(rows.size(), "block") + " measured corner by corner, " +
+                    std::to_string(over) + " over what is allowed: length " +
+                    mm_words(allowed.block_length_m) + " mm, wedge and twist " +
+                    degrees(allowed.bed_tilt_rad) + " degrees, bow " +
+                    mm_words(allowed.bed_flatness_m) + " mm" +
+                    (allowed.wanted ? " ([tolerances])."
+                                    : " (common practice: the brief has no "
+                                      "[tolerances])."));
+    pages.table({{"block", 0.8},
+                 {"length (mm)", 0.9, true},
+                 {"wedge (°)", 0.9, true},
+                 {"twist (°)", 0.9, true},
+                 {"bow (mm)", 0.8, true},
+                 {"over", 1.2},
+                 {"finding", 2.6}},
+                rows);
+  }
+  for (const std::string& remark : measured.remarks) add_remark(pages, remark);
+}
+
+void add_packers(Pages& pages, const Brief& brief, const Assembly& assembly, const Refit& refit,
+                 const std::vector<Regions>& plan) {
+  if (refit.packed.packers.empty()) return;
+  const std::vector<int> joints = packed_joints(refit.packed);
+  pages.keep(60);
+  pages.subheading("Packers");
+  pages.paragraph(
+      counted(joints.size(), "joint") + " of " + std::to_string(assembly.joints.size()) +
+      " take packers, " + counted(refit.packed.packers.size(), "place") + " in all, the thickest " +
+      mm_words(refit.packed.thickest_m) + " mm (" + mm_words(brief.packing.most_m) +
+      " mm at most). They lie beside the pads, along both edges of the bed; each bed is drawn in "
+      "asbuilt/work-sheets.pdf, with a line for the gap as measured.");
+  std::vector<Row> stock;
+  for (const StockNeed& need : stock_needed(refit.packed))
+    stock.push_back(
+        {{stock_words({need.thickness_m}), std::to_string(need.used), std::to_string(need.to_have)},
+         {}});
+  pages.table(
+      {{"thickness (mm)", 1, true}, {"laid", 1, true}, {"to have, a tenth spare", 1.4, true}},
+      stock);
+  pages.figure(packed_plan(brief, assembly, refit, plan, {pages.width_mm(), 150}), "");
+  std::vector<Row> rows;
+  for (const int j : joints) {
+    int places = 0;
+    double thickest = 0;
+    for (const Packer& packer : refit.packed.packers) {
+      if (packer.joint != j) continue;
+      ++places;
+      thickest = std::max(thickest, packer.thickness_m());
+    }
+    Row row{{joint_name(assembly, j), std::to_string(places), mm_words(thickest)}, {}};
+    if (static_cast<std::size_t>(j) < refit.packed.joints.size()) {
+      const JointLie& lie = refit.packed.joints[static_cast<std::size_t>(j)];
+      row.cells.insert(row.cells.end(), {mm_signed(lie.gap_min_m()), mm_signed(lie.gap_max_m()),
+                                         mm_words(lie.step_max_m())});
+    }
+    rows.push_back(std::move(row));
+  }
+  pages.table({{"joint", 1.6},
+               {"places", 0.8, true},
+               {"thickest (mm)", 1, true},
+               {"gap from (mm)", 1, true},
+               {"to (mm)", 0.8, true},
+               {"step (mm)", 0.8, true}},
+              rows);
+}
+
+namespace {
+
+std::string feet_words(const FeetSet& feet, std::size_t cut) {
+  double low = 0, high = 0;
+  std::size_t by_wedge = 0;
+  for (const FootSetting* foot : feet_to_set(feet)) {
+    if (std::max(foot->trim_m, foot->pack_m) >= 1e-4) continue;
+    low = by_wedge == 0 ? foot->raise_m : std::min(low, foot->raise_m);
+    high = by_wedge == 0 ? foot->raise_m : std::max(high, foot->raise_m);
+    ++by_wedge;
+  }
+  if (by_wedge + cut == 0) return "All stay as drawn.";
+  return "Of " + std::to_string(feet.feet.size()) + " feet " + std::to_string(by_wedge) +
+         " are set by wedge or jack alone" +
+         (by_wedge > 0 ? ", by " + mm_signed(low) + " to " + mm_signed(high) + " mm" : "") + "; " +
+         std::to_string(cut) +
+         " have their posts cut or packed; the others stay. Each: asbuilt/feet.csv and the work "
+         "sheets. Seats are then open by " +
+         mm_words(feet.gap_max_m) + " mm at most.";
+}
+
+}  // namespace
+
+void add_feet_set(Pages& pages, const Dossier& dossier) {
+  if (!dossier.refit->feet) return;
+  const FeetSet& feet = *dossier.refit->feet;
+  const std::vector<const FootSetting*> cut = feet_to_cut(feet);
+  pages.keep(40);
+  pages.subheading("Feet of the centring");
+  pages.paragraph(feet_words(feet, cut.size()));
+  std::vector<Row> rows;
+  for (const FootSetting* foot : cut) {
+    std::optional<double> post;
+    if (dossier.centring) post = post_length_m(*dossier.centring, foot->foot);
+    rows.push_back({{foot->foot, mm_signed(foot->raise_m), mm_signed(foot->by_wedge_m),
+                     foot->trim_m >= 1e-4 ? mm_words(foot->trim_m) : "",
+                     foot->trim_m >= 1e-4 && post ? mm_words(*post - foot->trim_m, 0) : "",
+                     foot->pack_m >= 1e-4 ? mm_words(foot->pack_m) : "",
+                     foot->within ? "" : "over what may be cut"},
+                    foot->within ? std::optional<Colour>{} : verdict_tint(Verdict::kFalls)});
+  }
+  if (!rows.empty())
+    pages.table({{"foot", 1},
+                 {"up (mm)", 0.9, true},
+                 {"by wedge (mm)", 1, true},
+                 {"cut off (mm)", 1, true},
+                 {"post then (mm)", 1, true},
+                 {"pack (mm)", 0.9, true},
+                 {"", 1.4}},
+                rows);
+  std::vector<Row> gaps;
+  constexpr std::size_t kShown = 12;
+  for (std::size_t i = 0; i < std::min(kShown, feet.gaps.size()); ++i)
+    gaps.push_back({{feet.gaps[i].rib, feet.gaps[i].block, mm_signed(feet.gaps[i].gap_m)}, {}});
+  if (!gaps.empty()) {
+    pages.keep(30);
+    pages.paragraph("Seats that stay open then, or stand proud (below zero)" +
+                    (feet.gaps.size() > kShown
+                         ? ": the worst " + std::to_string(kShown) + " of " +
+                               std::to_string(feet.gaps.size()) + ", all in the work sheets."
+                         : "."));
+    pages.table({{"rib", 1}, {"block", 1}, {"open (mm)", 1, true}}, gaps);
+  }
+  for (const std::string& remark : feet.remarks) add_remark(pages, remark);
+}
+
+void add_springers(Pages& pages, const Dossier& dossier, const Assembly& assembly) {
+  const std::vector<Sheet> sheets = springer_sheets(dossier.brief, assembly, *dossier.refit);
+  if (sheets.empty()) return;
+  pages.keep(sheets.front().height_mm + 40);
+  pages.subheading("Springers made to fit");
+  pages.paragraph("Where a springing joint would take packers thicker than " +
+                  mm_words(dossier.brief.packing.most_m) +
+                  " mm, or is too tight, the block on it is made anew, its near bed moved so that "
+                  "the joint closes:");
+  for (const Sheet& sheet : sheets) pages.figure(sheet, "");
+  if (!dossier.reprinted) return;
+  for (const BlockPrint& block : dossier.reprinted->blocks)
+    pages.bullet(block.id + (block.printable
+                                 ? ": printed anew, " + counted(block.layers.size(), "layer") +
+                                       ", " + fixed(block.time_s / 3600, 1) +
+                                       " h of the nozzle; files under asbuilt/print/."
+                                 : ": not printed: " + block.reason));
+}
+
+}  // namespace skewback::deliver

@@ -1,0 +1,200 @@
+#include <algorithm>
+#include <cmath>
+
+#include "deliver/paper.hpp"
+#include "deliver/survey_files.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+constexpr double kShownFrom = 1e-4;  // m
+constexpr double kCardWide = 46, kCardHigh = 84, kPostTop = 22, kPostLow = 60;
+constexpr Colour kTimber{232, 214, 180}, kCut{190, 30, 30}, kPack{213, 94, 0}, kLine{90, 70, 40};
+
+std::string up_or_down(double raise_m) {
+  return mm_words(std::abs(raise_m)) + " mm " + (raise_m < 0 ? "LOWER" : "HIGHER");
+}
+
+/// Broken in the middle, not to scale: head above, ground below.
+void add_post(Sheet& sheet, const Vec2& at, const FootSetting& setting) {
+  const double x = at.x() + 12, half = 3, pack = setting.pack_m > kShownFrom ? 3 : 0;
+  const double top = at.y() + kPostTop, low = at.y() + kPostLow - pack, middle = (top + low) / 2;
+  const Pen timber{kTimber, kLine, 0.25};
+  sheet.path({{x - half, top}, {x + half, top}, {x + half, middle - 2}, {x - half, middle - 0.5}},
+             true, timber);
+  sheet.path({{x - half, middle + 1}, {x + half, middle - 0.5}, {x + half, low}, {x - half, low}},
+             true, timber);
+  sheet.path(
+      {{x - half - 1, top}, {x - half - 1, top - 2}, {x + half + 1, top - 2}, {x + half + 1, top}},
+      false, {std::nullopt, kLine, 0.3});
+  sheet.line({at.x() + 2, at.y() + kPostLow}, {at.x() + 23, at.y() + kPostLow},
+             {std::nullopt, kBlack, 0.4});
+  if (pack > 0)
+    sheet.path({{x - half - 1, low},
+                {x + half + 1, low},
+                {x + half + 1, low + pack},
+                {x - half - 1, low + pack}},
+               true, {kPack, kBlack, 0.2, 0, 0.6});
+  if (setting.trim_m > kShownFrom)
+    sheet.line({x - half - 3, low - 5}, {x + half + 3, low - 5}, {std::nullopt, kCut, 0.4, 1.2});
+  if (std::abs(setting.by_wedge_m) > kShownFrom) {
+    const double from = at.y() + 41, way = setting.by_wedge_m > 0 ? -8 : 8;
+    sheet.arrow({x - half - 3, from}, {x - half - 3, from + way}, {std::nullopt, kBlack, 0.5}, 2.4);
+  }
+}
+
+void add_words(Sheet& sheet, const Vec2& at, const FootSetting& setting, double post_m) {
+  const double x = at.x() + 20;
+  double y = at.y() + 26;
+  const auto say = [&](const std::string& head, const std::string& text, Colour colour) {
+    sheet.words({x, y}, head, 1.9);
+    sheet.items.emplace_back(Words{{x, y + 3.4}, text, 2.6, Anchor::kStart, true, colour});
+    y += 8;
+  };
+  if (std::abs(setting.by_wedge_m) > kShownFrom)
+    say("wedge or jack", mm_signed(setting.by_wedge_m) + " mm", kBlack);
+  if (setting.trim_m > kShownFrom) {
+    say("cut off its foot", mm_words(setting.trim_m) + " mm", kCut);
+    say("post then", mm_words(post_m - setting.trim_m, 0) + " mm", kBlack);
+  }
+  if (setting.pack_m > kShownFrom) say("pack under it", mm_words(setting.pack_m) + " mm", kPack);
+}
+
+void add_card(Sheet& sheet, const Vec2& at, const Centring& centring, std::size_t number,
+              const FootSetting& setting) {
+  const CentringFoot& foot = centring.feet[number];
+  const Vec2 x(kCardWide - 1, 0), y(0, kCardHigh - 2);
+  sheet.path({at, at + x, at + x + y, at + y}, true,
+             {std::nullopt, setting.within ? kGrey : kCut, setting.within ? 0.2 : 0.6});
+  sheet.items.emplace_back(Words{at + Vec2(2, 5), "Foot " + foot.id, 3.2, Anchor::kStart, true});
+  sheet.words(at + Vec2(2, 8.8), "no. " + std::to_string(number + 1) + " of the plan", 1.9);
+  sheet.items.emplace_back(
+      Words{at + Vec2(2, 14.5), up_or_down(setting.raise_m), 3.2, Anchor::kStart, true});
+  const double post_m = post_length_m(centring, foot.id).value_or((foot.head - foot.at).norm());
+  sheet.words(at + Vec2(2, 18), "post as drawn " + mm_words(post_m, 0) + " mm", 1.9);
+  add_post(sheet, at, setting);
+  add_words(sheet, at, setting, post_m);
+  if (!setting.within)
+    sheet.items.emplace_back(
+        Words{at + Vec2(2, 65), "CUT IS OVER WHAT IS ALLOWED", 1.9, Anchor::kStart, true, kCut});
+  sheet.words(at + Vec2(2, 71), "head measured", 1.9);
+  blank(sheet, at + Vec2(20, 71.4), 18);
+  sheet.words(at + Vec2(2, 78), "set", 1.9);
+  tick_box(sheet, at + Vec2(8, 78.4), 3.4);
+  sheet.words(at + Vec2(20, 78), "checked", 1.9);
+  tick_box(sheet, at + Vec2(32, 78.4), 3.4);
+}
+
+std::size_t number_of(const Centring& centring, const std::string& foot) {
+  return static_cast<std::size_t>(std::ranges::find(centring.feet, foot, &CentringFoot::id) -
+                                  centring.feet.begin());
+}
+
+/// In two columns; head as drawn and as it is to be.
+void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring& centring,
+                  const FeetSet& feet) {
+  const std::vector<PaperColumn> kColumns = {{"no.", 7},       {"foot", 10, true},
+                                             {"up (mm)", 36},  {"head then (m)", 60},
+                                             {"measured", 78}, {"set", 86}};
+  constexpr double kPitch = 4.8;
+  const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
+  double y = last;
+  int column = 1;
+  for (const FootSetting* setting : feet_to_set(feet)) {
+    const std::size_t number = number_of(centring, setting->foot);
+    if (std::max(setting->trim_m, setting->pack_m) >= kShownFrom || number == centring.feet.size())
+      continue;
+    if (y + kPitch > last) {
+      column = 1 - column;
+      if (column == 0)
+        pages.push_back(
+            paper(kA4, brief.title + ": feet set by wedge or jack",
+                  "Against the heads as drawn, up or (below zero) down. Level of the head in the "
+                  "bridge's axes, blocks not yet on it. Numbers are of the setting-out plan of the "
+                  "centring.",
+                  "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
+      y = kPaperMargin + kPaperHead + 5;
+      paper_head(pages.back(), {kPaperMargin + 97.0 * column, y}, kColumns, 2.2);
+      y += 1.2 * kPitch;
+    }
+    const Vec2 at(kPaperMargin + 97.0 * column, y);
+    paper_row(pages.back(), at, kColumns,
+              {std::to_string(number + 1), setting->foot, mm_signed(setting->raise_m),
+               fixed(centring.feet[number].head.z() + setting->raise_m, 4)},
+              2.3);
+    blank(pages.back(), at + Vec2(63, 0.5), 15);
+    tick_box(pages.back(), at + Vec2(82, 0.5), 3);
+    y += kPitch;
+  }
+}
+
+void add_gaps(std::vector<Sheet>& pages, const Brief& brief, const FeetSet& feet) {
+  if (feet.gaps.empty()) return;
+  const std::vector<PaperColumn> kColumns = {
+      {"rib", 0, true}, {"block", 18, true}, {"open (mm)", 58}, {"packed", 78}};
+  constexpr double kPitch = 4.8;
+  std::size_t next = 0;
+  while (next < feet.gaps.size()) {
+    pages.push_back(paper(kA4, brief.title + ": seats that stay open",
+                          "With the feet set as shown. Open: between timber and block, pack it "
+                          "before the block is let down. Under zero: the timber stands too high "
+                          "there, plane it off or lower the rib.",
+                          brief.title + ". Millimetres."));
+    const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
+    for (int column = 0; column < 2 && next < feet.gaps.size(); ++column) {
+      double y = kPaperMargin + kPaperHead + 4;
+      const double x = kPaperMargin + 97 * column;
+      paper_head(pages.back(), {x, y}, kColumns, 2.2);
+      for (y += kPitch; y < last && next < feet.gaps.size(); y += kPitch, ++next) {
+        const SeatGap& gap = feet.gaps[next];
+        paper_row(pages.back(), {x, y}, kColumns, {gap.rib, gap.block, mm_signed(gap.gap_m)}, 2.3);
+        tick_box(pages.back(), {x + 73, y + 0.4}, 3);
+      }
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<const FootSetting*> feet_to_set(const FeetSet& feet) {
+  std::vector<const FootSetting*> out;
+  for (const FootSetting& foot : feet.feet)
+    if (std::max({std::abs(foot.raise_m), foot.trim_m, foot.pack_m}) >= kShownFrom)
+      out.push_back(&foot);
+  return out;
+}
+
+std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet) {
+  std::vector<const FootSetting*> out;
+  for (const FootSetting* foot : feet_to_set(feet))
+    if (std::max(foot->trim_m, foot->pack_m) >= kShownFrom) out.push_back(foot);
+  return out;
+}
+
+std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, const FeetSet& feet) {
+  std::vector<Sheet> pages;
+  add_by_wedge(pages, brief, centring, feet);
+  constexpr std::size_t kAcross = 4, kDown = 3;
+  std::size_t count = 0;
+  for (const FootSetting* setting : feet_to_cut(feet)) {
+    const std::size_t number = number_of(centring, setting->foot);
+    if (number == centring.feet.size()) continue;
+    const std::size_t place = count++ % (kAcross * kDown);
+    if (place == 0)
+      pages.push_back(paper(
+          kA4, brief.title + ": posts that are cut or packed",
+          "Against the heads as drawn. Posts are drawn broken, not to scale; numbers are of the "
+          "setting-out plan of the centring. Measure the head again before any post is cut: a "
+          "fit is no order to cut.",
+          "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
+    add_card(pages.back(),
+             {kPaperMargin + 1 + kCardWide * static_cast<double>(place % kAcross),
+              kPaperMargin + kPaperHead + 4 + kCardHigh * static_cast<double>(place / kAcross)},
+             centring, number, *setting);
+  }
+  add_gaps(pages, brief, feet);
+  return pages;
+}
+
+}  // namespace skewback::deliver

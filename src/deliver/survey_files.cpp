@@ -1,0 +1,142 @@
+#include "deliver/survey_files.hpp"
+
+#include <algorithm>
+
+#include "base/constants.hpp"
+#include "deliver/csv.hpp"
+#include "deliver/outline.hpp"
+#include "deliver/paper.hpp"
+#include "deliver/sheet_pdf.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+std::string degrees(double rad) { return fixed(rad * 180 / kPi, 4); }
+
+Sheet on_paper(const Brief& brief, const std::string& title, const std::string& under,
+               const Sheet& drawing) {
+  Sheet page = paper(kA4, brief.title + ": " + title, under,
+                     "Millimetres where nothing else is said. No substitute for a licensed "
+                     "engineer or surveyor.");
+  paste(page, drawing, {kPaperMargin, kPaperMargin + kPaperHead + 2});
+  return page;
+}
+
+std::string remeasure_words() {
+  return "What was found rests on the marks as they were measured. Measure again before any block "
+         "is made or any post is cut.";
+}
+
+void add_named(std::vector<OutputFile>& files, const std::string& name, std::string bytes) {
+  files.push_back({"asbuilt/" + name, std::move(bytes)});
+}
+
+}  // namespace
+
+std::vector<Regions> plan_of(const Assembly& assembly, const std::vector<Regions>& plan) {
+  if (plan.size() == assembly.blocks.size()) return plan;
+  std::vector<Regions> out;
+  for (const Block& block : assembly.blocks) out.push_back(silhouette(block.solid, plan_view()));
+  return out;
+}
+
+std::optional<double> post_length_m(const Centring& centring, const std::string& foot) {
+  const auto found = std::ranges::find(centring.feet, foot, &CentringFoot::id);
+  if (found == centring.feet.end() || found->post < 0 ||
+      static_cast<std::size_t>(found->post) >= centring.sticks.size())
+    return std::nullopt;
+  const Stick& post = centring.sticks[static_cast<std::size_t>(found->post)];
+  return (post.to - post.from).norm();
+}
+
+std::string packers_csv(const Assembly& assembly, const std::vector<int>& order,
+                        const Packed& packed) {
+  std::string text = csv_line({"joint", "laid", "comes", "number", "edge", "from_left_mm",
+                               "along_joint_x_m", "gap_mm", "packers_mm", "thickness_mm"});
+  for (const int j : packed_joints(packed)) {
+    const BedView view = bed_view(assembly, order, j);
+    for (const NumberedPacker& p : numbered(view, packed))
+      text += csv_line(
+          {joint_name(assembly, j), assembly.blocks[static_cast<std::size_t>(view.laid)].id,
+           assembly.blocks[static_cast<std::size_t>(view.comes)].id, std::to_string(p.number),
+           p.packer->upper ? "upper" : "lower", mm_words(p.from_left_m),
+           fixed(p.packer->along_m, 4), mm_words(p.packer->gap_m, 2),
+           stock_words(p.packer->from_stock), mm_words(p.packer->thickness_m(), 2)});
+  }
+  return text;
+}
+
+std::string feet_set_csv(const Centring* centring, const FeetSet& feet) {
+  std::string text = csv_line({"foot", "raise_mm", "by_wedge_mm", "trim_mm", "pack_mm", "post_mm",
+                               "post_after_mm", "within_trim"});
+  for (const FootSetting& foot : feet.feet) {
+    std::string post, after;
+    if (centring != nullptr)
+      if (const auto drawn = post_length_m(*centring, foot.foot)) {
+        post = mm_words(*drawn);
+        after = mm_words(*drawn - foot.trim_m);
+      }
+    text += csv_line({foot.foot, mm_words(foot.raise_m, 2), mm_words(foot.by_wedge_m, 2),
+                      mm_words(foot.trim_m, 2), mm_words(foot.pack_m, 2), post, after,
+                      foot.within ? "yes" : "no"});
+  }
+  return text;
+}
+
+std::string residuals_csv(const Brief& brief, const Refit& refit) {
+  std::string text = csv_line({"mark", "support", "drawn_x_m", "drawn_y_m", "drawn_z_m",
+                               "found_x_m", "found_y_m", "found_z_m", "residual_x_mm",
+                               "residual_y_mm", "residual_z_mm", "residual_mm", "left_out"});
+  for (const MarkFound& m : marks_found(brief, refit))
+    text += csv_line({m.name, m.support, fixed(m.drawn.x(), 5), fixed(m.drawn.y(), 5),
+                      fixed(m.drawn.z(), 5), fixed(m.found.x(), 5), fixed(m.found.y(), 5),
+                      fixed(m.found.z(), 5), mm_words(m.residual_m.x(), 2),
+                      mm_words(m.residual_m.y(), 2), mm_words(m.residual_m.z(), 2),
+                      mm_words(m.residual_m.norm(), 2), m.outlier ? "yes" : "no"});
+  return text;
+}
+
+std::string measured_blocks_csv(const Assembly& assembly, const MeasuredBlocks& measured) {
+  std::string text = csv_line(
+      {"block", "length_error_mm", "wedge_deg", "twist_deg", "bow_mm", "fit_rms_mm", "finding"});
+  for (const MeasuredBlock& m : measured.blocks)
+    text += csv_line({assembly.blocks[static_cast<std::size_t>(m.block)].id,
+                      mm_words(m.length_m, 2), degrees(m.wedge_rad), degrees(m.twist_rad),
+                      mm_words(m.bow_m, 2), mm_words(m.fit.rms_m, 2), m.finding});
+  return text;
+}
+
+std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
+                                     const Centring* centring, const Refit& refit,
+                                     const std::vector<int>& order,
+                                     const std::vector<Regions>& plan) {
+  std::vector<OutputFile> files;
+  const Sheet footings = footings_sheet(brief, refit, {190, 235});
+  std::vector<Sheet> pages = {on_paper(brief, "as built", remeasure_words(), footings)};
+  add_named(files, "residuals.csv", residuals_csv(brief, refit));
+  add_named(files, "footings.svg", svg(footings));
+  if (!refit.packed.packers.empty()) {
+    add_named(files, "packers.csv", packers_csv(assembly, order, refit.packed));
+    add_named(files, "packers.svg", svg(packed_plan(brief, assembly, refit, plan, SheetSize{})));
+    for (Sheet& page : packer_sheets(brief, assembly, order, refit, plan))
+      pages.push_back(std::move(page));
+  }
+  if (refit.feet && !refit.feet->feet.empty()) {
+    add_named(files, "feet.csv", feet_set_csv(centring, *refit.feet));
+    if (centring != nullptr)
+      for (Sheet& page : foot_sheets(brief, *centring, *refit.feet))
+        pages.push_back(std::move(page));
+  }
+  for (const Sheet& sheet : springer_sheets(brief, assembly, refit)) {
+    const std::string name = sheet.title.substr(sheet.title.rfind(' ') + 1);
+    add_named(files, "springer-" + file_stem(name) + ".svg", svg(sheet));
+    pages.push_back(on_paper(brief, "as built", remeasure_words(), sheet));
+  }
+  if (!refit.blocks.blocks.empty())
+    add_named(files, "blocks.csv", measured_blocks_csv(assembly, refit.blocks));
+  add_named(files, "work-sheets.pdf", sheets_pdf(pages, brief.title + ": as built"));
+  return files;
+}
+
+}  // namespace skewback::deliver

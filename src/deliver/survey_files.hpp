@@ -1,0 +1,36 @@
+#pragma once
+// Everything under asbuilt/ of the output folder but the assembly and its evidence: tables for
+// other programs, work sheets for the foreman.
+
+#include "deliver/files.hpp"
+#include "deliver/survey_sheets.hpp"
+
+namespace skewback::deliver {
+
+/// packers.csv, feet.csv, residuals.csv, blocks.csv, work-sheets.pdf, footings.svg, packers.svg,
+/// springer-NAME.svg under asbuilt/: those that have something in them. `order`: as
+/// placing_order(), may be empty; `plan`: outlines of all blocks from above, or none; `centring`
+/// null: none.
+[[nodiscard]] std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
+                                                   const Centring* centring, const Refit& refit,
+                                                   const std::vector<int>& order,
+                                                   const std::vector<Regions>& plan);
+
+/// `plan` where it has every block; else their outlines from above.
+[[nodiscard]] std::vector<Regions> plan_of(const Assembly& assembly,
+                                           const std::vector<Regions>& plan);
+
+/// A packer a row, with its number on the work sheet; "packers_mm" is the stock, "5 + 3".
+[[nodiscard]] std::string packers_csv(const Assembly& assembly, const std::vector<int>& order,
+                                      const Packed& packed);
+/// Every foot, those that stay as drawn too; posts where `centring` has them.
+[[nodiscard]] std::string feet_set_csv(const Centring* centring, const FeetSet& feet);
+[[nodiscard]] std::string residuals_csv(const Brief& brief, const Refit& refit);
+[[nodiscard]] std::string measured_blocks_csv(const Assembly& assembly,
+                                              const MeasuredBlocks& measured);
+
+/// Length of a foot's post, as drawn.
+[[nodiscard]] std::optional<double> post_length_m(const Centring& centring,
+                                                  const std::string& foot);
+
+}  // namespace skewback::deliver

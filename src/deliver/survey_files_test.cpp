@@ -1,0 +1,279 @@
+#include "deliver/survey_files.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <map>
+#include <sstream>
+
+#include "base/constants.hpp"
+#include "deliver/json_parts.hpp"
+#include "deliver/paper.hpp"
+#include "deliver/report_survey.hpp"
+#include "deliver/sample_survey.hpp"
+#include "deliver/text.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+std::vector<Regions> outlines_of(const Assembly& assembly) {
+  std::vector<Regions> plan;
+  for (const Block& block : assembly.blocks) plan.push_back(silhouette(block.solid, plan_view()));
+  return plan;
+}
+
+/// Every word of a sheet, one a line.
+std::string said(const Sheet& sheet) {
+  std::string text;
+  for (const auto& item : sheet.items)
+    if (const auto* words = std::get_if<Words>(&item)) text += words->text + "\n";
+  return text;
+}
+
+/// Fields of a CSV without quotes.
+std::vector<std::vector<std::string>> rows_of(const std::string& text) {
+  std::vector<std::vector<std::string>> rows;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    EXPECT_TRUE(line.ends_with('\r')) << line;
+    line.pop_back();
+    rows.emplace_back();
+    std::istringstream fields(line);
+    for (std::string field; std::getline(fields, field, ',');) rows.back().push_back(field);
+    if (line.ends_with(',')) rows.back().emplace_back();
+  }
+  return rows;
+}
+
+struct Surveyed {
+  Dossier d = sample::surveyed_dossier();
+  const Assembly& assembly = d.cut->assembly;
+  std::vector<Regions> plan = outlines_of(assembly);
+  const Refit& refit = *d.refit;
+};
+
+bool looks_along_z(const BedView& view) { return view.mirrored; }
+
+TEST(BedView, LooksFromTheBlockThatIsLaidFirst) {
+  const Surveyed s;
+  const BedView west = bed_view(s.assembly, {}, 1), east = bed_view(s.assembly, {}, 6);
+  EXPECT_EQ(s.assembly.blocks[static_cast<std::size_t>(west.laid)].id, "v1");
+  EXPECT_EQ(s.assembly.blocks[static_cast<std::size_t>(east.laid)].id, "v7");
+  EXPECT_TRUE(looks_along_z(west));  // the joint's z runs from a into b: v1 to v2, v6 to v7
+  EXPECT_FALSE(looks_along_z(east));
+  const BedView key = bed_view(s.assembly, {}, 3);
+  EXPECT_EQ(s.assembly.blocks[static_cast<std::size_t>(key.comes)].id, "v4");
+  const BedView turned = bed_view(s.assembly, {1, 2, 5, 4, 6, 7, 8, 0, 0}, 3);  // v4 before v3
+  EXPECT_EQ(s.assembly.blocks[static_cast<std::size_t>(turned.laid)].id, "v4");
+}
+
+/// Right of one who looks along d with `up` above is d x up.
+TEST(BedView, LeftIsThatOfTheEye) {
+  const Surveyed s;
+  for (const int j : {1, 2, 3, 5, 6}) {
+    const Frame& frame = s.assembly.joints[static_cast<std::size_t>(j)].frame;
+    const BedView view = bed_view(s.assembly, {}, j);
+    const Vec3 ahead = looks_along_z(view) ? frame.z : Vec3(-frame.z);
+    const Vec3 flow = s.assembly.blocks[static_cast<std::size_t>(view.comes)].mass.centroid -
+                      s.assembly.blocks[static_cast<std::size_t>(view.laid)].mass.centroid;
+    EXPECT_GT(flow.dot(ahead), 0) << j;
+    const double right = frame.x.dot(ahead.cross(frame.y));
+    EXPECT_NEAR(view.from_left_m(0.2) - view.from_left_m(0), 0.2 * right, 1e-12) << j;
+    EXPECT_NEAR(view.from_left_m(0), 0.5, 1e-9) << j;  // the arch is one metre wide
+  }
+}
+
+TEST(Packers, OfAJointAddUp) {
+  const Surveyed s;
+  const auto rows = rows_of(packers_csv(s.assembly, {}, s.refit.packed));
+  ASSERT_EQ(rows.size(), 1 + s.refit.packed.packers.size());
+  std::map<std::string, double> in_file;
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    ASSERT_EQ(rows[i].size(), rows[0].size());
+    in_file[rows[i][0]] += std::stod(rows[i][9]);
+    double of_stock = 0;
+    std::istringstream parts(rows[i][8]);
+    for (std::string part; std::getline(parts, part, '+');) of_stock += std::stod(part);
+    EXPECT_NEAR(of_stock, std::stod(rows[i][9]), 1e-9) << rows[i][8];
+  }
+  // 4 places of 5 + 3 + 1 and 2 of 3 mm, by hand
+  for (const char* joint : {"v1 | v2", "v3 | v4", "v6 | v7"})
+    EXPECT_NEAR(in_file[joint], 4 * 9 + 2 * 3, 1e-9) << joint;
+}
+
+TEST(Packers, StockCountsATenthMoreRoundedUp) {
+  const Surveyed s;
+  const std::vector<StockNeed> need = stock_needed(s.refit.packed);
+  ASSERT_EQ(need.size(), 3U);
+  const int used[] = {12, 18, 12}, to_have[] = {14, 20, 14};  // 12 + 1.2, 18 + 1.8, 12 + 1.2
+  for (std::size_t k = 0; k < 3; ++k) {
+    EXPECT_EQ(need[k].used, used[k]) << k;
+    EXPECT_EQ(need[k].to_have, to_have[k]) << k;
+  }
+  EXPECT_GT(need[0].thickness_m, need[1].thickness_m);
+}
+
+TEST(Packers, AreNumberedLowerEdgeFirstFromTheLeft) {
+  const Surveyed s;
+  for (const int j : packed_joints(s.refit.packed)) {
+    const auto list = numbered(bed_view(s.assembly, {}, j), s.refit.packed);
+    ASSERT_EQ(list.size(), 6U);
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      EXPECT_EQ(list[i].number, static_cast<int>(i) + 1);
+      EXPECT_EQ(list[i].packer->upper, i >= 2);
+      if (i != 0 && i != 2) EXPECT_GT(list[i].from_left_m, list[i - 1].from_left_m);
+    }
+  }
+}
+
+TEST(Packers, EverySheetShowsItsJoints) {
+  const Surveyed s;
+  const auto pages = packer_sheets(s.d.brief, s.assembly, {}, s.refit, s.plan);
+  ASSERT_GE(pages.size(), 2U);
+  std::string all;
+  for (const Sheet& page : pages) all += said(page);
+  for (const char* text : {"Joint v1 | v2", "Joint v3 | v4", "Joint v7 | v6", "5 + 3 + 1",
+                           "seen from v7 (laid) towards v6", "+11.2", "Upper edge"})
+    EXPECT_NE(all.find(text), std::string::npos) << text;
+  for (const Sheet& page : pages)
+    for (const auto& item : page.items)
+      if (const auto* words = std::get_if<Words>(&item)) {
+        EXPECT_LT(words->at.y(), page.height_mm) << words->text;
+        EXPECT_GT(words->at.y(), 0) << words->text;
+      }
+  EXPECT_TRUE(packer_sheets(s.d.brief, s.assembly, {}, Refit{}, s.plan).empty());
+}
+
+TEST(Footings, EveryMarkIsDrawnPlusMovePlusResidual) {
+  const Surveyed s;
+  const auto marks = marks_found(s.d.brief, s.refit);
+  ASSERT_EQ(marks.size(), 6U);
+  // the west was moved 17 mm along -x and turned 0.4 degrees about (-3, 0)
+  const double turn = 0.4 * kPi / 180;
+  for (const MarkFound& m : marks) {
+    if (m.support != "west") continue;
+    const Vec2 arm = m.drawn.head<2>() - Vec2(-3, 0);
+    const Vec2 by_hand = Vec2(-3, 0) + Eigen::Rotation2Dd(turn) * arm + Vec2(-0.017, 0);
+    EXPECT_NEAR((m.found.head<2>() - by_hand).norm(), 0, 1e-9) << m.name;
+  }
+  EXPECT_TRUE(marks.back().outlier);
+  const auto rows = rows_of(residuals_csv(s.d.brief, s.refit));
+  ASSERT_EQ(rows.size(), 7U);
+  EXPECT_EQ(rows[1][0], "west right");
+  EXPECT_EQ(rows[6].back(), "yes");
+  EXPECT_NEAR(std::stod(rows[6][5]) - std::stod(rows[6][2]), 0.006, 1e-4);  // 2 and 4 mm
+}
+
+TEST(Footings, SheetSaysHowTheyLie) {
+  const Surveyed s;
+  const std::string text = said(footings_sheet(s.d.brief, s.refit, {190, 235}));
+  for (const char* part :
+       {"west: 17.0 mm in plan, turned 0.40 degrees", "14.0 mm low", "100 x", "1:"})
+    EXPECT_NE(text.find(part), std::string::npos) << part << "\n" << text;
+}
+
+TEST(FeetSet, EachThatMovesHasACardAndARow) {
+  const Surveyed s;
+  const FeetSet& feet = *s.refit.feet;
+  EXPECT_EQ(feet_to_set(feet).size(), 5U);
+  EXPECT_EQ(feet_to_cut(feet).size(), 3U);  // R1-2 and R2-3 cut, R1-3 packed
+  std::string all;
+  for (const Sheet& page : foot_sheets(s.d.brief, *s.d.centring, feet)) all += said(page);
+  for (const char* text : {"-12.8", "52.0 mm LOWER", "31.0 mm HIGHER",
+                           "CUT IS OVER WHAT IS ALLOWED", "+3.4", "pack under it", "16.0 mm"})
+    EXPECT_NE(all.find(text), std::string::npos) << text;
+  const auto rows = rows_of(feet_set_csv(&*s.d.centring, feet));
+  ASSERT_EQ(rows.size(), 1 + feet.feet.size());
+  for (std::size_t i = 1; i < rows.size(); ++i)
+    EXPECT_NEAR(std::stod(rows[i][5]) - std::stod(rows[i][6]), std::stod(rows[i][3]), 0.11)
+        << rows[i][0];
+  EXPECT_EQ(rows[2].back(), "no");
+}
+
+/// Bed moved by 30 mm along z into the block's way or out of it: joint 7 runs from v7 into the
+/// ground, so that what lies further along z makes v7 longer.
+TEST(Springer, CornersAreHeightAndSlope) {
+  const Surveyed s;
+  const auto sheets = springer_sheets(s.d.brief, s.assembly, s.refit);
+  ASSERT_EQ(sheets.size(), 1U);
+  const std::string text = said(sheets[0]);
+  EXPECT_NE(text.find("New springer v7"), std::string::npos) << text;
+  const JointCorners corners = joint_corners(s.assembly.joints[7]);
+  const BedError& bed = s.refit.packed.springer[0];
+  for (std::size_t k = 0; k < 4; ++k) {
+    const double grows = 0.03 + 0.002 * corners[k].x() - 0.02 * corners[k].y() + bed.corner_m[k];
+    EXPECT_NE(text.find("+" + fixed(1000 * grows, 1)), std::string::npos) << grows << text;
+  }
+}
+
+TEST(Scan, ColoursRunFromBlueToRedAndStopAtTheMost) {
+  const Colour in = scan_colour(-0.003, 0.003), out = scan_colour(0.003, 0.003),
+               beyond = scan_colour(0.3, 0.003), place = scan_colour(0, 0.003);
+  EXPECT_GT(in.b, in.r);
+  EXPECT_GT(out.r, out.b);
+  EXPECT_EQ(beyond.r, out.r);
+  EXPECT_EQ(beyond.b, out.b);
+  EXPECT_GT(place.r, 200);
+  EXPECT_GT(place.b, 200);
+  const std::vector<Vec3> corners = {{0, 0, 0}, {1, 0, 0}, {1, 1, 0}, {0, 1, 0}};
+  const Image image =
+      scan_picture(corners, {0.003, 0.003, -0.003, -0.003}, {{0, 1, 2}, {0, 2, 3}}, 0.003, 120);
+  EXPECT_EQ(image.width, 120);
+  EXPECT_GT(image.height, 10);
+  EXPECT_EQ(image.rgb.size(),
+            static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height));
+}
+
+TEST(SurveyFiles, HoldWhatTheyAreNamedFor) {
+  const Surveyed s;
+  const auto files = survey_files(s.d.brief, s.assembly, &*s.d.centring, s.refit, {}, s.plan);
+  std::map<std::string, std::string> by_path;
+  for (const OutputFile& file : files) by_path[file.path] = file.bytes;
+  for (const char* path : {"asbuilt/packers.csv", "asbuilt/feet.csv", "asbuilt/residuals.csv",
+                           "asbuilt/blocks.csv", "asbuilt/work-sheets.pdf", "asbuilt/footings.svg",
+                           "asbuilt/packers.svg", "asbuilt/springer-v7.svg"}) {
+    ASSERT_TRUE(by_path.contains(path)) << path;
+    EXPECT_GT(by_path[path].size(), 60U) << path;
+  }
+  EXPECT_EQ(by_path["asbuilt/work-sheets.pdf"].substr(0, 5), "%PDF-");
+  const auto again = survey_files(s.d.brief, s.assembly, &*s.d.centring, s.refit, {}, s.plan);
+  ASSERT_EQ(again.size(), files.size());
+  for (std::size_t i = 0; i < files.size(); ++i)
+    EXPECT_TRUE(files[i].bytes == again[i].bytes) << files[i].path;
+}
+
+TEST(SurveyFiles, NothingFoundNothingDrawn) {
+  const Surveyed s;
+  for (const OutputFile& file : survey_files(s.d.brief, s.assembly, nullptr, Refit{}, {}, s.plan)) {
+    EXPECT_EQ(file.path.find("packers"), std::string::npos) << file.path;
+    EXPECT_EQ(file.path.find("feet"), std::string::npos) << file.path;
+    EXPECT_EQ(file.path.find("springer"), std::string::npos) << file.path;
+  }
+}
+
+TEST(SurveyJson, HoldsWhatWasFound) {
+  const Surveyed s;
+  const auto json = survey_json(s.d);
+  EXPECT_EQ(json["fit_rms_m"], 0.0061);
+  EXPECT_EQ(json["offset_max_m"], 0.0123);
+  EXPECT_EQ(json["packers"], 18);
+  EXPECT_EQ(json["load_factor_after"], 2.31);
+  EXPECT_EQ(json["trials"][1]["name"], "a new springer at east");
+  EXPECT_TRUE(json["trials"][1]["chosen"]);
+  EXPECT_TRUE(json["table"][1]["load_factor"].is_null());
+  EXPECT_EQ(json["packing"]["stock"][0]["to_have"], 14);
+  EXPECT_EQ(json["springers"][0]["support"], "east");
+  EXPECT_EQ(json["blocks"][1]["length_error_m"], 0.0031);
+  EXPECT_EQ(json["feet"]["set"].size(), s.refit.feet->feet.size());
+  EXPECT_EQ(json["footings"][1]["left_out"][0], "east back");
+}
+
+TEST(Paper, NumbersAreSignedOnlyWhereTheyAreSome) {
+  EXPECT_EQ(mm_signed(0.0032), "+3.2");
+  EXPECT_EQ(mm_signed(-0.00001), "0.0");
+  EXPECT_EQ(mm_words(-0.0128), "-12.8");
+  EXPECT_EQ(stock_words({0.01, 0.0025, 0.001}), "10 + 2.5 + 1");
+}
+
+}  // namespace
+}  // namespace skewback::deliver
