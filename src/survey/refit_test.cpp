@@ -240,9 +240,13 @@ TEST(Refit, PointsOfAFileReplaceThoseOfTheBrief) {
     file.points.push_back({mark.name, mark.designed, 0.002, 1});
   RefitInput in = input(c);
   in.points = &file;
-  const Refit found = refit(in, {}).value();
-  EXPECT_EQ(found.packers, 0);
-  EXPECT_NE(found.finding.find("within 0.5 mm"), std::string::npos) << found.finding;
+  for (const bool of_the_brief : {true, false}) {
+    if (!of_the_brief) c.brief.survey.reset();
+    const Result<Refit> found = refit(in, {});
+    ASSERT_TRUE(found.ok());
+    EXPECT_EQ(found->packers, 0);
+    EXPECT_NE(found->finding.find("within 0.5 mm"), std::string::npos) << found->finding;
+  }
 }
 
 }  // namespace
