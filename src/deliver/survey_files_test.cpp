@@ -296,6 +296,14 @@ TEST(SettingOut, PlanDrawsTheGridWhereItLies) {
     EXPECT_NE(text.find(part), std::string::npos) << part;
 }
 
+TEST(SettingOut, HeaderOfTheTableStandsAloneWhateverTheGrid) {
+  Surveyed s;
+  s.d.brief.site.origin = {1234567.891, 7654321.987, 1234.5};
+  const std::vector<Mark> marks = setting_out(s.d.brief, s.assembly, nullptr);
+  const std::string csv = setting_out_csv(s.d.brief.site, marks);
+  EXPECT_NE(csv.find("\nmark,east_m,north_m,level_m\n"), std::string::npos) << csv.substr(0, 400);
+}
+
 TEST(SettingOut, FilesAreTheSameEveryTime) {
   const Surveyed s;
   const std::vector<Mark> marks = setting_out(s.d.brief, s.assembly, &*s.d.centring);
