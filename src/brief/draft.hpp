@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "brief/brief.hpp"
+#include "brief/by_key.hpp"
 
 namespace skewback {
 
@@ -104,9 +105,5 @@ void check_site(Draft& draft);
 
 /// Measured points, packers, tolerances. (survey_checks.cpp)
 void settle_survey(Draft& draft);
-
-/// read_brief on text that is already in memory; `file` goes into messages only. (reader.cpp)
-[[nodiscard]] Result<Brief> read_brief_text(const std::string& text,
-                                            const std::filesystem::path& file);
 
 }  // namespace skewback

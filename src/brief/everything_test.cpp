@@ -117,6 +117,9 @@ void expect_centring(const Brief& b) {
                          c.rib_depth_m,
                          c.ground_level_m,
                          c.foot_spacing_m,
+                         c.foot_hold_n,
+                         c.foot_hold_up_n,
+                         c.foot_hold_factor,
                          c.travel_m,
                          c.post_m,
                          c.sheet_length_m,
@@ -139,10 +142,10 @@ void expect_centring(const Brief& b) {
                          c.deflection_max_m,
                          c.settlement_m,
                          c.strike_step_m};
-  const std::vector<double> written = {0.3,  0.095, 0.022, 0.45,  0.7,    0.28,   -1.1,   1.4,
-                                       0.08, 0.12,  2.5,   1.25,  0.0175, 0.0003, 0.0004, 0.012,
-                                       30,   3,     14,    2.2,   18,     7,      600,    0.7,
-                                       1.3,  1250,  0.01,  0.004, 0.002,  0.003};
+  const std::vector<double> written = {
+      0.3,  0.095, 0.022, 0.45, 0.7,    0.28,   -1.1,   1.4,   1700,  2600,  1.8,
+      0.08, 0.12,  2.5,   1.25, 0.0175, 0.0003, 0.0004, 0.012, 30,    3,     14,
+      2.2,  18,    7,     600,  0.7,    1.3,    1250,   0.01,  0.004, 0.002, 0.003};
   EXPECT_THAT(read, testing::Pointwise(testing::DoubleNear(1e-9), written));
   EXPECT_EQ(c.seats, "laggings");
   EXPECT_EQ(c.feet, "jacks");

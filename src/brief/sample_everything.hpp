@@ -89,6 +89,9 @@ ground_level = "-1.1 m"
 no_feet = [[["-0.5 m", "-0.5 m"], ["0.5 m", "-0.5 m"], ["0.5 m", "0.5 m"]]]
 feet = "jacks"
 foot_spacing = "1.4 m"
+foot_hold = "1.7 kN"
+foot_hold_up = "2.6 kN"
+foot_hold_factor = 1.8
 travel = "80 mm"
 post = "120 mm"
 sheet_length = "2.5 m"
@@ -173,8 +176,8 @@ site_day = "7 h")",
   add("colder = \"25 K\"",
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
       "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");
-  add("accuracy = \"2 mm\"", "file = \"points.csv\"\ngate = 4");
-  text = with("accuracy = \"2 mm\"", "accuracy = \"1 mm\"", text);
+  text = with("[survey]\naccuracy = \"2 mm\"",
+              "[survey]\naccuracy = \"1 mm\"\nfile = \"points.csv\"\ngate = 4", text);
   text = with(
       "stock = [\"1 mm\", \"2 mm\", \"3 mm\", \"5 mm\", \"10 mm\"]\nmost = \"25 mm\"",
       "stock = [\"6 mm\", \"2 mm\"]\nmost = \"24 mm\"\nslack = \"0.4 mm\"\nsqueeze = \"0.7 mm\"\n"

@@ -23,6 +23,9 @@ struct CentringRequest {
   std::vector<std::vector<Vec2>> no_feet;  // polygons in plan, counter-clockwise
   std::string feet = "wedges";             // or "jacks"
   double foot_spacing_m = 1.5;
+  // characteristic: what a stake, ground screw or kentledge holds at a foot; 0: friction alone
+  double foot_hold_n = 0, foot_hold_up_n = 0;
+  double foot_hold_factor = 2;
   double travel_m = 0.06;
   double post_m = 0.1;
   double sheet_length_m = 2.44, sheet_width_m = 1.22, sheet_thickness_m = 0.0177;

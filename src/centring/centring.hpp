@@ -47,6 +47,8 @@ struct CentringFoot {
   Vec3 at = Vec3::Zero();       // on the ground
   Vec3 head = Vec3::Zero();     // where rib and post meet
   double down_m = 0, up_m = 0;  // travel from where it is set
+  bool held = false;            // sideways, by a stake, ground screw or kentledge
+  bool held_down = false;       // post and rib tied to it: it does not lift
 };
 
 /// One place where a block is carried.
@@ -112,6 +114,21 @@ struct FootFinding {
   double load_max_n = 0;  // characteristic, weight alone
   double design_n = 0;    // with factors and working load
   double utilisation = 0;
+  // characteristic, what the foot's hold must be good for (factor centring.foot_hold_factor in it)
+  double hold_n = 0, hold_up_n = 0;
+};
+
+/// What a centring has beyond what the brief's spacings ask for: grown by settle_centring.
+struct CentringDesign {
+  struct Across {
+    std::string rib;
+    double from_m = 0, to_m = 0;
+  };
+  std::vector<Across> across;  // one rib across more, where this rib has none between these two x
+  std::vector<std::string> braced;  // ribs with one more braced bay, as often as they are named
+  int boards = 0;                   // braces by so many sizes thicker
+  std::vector<std::string> held, held_down;  // feet
+  int bolts = 0;                             // of splices, by so many sizes thicker
 };
 
 struct Centring {
@@ -133,8 +150,10 @@ struct Centring {
 };
 
 /// Ribs, seats, parts, posts and feet. A fault where none can be had: no soffit, no place for feet.
+/// Ribs along, seats and feet do not depend on `design`: loads stay good while it grows.
 [[nodiscard]] Result<Centring> make_centring(const Brief& brief, const Assembly& assembly,
-                                             const Progress& progress = {});
+                                             const Progress& progress = {},
+                                             const CentringDesign& design = {});
 
 /// Lays the parts on sheets; fills sheets and used_share. A part larger than a sheet is a fault.
 /// (nest.cpp)
@@ -145,6 +164,13 @@ struct Centring {
 /// stage.
 void judge_centring(const Brief& brief, const Assembly& assembly,
                     const std::vector<SeatLoads>& loads, Centring& centring);
+
+/// make_centring and judge_centring in turn: where a check fails, one rib across, braced bay, size
+/// of boards or bolts or held foot more, until nothing fails, nothing more helps or twelve rounds
+/// are over. Feet are held only as far as the brief gives a hold. Not nested. (settle.cpp)
+[[nodiscard]] Result<Centring> settle_centring(const Brief& brief, const Assembly& assembly,
+                                               const std::vector<SeatLoads>& loads,
+                                               const Progress& progress = {});
 
 /// What the slope of its bed, and friction, hold by themselves.
 struct SelfHeld {

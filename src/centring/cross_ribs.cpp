@@ -15,6 +15,8 @@ constexpr double kDepth = 0.6;      // of the depth of a rib
 constexpr double kEnd = 0.07;       // m, of a rib past the slot nearest to its end
 constexpr double kOffSeat = 0.05;   // m, from the middle of a seat to a slot
 constexpr double kLeastGap = 0.25;  // m, between cross ribs
+// m, from a splice to a slot: its plates whole; and with shorter ones
+constexpr double kOffSplice = 0.25, kOffSpliceLeast = 0.18;
 
 struct Hit {
   std::size_t rib;
@@ -31,7 +33,7 @@ Family family_of(const std::vector<RibDraft>& ribs, int index) {
   Family family{index, {}, 0, 0};
   Vec2 mean = Vec2::Zero();
   for (const RibDraft& rib : ribs) {
-    if (rib.run.family != index) continue;
+    if (rib.run.family != index || rib.rib.is_cross) continue;
     if (mean.isZero()) family.axis.at = rib.run.line.at;
     if (!rib.run.bridging) mean += rib.run.line.along;
   }
@@ -39,7 +41,7 @@ Family family_of(const std::vector<RibDraft>& ribs, int index) {
   family.from = std::numeric_limits<double>::infinity();
   family.to = -family.from;
   for (const RibDraft& rib : ribs) {
-    if (rib.run.family != index) continue;
+    if (rib.run.family != index || rib.rib.is_cross) continue;
     family.from = std::min(family.from, family.axis.x_of(rib.run.line.at));
     family.to = std::max(family.to, family.axis.x_of(rib.run.line.point(rib.run.length)));
   }
@@ -173,6 +175,59 @@ void lay_one(CentringDraft& draft, const PlanLine& across, const std::vector<Hit
   draft.ribs.push_back(std::move(cross));
 }
 
+void lay_station(CentringDraft& draft, const Family& family, double s, std::size_t count,
+                 int& number) {
+  const PlanLine across = station(family, s);
+  for (const auto& group : groups(draft, family, hits(draft.ribs, count, across)))
+    lay_one(draft, across, group, family.index, number);
+}
+
+/// How near a station is to what is there already on the ribs it would tie; whether `rib` is one.
+struct Beside {
+  bool tied = false;
+  double crossing = 1e9, splice = 1e9, seat = 0;
+};
+Beside beside(const CentringDraft& draft, const Family& family, std::size_t rib, double s,
+              std::size_t count) {
+  Beside out;
+  for (const auto& group : groups(draft, family, hits(draft.ribs, count, station(family, s)))) {
+    for (const Hit& hit : group) {
+      const RibDraft& on = draft.ribs[hit.rib];
+      out.tied = out.tied || hit.rib == rib;
+      for (const Crossing& there : on.crossings)
+        out.crossing = std::min(out.crossing, std::abs(there.x - hit.x));
+      for (const double x : on.rib.splices) out.splice = std::min(out.splice, std::abs(x - hit.x));
+    }
+  }
+  out.seat = off_seats(draft, family, s, count).value_or(0);
+  return out;
+}
+
+/// Station for one more between two x of a rib, near their middle, clear of other ribs across and
+/// of splices, and of seats as far as may be.
+std::optional<double> place_asked(const CentringDraft& draft, const Family& family, std::size_t rib,
+                                  const CentringDesign::Across& ask, std::size_t count) {
+  const PlanLine& line = draft.ribs[rib].run.line;
+  const double from = family.axis.x_of(line.point(ask.from_m));
+  const double to = family.axis.x_of(line.point(ask.to_m)), middle = (from + to) / 2;
+  const double clear = kOffSeat + draft.request().sheet_thickness_m / 2;
+  for (const double off_splice : {kOffSplice, kOffSpliceLeast}) {
+    std::optional<double> best;
+    double least = 0;
+    for (double s = std::min(from, to) + 0.01; s < std::max(from, to); s += 0.01) {
+      const Beside at = beside(draft, family, rib, s, count);
+      if (!at.tied || at.crossing < kLeastGap || at.splice < off_splice) continue;
+      // a centimetre too near to a seat counts as five off the middle
+      const double off = std::abs(s - middle) + 5 * std::max(0.0, clear - at.seat);
+      if (best && off >= least - 1e-9) continue;
+      best = s;
+      least = off;
+    }
+    if (best) return best;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 void lay_cross_ribs(CentringDraft& draft) {
@@ -184,12 +239,28 @@ void lay_cross_ribs(CentringDraft& draft) {
       continue;
     }
     const Family family = family_of(draft.ribs, f);
-    for (const double s : stations(draft, family, count)) {
-      const PlanLine across = station(family, s);
-      for (const auto& group : groups(draft, family, hits(draft.ribs, count, across))) {
-        lay_one(draft, across, group, f, number);
-      }
-    }
+    for (const double s : stations(draft, family, count))
+      lay_station(draft, family, s, count, number);
+  }
+  for (RibDraft& rib : draft.ribs) std::ranges::stable_sort(rib.crossings, {}, &Crossing::x);
+}
+
+void lay_asked(CentringDraft& draft) {
+  const auto across =
+      std::ranges::find(draft.ribs, true, [](const auto& r) { return r.rib.is_cross; });
+  const auto count = static_cast<std::size_t>(across - draft.ribs.begin());
+  int number = static_cast<int>(draft.ribs.size() - count);
+  for (const CentringDesign::Across& ask : draft.design.across) {
+    const auto rib = std::ranges::find(draft.ribs, ask.rib, [](const auto& r) { return r.rib.id; });
+    if (rib == draft.ribs.end()) continue;
+    if (std::ranges::any_of(rib->crossings, [&](const Crossing& c) {
+          return c.x > ask.from_m + 1e-6 && c.x < ask.to_m - 1e-6;
+        }))
+      continue;  // what was asked for a neighbour crosses it too
+    const auto index = static_cast<std::size_t>(rib - draft.ribs.begin());
+    const Family family = family_of(draft.ribs, rib->run.family);
+    const auto s = place_asked(draft, family, index, ask, count);
+    if (s) lay_station(draft, family, *s, count, number);
   }
   for (RibDraft& rib : draft.ribs) std::ranges::stable_sort(rib.crossings, {}, &Crossing::x);
 }

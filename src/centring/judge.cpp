@@ -75,10 +75,14 @@ class Judge {
     centring_.checks = judged_.worst.all();
     close_findings();
     say_lifting();
-    for (const auto& more : {load_remarks(assembly_, cases_, centring_), cases_.remarks,
-                             sway_.remarks, splice_remarks(centring_), limit_remarks(brief_)})
+    judged_.asks.slides = sway_.slides;
+    judged_.asks.sideways = sway_.sideways_used;
+    for (const auto& more :
+         {say_holds(brief_, judged_.asks, centring_), load_remarks(assembly_, cases_, centring_),
+          cases_.remarks, sway_.remarks, splice_remarks(centring_), limit_remarks(brief_)})
       centring_.remarks.insert(centring_.remarks.end(), more.begin(), more.end());
   }
+  [[nodiscard]] DesignAsks asks() { return std::move(judged_.asks); }
 
  private:
   std::vector<BeamLoad> loads_on(const RibBeam& on, const SeatCase& from,
@@ -103,9 +107,10 @@ class Judge {
       if (!on.beam) continue;
       const std::vector<BeamLoad> loads = loads_on(on, from, handed[at(on.rib)]);
       const BeamState state = on.beam->solve(loads);
-      if (from.design) check_tipping(centring_, on, loads, from, judged_);
+      const bool over_first = check_tipping(brief_, centring_, on, loads, from, judged_);
       if (!state.balances) {
         tips_.try_emplace(centring_.ribs[at(on.rib)].id, from.stage);
+        no_balance(on, over_first, from.stage);
         continue;
       }
       for (std::size_t k = 0; k < on.supports.size(); ++k) {
@@ -120,11 +125,28 @@ class Judge {
       } else {
         sagging(now, cases_.whole == c);
       }
-      at_feet(now);
+      at_feet(now, c);
     }
   }
 
-  void at_feet(const RibState& now) {
+  void no_balance(const RibBeam& on, bool over_first, const std::string& stage) {
+    CentringCheck check =
+        check_of("rib that balances", 1, 0, "", centring_.ribs[at(on.rib)].id, stage,
+                 "no forces at its feet, pushing only where not held down, hold it (ours)");
+    check.utilisation = 2;  // nothing measures it; the moments: tipping over an end foot
+    judged_.worst.offer(check);
+    judged_.asks.tips.try_emplace({on.rib, over_first});
+  }
+
+  /// Sinks too far with feet that have lifted: a foot held down near there would do.
+  void ask_for_lifted(const RibState& now, std::size_t point) {
+    if (std::ranges::none_of(now.state.reaction, [](const Vec2& r) { return r.y() == 0; })) return;
+    const auto& axis = now.on.beam->shape().axis;
+    const bool first = 2 * axis[point].x() < axis.front().x() + axis.back().x();
+    judged_.asks.tips.try_emplace({now.on.rib, first});
+  }
+
+  void at_feet(const RibState& now, std::size_t c) {
     for (std::size_t k = 0; k < now.on.supports.size(); ++k) {
       const int foot = now.on.supports[k].foot;
       const double n = now.state.reaction[k].y();
@@ -137,13 +159,22 @@ class Judge {
       FootFinding& finding = centring_.foot_findings[at(foot)];
       if (!now.from.design) {
         finding.load_max_n = std::max(finding.load_max_n, n);
+        if (centring_.feet[at(foot)].held_down)
+          check_pull(brief_, centring_, foot, -n, now.from.stage, judged_);
         continue;
       }
       const FootHold& hold = holds_[at(foot)];
-      if (hold.flat > 0)
-        sway_.brace_n = std::max(sway_.brace_n, std::abs(now.state.reaction[k].x()) / hold.flat);
+      if (hold.flat > 0) {
+        const double each = std::abs(now.state.reaction[k].x()) / hold.flat;
+        sway_.brace_n = std::max(sway_.brace_n, each);
+        double& used = judged_.asks.braces_along[now.on.rib];
+        used = std::max(used, each / hold.strut_n);
+      }
       const double held = check_hold(hold, centring_.feet[at(foot)], now.state.reaction[k].x(),
                                      now.from.stage, judged_);
+      if (centring_.feet[at(foot)].held_down)
+        check_pull(brief_, centring_, foot, std::max(held, sway_.case_extra_n[c][at(foot)]) - n,
+                   now.from.stage, judged_);
       const double most = n + std::max(held, sway_.foot_extra_n[at(foot)]);
       if (most <= finding.design_n) continue;
       finding.design_n = most;
@@ -165,6 +196,7 @@ class Judge {
       if (std::abs(sinks) > std::abs(most)) most = sinks, point = i;
     }
     finding.deflection_m = std::max(finding.deflection_m, std::abs(most));
+    if (std::abs(most) > brief_.centring.deflection_max_m) ask_for_lifted(now, point);
     judged_.worst.offer(
         check_of("deflection", std::abs(most), brief_.centring.deflection_max_m, "m",
                  finding.rib + " at " + metres_of(shape.axis[point].x()), now.from.stage,
@@ -264,8 +296,8 @@ class Judge {
       tipping += (tipping.empty() ? "" : ", ") + rib + " (first at " + stage + ")";
     if (!tipping.empty())
       centring_.remarks.push_back("Ribs that tip over their feet: " + tipping +
-                                  ". Tie them down or move a foot out; where one tips nothing else "
-                                  "of it was checked.");
+                                  ". Tie their other feet down (centring.foot_hold_up); where one "
+                                  "tips nothing else of it was checked.");
     if (!lifts_.empty()) {
       std::string feet;
       int most = 0;
@@ -303,13 +335,20 @@ class Judge {
 
 }  // namespace
 
-void judge_centring(const Brief& brief, const Assembly& assembly,
-                    const std::vector<SeatLoads>& loads, Centring& centring) {
+DesignAsks judge_and_ask(const Brief& brief, const Assembly& assembly,
+                         const std::vector<SeatLoads>& loads, Centring& centring) {
   centring.checks.clear();
   centring.rib_findings.clear();
   centring.foot_findings.clear();
   centring.load_max_n = centring.deflection_max_m = 0;
-  Judge(brief, assembly, loads, centring).run();
+  Judge judge(brief, assembly, loads, centring);
+  judge.run();
+  return judge.asks();
+}
+
+void judge_centring(const Brief& brief, const Assembly& assembly,
+                    const std::vector<SeatLoads>& loads, Centring& centring) {
+  judge_and_ask(brief, assembly, loads, centring);
 }
 
 }  // namespace skewback

@@ -197,6 +197,7 @@ BeamState Beam::solve(const std::vector<BeamLoad>& loads) {
     std::size_t change = supports_.size();
     double worst = 0;
     for (std::size_t k = 0; k < active.size(); ++k) {
+      if (supports_[k].held_down) continue;
       const double wrong = active[k] ? -found.reaction[k].y() / (1e-7 * scale)
                                      : -found.move[supports_[k].at].y() / kSinks;
       if (wrong <= 1 || (change < active.size() && (turn >= boldly || wrong <= worst))) continue;

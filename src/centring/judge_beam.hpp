@@ -1,5 +1,6 @@
 #pragma once
-// A rib as a beam in its own plane, of any depth, on feet that push and never pull. Private to
+// A rib as a beam in its own plane, of any depth, on feet that push, and pull only where they are
+// held down. Private to
 // centring/ and its tests.
 
 #include <array>
@@ -22,6 +23,7 @@ struct BeamSupport {
   std::size_t at = 0;       // point of the axis
   double below_m = 0;       // of the axis: where a sideways force acts
   double sideways_n_m = 0;  // stiffness against sideways movement; 0: free to move
+  bool held_down = false;   // it pulls as well
 };
 struct BeamLoad {
   std::size_t at = 0;
@@ -33,16 +35,17 @@ struct BeamCut {                                   // what one end of a piece of
 };
 struct BeamState {
   bool balances = false;                     // false: it tips; the rest is empty
-  std::vector<Vec2> reaction;                // per support, on the beam, N; y 0: lifted
+  std::vector<Vec2> reaction;                // per support, on the beam, N; y 0: lifted, < 0: held
   std::vector<Vec2> move;                    // per point, m
   std::vector<std::array<BeamCut, 2>> cuts;  // per piece, between neighbouring points
 };
 
 /// Plane frame of straight pieces with linear depth, each exact to three Gauss points of its
 /// flexibility (Euler and Bernoulli; shear by Timoshenko with 5/6). Loads and supports at its
-/// points. Supports stand fast upwards and give way when pulled. Sideways those with a stiffness
-/// hold; where none has any, all share what the loads leave over in equal parts. A support that
-/// has lifted still holds sideways: post and braces hang on the rib. Keeps its factorisations.
+/// points. Supports stand fast upwards and give way when pulled, unless held down. Sideways those
+/// with a stiffness hold; where none has any, all share what the loads leave over in equal parts. A
+/// support that has lifted still holds sideways: post and braces hang on the rib. Keeps its
+/// factorisations.
 class Beam {
  public:
   Beam(BeamShape shape, std::vector<BeamSupport> supports);

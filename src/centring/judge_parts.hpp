@@ -2,6 +2,7 @@
 // How a centring is judged, in steps: loads, ribs, splices, posts, sway. Private to centring/.
 
 #include <array>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -86,17 +87,58 @@ class WorstChecks {
                                      std::string unit, std::string place, std::string stage,
                                      std::string source);
 
+/// What failed where, and by how much: for settle_centring. Worst over all cases.
+struct StretchAsk {  // between two ribs across
+  double used = 0, from_m = 0, to_m = 0;
+};
+struct TipAsk {                   // over a rib's first or last foot
+  double over_nm = 0, arm_m = 0;  // moment that nothing holds; to the next foot. 0: it turns over
+                                  // for other reasons, or feet lift and it sinks too far
+};
+struct SlideAsk {         // of the ribs of a leg
+  double beyond_n = 0;    // of the push, beyond what friction holds
+  std::vector<int> feet;  // those with most braces first
+  std::string place, stage;
+};
+struct PullAsk {
+  double n = 0;  // design
+  std::string stage;
+};
+struct DesignAsks {
+  std::map<std::pair<int, std::size_t>, StretchAsk> stretches;  // by rib and first point
+  std::map<std::pair<int, bool>, TipAsk> tips;                  // by rib; its first foot
+  std::map<int, PullAsk> pulls;                                 // by foot held down
+  std::map<int, double> braces_along;                           // by rib: used
+  std::vector<SlideAsk> slides;                                 // by leg
+  double splice_bolts = 0;                                      // used
+  double sideways = 0;                                          // used, of braces
+};
+
 struct Judged {  // gathered over all cases
   WorstChecks worst;
   std::vector<WorstChecks> of_rib, of_foot;  // bending, shear, tipping, ...; post, head, wedge
+  DesignAsks asks;
 };
+/// What judge_centring does, and what it would have more of.
+DesignAsks judge_and_ask(const Brief& brief, const Assembly& assembly,
+                         const std::vector<SeatLoads>& loads, Centring& centring);
+/// A foot's hold, upwards or sideways, its factor taken off.
+[[nodiscard]] double hold_n(const Brief& brief, double characteristic_n);
+/// Holds found needed at every foot into foot_findings; what would do where the brief gives none.
+[[nodiscard]] std::vector<std::string> say_holds(const Brief& brief, const DesignAsks& asks,
+                                                 Centring& centring);
 
 void check_rib(const Brief& brief, const Centring& centring, const RibState& state, Judged& out);
 void check_splices(const Brief& brief, const Centring& centring, const RibState& state,
                    Judged& out);
 /// Loads that turn the rib over its first or last foot, against those that hold it down.
-void check_tipping(const Centring& centring, const RibBeam& on, const std::vector<BeamLoad>& loads,
-                   const SeatCase& from, Judged& out);
+/// Feet held down hold with what the brief gives. Returns whether it is nearer to turning over its
+/// first foot than over its last.
+bool check_tipping(const Brief& brief, const Centring& centring, const RibBeam& on,
+                   const std::vector<BeamLoad>& loads, const SeatCase& from, Judged& out);
+/// A foot held down that is pulled.
+void check_pull(const Brief& brief, const Centring& centring, int foot, double pull_n,
+                const std::string& stage, Judged& out);
 /// What the braces at a foot hold along its rib; returns what they press on its post.
 double check_hold(const FootHold& hold, const CentringFoot& foot, double sideways_n,
                   const std::string& stage, Judged& out);
@@ -107,6 +149,10 @@ struct Sway {
   std::vector<CentringCheck> checks;
   std::vector<double> foot_extra_n;  // per foot: what the braces at its post press on it
   double brace_n = 0;                // greatest, in one brace
+  // per case and foot: what braces then press or pull on its post; empty where not design
+  std::vector<std::vector<double>> case_extra_n;
+  std::vector<SlideAsk> slides;
+  double sideways_used = 0;  // of braces, all in equal shares
   std::vector<std::string> remarks;
 };
 [[nodiscard]] Sway check_sway(const Brief& brief, const Centring& centring,

@@ -69,6 +69,13 @@ void check_sections(const Brief& brief, const Centring& centring, const RibState
         out);
 }
 
+void ask_across(const RibState& of, std::size_t from, std::size_t to, double used, Judged& out) {
+  if (used <= 1) return;
+  const auto& axis = of.on.beam->shape().axis;
+  StretchAsk& ask = out.asks.stretches[{of.on.rib, from}];
+  if (used > ask.used) ask = {used, axis[from].x(), axis[to].x()};
+}
+
 /// A stretch of rib between two ribs across, that may turn over sideways.
 void check_stretch(const Brief& brief, const Centring& centring, const RibState& of,
                    std::size_t from, std::size_t to, Judged& out) {
@@ -94,6 +101,7 @@ void check_stretch(const Brief& brief, const Centring& centring, const RibState&
   const double presses = buckling_factor(slender) * design_pa(brief, along);
   const double stress = 6 * moment / (t * depth * depth);
   const double used = stress / bends * (stress / bends) + squeeze / presses;
+  ask_across(of, from, to, used, out);
   if (!worse(of, "stability sideways", used, out)) return;
   offer(
       of,
@@ -146,6 +154,7 @@ void check_flat(const Brief& brief, const Centring& centring, const RibState& of
   look(from);
   look(to);
   const double bends = design_pa(brief, brief.centring.bending_strength_pa);
+  ask_across(of, from, to, most / bends, out);
   if (most <= 0 || !worse(of, "bending sideways", most / bends, out)) return;
   offer(of,
         check_of("bending sideways", most, bends, "Pa", where(centring, of, point), of.from.stage,

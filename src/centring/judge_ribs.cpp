@@ -195,7 +195,8 @@ void stand_on(const Brief& brief, const Centring& centring, Draft& draft,
     const double tall = height(rib.top, x) - height(rib.bottom, x);
     const FootHold hold =
         support.foot >= 0 ? braces_along(brief, centring, support.foot) : FootHold{};
-    under.push_back({point, support.on_rib < 0 ? tall / 2 : 0, hold.stiffness_n_m});
+    const bool held = support.foot >= 0 && centring.feet[at(support.foot)].held_down;
+    under.push_back({point, support.on_rib < 0 ? tall / 2 : 0, hold.stiffness_n_m, held});
     draft.beam.supports.push_back(support);
   }
   draft.beam.beam.emplace(shape_of(brief, rib, draft.places), under);

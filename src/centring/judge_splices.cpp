@@ -122,8 +122,9 @@ void check_splices(const Brief& brief, const Centring& centring, const RibState&
       const double carries =
           2 * bolt_in_three_n(t, brief.centring.density, plates.hole_m - kHolePlay, kBoltStrength) *
           brief.centring.k_mod / std::max(brief.centring.gamma_m, kGammaJoint);
-      both(check_of("splice bolts", bolt_force(bolts, x, cut), carries, "N", place,
-                    state.from.stage,
+      const double force = bolt_force(bolts, x, cut);
+      out.asks.splice_bolts = std::max(out.asks.splice_bolts, force / carries);
+      both(check_of("splice bolts", force, carries, "N", place, state.from.stage,
                     "greatest force on a bolt of grade 4.6, hole less 1 mm, two shear planes "
                     "(EN 1995-1-1, (8.7), (8.30), (8.36), from memory)"));
     }

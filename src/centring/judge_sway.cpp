@@ -150,9 +150,13 @@ class Swaying {
       for (const int r : legs_[l].ribs) rib_leg_[at(r)] = static_cast<int>(l);
     }
     out_.foot_extra_n.assign(centring.feet.size(), 0);
+    slides_.resize(legs_.size());
+    for (std::size_t l = 0; l < legs_.size(); ++l) slides_[l].feet = by_braces(legs_[l]);
   }
 
   void one_case(const SeatCase& from) {
+    out_.case_extra_n.emplace_back(from.design ? centring_.feet.size() : 0, 0.0);
+    if (!from.design) return;
     std::vector<Pushes> pushes;
     for (std::size_t l = 0; l < legs_.size(); ++l)
       pushes.push_back(on_leg(centring_, rib_leg_, static_cast<int>(l), from));
@@ -167,14 +171,14 @@ class Swaying {
       const Vec2 rest = tied.sideways_n * (pushes[l].vertical_n / tied.vertical_n);
       const double inward = (pushes[l].sideways_n - rest).norm();
       if (inward > inward_) inward_ = inward, inward_stage_ = from.stage;
-      for (const bool along : {true, false})
-        one_way(legs_[l], pushes[l].vertical_n, rest, along, from);
+      for (const bool along : {true, false}) one_way(l, pushes[l].vertical_n, rest, along, from);
     }
   }
 
   Sway finish() {
     out_.checks = worst_.all();
     out_.brace_n = brace_n_;
+    out_.slides = std::move(slides_);
     if (inward_ > 1)
       out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
                              " in the middle (" + inward_stage_ +
@@ -184,16 +188,43 @@ class Swaying {
   }
 
  private:
-  void one_way(const Leg& leg, double vertical_n, const Vec2& push, bool along,
+  /// Feet of a leg, those that most braces touch first.
+  static std::vector<int> by_braces(const Leg& leg) {
+    const auto braces = [&](int foot) {
+      return std::ranges::count_if(leg.braces, [&](const Brace& brace) {
+        return std::ranges::find(brace.feet, foot) != brace.feet.end();
+      });
+    };
+    std::vector<int> feet = leg.feet;
+    std::ranges::stable_sort(feet, std::ranges::greater{}, braces);
+    return feet;
+  }
+
+  void slide(std::size_t l, double demand_n, double vertical_n, const std::string& place,
+             const std::string& stage) {
+    const double friction = brief_.centring.friction * vertical_n / kFriction;
+    const auto held =
+        std::ranges::count_if(legs_[l].feet, [&](int f) { return centring_.feet[at(f)].held; });
+    const double holds = static_cast<double>(held) * hold_n(brief_, brief_.centring.foot_hold_n);
+    worst_.offer(check_of("feet slide", demand_n, friction + holds, "N", place, stage,
+                          "friction of the seats taken for the feet, over 2 (BS 5975, from "
+                          "memory), and the holds of feet that are held"));
+    SlideAsk& ask = slides_[l];
+    if (demand_n - friction <= ask.beyond_n) return;
+    ask.beyond_n = demand_n - friction;
+    ask.place = place;
+    ask.stage = stage;
+  }
+
+  void one_way(std::size_t l, double vertical_n, const Vec2& push, bool along,
                const SeatCase& from) {
+    const Leg& leg = legs_[l];
     const Vec2 way = along ? leg.way : Vec2(-leg.way.y(), leg.way.x());
     const double demand = brief_.centring.horizontal_share * vertical_n + std::abs(push.dot(way));
     const std::string place = "ribs " + centring_.ribs[at(leg.ribs.front())].id + " to " +
                               centring_.ribs[at(leg.ribs.back())].id +
                               (along ? ", along them" : ", across them");
-    worst_.offer(check_of(
-        "feet slide", demand, brief_.centring.friction * vertical_n / kFriction, "N", place,
-        from.stage, "friction of the seats taken for the feet, over 2 (BS 5975, from memory)"));
+    slide(l, demand, vertical_n, place, from.stage);
     double flat = 0, strut = 0;
     for (const Brace& brace : leg.braces) {
       const double share = std::abs(brace.flat.dot(way));
@@ -217,14 +248,18 @@ class Swaying {
               const std::string& place, const SeatCase& from) {
     const double each = demand / flat;
     brace_n_ = std::max(brace_n_, each);
+    out_.sideways_used = std::max(out_.sideways_used, each / strut);
     worst_.offer(check_of("sideways", demand, strut * flat, "N", place, from.stage,
                           "share of the vertical load (EN 12812 1 %, BS 5975 2.5 %, from memory) "
                           "and what the seats push; braces as struts, equal shares"));
     for (const Brace& brace : leg.braces) {
       if (std::abs(brace.flat.dot(way)) <= kBraceAligned * brace.flat.norm()) continue;
       const double rise = std::sqrt(std::max(0.0, 1 - brace.flat.squaredNorm()));
-      for (const int f : brace.feet)
+      for (const int f : brace.feet) {
         out_.foot_extra_n[at(f)] = std::max(out_.foot_extra_n[at(f)], each * rise);
+        double& now = out_.case_extra_n.back()[at(f)];
+        now = std::max(now, each * rise);
+      }
     }
   }
 
@@ -232,6 +267,7 @@ class Swaying {
   const Centring& centring_;
   std::vector<Leg> legs_;
   std::vector<int> rib_leg_;
+  std::vector<SlideAsk> slides_;  // per leg
   WorstChecks worst_;
   double brace_n_ = 0, inward_ = 0;
   std::string inward_stage_;
@@ -243,7 +279,7 @@ class Swaying {
 Sway check_sway(const Brief& brief, const Centring& centring, const std::vector<SeatCase>& cases) {
   Swaying swaying(brief, centring);
   for (const SeatCase& from : cases) {
-    if (from.design) swaying.one_case(from);
+    swaying.one_case(from);
   }
   return swaying.finish();
 }

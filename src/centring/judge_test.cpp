@@ -138,7 +138,7 @@ TEST(Judge, BalancesUnlessItTips) {
       const BeamState state = on.beam->solve(loads);
       Judged out;
       out.of_rib.resize(centring.ribs.size());
-      check_tipping(centring, on, loads, {}, out);
+      check_tipping(brief, centring, on, loads, {}, out);
       const auto worst = out.worst.all();
       const double used = worst.empty() ? 0 : worst[0].utilisation;
       if (std::abs(used - 1) < 1e-6) continue;

@@ -147,13 +147,13 @@ void sum_up(CentringDraft& draft) {
 }
 
 Result<Centring> make_centring(const Brief& brief, const Assembly& assembly,
-                               const Progress& progress) {
+                               const Progress& progress, const CentringDesign& design) {
   progress.checkpoint("centring", 0);
   const Soffits all = soffits(assembly);
   if (std::ranges::all_of(all, [](const auto& faces) { return faces.empty(); })) {
     return fault("soffit", "no block with a face that looks down", "blocks that can be carried");
   }
-  CentringDraft draft{brief, assembly, all, {}, {}};
+  CentringDraft draft{brief, assembly, all, design, {}, {}};
   const double spacing = spacing_that_carries(brief.centring, assembly, all, draft.out.remarks);
   Trial trial = seat_all(brief, assembly, all, spacing, progress);
   if (trial.ribs.empty()) {
@@ -175,6 +175,10 @@ Result<Centring> make_centring(const Brief& brief, const Assembly& assembly,
   stand_on_feet(draft);
   halve_crossings(draft);
   set_splices(draft);
+  const std::size_t spliced = draft.ribs.size();
+  lay_asked(draft);
+  halve_crossings(draft);
+  set_splices(draft, spliced);
   progress.checkpoint("centring", 0.8);
   cut_parts(draft);
   set_posts(draft);

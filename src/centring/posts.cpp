@@ -9,8 +9,8 @@ namespace {
 constexpr double kLeastPost = 0.05;     // m; less room than this has no post
 constexpr double kDownShare = 2.0 / 3;  // of the travel, kept for striking; the rest takes up what
                                         // the ground is out of level
-constexpr double kBraceWidth = 0.025, kBraceDepth = 0.1;  // m, boards
-constexpr double kLeastBraced = 0.35;                     // m; shorter posts need none
+// m, boards: sizes of sawn timber (EN 1313-1, from memory)
+constexpr double kBraceWidths[] = {0.025, 0.038, 0.05}, kBraceDepth = 0.1;
 constexpr double kRow = 0.45;  // m, along the leg, between posts of neighbouring ribs in one row
 
 struct Post {
@@ -40,30 +40,34 @@ void brace(CentringDraft& draft, const Post& a, const Post& b) {
   const auto on = [](const Stick& post, double share) -> Vec3 {
     return post.from + share * (post.to - post.from);
   };
-  draft.out.sticks.push_back(
-      {low.id + "/" + high.id, "brace", on(low, 0.1), on(high, 0.9), kBraceWidth, kBraceDepth});
+  const auto size = static_cast<std::size_t>(std::clamp(draft.design.boards, 0, kThickerBoards));
+  draft.out.sticks.push_back({low.id + "/" + high.id, "brace", on(low, 0.1), on(high, 0.9),
+                              kBraceWidths[size], kBraceDepth});
 }
 
 bool tall(const Post& a, const Post& b) { return std::min(a.length, b.length) >= kLeastBraced; }
 
-/// In each rib's line of posts the bay whose posts are tallest.
+/// In each rib's line of posts the bay whose posts are tallest, and the next where the design asks.
 void brace_along(CentringDraft& draft, const std::vector<Post>& posts) {
   for (std::size_t r = 0; r < draft.ribs.size(); ++r) {
-    const Post *a = nullptr, *b = nullptr, *before = nullptr;
+    std::vector<std::pair<const Post*, const Post*>> bays;
+    const Post* before = nullptr;
     for (const Post& post : posts) {
       if (post.rib != r) continue;
       const double most = 1.2 * draft.request().foot_spacing_m;
-      if (before != nullptr && tall(*before, post) && post.x - before->x <= most &&
-          (a == nullptr ||
-           std::min(before->length, post.length) > std::min(a->length, b->length))) {
-        a = before;
-        b = &post;
-      }
+      if (before != nullptr && tall(*before, post) && post.x - before->x <= most)
+        bays.emplace_back(before, &post);
       before = &post;
     }
-    if (a == nullptr) continue;
-    brace(draft, *a, *b);
-    brace(draft, *b, *a);
+    std::ranges::stable_sort(bays, std::ranges::greater{}, [](const auto& bay) {
+      return std::min(bay.first->length, bay.second->length);
+    });
+    const auto wanted =
+        static_cast<std::size_t>(1 + std::ranges::count(draft.design.braced, draft.ribs[r].rib.id));
+    for (std::size_t k = 0; k < std::min(wanted, bays.size()); ++k) {
+      brace(draft, *bays[k].first, *bays[k].second);
+      brace(draft, *bays[k].second, *bays[k].first);
+    }
   }
 }
 
@@ -99,6 +103,10 @@ void brace_across(CentringDraft& draft, const std::vector<Post>& posts) {
   }
 }
 
+bool named_in(const std::vector<std::string>& feet, const std::string& id) {
+  return std::ranges::find(feet, id) != feet.end();
+}
+
 }  // namespace
 
 void set_posts(CentringDraft& draft) {
@@ -115,6 +123,8 @@ void set_posts(CentringDraft& draft) {
       foot.head = {plan.x(), plan.y(), height(rib.rib.bottom, x)};
       foot.down_m = kDownShare * request.travel_m;
       foot.up_m = request.travel_m - foot.down_m;
+      foot.held = named_in(draft.design.held, foot.id);
+      foot.held_down = named_in(draft.design.held_down, foot.id);
       const double floor = draft.floor_m();
       if (foot.head.z() - floor >= kLeastPost) {
         foot.post = static_cast<int>(draft.out.sticks.size());

@@ -34,6 +34,7 @@ struct CentringDraft {
   const Brief& brief;
   const Assembly& assembly;
   const Soffits& all;
+  const CentringDesign& design;
   std::vector<RibDraft> ribs;
   Centring out;
   [[nodiscard]] const CentringRequest& request() const { return brief.centring; }
@@ -59,15 +60,22 @@ struct CentringDraft {
 /// Stretch of a rib along which feet may stand clear of the ends and of the ground blocks.
 [[nodiscard]] Span foot_stretch(const CentringRequest& request, const RibDraft& rib);
 
-void lay_cross_ribs(CentringDraft& draft);
-void stand_on_feet(CentringDraft& draft);  // feet and lower edges
-void halve_crossings(CentringDraft& draft);
-void set_splices(CentringDraft& draft);
+void lay_cross_ribs(CentringDraft& draft);   // at the spacing
+void lay_asked(CentringDraft& draft);        // where the design has more; clear of splices
+void stand_on_feet(CentringDraft& draft);    // feet and lower edges
+void halve_crossings(CentringDraft& draft);  // again, when more are laid
+void set_splices(CentringDraft& draft, std::size_t from = 0);  // of ribs from that index on
 void cut_parts(CentringDraft& draft);
 void set_posts(CentringDraft& draft);  // posts and feet
 void set_braces(CentringDraft& draft);
 void set_laggings(CentringDraft& draft);
 void sum_up(CentringDraft& draft);
+
+constexpr int kThickerBoards = 2;      // sizes of braces over the first
+constexpr int kThickerBolts = 2;       // and of the bolts of splices
+constexpr double kLeastBraced = 0.35;  // m; shorter posts need no braces
+
+[[nodiscard]] double splice_bolt_m(const CentringDesign& design);
 
 /// A rib as it is to be cut, whole, in its own x and y, without splice holes.
 [[nodiscard]] Regions rib_region(const CentringDraft& draft, const RibDraft& rib);

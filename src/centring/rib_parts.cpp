@@ -8,7 +8,7 @@
 namespace skewback {
 namespace {
 
-constexpr double kBolt = 0.011;       // m, hole for a bolt of 10 mm
+constexpr double kHolePlay = 0.001;   // m, of a hole over its bolt
 constexpr double kLeastHalf = 0.06;   // m; shorter plates hold nothing
 constexpr double kPlateShare = 0.85;  // of what is free of the rib's depth, that a plate takes
 
@@ -20,12 +20,13 @@ struct Splice {
 
 Vec2 to_rib(const Splice& s, const Vec2& p) { return s.flat.to_world(p).head<2>(); }
 
-Polygon round_hole(const Vec2& centre, bool clockwise) {
+Polygon round_hole(const CentringDraft& draft, const Vec2& centre, bool clockwise) {
+  const double hole_m = splice_bolt_m(draft.design) + kHolePlay;
   constexpr int kSides = 24;
   Polygon hole;
   for (int i = 0; i < kSides; ++i) {
     const double turn = (clockwise ? -2 : 2) * kPi * i / kSides;
-    hole.push_back(centre + kBolt / 2 * Vec2(std::cos(turn), std::sin(turn)));
+    hole.push_back(centre + hole_m / 2 * Vec2(std::cos(turn), std::sin(turn)));
   }
   return hole;
 }
@@ -108,7 +109,7 @@ void add_plates(CentringDraft& draft, const RibDraft& rib, const Splice& s,
     const Vec2 corner(-s.half_length, -s.half_width);
     part.place.origin = part.place.to_world(corner);
     for (const Vec2& p : plate(s)) part.outline.outer.push_back(p - corner);
-    for (const Vec2& h : s.holes) part.outline.holes.push_back(round_hole(h - corner, true));
+    for (const Vec2& h : s.holes) part.outline.holes.push_back(round_hole(draft, h - corner, true));
     mark_words(part, part.id, -corner, 0.012);
     draft.out.parts.push_back(std::move(part));
   }
@@ -125,7 +126,7 @@ void cut_rib(CentringDraft& draft, const RibDraft& rib) {
   Regions holes;
   for (const Splice& s : splices) {
     if (s.half_length < kLeastHalf) continue;
-    for (const Vec2& h : s.holes) holes.push_back({round_hole(to_rib(s, h), false), {}});
+    for (const Vec2& h : s.holes) holes.push_back({round_hole(draft, to_rib(s, h), false), {}});
   }
   if (!holes.empty()) whole = subtract(whole, holes);
   const std::size_t pieces = splices.size() + 1;
@@ -148,6 +149,11 @@ void cut_rib(CentringDraft& draft, const RibDraft& rib) {
 }
 
 }  // namespace
+
+double splice_bolt_m(const CentringDesign& design) {
+  constexpr double kBolts[] = {0.010, 0.012, 0.016};
+  return kBolts[static_cast<std::size_t>(std::clamp(design.bolts, 0, kThickerBolts))];
+}
 
 void cut_parts(CentringDraft& draft) {
   for (const RibDraft& rib : draft.ribs) {

@@ -82,6 +82,7 @@ void halve_crossings(CentringDraft& draft) {
     cross.rib.top.clear();
   }
   for (RibDraft& rib : draft.ribs) {
+    rib.rib.crossings.clear();
     for (const Crossing& c : rib.crossings) rib.rib.crossings.push_back(c.x);
   }
   if (left_out > 0) {

@@ -90,8 +90,9 @@ double splice_half_m(const RibDraft& rib, double x) {
   return half;
 }
 
-void set_splices(CentringDraft& draft) {
-  for (RibDraft& rib : draft.ribs) {
+void set_splices(CentringDraft& draft, std::size_t from) {
+  for (std::size_t r = from; r < draft.ribs.size(); ++r) {
+    RibDraft& rib = draft.ribs[r];
     if (rib.rib.top.empty()) continue;
     Places places;
     places.crossings = rib.rib.crossings;

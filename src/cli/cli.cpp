@@ -4,6 +4,7 @@
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/starters.hpp"
+#include "vary/ranks.hpp"
 #include "works/works.hpp"
 
 namespace skewback::cli {
@@ -22,6 +23,8 @@ const char* const kAbout =
     "  skewback check mybridge/brief.toml         every fault in it at once, with line and remedy\n"
     "  skewback run mybridge/brief.toml           all stages; results in out/<bridge name>/\n"
     "  skewback verify out/<bridge name>          the evidence, checked again by separate code\n"
+    "  skewback refit mybridge/brief.toml --survey points.csv\n"
+    "                                             packers, feet and proofs on what was measured\n"
     "  skewback daybook site begin --plan out/<bridge name>/erect/plan.json\n"
     "                                             then what happened to each block";
 
@@ -32,7 +35,7 @@ const char* const kFooter =
     "  2    bad input or usage; nothing was written\n"
     "  3    it ran, and a required check fails or is not checked (stand: a case does not stand;\n"
     "       verify: a claim is not true)\n"
-    "  130  interrupted; nothing half-written is left\n"
+    "  130  interrupted; nothing half-written is left (vary: the journal is kept)\n"
     "\n"
     "Cautions\n"
     "  A design aid. Results depend on the brief. The licensed engineer of the place and the "
@@ -49,6 +52,8 @@ struct Options {
   RunOptions run;
   StandCommandOptions stand;
   GentlerCommandOptions gentler;
+  VaryCommandOptions vary;
+  RefitCommandOptions refit;
   VerifyOptions verify;
   DaybookOptions daybook;
 };
@@ -117,6 +122,40 @@ void add_gentler(CLI::App& app, GentlerCommandOptions& options) {
   json_flag(*c, options.json);
 }
 
+void add_vary(CLI::App& app, VaryCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "vary",
+      std::string("many runs of one brief with some of its quantities varied, or of building "
+                  "errors; built ") +
+          (built_with_mpi() ? "with" : "without") + " MPI");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
+  c->add_option("--over", options.over, "what is varied, a TOML file (docs/vary.md)")->required();
+  c->add_option("--out", options.out,
+                "folder for the journal, results.csv and plots (default: out/<bridge name>-vary)");
+  c->add_option("--shard", options.shard,
+                "K/N: only every N-th run, from the K-th on; --merge joins the parts");
+  c->add_flag("--resume", options.resume, "go on with the journal that an earlier call left");
+  c->add_option("--merge", options.merge,
+                "folders with journals of parts: run nothing, join them and write the results");
+  c->add_option("--jobs", options.jobs,
+                "runs at once, and threads (default: all cores; one a process under MPI)")
+      ->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
+void add_refit(CLI::App& app, RefitCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "refit", "what puts the bridge right on the footings and blocks as they were measured");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
+  c->add_option("--survey", options.survey,
+                "measured points, a CSV file (docs/survey.md); default: those of the brief");
+  c->add_option("--blocks-of", options.blocks_of,
+                "brief of a bridge that was taken down: its blocks, on the footings of BRIEF");
+  c->add_option("--out", options.out, "folder for the results (default: out/<bridge name>-refit)");
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
 void add_verify(CLI::App& app, VerifyOptions& options) {
   CLI::App* c =
       app.add_subcommand("verify", "check all evidence in a folder of results with separate code");
@@ -132,6 +171,8 @@ int dispatch(const CLI::App& app, const Options& options) {
   if (app.got_subcommand("daybook")) return daybook_command(app, options.daybook, line);
   catch_interrupts();
   if (app.got_subcommand("run")) return run_command(options.run, line);
+  if (app.got_subcommand("vary")) return vary_command(options.vary);
+  if (app.got_subcommand("refit")) return refit_command(options.refit, line);
   if (app.got_subcommand("gentler")) return gentler_command(options.gentler, line);
   return stand_command(options.stand, line);
 }
@@ -155,6 +196,8 @@ int main_command(int argc, const char* const* argv) {
   add_run(app, options.run);
   add_stand(app, options.stand);
   add_gentler(app, options.gentler);
+  add_vary(app, options.vary);
+  add_refit(app, options.refit);
   add_verify(app, options.verify);
   add_daybook(app, options.daybook);
   app.footer(kFooter);  // last, or every command repeats it

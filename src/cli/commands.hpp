@@ -52,6 +52,23 @@ struct GentlerCommandOptions {
   int jobs = 0;
   bool json = false;
 };
+struct VaryCommandOptions {
+  std::filesystem::path brief, over;
+  std::filesystem::path out;  // empty: out/<bridge name>-vary
+  std::string shard;          // "2/4"; empty: all runs
+  std::vector<std::filesystem::path> merge;
+  bool resume = false;
+  int jobs = 0;
+  bool json = false;
+};
+struct RefitCommandOptions {
+  std::filesystem::path brief;
+  std::filesystem::path survey;     // empty: the brief's own points
+  std::filesystem::path blocks_of;  // brief of the bridge whose blocks are used again
+  std::filesystem::path out;        // empty: out/<bridge name>-refit
+  int jobs = 0;
+  bool json = false;
+};
 struct VerifyOptions {
   std::filesystem::path folder;
   bool json = false;
@@ -71,6 +88,8 @@ struct DaybookOptions {
 [[nodiscard]] int run_command(const RunOptions& options, ProgressLine& line);
 [[nodiscard]] int stand_command(const StandCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int gentler_command(const GentlerCommandOptions& options, ProgressLine& line);
+[[nodiscard]] int vary_command(const VaryCommandOptions& options);
+[[nodiscard]] int refit_command(const RefitCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int verify_command(const VerifyOptions& options);
 
 /// `skewback daybook DIR ...`, which has commands of its own.

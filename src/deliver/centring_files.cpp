@@ -33,6 +33,11 @@ std::string pieces_of(const Centring& centring, const std::string& rib) {
 
 }  // namespace
 
+std::string foot_held(const CentringFoot& foot) {
+  if (foot.held && foot.held_down) return "sideways and down";
+  return foot.held ? "sideways" : foot.held_down ? "down" : "";
+}
+
 std::string centring_parts_csv(const Brief& brief, const Centring& centring) {
   std::string text = csv_line({"id", "kind", "rib", "pieces", "sheet", "turned_over", "holes",
                                "length_m", "width_m", "thickness_m", "area_m2", "mass_kg"});
@@ -61,9 +66,9 @@ std::string centring_parts_csv(const Brief& brief, const Centring& centring) {
 }
 
 std::string centring_feet_csv(const Centring& centring) {
-  std::string text =
-      csv_line({"number", "id", "rib", "x_m", "y_m", "ground_z_m", "head_x_m", "head_y_m",
-                "head_z_m", "down_mm", "up_mm", "load_max_n", "design_n", "utilisation"});
+  std::string text = csv_line({"number", "id", "rib", "x_m", "y_m", "ground_z_m", "head_x_m",
+                               "head_y_m", "head_z_m", "down_mm", "up_mm", "load_max_n", "design_n",
+                               "utilisation", "held", "hold_n", "hold_up_n"});
   for (std::size_t i = 0; i < centring.feet.size(); ++i) {
     const CentringFoot& foot = centring.feet[i];
     const auto found = std::ranges::find(centring.foot_findings, foot.id, &FootFinding::foot);
@@ -73,7 +78,8 @@ std::string centring_feet_csv(const Centring& centring) {
          fixed(foot.at.z(), 4), fixed(foot.head.x(), 4), fixed(foot.head.y(), 4),
          fixed(foot.head.z(), 4), fixed(1000 * foot.down_m, 1), fixed(1000 * foot.up_m, 1),
          judged ? fixed(found->load_max_n, 1) : "", judged ? fixed(found->design_n, 1) : "",
-         judged ? fixed(found->utilisation, 4) : ""});
+         judged ? fixed(found->utilisation, 4) : "", foot_held(foot),
+         judged ? fixed(found->hold_n, 1) : "", judged ? fixed(found->hold_up_n, 1) : ""});
   }
   return text;
 }

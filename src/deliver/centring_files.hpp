@@ -17,5 +17,7 @@ namespace skewback::deliver {
 /// are those of its box; those of a stick its length and greater side.
 [[nodiscard]] std::string centring_parts_csv(const Brief& brief, const Centring& centring);
 [[nodiscard]] std::string centring_feet_csv(const Centring& centring);
+/// "sideways", "down", "sideways and down", or nothing.
+[[nodiscard]] std::string foot_held(const CentringFoot& foot);
 
 }  // namespace skewback::deliver

@@ -24,6 +24,7 @@
 #include "stand/worst_pattern.hpp"
 #include "strength/strength.hpp"
 #include "survey/survey.hpp"
+#include "survey/tolerances.hpp"
 
 namespace skewback {
 
@@ -108,6 +109,7 @@ struct Dossier {
   std::optional<LiftPlan> lifts;
   std::optional<Transport> transport;
   std::optional<Spares> spares;
+  std::optional<ToleranceReport> tolerances;
   std::optional<Refit> refit;
   std::optional<PrintSet> reprinted;  // springers made anew, of refit->as_built
   std::vector<RequiredCheck> required;

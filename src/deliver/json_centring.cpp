@@ -51,7 +51,11 @@ Json feet_json(const Centring& centring) {
                    {"up_m", foot.up_m},
                    {"load_max_n", value(&FootFinding::load_max_n)},
                    {"design_n", value(&FootFinding::design_n)},
-                   {"utilisation", value(&FootFinding::utilisation)}});
+                   {"utilisation", value(&FootFinding::utilisation)},
+                   {"held", foot.held},
+                   {"held_down", foot.held_down},
+                   {"hold_n", value(&FootFinding::hold_n)},
+                   {"hold_up_n", value(&FootFinding::hold_up_n)}});
   }
   return out;
 }

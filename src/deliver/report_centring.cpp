@@ -164,7 +164,9 @@ void add_feet(Pages& pages, const Centring& centring) {
         {{std::to_string(i + 1), foot.id, fixed(foot.at.x(), 3), fixed(foot.at.y(), 3),
           fixed(foot.at.z(), 3), fixed(foot.head.z(), 3),
           mm(foot.down_m, 0) + " / " + mm(foot.up_m, 0), judged ? kn(found->load_max_n) : "",
-          judged ? kn(found->design_n) : "", judged ? fixed(found->utilisation, 2) : ""},
+          judged ? kn(found->design_n) : "", judged ? fixed(found->utilisation, 2) : "",
+          judged && foot.held ? kn(found->hold_n) : "",
+          judged && foot.held_down ? kn(found->hold_up_n) : ""},
          judged ? tint(found->utilisation) : std::optional<Colour>{}});
   }
   pages.keep(40);
@@ -178,8 +180,16 @@ void add_feet(Pages& pages, const Centring& centring) {
                {"down / up (mm)", 1.1, true},
                {"load (kN)", 0.9, true},
                {"design (kN)", 0.9, true},
-               {"used", 0.6, true}},
+               {"used", 0.6, true},
+               {"hold (kN)", 0.8, true},
+               {"hold up (kN)", 0.9, true}},
               rows);
+  if (std::ranges::any_of(centring.feet, [](const auto& f) { return f.held || f.held_down; }))
+    pages.paragraph(
+        "Hold: what a stake, ground screw or kentledge at that foot must be good for, sideways and "
+        "upwards, characteristic. Where there is a figure upwards, post and rib are tied to the "
+        "foot, and the tie is let out and taken in as the foot is moved. Feet without a figure "
+        "need no hold.");
 }
 
 void add_self_held(Pages& pages, const std::vector<SelfHeld>& held) {

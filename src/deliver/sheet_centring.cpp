@@ -90,16 +90,27 @@ void add_feet(Sheet& sheet, const SheetMap& map, const Brief& brief, const Centr
   const double half = std::max(0.7, map.mm_per_m * brief.centring.post_m / 2);
   for (std::size_t i = 0; i < centring.feet.size(); ++i) {
     const Vec2 at = map(Vec2(centring.feet[i].at.head<2>()));
-    sheet.path({at + Vec2(-half, -half), at + Vec2(half, -half), at + Vec2(half, half),
-                at + Vec2(-half, half)},
-               true, {kPost, kBlack, 0.1});
+    const CentringFoot& foot = centring.feet[i];
+    const auto square = [&](double h, const Pen& pen) {
+      sheet.path({at + Vec2(-h, -h), at + Vec2(h, -h), at + Vec2(h, h), at + Vec2(-h, h)}, true,
+                 pen);
+    };
+    square(half, {foot.held_down ? kNoFeet : kPost, kBlack, 0.1});
+    if (foot.held) square(half + 0.6, {std::nullopt, kBlack, 0.25});
     labels.put(sheet, at, std::to_string(i + 1), 2.3, 1.4 * half + 0.5, kPost);
   }
 }
 
+std::string hold_of(const Centring& centring, const CentringFoot& foot,
+                    double FootFinding::*force) {
+  const auto found = std::ranges::find(centring.foot_findings, foot.id, &FootFinding::foot);
+  return found == centring.foot_findings.end() ? "yes" : fixed((*found).*force / 1e3, 2);
+}
+
 void add_table(Sheet& sheet, const Centring& centring, const Vec2& at, double height_mm) {
-  constexpr double kColumns[] = {5, 22, 38, 54, 70, 86};  // right edges
-  constexpr const char* kHeads[] = {"", "foot", "x (m)", "y (m)", "ground", "head"};
+  constexpr double kColumns[] = {4, 15, 27, 39, 51, 62, 75, 88};  // right edges
+  constexpr const char* kHeads[] = {"",       "foot", "x (m)",     "y (m)",
+                                    "ground", "head", "hold (kN)", "up (kN)"};
   const double pitch = std::clamp(
       (height_mm - 6) / std::max<double>(1, static_cast<double>(centring.feet.size()) + 1), 1.6,
       4.0);
@@ -108,14 +119,16 @@ void add_table(Sheet& sheet, const Centring& centring, const Vec2& at, double he
     for (std::size_t c = 0; c < cells.size(); ++c)
       sheet.words({at.x() + kColumns[c], y}, cells[c], size, Anchor::kEnd);
   };
-  row(at.y(), {kHeads, kHeads + 6});
-  sheet.line(at + Vec2(0, 0.3 * pitch), at + Vec2(kColumns[5], 0.3 * pitch),
+  row(at.y(), {kHeads, kHeads + 8});
+  sheet.line(at + Vec2(0, 0.3 * pitch), at + Vec2(kColumns[7], 0.3 * pitch),
              {std::nullopt, kBlack, 0.15});
   double y = at.y();
   for (std::size_t i = 0; i < centring.feet.size(); ++i) {
     const CentringFoot& foot = centring.feet[i];
     row(y += pitch, {std::to_string(i + 1), foot.id, fixed(foot.at.x(), 3), fixed(foot.at.y(), 3),
-                     fixed(foot.at.z(), 3), fixed(foot.head.z(), 3)});
+                     fixed(foot.at.z(), 3), fixed(foot.head.z(), 3),
+                     foot.held ? hold_of(centring, foot, &FootFinding::hold_n) : "",
+                     foot.held_down ? hold_of(centring, foot, &FootFinding::hold_up_n) : ""});
   }
 }
 
@@ -168,8 +181,9 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
   sheet.items.emplace_back(
       Words{{kMargin, kMargin + 4}, sheet.title, 4.2, Anchor::kStart, true, kBlack, false});
   sheet.words({kMargin, kMargin + 8},
-              "Seen from above. Squares: feet, with their numbers. Short strokes across a rib: "
-              "joints of its pieces.",
+              "Seen from above. Squares: feet, with their numbers; with a second line round "
+              "them: held sideways; red: tied down. Short strokes across a rib: joints of its "
+              "pieces.",
               2.2);
   const Regions shown = {{{extent.low,
                            {extent.high.x(), extent.low.y()},

@@ -69,15 +69,20 @@ std::string closing_in_words(const Refit& found) {
            "\": " + found.packed.reason;
   }
   const Packed& packed = found.packed;
-  if (packed.packers.empty() && packed.springers.empty())
-    return "the key goes in without packers" + (found.shifted ? ", " + remedy : "");
+  const std::string flush =
+      found.stack.key_goes_in
+          ? ""
+          : "; laid flush, without packers, it does not (" + found.stack.finding + ")";
+  if (packed.packers.empty() && packed.springers.empty()) {
+    return "the key goes in without packers" +
+           std::string(flush.empty() ? "" : " where every joint takes its share of the error") +
+           (found.shifted ? ", " + remedy : "") + flush;
+  }
   std::string text = "the key goes in: " + remedy + ", " + std::to_string(packed.packers.size()) +
                      " packers in " + std::to_string(packed.packed_joints) +
                      (packed.packed_joints == 1 ? " joint" : " joints");
   if (!packed.packers.empty()) text += ", the thickest " + millimetres(packed.thickest_m);
-  return text + (found.stack.key_goes_in
-                     ? ""
-                     : "; without them it does not (" + found.stack.finding + ")");
+  return text + flush;
 }
 
 std::vector<std::string> measure_again(const Assembly& assembly, const Refit& found,

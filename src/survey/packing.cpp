@@ -129,6 +129,7 @@ void lie_and_judge(Packing& pack, const std::vector<SmallMove>& found, Trouble t
       out.least_squares_share = holds;
       trouble = {};
     }
+    if (!trouble.words.empty()) trouble.words += ", with packers of the stock in place";
   }
   out.goes_in = trouble.words.empty();
   out.reason = trouble.words;

@@ -21,7 +21,7 @@ bool PackedBed::any() const {
 }
 
 void Trouble::add(double by, const std::string& text) {
-  if (by <= kLieNear_m || by <= by_m) return;
+  if (!worse(by)) return;
   by_m = by;
   words = text;
 }
@@ -29,26 +29,26 @@ void Trouble::add(double by, const std::string& text) {
 Trouble trouble_of(const Packing& pack, const std::vector<SmallMove>& moves) {
   const PackingRequest& request = pack.request;
   const std::vector<JointLie> joints = lies(pack.model, pack.made, moves);
-  Trouble out;
-  const auto gap = [&](std::size_t j, double gap_m, double held_m) {
-    const double open = gap_m - held_m;
-    out.add(-open - request.squeeze_m, at_joint(pack.model, j) + " is too tight by " +
-                                           in_mm(-open) + " with packers of the stock");
-    out.add(open - request.slack_m, at_joint(pack.model, j) + " stays open by " + in_mm(open) +
-                                        " with packers of the stock");
+  Trouble out;  // words cost more than all the rest: only where they are used
+  const auto tight = [&](std::size_t j, double open_m) {
+    if (const double by = -open_m - request.squeeze_m; out.worse(by))
+      out.add(by, at_joint(pack.model, j) + " is too tight by " + in_mm(-open_m));
+  };
+  const auto gap = [&](std::size_t j, double open_m) {
+    tight(j, open_m);
+    if (const double by = open_m - request.slack_m; out.worse(by))
+      out.add(by, at_joint(pack.model, j) + " stays open by " + in_mm(open_m));
   };
   for (std::size_t j = 0; j < joints.size(); ++j) {
     const JointLie& lie = joints[j];
-    out.add(lie.step_max_m() - request.step_m,
-            at_joint(pack.model, j) + " is out of line by " + in_mm(lie.step_max_m()));
-    if (pack.beds[j].places.empty()) {
-      for (const double g : lie.gap_m) gap(j, g, 0);
-      continue;
-    }
-    out.add(-lie.gap_min_m() - request.squeeze_m,
-            at_joint(pack.model, j) + " is too tight by " + in_mm(-lie.gap_min_m()));
-    for (std::size_t i = 0; i < pack.beds[j].places.size(); ++i)
-      gap(j, gap_at(pack.beds[j].places[i], lie.gap_m), pack.beds[j].thickness_m(i));
+    const PackedBed& bed = pack.beds[j];
+    if (const double by = lie.step_max_m() - request.step_m; out.worse(by))
+      out.add(by, at_joint(pack.model, j) + " is out of line by " + in_mm(lie.step_max_m()));
+    if (bed.places.empty())
+      for (const double g : lie.gap_m) gap(j, g);
+    tight(j, lie.gap_min_m());
+    for (std::size_t i = 0; i < bed.places.size(); ++i)
+      gap(j, gap_at(bed.places[i], lie.gap_m) - bed.thickness_m(i));
   }
   return out;
 }

@@ -31,7 +31,8 @@ struct Packing {
 struct Trouble {
   double by_m = 0;
   std::string words;
-  void add(double by, const std::string& text);
+  [[nodiscard]] bool worse(double by) const { return by > kLieNear_m && by > by_m; }
+  void add(double by, const std::string& text);  // where it is worse
 };
 /// Where blocks lie so, with the packers chosen.
 [[nodiscard]] Trouble trouble_of(const Packing& pack, const std::vector<SmallMove>& moves);

@@ -3,7 +3,6 @@
 #include "survey/finding.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
-#include "survey/springing_lines.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
@@ -112,27 +111,28 @@ void take(const Remedy& remedy, Refit& found) {
   found.packers = static_cast<int>(remedy.packed.packers.size());
 }
 
+Refit begun(const Brief& brief, const FootingsFound& footings) {
+  Refit found;
+  found.whole = footings.whole;
+  found.datum = footings.datum;
+  found.footings = footings.footings;
+  found.offset_max_m = found.whole.worst_m;
+  for (const Support& support : brief.plan.supports) found.supports.push_back(support.id);
+  return found;
+}
+
 }  // namespace
 
 Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                     const Progress& progress) {
-  const Brief& brief = *input.brief;
+  Brief brief = *input.brief;
+  if (!brief.survey && input.points != nullptr) brief.survey.emplace();
   const Assembly& assembly = *input.assembly;
-  Result<Springings> springings = springings_of(input);
-  if (!springings) return springings.faults();
-  Result<FootingsFound> footings =
-      find_footings(springings->brief, input.points, springings->marks);
+  Result<FootingsFound> footings = find_footings(brief, input.points, springing_marks(brief));
   if (!footings) return footings.faults();
-  Refit found;
-  found.whole = footings->whole;
-  found.datum = footings->datum;
-  found.footings = footings->footings;
-  found.offset_max_m = found.whole.worst_m;
+  Refit found = begun(brief, *footings);
   std::vector<Rigid> motion;
-  for (std::size_t s = 0; s < brief.plan.supports.size(); ++s) {
-    found.supports.push_back(brief.plan.supports[s].id);
-    motion.push_back(found.footings[s].X);
-  }
+  for (const RigidFit& fit : found.footings) motion.push_back(fit.X);
   const StackModel model(assembly);
   AsMade made = as_drawn(assembly, motion.size());
   if (input.points != nullptr)

@@ -75,7 +75,6 @@ struct RefitInput {
   const PointFile* points = nullptr;
   std::vector<double> closing_m;
   std::vector<CaseProof> drawn;  // proofs as drawn, for the table
-  bool moved_site = false;       // blocks of another site: the marks are its own
 };
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                                   const Progress& progress = {});

@@ -87,6 +87,9 @@ RequiredCheck depth_reserve(const Dossier& dossier) {
   if (dossier.dead_depth_reserve) {
     check.value = dossier.dead_depth_reserve->safety;
     if (dossier.dead_depth_reserve->at_least) check.note = "at least: " + check.note;
+  } else if (!dossier.depth_needed) {
+    check.note = "the least depth was not sought";
+    return check;
   } else {
     check.note = "the dead load does not stand at full depth";
   }
@@ -336,7 +339,7 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
     checks.push_back(std::move(check));
   }
   for (auto check : {making(dossier), required_centring(dossier), required_lifting(dossier),
-                     required_transport(dossier), walk(dossier)})
+                     required_transport(dossier), walk(dossier), required_as_built(dossier)})
     if (check) checks.push_back(std::move(*check));
   return checks;
 }

@@ -1,5 +1,7 @@
 #include "works/required_site.hpp"
 
+#include <algorithm>
+
 namespace skewback {
 namespace {
 
@@ -74,6 +76,31 @@ std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
     }
   }
   check.passes = *check.value <= check.limit;
+  return check;
+}
+
+std::optional<RequiredCheck> required_as_built(const Dossier& dossier) {
+  if (!dossier.brief.survey) return std::nullopt;
+  RequiredCheck check = asked("as_built", dossier.brief.required.live_factor,
+                              "required.live_factor of the brief, on the bridge as packed");
+  if (!dossier.refit) {
+    check.note = "the survey was not used";
+    return check;
+  }
+  const Refit& refit = *dossier.refit;
+  check.value = refit.load_factor_after;
+  const auto fallen = std::find_if(refit.proofs.begin(), refit.proofs.end(), [](const auto& proof) {
+    return proof.verdict != Verdict::kStands;
+  });
+  const bool stand = fallen == refit.proofs.end() && !refit.proofs.empty();
+  check.passes = refit.key_goes_in && stand && check.value.value_or(check.limit) >= check.limit;
+  if (!refit.key_goes_in)
+    check.note = "the key does not go in";
+  else if (!stand)
+    check.note = refit.proofs.empty() ? "it was not proved"
+                                      : "case " + fallen->id + " " + word(fallen->verdict);
+  else
+    check.note = std::to_string(refit.packers) + " packers";
   return check;
 }
 

@@ -8,5 +8,7 @@ namespace skewback {
 [[nodiscard]] std::optional<RequiredCheck> required_centring(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_lifting(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_transport(const Dossier& dossier);
+/// None without a survey: the key goes in, and the bridge as packed has its live factor.
+[[nodiscard]] std::optional<RequiredCheck> required_as_built(const Dossier& dossier);
 
 }  // namespace skewback

@@ -12,6 +12,8 @@ std::string in_words(const Fault& fault) {
   return text;
 }
 
+}  // namespace
+
 void draw_centring(Dossier& dossier, const Progress& progress) {
   const Assembly& assembly = dossier.cut->assembly;
   Result<Centring> made = make_centring(dossier.brief, assembly, progress);
@@ -19,14 +21,23 @@ void draw_centring(Dossier& dossier, const Progress& progress) {
     dossier.centring_reason = in_words(made.faults().front());
     return;
   }
+  dossier.centring = std::move(made).value();
+  dossier.self_held = self_held(dossier.brief, assembly);
+}
+
+/// Its design under the loads of every stage, then its parts on sheets.
+void settle(Dossier& dossier, const Progress& progress) {
+  Result<Centring> made = settle_centring(dossier.brief, dossier.cut->assembly,
+                                          seat_loads(*dossier.programme), progress);
+  if (!made) {  // it was drawn before: only a fault of ours comes here
+    dossier.centring_reason = in_words(made.faults().front());
+    return;
+  }
   Centring centring = std::move(made).value();
   if (const std::optional<Fault> fault = nest_parts(dossier.brief, centring, progress))
     dossier.centring_reason = in_words(*fault);
   dossier.centring = std::move(centring);
-  dossier.self_held = self_held(dossier.brief, assembly);
 }
-
-}  // namespace
 
 void plan_site(Dossier& dossier, const Progress& progress) {
   const Brief& brief = dossier.brief;
@@ -38,7 +49,8 @@ void plan_site(Dossier& dossier, const Progress& progress) {
     dossier.timings_s[stage] += watch.seconds();
     progress.checkpoint(stage, 1);
   };
-  if (brief.centring.wanted) timed("centring", [&] { draw_centring(dossier, progress); });
+  if (brief.centring.wanted && !dossier.centring && dossier.centring_reason.empty())
+    timed("centring", [&] { draw_centring(dossier, progress); });
   timed("erect", [&] {
     dossier.programme =
         plan_erection(brief, assembly, dossier.centring ? &*dossier.centring : nullptr, progress);
@@ -46,11 +58,7 @@ void plan_site(Dossier& dossier, const Progress& progress) {
     tied.ground.ties = dossier.ground->laid;
     add_tie_pulls(tied, assembly, *dossier.programme);
   });
-  if (dossier.centring) {
-    timed("centring", [&] {
-      judge_centring(brief, assembly, seat_loads(*dossier.programme), *dossier.centring);
-    });
-  }
+  if (dossier.centring) timed("centring", [&] { settle(dossier, progress); });
   const PrintSet* print = dossier.print ? &*dossier.print : nullptr;
   timed("site", [&] {
     if (brief.lifting.wanted)

@@ -5,9 +5,12 @@
 
 namespace skewback {
 
-/// Fills centring, self_held, programme, lifts, transport, spares: what the brief asks for, the
-/// order of work in any case. Where no centring can be drawn centring_reason says why, and seats
-/// are spread over the soffits.
+/// Fills centring and self_held, or centring_reason.
+void draw_centring(Dossier& dossier, const Progress& progress);
+
+/// Fills centring (unless it was drawn before), self_held, programme, lifts, transport, spares:
+/// what the brief asks for, the order of work in any case. Where no centring can be drawn
+/// centring_reason says why, and seats are spread over the soffits.
 void plan_site(Dossier& dossier, const Progress& progress);
 
 }  // namespace skewback

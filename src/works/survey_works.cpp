@@ -91,26 +91,7 @@ std::optional<Faults> put_right(Dossier& dossier, const PointFile* points,
   input.closing_m = pads_closing(drawn, input.drawn);
   Result<Refit> found = refit(input, dossier.stand_options, progress);
   if (!found) return found.faults();
-  if (dossier.programme) try_stages(dossier, drawn, progress, found.value());
-  dossier.refit = std::move(found).value();
-  dossier.reprinted = print_anew(dossier, progress);
-  return std::nullopt;
-}
-
-std::optional<Faults> put_on_another_site(Dossier& dossier, Assembly blocks,
-                                          const PointFile* points, const Progress& progress) {
-  dossier.given = std::move(blocks);
-  dossier.proofs = prove_all(*dossier.given, dossier.stand_options, progress);
-  RefitInput input;
-  input.brief = &dossier.brief;
-  input.assembly = &*dossier.given;
-  input.points = points;
-  input.drawn = dossier.proofs;
-  input.closing_m = pads_closing(*dossier.given, dossier.proofs);
-  input.moved_site = true;
-  Result<Refit> found = refit(input, dossier.stand_options, progress);
-  if (!found) return found.faults();
-  try_stages(dossier, *dossier.given, progress, found.value());
+  try_stages(dossier, drawn, progress, found.value());
   dossier.refit = std::move(found).value();
   dossier.reprinted = print_anew(dossier, progress);
   return std::nullopt;

@@ -17,11 +17,4 @@ namespace skewback {
 [[nodiscard]] std::optional<Faults> put_right(Dossier& dossier, const PointFile* points,
                                               const Progress& progress);
 
-/// The same for blocks of an earlier run on the springings of this brief, which become the
-/// dossier's assembly as given; nothing is cut, and there is no centring: its ribs are another
-/// site's. Supports in the order of the earlier brief's.
-[[nodiscard]] std::optional<Faults> put_on_another_site(Dossier& dossier, Assembly blocks,
-                                                        const PointFile* points,
-                                                        const Progress& progress);
-
 }  // namespace skewback

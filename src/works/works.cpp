@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 #include <map>
-#include <numeric>
 
 #include "base/constants.hpp"
 #include "base/parallel.hpp"
@@ -14,6 +13,7 @@
 #include "works/footing_moves.hpp"
 #include "works/proof_load.hpp"
 #include "works/settle_feet.hpp"
+#include "works/shape_loop.hpp"
 #include "works/site_works.hpp"
 #include "works/states.hpp"
 #include "works/survey_works.hpp"
@@ -40,55 +40,9 @@ std::optional<int> lorry_loads(const Dossier& dossier) {
   return static_cast<int>(dossier.transport->lorries.size());
 }
 
-constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
-constexpr double kStill = 1e-3;    // m; largest move of a vertex from round to round
-constexpr int kRounds = 6;
 constexpr double kBearingShare =
     0.1;                          // of the greatest force across a course; less is a light joint
 constexpr int kDepthPoints = 12;  // corners a joint keeps in the search for the least depth
-
-double total(const std::vector<double>& load) {
-  return std::accumulate(load.begin(), load.end(), 0.0);
-}
-
-bool near(double now, double before) { return std::abs(now - before) <= kSettled * std::abs(now); }
-
-double largest_move(const Form& a, const Form& b) {
-  double most = 0;
-  for (std::size_t i = 0; i < a.vertices.size(); ++i)
-    most = std::max(most, (a.vertices[i] - b.vertices[i]).norm());
-  return most;
-}
-
-/// Form and body, with the body's own weight in the form.
-std::optional<Faults> shape(const Brief& brief, Dossier& dossier, const Progress& progress) {
-  const Regions walkway = walking_surface(brief);
-  std::vector<double> load;
-  double thrust = 0;
-  for (int round = 0; round < kRounds; ++round) {
-    progress.checkpoint("form", static_cast<double>(round) / kRounds);
-    Stopwatch watch;
-    Result<Form> form = find_form(brief, load, progress);
-    if (!form) return form.faults();
-    dossier.timings_s["form"] += watch.seconds();
-    watch = {};
-    Result<Body> body = give_body(brief, *form);
-    if (!body) return body.faults();
-    dossier.form_move_m = round > 0 ? largest_move(*dossier.form, *form) : HUGE_VAL;
-    dossier.form = std::move(form).value();
-    dossier.body = std::move(body).value();
-    std::vector<double> next =
-        vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
-    const bool settled = near(dossier.form->thrust_max_n, thrust) &&
-                         near(total(next), total(load)) &&
-                         (dossier.form_move_m < kStill || !has_wishes(brief.form));
-    thrust = dossier.form->thrust_max_n;
-    load = std::move(next);
-    dossier.timings_s["body"] += watch.seconds();
-    if (settled) break;
-  }
-  return std::nullopt;
-}
 
 /// Angle between the normal of each joint plane and the force across all of it, by courses: how it
 /// is shared among blocks side by side, and what their head joints carry, is not settled by
@@ -185,9 +139,9 @@ std::string advice_on(const Dossier& dossier, const WorksOptions& options,
 }  // namespace
 
 const std::vector<std::string>& stage_names() {
-  static const std::vector<std::string> names{"form",   "body",     "cut",    "loads",
-                                              "stand",  "strength", "ground", "print",
-                                              "access", "erect",    "survey"};
+  static const std::vector<std::string> names{"form",   "body",     "cut",        "loads",
+                                              "stand",  "strength", "ground",     "print",
+                                              "access", "erect",    "tolerances", "survey"};
   return names;
 }
 
@@ -207,7 +161,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
     progress.checkpoint(stage, 1);
   };
 
-  if (std::optional<Faults> faults = shape(brief, dossier, progress)) return *faults;
+  if (std::optional<Faults> faults = find_shape(brief, dossier, progress)) return *faults;
   if (done("form") || done("body")) return dossier;
 
   Faults faults;
@@ -231,6 +185,13 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
     dossier.actions = std::move(set.actions);
   });
   if (done("loads")) return dossier;
+  std::optional<PointFile> points;
+  if (brief.survey && !brief.survey->file.empty()) {
+    if (brief.centring.wanted) timed("centring", [&] { draw_centring(dossier, progress); });
+    Result<PointFile> read = read_survey(dossier);
+    if (!read) return read.faults();
+    points = std::move(read).value();
+  }
 
   timed("stand", [&] {
     dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
@@ -282,11 +243,19 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (dossier.transport) count_up();
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
-  if (done("erect") || !brief.survey) return dossier;
-  timed("survey", [&] {
-    if (std::optional<Faults> wrong = put_right(dossier, nullptr, progress)) faults = *wrong;
-  });
-  if (!faults.empty()) return faults;
+  if (done("erect")) return dossier;
+  if (brief.tolerances.wanted) {
+    timed("tolerances", [&] {
+      dossier.tolerances =
+          judge_tolerances(brief, with_patterns_only(dossier), dossier.stand_options, progress);
+    });
+  }
+  if (done("tolerances") || !brief.survey) return dossier;
+  std::optional<Faults> wrong;
+  timed("survey", [&] { wrong = put_right(dossier, points ? &*points : nullptr, progress); });
+  if (wrong) return *wrong;
+  dossier.required = required_checks(dossier);
+  if (!advice.empty()) dossier.required.front().note += "; " + advice;
   return dossier;
 }
 

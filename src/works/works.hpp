@@ -20,6 +20,18 @@ struct WorksOptions {
 [[nodiscard]] Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
                                         const Progress& progress);
 
+struct RefitOptions {
+  std::filesystem::path survey;      // measured points; empty: the brief's own
+  const Brief* blocks_of = nullptr;  // bridge whose blocks are used again; null: the brief's own
+  int jobs = 0;
+};
+/// As far as a re-fit needs: form to proof, the centring drawn, then survey/. Faults of the point
+/// file come before any proof.
+[[nodiscard]] Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
+                                        const Progress& progress);
+/// The point file of the brief, against the marks of the bridge cut.
+[[nodiscard]] Result<PointFile> read_survey(const Dossier& dossier);
+
 /// What must pass for exit code 0, each with its limit and source; what is not computed says so.
 [[nodiscard]] std::vector<RequiredCheck> required_checks(const Dossier& dossier);
 

@@ -1,0 +1,32 @@
+#pragma once
+// The brief from outside, by the names of its keys: for what writes briefs rather than reads one.
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "brief/brief.hpp"
+
+namespace skewback {
+
+/// read_brief on text in memory; `file` goes into messages, and what the brief names lies beside
+/// it.
+[[nodiscard]] Result<Brief> read_brief_text(const std::string& text,
+                                            const std::filesystem::path& file);
+
+struct KeyFacts {
+  enum class Written { kQuantity, kNumber, kWhole, kOther };
+  Written written = Written::kOther;
+  std::string unit;     // SI, of a quantity
+  std::string meaning;  // in words
+  std::string example;  // as written in TOML
+};
+/// Of "form.rise", "plan.support[2].level", or a member of a list, "plan.outline[3][1]" (numbers
+/// from 1). None: no brief has such a key.
+[[nodiscard]] std::optional<KeyFacts> key_facts(const std::string& key);
+
+/// The key, or member of a list of tables ("plan.support[].level"), that looks most like it;
+/// empty if none is near enough to be a slip of the hand.
+[[nodiscard]] std::string nearest_key(const std::string& key);
+
+}  // namespace skewback

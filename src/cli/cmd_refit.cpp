@@ -1,0 +1,94 @@
+#include <iostream>
+
+#include "cli/commands.hpp"
+#include "cli/console.hpp"
+#include "cli/out_folder.hpp"
+#include "cli/table.hpp"
+#include "works/works.hpp"
+
+namespace skewback::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string or_dash(const std::optional<double>& value, double times, int decimals) {
+  return value ? fixed(times * *value, decimals) : "-";
+}
+
+std::string trials(const Refit& refit) {
+  std::vector<Row> rows{
+      {"way", "key goes in", "packers", "joints", "thickest mm", "posts cut", ""}};
+  for (const RemedyTrial& t : refit.trials) {
+    rows.push_back({t.name + (t.chosen ? " (chosen)" : ""), t.goes_in ? "yes" : "NO",
+                    std::to_string(t.packers), std::to_string(t.packed_joints),
+                    fixed(1e3 * t.thickest_m, 1), std::to_string(t.feet_trimmed), t.reason});
+  }
+  return table(rows);
+}
+
+std::string before_and_after(const Refit& refit) {
+  std::vector<Row> rows{{"bridge", "key goes in", "verdict", "least live factor",
+                         "joint stress MPa", "friction needed"}};
+  for (const Before& b : refit.table) {
+    rows.push_back({b.what, b.key_goes_in ? "yes" : "NO", b.verdict, or_dash(b.load_factor, 1, 2),
+                    or_dash(b.joint_stress_max_pa, 1e-6, 2), or_dash(b.friction_needed, 1, 3)});
+  }
+  return table(rows);
+}
+
+void print_report(const Dossier& dossier, const fs::path& out, std::size_t files) {
+  const Refit& refit = *dossier.refit;
+  std::cout << dossier.brief.title << "\n\n" << refit.finding << "\n\n";
+  if (!refit.trials.empty()) std::cout << trials(refit) << "\n";
+  if (!refit.table.empty()) std::cout << before_and_after(refit) << "\n";
+  for (const std::string& again : refit.measure_again)
+    std::cout << "measure again: " << again << "\n";
+  if (!dossier.all_required_pass())
+    std::cout << "Not put right, or not proved: exit code " << kNotPassed << ".\n";
+  std::cout
+      << files << " files in " << out.string()
+      << "/\nMeasure again before anything is cut. A design aid: the licensed engineer of the "
+         "place and the local code decide.\n";
+}
+
+}  // namespace
+
+int refit_command(const RefitCommandOptions& options, ProgressLine& line) {
+  const auto refuse = [&](const Faults& faults) {
+    line.clear();
+    print_faults(faults, options.json);
+    return kBadInput;
+  };
+  const Result<Brief> brief = read_brief(options.brief);
+  if (!brief) return refuse(brief.faults());
+  std::optional<Brief> before;
+  if (!options.blocks_of.empty()) {
+    Result<Brief> read = read_brief(options.blocks_of);
+    if (!read) return refuse(read.faults());
+    before = std::move(read).value();
+  }
+  if (options.survey.empty() && !brief->survey && !before) {
+    return refuse(
+        {{options.brief.string(), 0, 0, "survey", "no measured points",
+          "a table [survey] in the brief, or a file of points", "give one with --survey"}});
+  }
+  const fs::path out =
+      options.out.empty() ? fs::path("out") / (brief->name + "-refit") : options.out;
+  if (const auto fault = out_fault(out, options.brief)) return refuse({*fault});
+  RefitOptions wanted;
+  wanted.survey = options.survey;
+  wanted.blocks_of = before ? &*before : nullptr;
+  wanted.jobs = options.jobs;
+  const Result<Dossier> dossier = run_refit(*brief, wanted, line.progress());
+  if (!dossier) return refuse(dossier.faults());
+  const Result<std::vector<std::string>> files = write_folder(*dossier, out, line.progress());
+  if (!files) return refuse(files.faults());
+  line.clear();
+  if (options.json)
+    std::cout << summary_json(*dossier, true);
+  else
+    print_report(*dossier, out, files->size());
+  return dossier->all_required_pass() ? kDone : kNotPassed;
+}
+
+}  // namespace skewback::cli

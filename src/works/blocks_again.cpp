@@ -1,0 +1,115 @@
+#include "works/blocks_again.hpp"
+
+#include <cmath>
+#include <limits>
+
+namespace skewback {
+namespace {
+
+constexpr std::size_t kMarks = 3;  // of a springing
+
+struct Upright {  // p -> turned about the vertical, then shifted
+  double turn_rad = 0;
+  Vec3 shift = Vec3::Zero();
+  double rms_m = std::numeric_limits<double>::infinity();
+  [[nodiscard]] Vec3 operator()(const Vec3& p) const {
+    return Eigen::AngleAxisd(turn_rad, Vec3::UnitZ()) * p + shift;
+  }
+};
+
+/// Least squares; the turn is that of the plan (Umeyama 1991 in two dimensions).
+Upright fit_upright(const std::vector<Vec3>& from, const std::vector<Vec3>& to) {
+  Vec3 a = Vec3::Zero(), b = Vec3::Zero();
+  const auto n = static_cast<double>(from.size());
+  for (std::size_t i = 0; i < from.size(); ++i) {
+    a += from[i] / n;
+    b += to[i] / n;
+  }
+  double dot = 0, cross = 0;
+  for (std::size_t i = 0; i < from.size(); ++i) {
+    const Vec3 p = from[i] - a, q = to[i] - b;
+    dot += p.x() * q.x() + p.y() * q.y();
+    cross += p.x() * q.y() - p.y() * q.x();
+  }
+  Upright fit;
+  fit.turn_rad = std::atan2(cross, dot);
+  fit.shift = b - Eigen::AngleAxisd(fit.turn_rad, Vec3::UnitZ()) * a;
+  double squares = 0;
+  for (std::size_t i = 0; i < from.size(); ++i) squares += (to[i] - fit(from[i])).squaredNorm();
+  fit.rms_m = std::sqrt(squares / n);
+  return fit;
+}
+
+/// Springing marks of `fresh`, in the order of springing_marks, where they were measured or, if
+/// not, are drawn.
+std::vector<Vec3> where_they_are(const Brief& fresh) {
+  std::vector<Vec3> at;
+  for (const Mark& mark : springing_marks(fresh)) {
+    at.push_back(mark.designed);
+    if (!fresh.survey) continue;
+    for (const SurveyPoint& point : fresh.survey->points)
+      if (point.support + " " + point.mark == mark.name) at.back() = point.measured;
+  }
+  return at;
+}
+
+/// What of `fresh` does not hang on the shape of the bridge.
+void take_site(const Brief& fresh, Brief& brief) {
+  brief.name = fresh.name;
+  brief.title = fresh.title;
+  brief.loads = fresh.loads;
+  brief.factors = fresh.factors;
+  brief.required = fresh.required;
+  brief.soil = fresh.soil;
+  brief.packing = fresh.packing;
+  brief.tolerances = fresh.tolerances;
+  brief.erect = fresh.erect;
+  brief.programme = fresh.programme;
+}
+
+}  // namespace
+
+Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
+  const std::size_t supports = before.plan.supports.size();
+  if (fresh.plan.supports.size() != supports) {
+    return Fault{fresh.file.string(),
+                 0,
+                 0,
+                 "plan.support",
+                 std::to_string(fresh.plan.supports.size()) + " supports",
+                 std::to_string(supports) + ", as many as the bridge whose blocks are used again",
+                 "these blocks do not make a bridge here"};
+  }
+  std::vector<Mark> marks = springing_marks(before);
+  const std::vector<Vec3> there = where_they_are(fresh);
+  std::vector<Vec3> to_there, best_there;
+  for (const Mark& mark : marks) to_there.push_back(mark.designed);
+  Upright best;  // fresh to before
+  for (std::size_t first = 0; first < supports; ++first) {
+    std::vector<Vec3> turned;
+    for (std::size_t i = 0; i < there.size(); ++i)
+      turned.push_back(there[(i + first * kMarks) % there.size()]);
+    const Upright fit = fit_upright(turned, to_there);
+    if (fit.rms_m >= best.rms_m) continue;
+    best = fit;
+    best_there = turned;
+  }
+  Brief brief = before;
+  take_site(fresh, brief);
+  // the site's grid seen from the axes of `before`
+  brief.site = fresh.site;
+  const auto back = Eigen::AngleAxisd(-best.turn_rad, Vec3::UnitZ());
+  brief.site.origin = to_site(fresh.site, Vec3(-(back * best.shift)));
+  brief.site.turn_rad = fresh.site.turn_rad - best.turn_rad;
+  SurveyRequest survey;
+  if (fresh.survey) survey = *fresh.survey;
+  survey.points.clear();
+  for (std::size_t i = 0; i < marks.size(); ++i) {
+    survey.points.push_back(
+        {marks[i].of, marks[i].name.substr(marks[i].of.size() + 1), best(best_there[i])});
+  }
+  brief.survey = survey;
+  return brief;
+}
+
+}  // namespace skewback
