@@ -15,6 +15,8 @@
 namespace skewback::deliver {
 namespace {
 
+constexpr std::size_t kFeetNamed = 4;
+
 std::string yes(bool it_is) { return it_is ? "yes" : "no"; }
 std::string or_none(const std::optional<double>& value, double times, int decimals) {
   return value ? fixed(times * *value, decimals) : "not found";
@@ -105,7 +107,14 @@ void add_cases(Pages& pages, const Dossier& dossier) {
 void add_cautions(Pages& pages, const Refit& refit) {
   pages.keep(40);
   pages.subheading("Before anyone acts on this");
-  for (const std::string& line : refit.measure_again) add_remark(pages, line);
+  std::size_t feet = 0;
+  for (const std::string& line : refit.measure_again) {
+    if (line.starts_with("foot ") && ++feet > kFeetNamed) continue;
+    add_remark(pages, line);
+  }
+  if (feet > kFeetNamed)
+    pages.bullet("and " + std::to_string(feet - kFeetNamed) +
+                 " more feet whose posts are cut: all in asbuilt/feet.csv");
   pages.bullet(
       "It is no substitute for a licensed engineer or surveyor: they decide what is built.");
   pages.bullet(

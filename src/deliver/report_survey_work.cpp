@@ -137,10 +137,16 @@ std::string feet_words(const FeetSet& feet, std::size_t cut) {
 void add_feet_set(Pages& pages, const Dossier& dossier) {
   if (!dossier.refit->feet) return;
   const FeetSet& feet = *dossier.refit->feet;
-  const std::vector<const FootSetting*> cut = feet_to_cut(feet);
+  std::vector<const FootSetting*> cut = feet_to_cut(feet);
   pages.keep(40);
   pages.subheading("Feet of the centring");
-  pages.paragraph(feet_words(feet, cut.size()));
+  constexpr std::size_t kShown = 12;
+  pages.paragraph(feet_words(feet, cut.size()) +
+                  (cut.size() > kShown ? " Those changed most:" : ""));
+  std::ranges::stable_sort(cut, std::ranges::greater{}, [](const FootSetting* foot) {
+    return std::max(foot->trim_m, foot->pack_m);
+  });
+  cut.resize(std::min(cut.size(), kShown));
   std::vector<Row> rows;
   for (const FootSetting* foot : cut) {
     std::optional<double> post;
@@ -162,7 +168,6 @@ void add_feet_set(Pages& pages, const Dossier& dossier) {
                  {"", 1.4}},
                 rows);
   std::vector<Row> gaps;
-  constexpr std::size_t kShown = 12;
   for (std::size_t i = 0; i < std::min(kShown, feet.gaps.size()); ++i)
     gaps.push_back({{feet.gaps[i].rib, feet.gaps[i].block, mm_signed(feet.gaps[i].gap_m)}, {}});
   if (!gaps.empty()) {

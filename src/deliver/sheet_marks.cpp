@@ -177,6 +177,10 @@ void add_key(Sheet& sheet, const Vec2& at, const std::vector<Mark>& marks) {
   entry(MarkKind::kBlock, "on the back of a block, in place");
 }
 
+bool all_on_blocks(const std::vector<Mark>& marks) {
+  return std::ranges::all_of(marks, [](const Mark& mark) { return mark.kind == MarkKind::kBlock; });
+}
+
 std::string words_above(const SiteGrid& site, bool whole) {
   const bool known = site.origin.norm() > 0 || site.turn_rad != 0;
   return std::string("Seen from above. ") +
@@ -209,8 +213,9 @@ Sheet marks_plan(const Brief& brief, const Assembly& assembly, const std::vector
                  const std::vector<Regions>& plan, const SheetSize& most) {
   const SheetSize size = trimmed(extent_of(brief, marks), most);
   const bool whole = size.width_mm >= 300;  // names of all marks, and what is to be kept in mind
-  Sheet sheet = paper(size, brief.title + ": setting out", words_above(brief.site, whole),
-                      words_below(brief.site));
+  Sheet sheet =
+      paper(size, brief.title + (all_on_blocks(marks) ? ": setting out, blocks" : ": setting out"),
+            words_above(brief.site, whole), words_below(brief.site));
   const Vec2 corner(kPaperMargin + kNumbers, kPaperMargin + kPaperHead + 3);
   const Vec2 room(size.width_mm - 2 * kPaperMargin - kNumbers,
                   size.height_mm - 2 * kPaperMargin - kPaperHead - kFootRoom - 3);

@@ -8,7 +8,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kHead = 5, kFoot = 10;
+constexpr double kHead = 7, kFoot = 10;
 constexpr Colour kPlain{242, 242, 238}, kEdge{170, 170, 166}, kPackedJoint{213, 94, 0};
 
 double thickest_in(const Packed& packed, int joint) {
@@ -64,20 +64,26 @@ Sheet packed_plan(const Brief& brief, const Assembly& assembly, const Refit& ref
   }
   for (const int j : joints) {
     const auto [a, b] = trace(assembly.joints[static_cast<std::size_t>(j)]);
-    for (const Vec2& at : {Vec2((a + b) / 2), Vec2((3 * a + b) / 4), Vec2((a + 3 * b) / 4)})
-      if (labels.put(sheet, placed(at), mm_words(thickest_in(refit.packed, j), 0), 2.3, 1,
-                     kPackedJoint))
+    const std::string thickest = mm_words(thickest_in(refit.packed, j), 0);
+    for (const double share : {0.5, 0.3, 0.7, 0.0, 1.0})
+      if (labels.put(sheet, placed(Vec2(a + share * (b - a))), thickest, 2.6, 1.8, kPackedJoint))
         break;
   }
-  for (const Block& block : assembly.blocks) {
-    if (block.fixed) continue;
+  std::vector<int> beside;  // names of the blocks that lie at these joints
+  for (const int j : joints) {
+    const Joint& joint = assembly.joints[static_cast<std::size_t>(j)];
+    beside.insert(beside.end(), {joint.a, joint.b});
+  }
+  for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
+    const Block& block = assembly.blocks[i];
+    if (block.fixed || std::ranges::find(beside, static_cast<int>(i)) == beside.end()) continue;
     labels.put(sheet, placed(Vec2(block.mass.centroid.head<2>())), block.id, 1.8, 0.3);
   }
   for (const Support& s : brief.plan.supports)
-    labels.put(sheet, placed(Vec2((s.a + s.b) / 2)), s.id, 2.6, 2);
+    labels.put(sheet, placed(Vec2((s.a + s.b) / 2)), s.id, 2.6, 4);
   const double low = sheet.height_mm - 3;
-  sheet.line({70, low - 0.8}, {76, low - 0.8}, {std::nullopt, kPackedJoint, 0.8});
-  sheet.words({78, low}, "joint that takes packers; number: the thickest place in it, mm", 2.2);
+  sheet.line({4, 2.2}, {10, 2.2}, {std::nullopt, kPackedJoint, 0.8});
+  sheet.words({12, 3}, "joint that takes packers; number: the thickest place in it, mm", 2.2);
   add_scale_bar(sheet, placed, {4, low - 1.2});
   return sheet;
 }

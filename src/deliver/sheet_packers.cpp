@@ -271,7 +271,7 @@ std::vector<Sheet> packer_sheets(const Brief& brief, const Assembly& assembly,
       kA4, brief.title + ": packers",
       "Which joints take packers, and how many to have. The sheets that follow show each bed.",
       foot(brief))};
-  const Sheet drawn = packed_plan(brief, assembly, refit, plan, {kWide, 130});
+  const Sheet drawn = packed_plan(brief, assembly, refit, plan, {kWide, 150});
   paste(pages.back(), drawn, {kPaperMargin, kPaperMargin + kPaperHead - 4});
   const double y =
       add_stock(pages.back(), brief, refit, kPaperMargin + kPaperHead + drawn.height_mm + 2);

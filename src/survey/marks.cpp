@@ -111,7 +111,7 @@ Vec3 from_site(const SiteGrid& site, const Vec3& east_north_level) {
 }
 
 std::string setting_out_csv(const SiteGrid& site, const std::vector<Mark>& marks) {
-  char line[160];
+  char line[400];
   std::string out = "# date: " + (site.date.empty() ? "not stated" : site.date) + "\n";
   std::snprintf(
       line, sizeof line,
