@@ -171,6 +171,24 @@ class Vary(unittest.TestCase):
         for name in ("out2", "out3", "out4"):
             self.assertFalse((self.here / name).exists())
 
+    def test_draws(self):
+        def draws(chunk):
+            (self.here / "over.toml").write_text(f"[tolerances]\ndraws = 60\nchunk = {chunk}\n")
+        draws(60)
+        whole = self.whole()
+        with open(self.here / "whole/results.csv", newline="") as file:
+            rows = list(csv.DictReader(file))
+        self.assertEqual([r["draw"] for r in rows], [str(i) for i in range(60)])
+        for row in rows:
+            self.assertLessEqual(float(row["key_gap_min_m"]), float(row["key_gap_max_m"]))
+            self.assertEqual(int(row["packed_joints"]) > 0, float(row["packers_m"]) > 0)
+        self.assertGreater(len({r["key_gap_max_m"] for r in rows}), 50)
+        draws(7)  # nine runs in three parts
+        for k in (1, 2, 3):
+            self.vary(f"part{k}", "--shard", f"{k}/3")
+        self.vary("merged", "--merge", "part1", "part2", "part3")
+        self.assertEqual(self.files("merged"), whole)
+
     def test_mpi(self):
         version = subprocess.run([str(BINARY), "vary", "--help"], capture_output=True, text=True, timeout=60).stdout
         if not MPIRUN or "with MPI" not in version:
