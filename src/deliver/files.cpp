@@ -13,6 +13,7 @@
 #include "deliver/report.hpp"
 #include "deliver/report_haul.hpp"
 #include "deliver/report_spares.hpp"
+#include "deliver/report_tolerances.hpp"
 #include "deliver/setting_out_files.hpp"
 #include "deliver/survey_files.hpp"
 #include "deliver/three_mf.hpp"
@@ -146,6 +147,9 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
     add_evidence(files, "asbuilt/evidence", dossier.refit->as_built, dossier.refit->proofs,
                  dossier.stand_options);
   }
+  if (dossier.tolerances)
+    for (OutputFile& file : tolerance_files(dossier.brief, *dossier.tolerances))
+      files.push_back(std::move(file));
   progress.checkpoint("deliver", 0.3);
   const Outlines outlines = find_outlines(dossier);
   progress.checkpoint("deliver", 0.4);

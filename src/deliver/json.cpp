@@ -11,6 +11,7 @@
 #include "deliver/report_haul.hpp"
 #include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
+#include "deliver/report_tolerances.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback {
@@ -271,6 +272,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
     if (dossier.transport) out["transport"] = transport_json(*dossier.transport);
     if (dossier.spares) out["erect"].update(spares_json(dossier.brief, *dossier.spares));
   }
+  if (dossier.tolerances) out["tolerances"] = tolerances_json(dossier.brief, *dossier.tolerances);
   if (dossier.refit) {
     out["survey"] = survey_json(dossier);
     out["survey"]["assembly"] = "asbuilt/assembly.json";

@@ -8,6 +8,7 @@
 #include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
 #include "deliver/report_survey.hpp"
+#include "deliver/report_tolerances.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -44,6 +45,7 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_transport(pages, dossier.brief, dossier.cut->assembly, *dossier.transport);
   if (dossier.spares && dossier.cut)
     add_programme(pages, dossier.brief, dossier.cut->assembly, *dossier.spares);
+  if (dossier.tolerances) add_tolerances(pages, dossier.brief, *dossier.tolerances);
   if (dossier.refit) add_survey(pages, dossier, outlines);
   add_limits(pages, dossier);
   count = pages.page();
