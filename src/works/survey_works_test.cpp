@@ -68,6 +68,8 @@ TEST(PutRight, SpringersMadeAnewAndStages) {
   }
   dossier.cut.emplace().assembly = sample::arch_assembly(arch);
   dossier.proofs = prove_all(dossier.cut->assembly);
+  for (const LoadCase& load : dossier.cut->assembly.cases)
+    dossier.notes.push_back({.id = load.id, .words = load.id});
   const auto faults = put_right(dossier, nullptr, {});
   ASSERT_FALSE(faults.has_value()) << describe(faults->front());
   ASSERT_TRUE(dossier.refit.has_value());
