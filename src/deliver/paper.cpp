@@ -11,9 +11,9 @@ Sheet paper(const SheetSize& size, const std::string& title, const std::string& 
   Sheet sheet{size.width_mm, size.height_mm, title, {}};
   sheet.items.emplace_back(
       Words{{kPaperMargin, kPaperMargin + 4}, title, 4.2, Anchor::kStart, true, kBlack, false});
-  constexpr double kSize = 2.4, kLetter = 0.6 * kSize;
+  constexpr double kSize = 2.4, kLetter = 0.6 * kSize, kRight = 18;  // kept clear
   double y = kPaperMargin + 8;
-  const auto most = static_cast<std::size_t>((size.width_mm - 2 * kPaperMargin) / kLetter);
+  const auto most = static_cast<std::size_t>((size.width_mm - 2 * kPaperMargin - kRight) / kLetter);
   for (const std::string& line : broken(under, most)) {
     sheet.words({kPaperMargin, y}, line, kSize);
     y += 3.2;

@@ -92,12 +92,12 @@ void add_grid(Sheet& sheet, const SheetMap& map, const SiteGrid& site, const Ext
   }
 }
 
-void add_north(Sheet& sheet, const SiteGrid& site, const Vec2& foot, Labels& labels) {
+/// Above the drawing, where nothing of it can lie.
+void add_north(Sheet& sheet, const SiteGrid& site, const Vec2& middle) {
   const Vec2 north = north_of(site), up(north.x(), -north.y());
-  sheet.arrow(foot, foot + 10 * up, {std::nullopt, kBlack, 0.4}, 2.6);
+  sheet.arrow(middle - 5 * up, middle + 5 * up, {std::nullopt, kBlack, 0.4}, 2.6);
   sheet.items.emplace_back(
-      Words{foot + 12.5 * up + Vec2(0, 1), "N", 3, Anchor::kMiddle, true, kBlack, true});
-  labels.block(foot - Vec2(15, 15), foot + Vec2(15, 15));
+      Words{middle + 7.5 * up + Vec2(0, 1), "N", 3, Anchor::kMiddle, true, kBlack, true});
 }
 
 void add_bridge(Sheet& sheet, const SheetMap& map, const Brief& brief, const Assembly& assembly,
@@ -224,7 +224,7 @@ Sheet marks_plan(const Brief& brief, const Assembly& assembly, const std::vector
   const Vec2 middle = (extent.low + extent.high) / 2, half = room / map.mm_per_m / 2;
   const Extent box{middle - half, middle + half};
   Labels labels;
-  add_north(sheet, brief.site, corner + Vec2(room.x() - 14, 16), labels);
+  add_north(sheet, brief.site, {size.width_mm - kPaperMargin - 6, kPaperMargin + 11});
   add_bridge(sheet, map, brief, assembly, plan);
   for (const Mark& mark : marks) {
     const Vec2 at = map(Vec2(mark.designed.head<2>()));
