@@ -1,4 +1,5 @@
-// Cone programs on shells in running bond: bench_cone [RUNS]. Medians of RUNS (5) in one run, one
+// Cone programs on shells in running bond: bench_cone [RUNS], or bench_cone --write DIR for
+// cone_others.py, which runs HiGHS and cvxopt on the same. Medians of RUNS (5) in one run, one
 // thread unless said; "vault" is a barrel (span 10 m, rise 2.5 m), "sail" a spherical shell on two
 // edges, where friction governs. Compared in the same run: CHOLMOD (simplicial and supernodal) with
 // the block Cholesky factorisation, Clp's barrier without crossover with the cone solver, on inner
@@ -11,12 +12,18 @@
 #include <coin/ClpSolve.hpp>
 #include <cstdio>
 #include <cstdlib>
+#include <cstring>
+#include <ctime>
+#include <filesystem>
+#include <fstream>
 #include <functional>
 #include <random>
 #include <thread>
 
 #include "base/timing.hpp"
 #include "solve/block_cholesky.hpp"
+#include "solve/cone_data.hpp"
+#include "solve/cone_iteration.hpp"
 #include "solve/cone_program.hpp"
 #include "solve/kernels.hpp"
 #include "solve/sample_cones.hpp"
@@ -132,6 +139,30 @@ void limit(const char* name, const sample::Shell& shell, double along, int runs,
   std::printf("\n");
 }
 
+/// Processor milliseconds of the limit program with each width of vectors this machine has.
+void widths(const sample::Shell& shell, int runs) {
+  const ConeProgram program = sample::limit_program(shell, 0.3, 0.4);
+  std::vector<std::array<int, 2>> pairs;
+  for (const ConeContact& c : program.contacts) {
+    if (c.a >= 0 && c.b >= 0) pairs.push_back({c.a, c.b});
+  }
+  const auto pattern = analyse(program.nodes, pairs);
+  const ConeData data = scaled(program, *pattern);
+  std::printf("%5d blocks, limit program by width:", program.nodes);
+  for (const char* name : {"avx512", "avx2", "plain"}) {
+    const Kernels* kernels = kernels_named(name);
+    if (kernels == nullptr) continue;
+    std::vector<double> costs;
+    for (int i = 0; i < runs; ++i) {
+      const std::clock_t before = std::clock();
+      const ConeAnswer answer = iterate(data, pattern, {}, *kernels);
+      costs.push_back(1e3 * double(std::clock() - before) / CLOCKS_PER_SEC);
+    }
+    std::printf(" %s %.2f ms", name, median(costs));
+  }
+  std::printf("\n");
+}
+
 void patterns(const sample::Shell& shell, int count, int threads) {
   const ConeProgram first = sample::limit_program(shell, 0.5, 0.5);
   const ConeSolver solver(first);
@@ -170,6 +201,73 @@ void patterns(const sample::Shell& shell, int count, int threads) {
       shell.sail ? "sail" : "vault", count, first.nodes, threads, seconds, failed, most, worst);
 }
 
+void write(const std::filesystem::path& path, const VectorX& values) {
+  std::ofstream out(path);
+  out.precision(17);
+  for (const double v : values) out << v << "\n";
+}
+
+void write(const std::filesystem::path& path, const SparseMatrix& A) {
+  std::ofstream out(path);
+  out.precision(17);
+  out << "%%MatrixMarket matrix coordinate real general\n"
+      << A.rows() << " " << A.cols() << " " << A.nonZeros() << "\n";
+  for (Eigen::Index j = 0; j < A.outerSize(); ++j) {
+    for (SparseMatrix::InnerIterator it(A, j); it; ++it) {
+      out << it.row() + 1 << " " << it.col() + 1 << " " << it.value() << "\n";
+    }
+  }
+}
+
+/// minimise c'x, A x = b, x in R+ for the first columns (the load factor and the slack of its
+/// bound), then in cones (friction n, t).
+void write_cone(const std::filesystem::path& to, const ConeProgram& program) {
+  const Eigen::Index rows = program.b.size();
+  std::vector<Eigen::Triplet<double>> entries;
+  for (Eigen::Index i = 0; i < rows; ++i) {
+    if (program.columns[0].rows[i] != 0) entries.emplace_back(i, 0, program.columns[0].rows[i]);
+  }
+  entries.emplace_back(rows, 0, 1);
+  entries.emplace_back(rows, 1, 1);
+  int column = 2;
+  for (const ConeContact& c : program.contacts) {
+    for (int k = 0; k < 3; ++k, ++column) {
+      const double unit = k == 0 ? 1 / c.friction : 1;
+      for (int r = 0; r < 6; ++r) {
+        if (c.a >= 0) entries.emplace_back(6 * c.a + r, column, unit * c.on_a(r, k));
+        if (c.b >= 0) entries.emplace_back(6 * c.b + r, column, unit * c.on_b(r, k));
+      }
+    }
+  }
+  SparseMatrix A(rows + 1, column);
+  A.setFromTriplets(entries.begin(), entries.end());
+  VectorX b(rows + 1), c = VectorX::Zero(column);
+  b << program.b, program.columns[0].upper;
+  c[0] = program.columns[0].cost;
+  write(to / "cone_A.mtx", A);
+  write(to / "cone_b.txt", b);
+  write(to / "cone_c.txt", c);
+  std::ofstream(to / "cone_linear.txt") << 2 << "\n";
+}
+
+void write_all(const std::filesystem::path& to, const char* name, const sample::Shell& shell,
+               double along) {
+  ConeProgram program = sample::limit_program(shell, along, 0.4);
+  program.columns[0].upper = 100;
+  const std::filesystem::path own = to / (name + std::to_string(program.nodes));
+  std::filesystem::create_directories(own);
+  const LinearProgram lp = sample::faceted(program, 8, true);
+  write(own / "lp_A.mtx", lp.A);
+  write(own / "lp_b.txt", lp.b);
+  write(own / "lp_c.txt", lp.c);
+  std::ofstream bounds(own / "lp_bounds.txt");
+  bounds.precision(17);
+  for (Eigen::Index i = 0; i < lp.c.size(); ++i) {
+    bounds << lp.lower[i] << " " << lp.upper[i] << "\n";
+  }
+  write_cone(own, program);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -179,8 +277,16 @@ int main(int argc, char** argv) {
   const sample::Shell s52{.courses = 7, .units = 7, .sail = true},
       s203{.courses = 14, .units = 14, .sail = true},
       s976{.courses = 31, .units = 31, .sail = true};
+  if (argc > 2 && std::strcmp(argv[1], "--write") == 0) {
+    write_all(argv[2], "vault", w60, 0.3);
+    write_all(argv[2], "vault", w1000, 0.3);
+    write_all(argv[2], "sail", s52, 0.1);
+    write_all(argv[2], "sail", s976, 0.3);
+    return 0;
+  }
   std::printf("vectors: %s\n", best_kernels().name);
   for (const sample::Shell& shell : {w60, w220, w1000}) cholesky(shell, runs);
+  for (const sample::Shell& shell : {w60, w220, w1000}) widths(shell, runs);
   limit("vault", w60, 0.3, 4 * runs, true);
   limit("vault", w220, 0.3, runs, true);
   limit("vault", w1000, 0.3, runs, true);

@@ -20,15 +20,7 @@ constexpr int kClpDraws = 3;  // it is slow
 /// Footings off by up to `most` any way and 0.2 degrees about the vertical, beds and pads in share.
 AsMade errors(const Assembly& assembly, double most, std::mt19937_64& random) {
   std::uniform_real_distribution<double> any(-1, 1);
-  AsMade made = sample::drawn_beds(assembly, 0);
-  for (const Block& block : assembly.blocks) {
-    if (!block.fixed || block.place.arm < 0) continue;
-    const auto arm = static_cast<std::size_t>(block.place.arm);
-    if (made.supports.size() <= arm) made.supports.resize(arm + 1);
-    const Vec3 shift(any(random), any(random), any(random));
-    made.supports[arm] =
-        rigid({most * shift, {0, 0, 3.5e-3 * any(random)}}, centre_of_gravity(block));
-  }
+  AsMade made = sample::footings_off(assembly, most, 3.5e-3, random);
   for (BedError& bed : made.on_b) {
     bed.height_m = 0.0005 * any(random);
     bed.slope = 0.0004 * Vec2(any(random), any(random));

@@ -20,10 +20,15 @@ function(skewback_folder name)
 endfunction()
 
 function(skewback_test name)
-  cmake_parse_arguments(ARG "" "" "SOURCES;LINKS" ${ARGN})
+  cmake_parse_arguments(ARG "TOGETHER" "" "SOURCES;LINKS" ${ARGN})
   add_executable(${name} ${ARG_SOURCES})
   target_link_libraries(${name} PRIVATE skewback_flags ${ARG_LINKS} GTest::gtest GTest::gmock GTest::gtest_main)
   target_compile_definitions(${name} PRIVATE
     SKEWBACK_SOURCE_DIR="${CMAKE_SOURCE_DIR}" SKEWBACK_BINARY="${CMAKE_BINARY_DIR}/skewback")
-  gtest_discover_tests(${name} DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 600)
+  if(ARG_TOGETHER)  # what is dear to make is made once
+    add_test(NAME ${name} COMMAND ${name})
+    set_tests_properties(${name} PROPERTIES TIMEOUT 1500)
+  else()
+    gtest_discover_tests(${name} DISCOVERY_MODE PRE_TEST PROPERTIES TIMEOUT 600)
+  endif()
 endfunction()

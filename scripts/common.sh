@@ -20,9 +20,14 @@ step() { # step "what" command...
 
 as_root() { if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi; }
 
+node_missing() { # packages of node and npm, where the PATH has none
+  command -v node >/dev/null || command -v nodejs >/dev/null || echo nodejs
+  command -v npm >/dev/null || echo npm
+}
+
 install_packages() { # install_packages LISTFILE...
   local missing=() name
-  for name in $(cat "$@"); do
+  for name in $(cat "$@") $(node_missing); do
     dpkg-query -W -f='${Status}' "$name" 2>/dev/null | grep -q "install ok installed" || missing+=("$name")
   done
   if [ ${#missing[@]} -eq 0 ]; then

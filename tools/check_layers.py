@@ -5,7 +5,8 @@ import re
 import sys
 
 root = pathlib.Path(__file__).resolve().parent.parent
-CGAL_FILES = ("src/geometry/cgal.cpp", "src/geometry/cgal_distance.cpp")
+CGAL_FILES = ("src/geometry/cgal.cpp", "src/geometry/cgal_distance.cpp",
+              "src/geometry/cgal_hull.cpp")
 
 
 def allowed():

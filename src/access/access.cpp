@@ -78,12 +78,13 @@ void remark_on_legs(const Brief& brief, const std::vector<Leg>& legs, AccessRepo
       if (fall > brief.access.cross_fall_max)
         report.remarks.push_back(line.name + ": the blocks fall up to " + percent(fall) +
                                  " across; sills and packs level the deck");
-      if (line.drawn && lowest < deck_thickness_m(brief.walkway) - 1e-3)
+      const double thick = deck_thickness_m(brief);
+      if (line.drawn && lowest < thick - 1e-3)
         report.remarks.push_back(
             line.name + ": only " + fixed(1000 * lowest, 0) +
             " mm between the blocks and the drawn surface; boards, bearers and "
             "sills take " +
-            fixed(1000 * deck_thickness_m(brief.walkway), 0) + " mm");
+            fixed(1000 * thick, 0) + " mm");
     }
   }
   report.remarks.push_back(
@@ -103,6 +104,21 @@ double brief_weight_kg(const Brief& brief, const std::vector<Leg>& legs) {
   return brief.walkway.weight_pa * area(intersect(unite(strips), {plan})) / kGravity;
 }
 
+void remark_on_sticks(const Sticks& timber, std::vector<std::string>& remarks) {
+  for (const auto& [name, use] :
+       {std::pair("boards", timber.board), std::pair("bearers", timber.bearer),
+        std::pair("caps of the frames", timber.cap)}) {
+    if (use.utilisation > 1)
+      remarks.push_back("the " + std::string(name) + " fail: " + fixed(use.utilisation, 2) +
+                        " of what timber C24 carries (" + use.what +
+                        "), the stoutest there are here");
+  }
+  remarks.push_back(
+      "timber: bending, shear and sag of boards, bearers and caps by EN 1995-1-1, C24 outdoors, "
+      "from "
+      "memory; fixings, bearing, bracing, posts and stair strings were not checked");
+}
+
 void add_parts(const Brief& brief, const Assembly& assembly, const BackHeight& back,
                const std::vector<Leg>& legs, AccessReport& report) {
   PartList list = walkway_parts(brief, assembly, back, legs);
@@ -119,8 +135,8 @@ void add_parts(const Brief& brief, const Assembly& assembly, const BackHeight& b
                 : ", " + fixed(-over, 0) + " kg of it left for rails and fixings"));
   report.remarks.push_back("laid in the order given, no leg ever carries over " +
                            fixed(report.one_sided_kg, 0) + " kg more of the walkway than another");
-  report.remarks.push_back(
-      "sizes of the sticks are common practice, from memory; their strength was not checked");
+  report.sticks = size_sticks(brief);
+  remark_on_sticks(*report.sticks, report.remarks);
 }
 
 }  // namespace

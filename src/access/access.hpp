@@ -3,6 +3,7 @@
 // gradients are rise over run in plan. Limits are those of brief.access, each with its source (ADA
 // 2010, chapter 4; ISO 21542 and EN 17210 from memory). Theory: docs/theory/access.md.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -63,12 +64,27 @@ struct WalkPart {
   std::string note;
 };
 
+/// The timber of panels, landings and frames: boards across on bearers along on frames with posts,
+/// each the least of its series that carries people and the concentrated load. Rules:
+/// access/sticks.hpp.
+struct StickUse {
+  double utilisation = 0;  // over 1: none of the series does
+  std::string what;        // "bending, concentrated load"
+};
+struct Sticks {
+  int bearers = 2, posts = 2;
+  double board_m = 0, bearer_width_m = 0, bearer_depth_m = 0;
+  StickUse board, bearer, cap;
+  double sag_m = 0, sag_limit_m = 0;  // of a bearer, characteristic load
+};
+
 struct AccessReport {
   double gradient_max = 0;
   bool complies = false;
   std::vector<WalkLine> lines;
   std::vector<AccessFinding> findings;  // those that do not comply first
   std::vector<WalkPart> parts;          // in the order of laying; none without a carried walkway
+  std::optional<Sticks> sticks;         // none without a carried walkway
   double parts_kg = 0, brief_kg = 0;    // all parts; brief.walkway.weight over the surface
   double one_sided_kg = 0;  // while laying: most that one leg ever carries more than another
   std::vector<std::string> remarks;

@@ -244,14 +244,23 @@ Brief carried_brief() {
 
 // By hand: boards 0.04 * 1.4, three bearers 0.12 * 0.06, at 450 kg/m3.
 TEST(Parts, APanelWeighsItsBoardsAndBearers) {
-  EXPECT_NEAR(access::deck_kg_per_m2(1.4), 450 * (0.04 + 3 * 0.12 * 0.06 / 1.4), 1e-12);
+  Sticks light;
+  light.bearers = 3;
+  light.board_m = 0.04;
+  light.bearer_width_m = 0.06;
+  light.bearer_depth_m = 0.12;
+  EXPECT_NEAR(access::deck_kg_per_m2(light, 1.4), 450 * (0.04 + 3 * 0.12 * 0.06 / 1.4), 1e-12);
   const AccessReport report =
       judge_access(carried_brief(), slices(level_across({0, 4.8, 9.6}, {0, 0, 0}), 1));
   const auto panel = std::ranges::find(report.parts, PartKind::kPanel, &WalkPart::kind);
   ASSERT_NE(panel, report.parts.end());
   // 4.8 m less half a landing of 1.5 m: 4.05 m in four bays
   EXPECT_NEAR(panel->length_m, 4.05 / 4, 1e-9);
-  EXPECT_NEAR(panel->weight_kg, 4.05 / 4 * 450 * (0.04 * 1.4 + 3 * 0.12 * 0.06), 1e-9);
+  ASSERT_TRUE(report.sticks);
+  const Sticks& s = *report.sticks;
+  EXPECT_NEAR(panel->weight_kg,
+              4.05 / 4 * 450 * (s.board_m * 1.4 + s.bearers * s.bearer_depth_m * s.bearer_width_m),
+              1e-9);
 }
 
 TEST(Parts, CoverTheWalkOnce) {
@@ -264,7 +273,8 @@ TEST(Parts, CoverTheWalkOnce) {
     EXPECT_FALSE(part.blocks.empty()) << part.id;
     sum += part.weight_kg;
     if (part.kind == PartKind::kPanel) plan_m2 += part.length_m * part.width_m;
-    if (part.kind == PartKind::kLanding) plan_m2 += part.weight_kg / access::deck_kg_per_m2(1.4);
+    if (part.kind == PartKind::kLanding)
+      plan_m2 += part.weight_kg / access::deck_kg_per_m2(*report.sticks, 1.4);
   }
   EXPECT_NEAR(plan_m2, 9.6 * 1.4, 1e-6);
   EXPECT_NEAR(sum, report.parts_kg, 1e-9);

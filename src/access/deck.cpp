@@ -75,12 +75,12 @@ void add_surface(Deck& deck, std::size_t line, std::vector<Vec3> points) {
     if (whole.empty() || (whole.back() - p).head<2>().norm() > 2e-3) whole.push_back(p);
 }
 
-double frame_kg(const Profile& walk, const Profile& deck, double width_m) {
+double frame_kg(const Sticks& timber, const Profile& walk, const Profile& deck, double width_m) {
   double kg = 0;
   for (std::size_t i = 0; i + 1 < deck.s_m.size(); ++i) {
     const double a = deck.z_m[i] - walk.at(deck.s_m[i]),
                  b = deck.z_m[i + 1] - walk.at(deck.s_m[i + 1]);
-    kg += frame_density(width_m) * width_m * (deck.s_m[i + 1] - deck.s_m[i]) *
+    kg += frame_density(timber, width_m) * width_m * (deck.s_m[i + 1] - deck.s_m[i]) *
           std::max(0.0, (a + b) / 2);
   }
   return kg;
@@ -92,10 +92,11 @@ void add_approach(const Brief& brief, DeckLine& line, Deck& deck) {
   line.approach_runs = plan.runs;
   line.approach_m = plan.total_m;
   const double width = brief.walkway.width_m, mean_height = line.end_height_m / 2;
+  const Sticks timber = size_sticks(brief);
   deck.approach_m += line.approach_m;
   deck.approach_m2 += line.approach_m * width;
-  deck.approach_kg +=
-      line.approach_m * width * (deck_kg_per_m2(width) + frame_density(width) * mean_height);
+  deck.approach_kg += line.approach_m * width *
+                      (deck_kg_per_m2(timber, width) + frame_density(timber, width) * mean_height);
 }
 
 void lay_over(const Brief& brief, const Leg& leg, std::size_t line_index, Deck& deck) {
@@ -120,7 +121,7 @@ void lay_over(const Brief& brief, const Leg& leg, std::size_t line_index, Deck& 
   line.end_height_m = end_height(walk, over);
   if (line.steps > 0) line.step_m = line.end_height_m / line.steps;
   if (deck.kind == DeckKind::kRamps) add_approach(brief, line, deck);
-  deck.frame_kg += frame_kg(walk, over, brief.walkway.width_m);
+  deck.frame_kg += frame_kg(size_sticks(brief), walk, over, brief.walkway.width_m);
   deck.gradient_max = std::max(deck.gradient_max, line.gradient_max);
   add_surface(deck, line_index, drawn(leg.line, over, leg.backward));
   deck.lines.push_back(line);
@@ -153,7 +154,7 @@ Deck design_deck(const Brief& brief, const Assembly& assembly, DeckKind kind) {
     length += leg.line.length_m;
   }
   if (kind == DeckKind::kBack) return deck;
-  deck.frame_density = frame_density(brief.walkway.width_m);
+  deck.frame_density = frame_density(size_sticks(brief), brief.walkway.width_m);
   if (length > 0 && brief.walkway.width_m > 0)
     deck.frame_kg_per_m2 = deck.frame_kg / (length * brief.walkway.width_m);
   return deck;

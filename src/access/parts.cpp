@@ -11,8 +11,6 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-int bearers(double width_m) { return width_m > kThirdBearer ? 3 : 2; }
-
 /// Half the landing: past where the strips of neighbouring legs part, and half of
 /// access.landing_m at least.
 double landing_half_m(const Brief& brief, const std::vector<Leg>& legs, const Leg& leg) {
@@ -51,10 +49,10 @@ std::vector<std::string> under(const Assembly& assembly, const BackHeight& back,
   return names;
 }
 
-WalkPart frame_at(const Brief& brief, const WalkLine& line, double along_m) {
+WalkPart frame_at(const Brief& brief, const Sticks& timber, const WalkLine& line, double along_m) {
   const double width = brief.walkway.width_m;
   const WalkStation station = station_at(line, along_m);
-  const double room = station.point.z() - kBoard - kBearerDepth - station.back_m;
+  const double room = station.point.z() - timber.board_m - timber.bearer_depth_m - station.back_m;
   WalkPart part;
   part.kind = PartKind::kFrame;
   part.line = line.name;
@@ -63,7 +61,7 @@ WalkPart frame_at(const Brief& brief, const WalkLine& line, double along_m) {
   part.length_m = std::max(0.0, room);
   // a sill along the blocks always; posts and a cap where there is room for them
   const double post = std::max(0.0, room - 2 * kPost);
-  const double sticks = width * (room > kPost + kStepMost ? 2 : 1) + 2 * kBracing * post;
+  const double sticks = width * (room > kPost + kStepMost ? 2 : 1) + timber.posts * kBracing * post;
   part.weight_kg = sticks * kPost * kPost * kTimber;
   if (room < -kStepMost)
     part.note = "the blocks stand " + fixed(1000 * -room, 0) + " mm into the deck here";
@@ -82,7 +80,8 @@ void make_stair(WalkPart& part, const Stair& stair) {
   if (!stair.comfortable) part.note += ", outside 600 to 660";
 }
 
-WalkPart bay_between(const Brief& brief, const WalkLine& line, double from_m, double to_m) {
+WalkPart bay_between(const Brief& brief, const Sticks& timber, const WalkLine& line, double from_m,
+                     double to_m) {
   const Profile walk = profile_of(line);
   const double width = brief.walkway.width_m, run = to_m - from_m,
                rise = std::abs(walk.at(to_m) - walk.at(from_m));
@@ -94,11 +93,12 @@ WalkPart bay_between(const Brief& brief, const WalkLine& line, double from_m, do
   part.width_m = width;
   part.length_m = std::hypot(run, rise);
   part.gradient = rise / run;
-  part.weight_kg = deck_kg_per_m2(width) * width * part.length_m;
+  part.weight_kg = deck_kg_per_m2(timber, width) * width * part.length_m;
   if (part.gradient <= brief.access.gradient_max) return part;
   if (const std::optional<Stair> stair = stair_over(rise, run)) {
     make_stair(part, *stair);
-    part.weight_kg = kTimber * (kBoard * width * run + 2 * kString * kStringDepth * part.length_m);
+    part.weight_kg =
+        kTimber * (kStairBoard * width * run + 2 * kString * kStringDepth * part.length_m);
   } else {
     part.kind = PartKind::kTreads;
     part.note = "no stair within riser 100 to 180 mm and going 280 mm: cleats across the slope";
@@ -106,21 +106,21 @@ WalkPart bay_between(const Brief& brief, const WalkLine& line, double from_m, do
   return part;
 }
 
-std::vector<WalkPart> parts_of(const Brief& brief, const Assembly& assembly, const BackHeight& back,
-                               const Leg& leg, double stop_m) {
+std::vector<WalkPart> parts_of(const Brief& brief, const Sticks& timber, const Assembly& assembly,
+                               const BackHeight& back, const Leg& leg, double stop_m) {
   std::vector<WalkPart> out;
   const int bays = std::max(1, static_cast<int>(std::ceil(stop_m / kBay - 1e-9)));
   const std::string name = leg.line.name.substr(0, leg.line.name.find(" to "));
   std::vector<std::string> last;
   for (int i = 0; i <= bays; ++i) {
     const double along = stop_m * i / bays;
-    WalkPart frame = frame_at(brief, leg.line, along);
+    WalkPart frame = frame_at(brief, timber, leg.line, along);
     frame.id = name + "-F" + std::to_string(i + 1);
     frame.blocks = under(assembly, back, leg.line, along, brief.walkway.width_m / 2 - kPost / 2);
     const std::vector<std::string> stands_on = frame.blocks;
     out.push_back(std::move(frame));
     if (i > 0) {
-      WalkPart bay = bay_between(brief, leg.line, stop_m * (i - 1) / bays, along);
+      WalkPart bay = bay_between(brief, timber, leg.line, stop_m * (i - 1) / bays, along);
       bay.id = name + "-P" + std::to_string(i);
       bay.blocks = last;
       for (const std::string& id : stands_on)
@@ -151,8 +151,9 @@ PartList laid_in_turn(std::vector<std::vector<WalkPart>> by_leg) {
   }
 }
 
-std::optional<WalkPart> landing_of(const Brief& brief, const std::vector<Leg>& legs,
-                                   const std::vector<double>& half_m, const PartList& list) {
+std::optional<WalkPart> landing_of(const Brief& brief, const Sticks& timber,
+                                   const std::vector<Leg>& legs, const std::vector<double>& half_m,
+                                   const PartList& list) {
   WalkPart part;
   Regions strips;
   for (std::size_t k = 0; k < legs.size(); ++k) {
@@ -181,32 +182,35 @@ std::optional<WalkPart> landing_of(const Brief& brief, const std::vector<Leg>& l
   part.kind = PartKind::kLanding;
   part.id = "landing";
   part.width_m = brief.walkway.width_m;
-  part.weight_kg = deck_kg_per_m2(brief.walkway.width_m) * plan_m2;
+  part.weight_kg = deck_kg_per_m2(timber, brief.walkway.width_m) * plan_m2;
   part.note = fixed(plan_m2, 2) + " m2, in pieces";
   return part;
 }
 
 }  // namespace
 
-double frame_density(double width_m) {
-  return width_m > 0 ? kBracing * 2 * kPost * kPost * kTimber / (kBay * width_m) : 0;
+double frame_density(const Sticks& sticks, double width_m) {
+  return width_m > 0 ? kBracing * sticks.posts * kPost * kPost * kTimber / (kBay * width_m) : 0;
 }
 
-double deck_kg_per_m2(double width_m) {
-  return kTimber * (kBoard + bearers(width_m) * kBearerDepth * kBearerWidth / width_m);
+double deck_kg_per_m2(const Sticks& sticks, double width_m) {
+  const double bearer_m2 = sticks.bearer_depth_m * sticks.bearer_width_m;
+  return kTimber * (sticks.board_m + sticks.bearers * bearer_m2 / width_m);
 }
 
 PartList walkway_parts(const Brief& brief, const Assembly& assembly, const BackHeight& back,
                        const std::vector<Leg>& legs) {
   if (!is_carried(brief.walkway)) return {};
+  const Sticks timber = size_sticks(brief);
   std::vector<std::vector<WalkPart>> by_leg;
   std::vector<double> half_m;
   for (const Leg& leg : legs) {
     half_m.push_back(leg.ends_at_meeting ? landing_half_m(brief, legs, leg) : 0);
-    by_leg.push_back(parts_of(brief, assembly, back, leg, leg.line.length_m - half_m.back()));
+    by_leg.push_back(
+        parts_of(brief, timber, assembly, back, leg, leg.line.length_m - half_m.back()));
   }
   PartList list = laid_in_turn(std::move(by_leg));
-  if (auto landing = landing_of(brief, legs, half_m, list)) {
+  if (auto landing = landing_of(brief, timber, legs, half_m, list)) {
     landing->order = static_cast<int>(list.parts.size()) + 1;
     list.parts.push_back(std::move(*landing));
   }

@@ -1,15 +1,16 @@
 #pragma once
 // A timber walkway as parts that people can carry and lay. Common practice of carpenters, from
-// memory; a deck's strength is not checked here.
+// memory; what its boards, bearers and caps carry: access/sticks.hpp.
 
+#include "access/sticks.hpp"
 #include "access/walk.hpp"
 
 namespace skewback::access {
 
 // Sticks, m
-inline constexpr double kBoard = 0.04;                             // boards across, laid close
-inline constexpr double kBearerDepth = 0.12, kBearerWidth = 0.06;  // along, on edge
-inline constexpr double kPost = 0.10;  // square; also caps and sills of frames
+inline constexpr double kBearerWidth = 0.06;  // least; along, on edge
+inline constexpr double kPost = 0.10;         // square; also caps and sills of frames
+inline constexpr double kStairBoard = 0.04;   // treads
 inline constexpr double kString = 0.05, kStringDepth = 0.25;  // of stairs, one at each side
 inline constexpr double kThirdBearer = 1.0;                   // m: a wider deck has three bearers
 inline constexpr double kBay = 1.2;                           // m from frame to frame, at most
@@ -19,9 +20,9 @@ inline constexpr double kBracing = 1.5;  // posts with their braces over bare po
 inline constexpr double kFillLeast = 100;  // kg/m3
 
 /// Frames under a raised deck as a density: kilograms per square metre of deck and metre of height.
-[[nodiscard]] double frame_density(double width_m);
+[[nodiscard]] double frame_density(const Sticks& sticks, double width_m);
 /// Boards and bearers, kg per square metre of deck.
-[[nodiscard]] double deck_kg_per_m2(double width_m);
+[[nodiscard]] double deck_kg_per_m2(const Sticks& sticks, double width_m);
 
 struct PartList {
   std::vector<WalkPart> parts;  // in the order of laying

@@ -206,7 +206,7 @@ void take_heights(const Brief& brief, const BackHeight& back, Leg& leg) {
     WalkStation& station = line.stations[i];
     const double width = std::min(walked, even[i]);
     station.cross_fall = seen[i] ? cross_fall_at(back, spots[i], station.back_m, width) : 0;
-    if (!line.drawn) station.point.z() = station.back_m + deck_thickness_m(brief.walkway);
+    if (!line.drawn) station.point.z() = station.back_m + deck_thickness_m(brief);
   }
   keep_lasting_falls(line.stations);
   find_uneven(back, leg);
@@ -229,8 +229,10 @@ bool is_carried(const Walkway& walkway) {
          walkway.fill_density < kFillLeast;
 }
 
-double deck_thickness_m(const Walkway& walkway) {
-  return is_carried(walkway) ? kBoard + kBearerDepth + kPost : 0;
+double deck_thickness_m(const Brief& brief) {
+  if (!is_carried(brief.walkway)) return 0;
+  const Sticks timber = size_sticks(brief);
+  return timber.board_m + timber.bearer_depth_m + kPost;
 }
 
 double walked_width_m(const Brief& brief, const WalkLine& line) {

@@ -22,7 +22,7 @@ struct Leg {
 /// is drawn without fill.
 [[nodiscard]] bool is_carried(const Walkway& walkway);
 /// Of boards, bearers and sills, over the blocks; 0 where people walk on the blocks or on fill.
-[[nodiscard]] double deck_thickness_m(const Walkway& walkway);
+[[nodiscard]] double deck_thickness_m(const Brief& brief);
 /// Width walked: brief.walkway.width_m, else what is clear at its narrowest.
 [[nodiscard]] double walked_width_m(const Brief& brief, const WalkLine& line);
 

@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <numeric>
 
 #include "assembly/assembly.hpp"
+#include "base/parallel.hpp"
 
 namespace skewback {
 namespace {
@@ -185,31 +187,58 @@ std::optional<Joint> joint_of(const Meeting& meeting, const Solid& a, const Soli
   return joint;
 }
 
+/// Per shape, those after it whose boxes come near: a sweep along the longest axis of them all.
+std::vector<std::vector<int>> near_boxes(const std::vector<Shape>& shapes, double tolerance) {
+  Box whole = Box::nothing();
+  for (const Shape& shape : shapes) whole.include(shape.box);
+  Eigen::Index axis = 0;
+  if (!shapes.empty()) (whole.high - whole.low).maxCoeff(&axis);
+  std::vector<int> order(shapes.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::ranges::stable_sort(order, {}, [&](int i) { return shapes[i].box.low[axis]; });
+  std::vector<std::vector<int>> near(shapes.size());
+  std::vector<int> open;  // those that the sweep has not left behind
+  for (const int i : order) {
+    const Box& box = shapes[i].box;
+    std::erase_if(open,
+                  [&](int k) { return shapes[k].box.high[axis] + tolerance < box.low[axis]; });
+    for (const int k : open) {
+      if (box.near(shapes[k].box, tolerance)) near[std::min(i, k)].push_back(std::max(i, k));
+    }
+    open.push_back(i);
+  }
+  for (auto& list : near) std::ranges::sort(list);
+  return near;
+}
+
 }  // namespace
 
 std::vector<Joint> detect_joints(const std::vector<Block>& blocks, double friction,
                                  double tolerance_m) {
-  std::vector<Shape> shapes;
-  for (const Block& block : blocks) {
-    Shape shape{&block.solid, flat_pieces(block.solid), Box::nothing()};
+  std::vector<Shape> shapes(blocks.size());
+  for_each_index(blocks.size(), [&](std::size_t i) {
+    Shape shape{&blocks[i].solid, flat_pieces(blocks[i].solid), Box::nothing()};
     for (const FlatPiece& piece : shape.pieces) shape.box.include(piece.box);
-    shapes.push_back(std::move(shape));
-  }
-  std::vector<Joint> joints;
-  for (std::size_t a = 0; a < shapes.size(); ++a) {
-    for (std::size_t b = a + 1; b < shapes.size(); ++b) {
-      if (!shapes[a].box.near(shapes[b].box, tolerance_m)) continue;
-      if (blocks[a].fixed && blocks[b].fixed) continue;
-      for (const Meeting& meeting : meetings(shapes[a], shapes[b], tolerance_m)) {
-        auto joint = joint_of(meeting, *shapes[a].solid, *shapes[b].solid);
+    shapes[i] = std::move(shape);
+  });
+  const auto near = near_boxes(shapes, tolerance_m);
+  std::vector<std::vector<Joint>> of_block(shapes.size());
+  for_each_index(shapes.size(), [&](std::size_t a) {
+    for (const int b : near[a]) {
+      const auto other = static_cast<std::size_t>(b);
+      if (blocks[a].fixed && blocks[other].fixed) continue;
+      for (const Meeting& meeting : meetings(shapes[a], shapes[other], tolerance_m)) {
+        auto joint = joint_of(meeting, *shapes[a].solid, *shapes[other].solid);
         if (!joint) continue;
         joint->a = static_cast<int>(a);
-        joint->b = static_cast<int>(b);
+        joint->b = b;
         joint->friction = friction;
-        joints.push_back(std::move(*joint));
+        of_block[a].push_back(std::move(*joint));
       }
     }
-  }
+  });
+  std::vector<Joint> joints;
+  for (auto& own : of_block) std::ranges::move(own, std::back_inserter(joints));
   return joints;
 }
 

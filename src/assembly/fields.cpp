@@ -179,6 +179,35 @@ Fault syntax_fault(const std::string& file, const std::string& text, std::size_t
 
 }  // namespace
 
+Result<json> parse_json(const std::string& file, const std::string& text) {
+  const auto whole_text = [&](std::string found) {
+    return Fault{.file = file,
+                 .key = {},
+                 .found = std::move(found),
+                 .expected = "a readable JSON file",
+                 .change = {}};
+  };
+  TwiceSeen twice;
+  try {
+    json root = json::parse(text, std::ref(twice));
+    if (twice.too_deep()) return whole_text("lists nested more than 50 deep");
+    Faults faults;
+    for (const std::string& key : twice.keys()) {
+      faults.push_back({.file = file,
+                        .key = key,
+                        .found = "this key twice in one object",
+                        .expected = "it once",
+                        .change = {}});
+    }
+    if (!faults.empty()) return faults;
+    return root;
+  } catch (const json::parse_error& e) {
+    return syntax_fault(file, text, e.byte);
+  } catch (const json::exception&) {  // the library's word for a number beyond a double's range
+    return whole_text("a number too large to hold");
+  }
+}
+
 Result<json> load_json(const std::string& file) {
   const auto whole_file = [&](std::string found) {
     return Fault{.file = file,
@@ -195,26 +224,7 @@ Result<json> load_json(const std::string& file) {
   if (!in || (in.peek() != std::ifstream::traits_type::eof() && !(buffer << in.rdbuf()))) {
     return whole_file("a file that cannot be read");
   }
-  const std::string text = buffer.str();
-  TwiceSeen twice;
-  try {
-    json root = json::parse(text, std::ref(twice));
-    if (twice.too_deep()) return whole_file("lists nested more than 50 deep");
-    Faults faults;
-    for (const std::string& key : twice.keys()) {
-      faults.push_back({.file = file,
-                        .key = key,
-                        .found = "this key twice in one object",
-                        .expected = "it once",
-                        .change = {}});
-    }
-    if (!faults.empty()) return faults;
-    return root;
-  } catch (const json::parse_error& e) {
-    return syntax_fault(file, text, e.byte);
-  } catch (const json::exception&) {  // the library's word for a number beyond a double's range
-    return whole_file("a number too large to hold");
-  }
+  return parse_json(file, buffer.str());
 }
 
 }  // namespace skewback

@@ -54,8 +54,10 @@ class Fields {
   Faults faults_;
 };
 
-/// Reads a file as JSON: faults for a missing file, a directory, a syntax error (with line and
-/// column), a key given twice in one object, a number too large for a double.
+/// Text as JSON: faults for a syntax error (with line and column), a key given twice in one object,
+/// a number too large for a double. `file`: as the faults name it.
+[[nodiscard]] Result<nlohmann::json> parse_json(const std::string& file, const std::string& text);
+/// The same of a file; also faults for a missing one and for a directory.
 [[nodiscard]] Result<nlohmann::json> load_json(const std::string& file);
 
 }  // namespace skewback

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "base/constants.hpp"
+#include "body/sized.hpp"
 #include "body/upstand.hpp"
 #include "brief/profile.hpp"
 
@@ -148,19 +149,13 @@ Plane springing_plane(const Form& form, const Plan& plan, int support) {
           (reaction - reaction.dot(along) * along).normalized()};
 }
 
-Result<Body> give_body(const Brief& brief, const Form& form) {
+Body sized_body(const Brief& brief, const Form& form) {
   Body body;
   body.form = form;
   body.section = brief.section;
   body.density = brief.material.density;
   for (int k = 0; k < static_cast<int>(brief.plan.supports.size()); ++k) {
     body.springing.push_back(springing_plane(form, brief.plan, k));
-  }
-  if (!brief.parapet.working.empty() && brief.joints.pad_thickness_m <= 0) {
-    return Fault{.key = "parapet.working",
-                 .found = "upstands on blocks that touch without pads",
-                 .expected = "joints with pads: this version cannot cut upstands dry",
-                 .change = "joints.pad_thickness = \"6 mm\", or carried parapets"};
   }
   body.normal = vertex_normals(form);
   square_on_beds(form, body.springing, body.normal);
@@ -174,7 +169,17 @@ Result<Body> give_body(const Brief& brief, const Form& form) {
   }
   body.thickness_min_m = *std::min_element(body.depth_m.begin(), body.depth_m.end());
   body.thickness_max_m = *std::max_element(body.depth_m.begin(), body.depth_m.end());
+  return body;
+}
 
+Result<Body> give_body(const Brief& brief, const Form& form) {
+  if (!brief.parapet.working.empty() && brief.joints.pad_thickness_m <= 0) {
+    return Fault{.key = "parapet.working",
+                 .found = "upstands on blocks that touch without pads",
+                 .expected = "joints with pads: this version cannot cut upstands dry",
+                 .change = "joints.pad_thickness = \"6 mm\", or carried parapets"};
+  }
+  Body body = sized_body(brief, form);
   Triangles triangles = form.triangles;
   std::vector<Vec3> low = body.intrados, high = body.extrados;
   const double half_pad = brief.joints.pad_thickness_m / 2;

@@ -106,6 +106,7 @@ struct Parapet {              // along every free edge
 struct Loads {
   double people_pa = 0;
   double cap = 20;                            // a load factor at the cap reads "at least"
+  std::string motion = "when needed";         // the third view of each case: or always, never
   bool people_by_length = false;              // less on a long deck (loads/actions.hpp)
   double patch_n = 10e3, patch_side_m = 0.1;  // concentrated load, for the skin of a block
   bool vehicle = false;                       // nothing bars a service vehicle

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "brief/brief.hpp"
 
@@ -24,6 +25,18 @@ struct KeyFacts {
 /// Of "form.rise", "plan.support[2].level", or a member of a list, "plan.outline[3][1]" (numbers
 /// from 1). None: no brief has such a key.
 [[nodiscard]] std::optional<KeyFacts> key_facts(const std::string& key);
+
+struct ListedKey {
+  std::string path;          // "plan.support[].level": one of a list of tables
+  std::string default_text;  // as written in TOML; empty: none
+  bool required = false;
+};
+/// All keys, in the order of docs/brief.md.
+[[nodiscard]] const std::vector<ListedKey>& listed_keys();
+
+/// "45 mm" as a number of `unit`, an SI unit; none if it is no such quantity. Safe from several
+/// threads.
+[[nodiscard]] std::optional<double> in_si(const std::string& quantity, const std::string& unit);
 
 /// The key, or member of a list of tables ("plan.support[].level"), that looks most like it;
 /// empty if none is near enough to be a slip of the hand.

@@ -44,11 +44,6 @@ void check_blocks(Draft& draft) {
     draft.fault("blocks.length_min",
                 metres(blocks.length_min_m) + ", over the `length` of " + metres(blocks.length_m),
                 "no more than `length`", "shorten it, or lengthen the blocks");
-  if (count && blocks.count > 0 && draft.supports.size() > 2)
-    draft.fault("blocks.count",
-                "a count in a plan with " + std::to_string(draft.supports.size()) + " supports",
-                "`length`, where there are more than two supports",
-                "write length = \"0.40 m\" instead");
 }
 
 void check_tie_line(Draft& draft, const std::string& key, const Tie& tie) {

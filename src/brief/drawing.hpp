@@ -1,6 +1,6 @@
 #pragma once
-// Drawings: files that hold a plan (DXF, GeoJSON, SVG, OBJ) or a surface (OBJ, PLY). They are read
-// for lines with names on them; what the names mean is settled in plan_file.cpp.
+// Drawings: files that hold a plan (DXF, GeoJSON, SVG, OBJ) or a surface (OBJ, PLY, STL). They are
+// read for lines with names on them; what the names mean is settled in plan_file.cpp.
 
 #include <filesystem>
 #include <string>
@@ -43,7 +43,7 @@ struct DrawingFile {
 [[nodiscard]] Result<Drawing> read_svg(const DrawingFile& file);      // y is turned up
 [[nodiscard]] Result<Drawing> read_flat_obj(const DrawingFile& file);
 
-/// Faces fanned into triangles; .obj or .ply, heights along z. In metres.
+/// Faces fanned into triangles; .obj, .ply or .stl, heights along z. In metres.
 [[nodiscard]] Result<TriangleMesh3> read_surface(const std::filesystem::path& file,
                                                  const std::string& unit);
 

@@ -64,6 +64,7 @@ void expect_print(const PrintRequest& p) {
 void expect_practice(const Brief& b) {
   const Loads& l = b.loads;
   EXPECT_TRUE(l.people_by_length && l.vehicle);
+  EXPECT_EQ(l.motion, "always");
   const double loads[] = {l.patch_n,           l.patch_side_m,      l.along_share,
                           l.rail_push_n_per_m, l.wind_speed_m_s,    l.wind_roughness_m,
                           l.wind_height_m,     l.snow_pa,           l.warmer_k,

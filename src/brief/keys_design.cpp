@@ -37,7 +37,7 @@ std::vector<Key> shape_and_stuff() {
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.form.evenness; }},
       {.path = "form.target",
        .kind = Kind::kText,
-       .meaning = "surface to come close to, a mesh beside the brief: .obj or .ply, z up",
+       .meaning = "surface to come close to, a mesh beside the brief: .obj, .ply or .stl, z up",
        .example = "\"surface.obj\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.target; }},
       {.path = "form.target_unit",
@@ -182,7 +182,8 @@ std::vector<Key> shape_and_stuff() {
        .kind = Kind::kInteger,
        .range = Range::within(2, 2000),
        .meaning =
-           "voussoirs from springing to springing (plans with two supports); give this or `length`",
+           "voussoirs from springing to springing in a plan with two supports, where there are "
+           "more all blocks, within a tenth; give this or `length`",
        .example = "23",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.blocks.count; }},
       {.path = "joints.friction",

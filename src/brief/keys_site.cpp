@@ -89,6 +89,13 @@ std::vector<Key> loads_on_it() {
        .meaning = "load factors are sought up to this; one that reaches it reads \"at least\"",
        .example = "20",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.cap; }},
+      {.path = "loads.motion",
+       .kind = Kind::kChoice,
+       .choices = {"when needed", "always", "never"},
+       .meaning = "whether the blocks are let go in time under each case, as a third view of it; "
+                  "needed: where the other two differ or slip takes part",
+       .example = "\"when needed\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.motion; }},
       {.path = "required.footing_tolerance",
        .kind = Kind::kQuantity,
        .unit = "m",

@@ -210,14 +210,7 @@ Result<Draft> read_draft(const std::string& text, const std::filesystem::path& f
   try {
     root = toml::parse(text);
   } catch (const toml::parse_error& error) {
-    const Spot spot = spot_of(error.source());
-    return Fault{file.string(),
-                 spot.line,
-                 spot.column,
-                 "",
-                 "text that is not TOML",
-                 "keys and values in TOML",
-                 std::string(error.description())};
+    return toml_fault(error, file.string());
   }
   if (root.empty())
     return file_fault(file, "an empty file", "start from the brief that `skewback new` writes");

@@ -2,6 +2,7 @@
 
 #include "brief/obj_file.hpp"
 #include "brief/ply_file.hpp"
+#include "brief/stl_file.hpp"
 #include "brief/text.hpp"
 
 namespace skewback {
@@ -25,10 +26,12 @@ Result<TriangleMesh3> read_surface(const std::filesystem::path& path, const std:
   const Result<DrawingFile> file = read_file(path, unit);
   if (!file) return file.faults();
   const std::string kind = ending(path);
-  if (kind != ".obj" && kind != ".ply")
-    return file->fault(0, "", "a file that ends in " + in_quotes(kind), ".obj or .ply",
+  if (kind != ".obj" && kind != ".ply" && kind != ".stl")
+    return file->fault(0, "", "a file that ends in " + in_quotes(kind), ".obj, .ply or .stl",
                        "save the surface as one of these");
-  Result<TriangleMesh3> mesh = kind == ".obj" ? from_obj(*file) : read_ply(*file);
+  Result<TriangleMesh3> mesh = kind == ".obj"   ? from_obj(*file)
+                               : kind == ".stl" ? read_stl(*file)
+                                                : read_ply(*file);
   if (!mesh) return mesh;
   if (mesh->triangles.empty())
     return file->fault(0, "", "a mesh without faces", "triangles or polygons", "save it as a mesh");

@@ -31,10 +31,11 @@ struct SurveyRequest {
 };
 
 struct PackingRequest {
-  std::vector<double> stock_m = {0.001, 0.002, 0.003, 0.005, 0.010};  // thicknesses, ascending
-  double most_m = 0.025;      // packers in one place, together
-  double slack_m = 0.0005;    // a gap that the pad takes up without a packer
-  double squeeze_m = 0.0005;  // a joint that is tight by this still goes together: the pad gives
+  std::vector<double> stock_m = {0.0002, 0.0005, 0.001, 0.002,
+                                 0.003,  0.005,  0.010};  // thicknesses, ascending
+  double most_m = 0.025;                                  // packers in one place, together
+  double slack_m = 0.0002;    // a gap left without a packer: it closes when the centring goes
+  double squeeze_m = 0.0001;  // a joint that is tight by this still goes together: the pad gives
   double step_m = 0.003;      // faces of a joint out of line
   double plate_length_m = 0.15, plate_depth_m = 0.10;  // of a packer: along the bed, across it
   double spacing_m = 0.3;  // of packers along a bed, middle to middle, at most

@@ -234,6 +234,17 @@ Spot spot_of(const toml::source_region& region) {
   return {static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
 }
 
+Fault toml_fault(const toml::parse_error& error, const std::string& file) {
+  const Spot spot = spot_of(error.source());
+  return {file,
+          spot.line,
+          spot.column,
+          "",
+          "text that is not TOML",
+          "keys and values in TOML",
+          std::string(error.description())};
+}
+
 std::string describe_node(const toml::node& node) {
   if (const auto text = node.value_exact<std::string>()) return in_quotes(*text);
   if (const auto whole = node.value_exact<int64_t>())

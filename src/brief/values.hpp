@@ -14,6 +14,8 @@ void read_value(const toml::node& node, const Key& key, std::size_t index, const
                 const Units& units, Draft& draft);
 
 [[nodiscard]] Spot spot_of(const toml::source_region& region);
+/// A text that is not TOML: where, and what stands there.
+[[nodiscard]] Fault toml_fault(const toml::parse_error& error, const std::string& file);
 [[nodiscard]] std::string describe_node(const toml::node& node);  // "number 45", "a table", ...
 
 /// "over 0 m and up to 10 m", in the unit of the key's example; empty if anything goes.

@@ -72,14 +72,17 @@ class Judge {
     check_supports();
     check_travel();
     for (const CentringCheck& check : sway_.checks) judged_.worst.offer(check);
+    judged_.asks.slides = sway_.slides;
+    judged_.asks.sideways = sway_.sideways_used;
+    const std::vector<std::string> holds = say_holds(brief_, judged_.asks, centring_);
+    check_held_feet(brief_, centring_, judged_);
+    const std::vector<std::string> jacks = check_jacks(brief_, centring_, judged_);
     centring_.checks = judged_.worst.all();
     close_findings();
     say_lifting();
-    judged_.asks.slides = sway_.slides;
-    judged_.asks.sideways = sway_.sideways_used;
     for (const auto& more :
-         {say_holds(brief_, judged_.asks, centring_), load_remarks(assembly_, cases_, centring_),
-          cases_.remarks, sway_.remarks, splice_remarks(centring_), limit_remarks(brief_)})
+         {holds, jacks, load_remarks(assembly_, cases_, centring_), cases_.remarks, sway_.remarks,
+          splice_remarks(centring_), limit_remarks(brief_)})
       centring_.remarks.insert(centring_.remarks.end(), more.begin(), more.end());
   }
   [[nodiscard]] DesignAsks asks() { return std::move(judged_.asks); }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "centring/judge_parts.hpp"
+#include "centring/strap.hpp"
 
 namespace skewback {
 namespace {
@@ -91,12 +92,38 @@ std::vector<std::string> say_holds(const Brief& brief, const DesignAsks& asks, C
     most_up = std::max(most_up, centring.foot_findings[f].hold_up_n);
   }
   if (sideways + down == 0) return out;
-  out.push_back("Feet held: " + std::to_string(sideways) + " sideways, up to " +
-                kilonewtons_of(most) + ", and " + std::to_string(down) +
-                " down, with post and rib tied to them, up to " + kilonewtons_of(most_up) +
-                ", characteristic. Which and for how much: the list of feet. Ties follow their "
-                "feet when these are lowered or raised; straps of post and rib were not checked.");
+  out.push_back(
+      "Feet held: " + std::to_string(sideways) + " sideways, up to " + kilonewtons_of(most) +
+      ", and " + std::to_string(down) + " down, with post and rib tied to them, up to " +
+      kilonewtons_of(most_up) +
+      ", characteristic. Which and for how much: the list of feet. Ties follow their "
+      "feet when these are lowered or raised. Straps of 40 x 1.5 mm on both faces tie rib "
+      "to post and post to foot; nails in each end of each: the list of feet.");
   return out;
+}
+
+void check_held_feet(const Brief& brief, const Centring& centring, Judged& out) {
+  for (std::size_t f = 0; f < centring.feet.size(); ++f) {
+    const CentringFoot& foot = centring.feet[f];
+    const FootFinding& found = centring.foot_findings[f];
+    if (!foot.held_down) continue;
+    const Strap strap = strap_for(brief, found.hold_up_n / brief.centring.foot_hold_factor);
+    const CentringCheck tie =
+        check_of("strap of a foot", strap.pull_n, strap.steel_n, "N", foot.id, "all stages",
+                 "two straps 40 x 1.5 mm, 0.9 A_net f_u / gamma_M2 (EN 1993-1-1, 6.2.3, from "
+                 "memory)");
+    out.worst.offer(tie);
+    out.of_foot[f].offer(tie);
+    if (!foot.held) continue;
+    const CentringCheck both = check_of(
+        "hold pulled both ways",
+        found.hold_up_n / brief.centring.foot_hold_up_n + found.hold_n / brief.centring.foot_hold_n,
+        1, "", foot.id, "worst of each way",
+        "upwards and sideways together, each over its own hold, added (ours; the worst of each "
+        "need not come together)");
+    out.worst.offer(both);
+    out.of_foot[f].offer(both);
+  }
 }
 
 }  // namespace skewback

@@ -12,7 +12,6 @@ namespace {
 
 using sample::Case;
 using sample::find;
-using sample::LevelCentring;
 
 constexpr double kSheet = 0.0177, kDeep = 0.3;
 constexpr double kBlock = 2000 * kGravity * 0.6 * 1 * 0.3;  // N, one of four
@@ -20,13 +19,8 @@ constexpr double kOwn = 685 * kGravity * kSheet * kDeep;    // N per m of rib
 
 /// Two ribs on feet at 0.5 and 2.3 m, the first block alone on them, on 0.15 and 0.45 m.
 Case tipping() {
-  LevelCentring with;
-  with.feet = {0.5, 2.3};
-  with.crossings = {};
-  with.braced = false;
-  Case on(with);
+  Case on = sample::bare_case({0.5, 2.3});
   on.loads = {on.loads.front()};
-  on.brief.centring.working_load_pa = on.brief.centring.horizontal_share = 0;
   return on;
 }
 // about the first foot, 0.5 m of the rib outside it and 1.9 m inside
@@ -145,14 +139,8 @@ TEST(JudgeHolds, PeopleWhoAreNotThereHoldNothing) {
 }
 
 TEST(JudgeHolds, WhereFeetLiftAndItSinksTooFarAFootIsAskedDown) {
-  LevelCentring with;
-  with.feet = {0.5, 1.2, 2.3};
-  with.crossings = {};
-  with.braced = false;
-  with.density = 200;  // so light that its own weight holds it
-  Case on(with);
+  Case on = sample::bare_case({0.5, 1.2, 2.3}, 200);  // so light that its own weight holds it
   on.loads = {on.loads.front()};
-  on.brief.centring.working_load_pa = on.brief.centring.horizontal_share = 0;
   EXPECT_TRUE(judge_and_ask(on.brief, on.assembly, on.loads, on.centring).tips.empty());
   on.brief.centring.deflection_max_m = 1e-9;
   const DesignAsks asks = judge_and_ask(on.brief, on.assembly, on.loads, on.centring);

@@ -139,6 +139,11 @@ bool check_tipping(const Brief& brief, const Centring& centring, const RibBeam& 
 /// A foot held down that is pulled.
 void check_pull(const Brief& brief, const Centring& centring, int foot, double pull_n,
                 const std::string& stage, Judged& out);
+/// Feet held both ways at once; straps of those held down. After say_holds. (judge_holds.cpp)
+void check_held_feet(const Brief& brief, const Centring& centring, Judged& out);
+/// Where feet stand on jacks: one for all of them; posts on them. Its words. (judge_jacks.cpp)
+[[nodiscard]] std::vector<std::string> check_jacks(const Brief& brief, const Centring& centring,
+                                                   Judged& out);
 /// What the braces at a foot hold along its rib; returns what they press on its post.
 double check_hold(const FootHold& hold, const CentringFoot& foot, double sideways_n,
                   const std::string& stage, Judged& out);

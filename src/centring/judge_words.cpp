@@ -74,8 +74,6 @@ std::vector<std::string> limit_remarks(const Brief& brief) {
           "with people their own loads instead.",
       "Not looked at: the ground under the feet, joints of braces, wind on the centring, impact of "
       "a block that is set down, uneven settlement of feet, weight of posts and braces."};
-  if (brief.centring.feet == "jacks")
-    out.emplace_back("The jacks' own capacity is not known: compare with the loads of the feet.");
   if (brief.centring.seats == "laggings")
     out.emplace_back(
         "Laggings: blocks are taken to bear where a lagging crosses a rib; none is judged as a "

@@ -156,4 +156,16 @@ struct Case {
   void judge() { judge_centring(brief, assembly, loads, centring); }
 };
 
+/// Ribs on posts alone, nothing across them; weight is all that loads them.
+inline Case bare_case(const std::vector<double>& feet, double density = 2000) {
+  LevelCentring with;
+  with.feet = feet;
+  with.crossings = {};
+  with.braced = false;
+  with.density = density;
+  Case on(with);
+  on.brief.centring.working_load_pa = on.brief.centring.horizontal_share = 0;
+  return on;
+}
+
 }  // namespace skewback::sample

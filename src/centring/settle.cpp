@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <optional>
 #include <string>
+#include <type_traits>
 
 #include "centring/judge_parts.hpp"
 #include "centring/rib_draft.hpp"
@@ -12,6 +15,8 @@ namespace {
 
 constexpr int kRounds = 12;
 constexpr std::size_t kMostAcross = 60;  // ribs across asked for, all rounds together
+constexpr int kMostTakenBack = 12;       // tries
+constexpr double kEasy = 0.95;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -110,9 +115,19 @@ bool grow_holds(const Brief& brief, const DesignAsks& asks, const Centring& cent
   const double each = hold_n(brief, brief.centring.foot_hold_n);
   bool more = false;
   for (const SlideAsk& ask : asks.slides) {
-    const auto wanted = static_cast<std::size_t>(std::ceil(ask.beyond_n / each - 1e-9));
-    for (std::size_t k = 0; k < std::min(wanted, ask.feet.size()); ++k) {
-      if (add_foot(design.held, centring.feet[at(ask.feet[k])].id)) more = true;
+    auto wanted = static_cast<std::ptrdiff_t>(std::ceil(ask.beyond_n / each - 1e-9));
+    const auto named_in = [&](const std::vector<std::string>& list) {
+      return [&](int f) { return std::ranges::find(list, centring.feet[at(f)].id) != list.end(); };
+    };
+    wanted -= std::ranges::count_if(ask.feet, named_in(design.held));
+    std::vector<int> order =
+        ask.feet;  // one that is not pulled upwards as well rather than one that is
+    std::ranges::stable_partition(order, std::not_fn(named_in(design.held_down)));
+    for (const int f : order) {
+      if (wanted <= 0) break;
+      if (!add_foot(design.held, centring.feet[at(f)].id)) continue;
+      --wanted;
+      more = true;
     }
   }
   return more;
@@ -129,12 +144,78 @@ bool grow(const Brief& brief, const DesignAsks& asks, const Centring& centring,
   return across || braces || bolts || ties || holds;
 }
 
+/// Whether a foot held down is ever pulled: then it is needed.
+bool is_pulled(const Centring& centring, const std::string& foot) {
+  const auto found = std::ranges::find(centring.foot_findings, foot, &FootFinding::foot);
+  return found != centring.foot_findings.end() && found->hold_up_n > 0;
+}
+
+/// Designs with one thing less of what was added, the last added first.
+std::vector<CentringDesign> with_one_less(const CentringDesign& design, const Centring& centring) {
+  std::vector<CentringDesign> out;
+  const auto without_each = [&](auto member) {
+    for (std::size_t k = (design.*member).size(); k-- > 0;) {
+      if constexpr (std::is_same_v<decltype(member), std::vector<std::string> CentringDesign::*>) {
+        if (member == &CentringDesign::held_down && is_pulled(centring, (design.*member)[k]))
+          continue;
+      }
+      CentringDesign less = design;
+      (less.*member).erase((less.*member).begin() + static_cast<std::ptrdiff_t>(k));
+      out.push_back(std::move(less));
+    }
+  };
+  without_each(&CentringDesign::held);
+  without_each(&CentringDesign::held_down);
+  without_each(&CentringDesign::braced);
+  without_each(&CentringDesign::across);
+  for (const auto count : {&CentringDesign::bolts, &CentringDesign::boards}) {
+    if (design.*count == 0) continue;
+    out.push_back(design);
+    --(out.back().*count);
+  }
+  return out;
+}
+
+struct Settled {
+  CentringDesign design;
+  Centring centring;
+  DesignAsks asks;
+  std::size_t taken_back = 0;
+  [[nodiscard]] double used() const {
+    double most = 0;
+    for (const CentringCheck& check : centring.checks) most = std::max(most, check.utilisation);
+    return most;
+  }
+};
+
+/// What an early round asked for and a later one made needless is taken back, one thing at a time,
+/// as long as no check comes nearer to its limit than kEasy, or than it was; each thing is tried
+/// once.
+template <typename Judged>
+Settled take_back(Settled now, const Judged& judged) {
+  int tries = 0;
+  for (std::size_t k = 0; now.used() <= 1 && tries < kMostTakenBack; ++tries) {
+    const std::vector<CentringDesign> less = with_one_less(now.design, now.centring);
+    if (k >= less.size()) break;
+    std::optional<Settled> without = judged(less[k]);
+    if (!without || without->used() > std::max(kEasy, now.used())) {
+      ++k;
+      continue;
+    }
+    without->taken_back = now.taken_back + 1;
+    now = std::move(*without);  // what came before k in the order is still there, and was tried
+  }
+  return now;
+}
+
 std::string counted(std::size_t n, const char* what) {
   return std::to_string(n) + " " + what + (n == 1 ? "" : "s");
 }
 
-void say_grown(const CentringDesign& design, std::size_t across, bool stopped,
-               const DesignAsks& asks, Centring& centring) {
+void say_grown(std::size_t across, bool stopped, Settled& settled) {
+  const CentringDesign& design = settled.design;
+  const DesignAsks& asks = settled.asks;
+  Centring& centring = settled.centring;
   std::string words;
   const auto add = [&](const std::string& what) { words += (words.empty() ? "" : ", ") + what; };
   if (across > 0) add(counted(across, "rib") + " across");
@@ -142,6 +223,11 @@ void say_grown(const CentringDesign& design, std::size_t across, bool stopped,
   if (design.boards > 0) add("thicker boards as braces");
   if (design.bolts > 0)
     add("bolts of " + std::to_string(std::lround(1e3 * splice_bolt_m(design))) + " mm in splices");
+  if (settled.taken_back > 0)
+    words += (words.empty() ? "nothing in the end" : "") + std::string("; ") +
+             counted(settled.taken_back, "thing") +
+             " more that an earlier round had added, holds of feet among them, no check needed in "
+             "the end and was taken back";
   if (!words.empty())
     centring.remarks.insert(centring.remarks.begin(),
                             "More than the spacings of the brief ask for, where a check failed "
@@ -166,18 +252,25 @@ std::size_t count_across(const Centring& centring) {
 
 Result<Centring> settle_centring(const Brief& brief, const Assembly& assembly,
                                  const std::vector<SeatLoads>& loads, const Progress& progress) {
-  CentringDesign design;
   std::size_t before = 0;
+  const auto judged = [&](const CentringDesign& with) -> std::optional<Settled> {
+    Result<Centring> made = make_centring(brief, assembly, progress, with);
+    if (!made) return std::nullopt;
+    Settled out{with, std::move(made).value(), {}, 0};
+    out.asks = judge_and_ask(brief, assembly, loads, out.centring);
+    return out;
+  };
+  CentringDesign design;
   for (int round = 0;; ++round) {
-    Result<Centring> made = make_centring(brief, assembly, progress, design);
-    if (!made) return made;
-    const DesignAsks asks = judge_and_ask(brief, assembly, loads, made.value());
-    if (round == 0) before = count_across(*made);
+    std::optional<Settled> now = judged(design);
+    if (!now) return make_centring(brief, assembly, progress, design);  // its fault
+    if (round == 0) before = count_across(now->centring);
     CentringDesign next = design;
-    const bool more = grow(brief, asks, *made, next);
+    const bool more = grow(brief, now->asks, now->centring, next);
     if (!more || round == kRounds) {
-      say_grown(design, count_across(*made) - before, more, asks, made.value());
-      return made;
+      Settled settled = take_back(std::move(*now), judged);
+      say_grown(count_across(settled.centring) - before, more, settled);
+      return std::move(settled.centring);
     }
     design = std::move(next);
   }

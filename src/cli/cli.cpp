@@ -1,6 +1,7 @@
 #include <CLI/CLI.hpp>
 #include <iostream>
 
+#include "cli/cmd_depths.hpp"
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/starters.hpp"
@@ -23,6 +24,9 @@ const char* const kAbout =
     "  skewback check mybridge/brief.toml         every fault in it at once, with line and remedy\n"
     "  skewback run mybridge/brief.toml           all stages; results in out/<bridge name>/\n"
     "  skewback verify out/<bridge name>          the evidence, checked again by separate code\n"
+    "  skewback move out/<bridge name>            the blocks let go in time, load case by load "
+    "case\n"
+    "  skewback serve mybridge/brief.toml         the same on a page: see, change, question\n"
     "  skewback refit mybridge/brief.toml --survey points.csv\n"
     "                                             packers, feet and proofs on what was measured\n"
     "  skewback daybook site begin --plan out/<bridge name>/erect/plan.json\n"
@@ -30,12 +34,14 @@ const char* const kAbout =
 
 const char* const kFooter =
     "\nExit codes\n"
-    "  0    done; every required check passes\n"
+    "  0    done; every required check passes (refit: that of the bridge as built)\n"
     "  1    a fault of the program itself\n"
     "  2    bad input or usage; nothing was written\n"
     "  3    it ran, and a required check fails or is not checked (stand: a case does not stand;\n"
-    "       verify: a claim is not true)\n"
-    "  130  interrupted; nothing half-written is left (vary: the journal is kept)\n"
+    "       move: a case moves off or is not settled; verify: a claim is not true)\n"
+    "  130  interrupted; nothing half-written is left (vary: the journal is kept; serve: Ctrl-C "
+    "is\n"
+    "       how it ends, with 0)\n"
     "\n"
     "Cautions\n"
     "  A design aid. Results depend on the brief. The licensed engineer of the place and the "
@@ -51,10 +57,13 @@ struct Options {
   CheckOptions check;
   RunOptions run;
   StandCommandOptions stand;
+  MoveCommandOptions move;
   GentlerCommandOptions gentler;
+  DepthsCommandOptions depths;
   VaryCommandOptions vary;
   RefitCommandOptions refit;
   VerifyOptions verify;
+  ServeCommandOptions serve;
   DaybookOptions daybook;
 };
 
@@ -102,7 +111,45 @@ void add_stand(CLI::App& app, StandCommandOptions& options) {
   c->add_option("--friction", options.friction,
                 "coefficient for every joint, in place of the file's")
       ->check(CLI::Range(0.0, 10.0));
+  c->add_option(
+       "--motion", options.motion,
+       "let the blocks go in time as a third view: always, never, or \"when needed\", where "
+       "the others differ or slip takes part")
+      ->check(CLI::IsMember({"when needed", "always", "never"}))
+      ->capture_default_str();
   c->add_option("--out", options.out, "folder for the evidence, which `skewback verify` reads");
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
+void add_move(CLI::App& app, MoveCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "move", "let the blocks go in time: do they come to rest or move off, and what happens when");
+  c->add_option("BLOCKS", options.input,
+                "a brief (TOML), an assembly file (JSON), or the folder of a run")
+      ->required();
+  c->add_option("--scene", options.scene,
+                "what happens meanwhile, a TOML file: ground that moves, blocks taken away, loads "
+                "dropped, shaking (docs/motion.md)");
+  c->add_option("--case", options.cases, "only this load case; may be given again (default: all)")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  c->add_option("--factor", options.factor, "on the live load of the case, over the scene's")
+      ->check(CLI::Range(0.0, 1e6));
+  c->add_option("--damping", options.damping, "settling, rocking or none, over the scene's")
+      ->check(CLI::IsMember({"settling", "rocking", "none"}));
+  c->add_flag("--raise", options.raise,
+              "raise the live load from rest to rest until blocks move off");
+  c->add_option("--footing", options.footings,
+                "how far this footing may go until blocks move off (a support, or all); may be "
+                "given again")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  c->add_option("--draws", options.draws,
+                "so many bridges with friction, stiffness and gaps of joints at random: the chance "
+                "that blocks move off")
+      ->check(CLI::Range(1, 1000000));
+  c->add_option("--out", options.out, "folder for the recorded motions and a picture of each");
   c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
   json_flag(*c, options.json);
 }
@@ -118,6 +165,25 @@ void add_gentler(CLI::App& app, GentlerCommandOptions& options) {
                 "rises to try, as shares of the brief's (default: 0.5 0.675 0.85 1 1.2)")
       ->check(CLI::Range(0.05, 5.0));
   c->add_flag("--no-depth", options.no_depth, "do not look for the depth each needs: faster");
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+  json_flag(*c, options.json);
+}
+
+void add_depths(CLI::App& app, DepthsCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "depths", "the depth of the blocks from the thrust: crown and springing, found and proved");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file; its depths are where it begins")
+      ->required();
+  c->add_option("--least", options.least,
+                "never less deep, e.g. \"180 mm\" (default: two leaves and 60 mm, or 60 mm of "
+                "solid stone)");
+  c->add_option("--greatest", options.greatest,
+                "never deeper (default: twice the greater depth of the brief)");
+  c->add_option("--reserve", options.reserve,
+                "over the depth that the patterns need at required.live_factor (default: 1.15)")
+      ->check(CLI::Range(1.0, 5.0));
+  c->add_option("--save", options.save,
+                "write the brief with these depths to a file that is not there yet");
   c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
   json_flag(*c, options.json);
 }
@@ -149,6 +215,11 @@ void add_refit(CLI::App& app, RefitCommandOptions& options) {
   c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
   c->add_option("--survey", options.survey,
                 "measured points, a CSV file (docs/survey.md); default: those of the brief");
+  c->add_option(
+      "--scan", options.scans,
+      "BLOCK=FILE: a scanned mesh (.ply, .obj, .stl) to lay on that block; may come again");
+  c->add_option("--scan-unit", options.scan_unit, "unit of the scans' coordinates")
+      ->check(CLI::IsMember({"mm", "cm", "m", "in", "ft"}));
   c->add_option("--blocks-of", options.blocks_of,
                 "brief of a bridge that was taken down: its blocks, on the footings of BRIEF");
   c->add_option("--out", options.out, "folder for the results (default: out/<bridge name>-refit)");
@@ -163,6 +234,24 @@ void add_verify(CLI::App& app, VerifyOptions& options) {
   json_flag(*c, options.json);
 }
 
+void add_serve(CLI::App& app, ServeCommandOptions& options) {
+  CLI::App* c = app.add_subcommand(
+      "serve", "open a page on this machine that shows the bridge; Ctrl-C ends it");
+  c->add_option("BRIEF", options.brief, "the brief, a TOML file; never written over")->required();
+  c->add_option("--port", options.port, "port (default: any that is free)")
+      ->check(CLI::Range(1, 65535));
+  CLI::Option* listen = c->add_option(
+      "--listen", options.listen,
+      "address to answer on, for phones on site (default: this machine only); needs --token-file");
+  CLI::Option* token =
+      c->add_option("--token-file", options.token_file,
+                    "file with the token that others need: 16 to 200 letters, figures, '-', '_'");
+  listen->needs(token);
+  c->add_option("--daybook", options.daybook,
+                "folder of the daybook to show and write (skewback daybook DIR begin)");
+  c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
+}
+
 int dispatch(const CLI::App& app, const Options& options) {
   if (app.got_subcommand("new")) return new_command(options.fresh);
   if (app.got_subcommand("check")) return check_command(options.check);
@@ -171,9 +260,12 @@ int dispatch(const CLI::App& app, const Options& options) {
   if (app.got_subcommand("daybook")) return daybook_command(app, options.daybook, line);
   catch_interrupts();
   if (app.got_subcommand("run")) return run_command(options.run, line);
+  if (app.got_subcommand("serve")) return serve_command(options.serve);
   if (app.got_subcommand("vary")) return vary_command(options.vary);
   if (app.got_subcommand("refit")) return refit_command(options.refit, line);
+  if (app.got_subcommand("move")) return move_command(options.move, line);
   if (app.got_subcommand("gentler")) return gentler_command(options.gentler, line);
+  if (app.got_subcommand("depths")) return depths_command(options.depths, line);
   return stand_command(options.stand, line);
 }
 
@@ -195,10 +287,13 @@ int main_command(int argc, const char* const* argv) {
   add_check(app, options.check);
   add_run(app, options.run);
   add_stand(app, options.stand);
+  add_move(app, options.move);
   add_gentler(app, options.gentler);
+  add_depths(app, options.depths);
   add_vary(app, options.vary);
   add_refit(app, options.refit);
   add_verify(app, options.verify);
+  add_serve(app, options.serve);
   add_daybook(app, options.daybook);
   app.footer(kFooter);  // last, or every command repeats it
   try {

@@ -1,8 +1,8 @@
 #include <algorithm>
-#include <fstream>
 #include <iostream>
 #include <system_error>
 
+#include "base/write_file.hpp"
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/table.hpp"
@@ -12,10 +12,6 @@ namespace skewback::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::string or_dash(const std::optional<double>& value, double times, int decimals) {
-  return value ? fixed(times * *value, decimals) : "-";
-}
 
 std::string study_table(const GentlerStudy& study) {
   const bool priced = std::any_of(study.rows.begin(), study.rows.end(),
@@ -60,21 +56,6 @@ std::string reasons(const GentlerStudy& study) {
   return text;
 }
 
-/// Beside its place first, so that nobody finds half a file.
-std::optional<Fault> keep(const fs::path& file, const std::string& bytes) {
-  fs::path beside = file;
-  beside += ".part";
-  {
-    std::ofstream out(beside, std::ios::binary);
-    out << bytes;
-    if (!out.flush()) return Fault{file.string(), 0, 0, "", "cannot be written", "", ""};
-  }
-  std::error_code error;
-  fs::rename(beside, file, error);
-  if (error) return Fault{file.string(), 0, 0, "", error.message(), "", ""};
-  return std::nullopt;
-}
-
 Faults write_all(const GentlerStudy& study, const fs::path& out) {
   std::error_code error;
   fs::create_directories(out, error);
@@ -85,7 +66,7 @@ Faults write_all(const GentlerStudy& study, const fs::path& out) {
       {"gentler.csv", deliver::gentler_csv(study)},
       {"gentler.json", deliver::gentler_json(study)}};
   for (const auto& [name, bytes] : files)
-    if (auto fault = keep(out / name, bytes)) faults.push_back(*fault);
+    if (auto fault = write_whole(out / name, bytes)) faults.push_back(*fault);
   return faults;
 }
 

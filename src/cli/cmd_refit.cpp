@@ -11,10 +11,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string or_dash(const std::optional<double>& value, double times, int decimals) {
-  return value ? fixed(times * *value, decimals) : "-";
-}
-
 std::string trials(const Refit& refit) {
   std::vector<Row> rows{
       {"way", "key goes in", "packers", "joints", "thickest mm", "posts cut", ""}};
@@ -37,8 +33,20 @@ std::string before_and_after(const Refit& refit) {
 }
 
 void print_report(const Dossier& dossier, const fs::path& out, std::size_t files) {
+  std::cout << dossier.brief.title << "\n\n";
+  for (const ComparedScan& scan : dossier.scans) {
+    std::cout << "scan of " << scan.finding << "\n";
+    for (const std::string& remark : scan.remarks) std::cout << "  " << remark << "\n";
+  }
+  if (!dossier.refit) {
+    for (const RequiredCheck& check : dossier.required)
+      std::cout << (check.passes.value_or(false) ? "" : "NOT ") << "within " << 1e3 * check.limit
+                << " mm (" << check.source << ")\n";
+    std::cout << files << " files in " << out.string() << "/\n";
+    return;
+  }
   const Refit& refit = *dossier.refit;
-  std::cout << dossier.brief.title << "\n\n" << refit.finding << "\n\n";
+  std::cout << refit.finding << "\n\n";
   if (!refit.trials.empty()) std::cout << trials(refit) << "\n";
   if (!refit.table.empty()) std::cout << before_and_after(refit) << "\n";
   for (const std::string& again : refit.measure_again)
@@ -67,10 +75,10 @@ int refit_command(const RefitCommandOptions& options, ProgressLine& line) {
     if (!read) return refuse(read.faults());
     before = std::move(read).value();
   }
-  if (options.survey.empty() && !brief->survey && !before) {
-    return refuse(
-        {{options.brief.string(), 0, 0, "survey", "no measured points",
-          "a table [survey] in the brief, or a file of points", "give one with --survey"}});
+  if (options.survey.empty() && !brief->survey && !before && options.scans.empty()) {
+    return refuse({{options.brief.string(), 0, 0, "survey", "no measured points",
+                    "a table [survey] in the brief, or a file of points",
+                    "give one with --survey, or a scan of a block with --scan"}});
   }
   const fs::path out =
       options.out.empty() ? fs::path("out") / (brief->name + "-refit") : options.out;
@@ -78,17 +86,19 @@ int refit_command(const RefitCommandOptions& options, ProgressLine& line) {
   RefitOptions wanted;
   wanted.survey = options.survey;
   wanted.blocks_of = before ? &*before : nullptr;
+  wanted.scan_unit = options.scan_unit;
+  for (const std::string& scan : options.scans) {
+    const std::size_t sign = scan.find('=');
+    if (sign == std::string::npos || sign == 0 || sign + 1 == scan.size())
+      return refuse({{options.brief.string(), 0, 0, "--scan", "\"" + scan + "\"",
+                      "BLOCK=FILE, such as yard-03=yard-03.ply", ""}});
+    wanted.scans.push_back({scan.substr(0, sign), scan.substr(sign + 1)});
+  }
   wanted.jobs = options.jobs;
   const Result<Dossier> dossier = run_refit(*brief, wanted, line.progress());
   if (!dossier) return refuse(dossier.faults());
-  const Result<std::vector<std::string>> files = write_folder(*dossier, out, line.progress());
-  if (!files) return refuse(files.faults());
-  line.clear();
-  if (options.json)
-    std::cout << summary_json(*dossier, true);
-  else
-    print_report(*dossier, out, files->size());
-  return dossier->all_required_pass() ? kDone : kNotPassed;
+  return write_and_tell(*dossier, out, options.json, line,
+                        [&](std::size_t files) { print_report(*dossier, out, files); });
 }
 
 }  // namespace skewback::cli

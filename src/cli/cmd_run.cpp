@@ -122,17 +122,8 @@ int run_command(const RunOptions& options, ProgressLine& line) {
     print_faults(dossier.faults(), options.json);
     return kBadInput;
   }
-  const Result<std::vector<std::string>> files = write_folder(*dossier, out, line.progress());
-  line.clear();
-  if (!files) {
-    print_faults(files.faults(), options.json);
-    return kBadInput;
-  }
-  if (options.json)
-    std::cout << summary_json(*dossier, true);
-  else
-    print_report(*dossier, out, files->size());
-  return dossier->all_required_pass() ? kDone : kNotPassed;
+  return write_and_tell(*dossier, out, options.json, line,
+                        [&](std::size_t files) { print_report(*dossier, out, files); });
 }
 
 }  // namespace skewback::cli

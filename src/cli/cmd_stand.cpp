@@ -7,6 +7,8 @@
 #include "cli/console.hpp"
 #include "cli/table.hpp"
 #include "deliver/files.hpp"
+#include "deliver/motion_json.hpp"
+#include "stand/motion_view.hpp"
 
 namespace skewback::cli {
 namespace {
@@ -31,6 +33,17 @@ std::vector<deliver::OutputFile> evidence_files(const Assembly& assembly, const 
         {path.get<std::string>(), write_evidence(assembly, assembly.cases[i],
                                                  *proved.proofs[i].pads, proved.stand_options)});
   }
+  for (std::size_t i = 0; i < proved.proofs.size(); ++i) {
+    const Json& path = summary["stand"]["cases"][i]["motion_certificate"];
+    if (path.is_null()) continue;
+    files.push_back(
+        {path.get<std::string>(), deliver::motion_json({&assembly,
+                                                        &assembly.cases[i],
+                                                        scene_of(proved.stand_options, {}),
+                                                        motion_options_of({}),
+                                                        {},
+                                                        *proved.proofs[i].motion})});
+  }
   return files;
 }
 
@@ -38,6 +51,7 @@ StandOptions stand_options(const StandCommandOptions& options) {
   StandOptions out;
   if (options.cap) out.load_factor_cap = *options.cap;
   out.friction = options.friction;
+  out.third_view = third_view_called(options.motion);
   return out;
 }
 
@@ -73,7 +87,8 @@ int stand_command(const StandCommandOptions& options, ProgressLine& line) {
     }
   } else {
     for (Json& c : summary["stand"]["cases"]) {
-      c["certificate"] = c["pads_certificate"] = nullptr;  // none was written
+      c["certificate"] = c["pads_certificate"] = c["motion_certificate"] =
+          nullptr;  // none was written
     }
   }
   if (options.json)

@@ -48,7 +48,7 @@ void print(const VerifyReport& report) {
   for (const EvidenceVerdict& v : report.files) {
     rows.push_back({v.file, v.kind.empty() ? "unreadable" : v.kind, state(v),
                     v.load_factor ? fixed(*v.load_factor, 3) : "-",
-                    v.kind == "forces" ? scientific(v.residual_rel) : "-",
+                    v.kind == "forces" || v.kind == "motion" ? scientific(v.residual_rel) : "-",
                     v.kind != "forces" || !v.ok ? "-"
                     : v.rigorous                ? "yes"
                                                 : "no"});

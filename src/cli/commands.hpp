@@ -41,6 +41,20 @@ struct StandCommandOptions {
   std::filesystem::path assembly;
   std::filesystem::path out;  // empty: nothing is written
   std::optional<double> cap, friction;
+  std::string motion = "when needed";  // the third view: or always, never
+  int jobs = 0;
+  bool json = false;
+};
+struct MoveCommandOptions {
+  std::filesystem::path input;        // a brief, an assembly file, or the folder of a run
+  std::filesystem::path scene;        // empty: nothing but the loads
+  std::filesystem::path out;          // empty: nothing is written
+  std::vector<std::string> cases;     // ids; empty: all
+  std::optional<double> factor;       // over that of the scene
+  std::string damping;                // over that of the scene
+  bool raise = false;                 // ask for the live load at which blocks move off
+  std::vector<std::string> footings;  // ask how far these may go; "all"
+  std::optional<int> draws;           // ask for the chance of moving off, by so many
   int jobs = 0;
   bool json = false;
 };
@@ -65,13 +79,21 @@ struct RefitCommandOptions {
   std::filesystem::path brief;
   std::filesystem::path survey;     // empty: the brief's own points
   std::filesystem::path blocks_of;  // brief of the bridge whose blocks are used again
-  std::filesystem::path out;        // empty: out/<bridge name>-refit
+  std::vector<std::string> scans;   // "BLOCK=FILE"
+  std::string scan_unit;
+  std::filesystem::path out;  // empty: out/<bridge name>-refit
   int jobs = 0;
   bool json = false;
 };
 struct VerifyOptions {
   std::filesystem::path folder;
   bool json = false;
+};
+struct ServeCommandOptions {
+  std::filesystem::path brief, daybook, token_file;
+  std::string listen;  // empty: this machine only
+  int port = 0;        // 0: any that is free
+  int jobs = 0;
 };
 
 struct DaybookOptions {
@@ -87,10 +109,12 @@ struct DaybookOptions {
 [[nodiscard]] int check_command(const CheckOptions& options);
 [[nodiscard]] int run_command(const RunOptions& options, ProgressLine& line);
 [[nodiscard]] int stand_command(const StandCommandOptions& options, ProgressLine& line);
+[[nodiscard]] int move_command(const MoveCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int gentler_command(const GentlerCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int vary_command(const VaryCommandOptions& options);
 [[nodiscard]] int refit_command(const RefitCommandOptions& options, ProgressLine& line);
 [[nodiscard]] int verify_command(const VerifyOptions& options);
+[[nodiscard]] int serve_command(const ServeCommandOptions& options);
 
 /// `skewback daybook DIR ...`, which has commands of its own.
 void add_daybook(CLI::App& app, DaybookOptions& options);

@@ -7,6 +7,8 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
+#include "deliver/fault_json.hpp"
+
 namespace skewback::cli {
 namespace {
 
@@ -21,14 +23,7 @@ void print_faults(const Faults& faults, bool json) {
   for (const Fault& fault : faults) std::cerr << describe(fault) << "\n";
   if (!json) return;
   auto list = nlohmann::ordered_json::array();
-  for (const Fault& f : faults)
-    list.push_back({{"file", f.file},
-                    {"line", f.line},
-                    {"column", f.column},
-                    {"key", f.key},
-                    {"found", f.found},
-                    {"expected", f.expected},
-                    {"change", f.change}});
+  for (const Fault& f : faults) list.push_back(deliver::fault_json(f));
   const nlohmann::ordered_json out = {{"ok", false}, {"faults", list}};
   std::cout << out.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) << "\n";
 }

@@ -5,6 +5,7 @@
 
 #include "brief/text.hpp"
 #include "cli/table.hpp"
+#include "daybook/event_json.hpp"
 
 namespace skewback::cli {
 namespace {
@@ -12,8 +13,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr double kDay_s = 86400;
-
-Json text_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
 
 std::string listed(const std::vector<std::string>& words) {
   std::string text;
@@ -45,17 +44,7 @@ std::string until(double seconds) {
 
 Json events_json(const std::vector<BlockEvent>& events) {
   Json list = Json::array();
-  for (const BlockEvent& e : events)
-    list.push_back({{"number", e.number},
-                    {"block", e.block},
-                    {"copy", e.copy},
-                    {"event", word(e.what)},
-                    {"when", moment_text(e.at)},
-                    {"written", moment_text(e.written)},
-                    {"who", text_or_null(e.who)},
-                    {"photo", text_or_null(e.photo)},
-                    {"note", text_or_null(e.note)},
-                    {"cancels", e.cancels ? Json(*e.cancels) : Json(nullptr)}});
+  for (const BlockEvent& e : events) list.push_back(event_json(e));
   return list;
 }
 

@@ -1,8 +1,11 @@
 #include "cli/out_folder.hpp"
 
 #include <fstream>
+#include <iostream>
 #include <nlohmann/json.hpp>
 #include <system_error>
+
+#include "cli/commands.hpp"
 
 namespace skewback::cli {
 namespace {
@@ -45,6 +48,21 @@ std::optional<Fault> out_fault(const fs::path& out, const fs::path& brief) {
   else
     return std::nullopt;
   return found;
+}
+
+int write_and_tell(const Dossier& dossier, const fs::path& out, bool json, ProgressLine& line,
+                   const std::function<void(std::size_t files)>& report) {
+  const Result<std::vector<std::string>> files = write_folder(dossier, out, line.progress());
+  line.clear();
+  if (!files) {
+    print_faults(files.faults(), json);
+    return kBadInput;
+  }
+  if (json)
+    std::cout << summary_json(dossier, true);
+  else
+    report(files->size());
+  return dossier.all_required_pass() ? kDone : kNotPassed;
 }
 
 }  // namespace skewback::cli

@@ -47,6 +47,10 @@ std::string fixed(double value, int decimals) {
   return buffer.data();
 }
 
+std::string or_dash(const std::optional<double>& value, double times, int decimals) {
+  return value ? fixed(times * *value, decimals) : "-";
+}
+
 std::string scientific(double value) {
   std::array<char, 64> buffer{};
   std::snprintf(buffer.data(), buffer.size(), "%.1e", value);

@@ -15,6 +15,7 @@ using Row = std::vector<std::string>;
 [[nodiscard]] std::string table(const std::vector<Row>& rows);
 
 [[nodiscard]] std::string fixed(double value, int decimals);
+[[nodiscard]] std::string or_dash(const std::optional<double>& value, double times, int decimals);
 [[nodiscard]] std::string scientific(double value);              // "1.3e-14"
 [[nodiscard]] std::string verdict_text(const CaseProof& proof);  // "stands (limit only)"
 [[nodiscard]] std::string load_factor_text(

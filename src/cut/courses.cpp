@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "base/parallel.hpp"
+#include "geometry/plane_cut.hpp"
 
 namespace skewback {
 namespace {
@@ -69,6 +70,18 @@ Result<Divided> divide(const Solid& solid, const Plane& plane, double pad) {
   return Divided{std::move(behind), std::move(slab), std::move(beyond)};
 }
 
+Result<std::pair<Solid, Solid>> parted(const Solid& solid, const Plane& plane, bool plainly) {
+  if (plainly)
+    if (auto parts = split_plainly(solid, plane)) return std::move(*parts);
+  return split(solid, plane);
+}
+
+Result<Solid> behind_of(const Solid& solid, const Plane& plane, bool plainly) {
+  if (plainly)
+    if (auto parts = split_plainly(solid, plane)) return std::move(parts->first);
+  return clip(solid, plane);
+}
+
 Course course_between(const ArmCuts& cuts, std::size_t i, Solid solid) {
   Course c;
   c.arm = cuts.support;
@@ -86,11 +99,13 @@ Course course_between(const ArmCuts& cuts, std::size_t i, Solid solid) {
 
 /// The trunk from its last joint down to the springing; `trunk` ends half a pad ahead of that
 /// joint and half a pad behind the springing.
-Result<Taken> slice_trunk(Solid trunk, const ArmCuts& cuts, double pad, const Progress& progress) {
+Result<Taken> slice_trunk(Solid trunk, const ArmCuts& cuts, double pad, bool plainly,
+                          const Progress& progress) {
   Taken out;
   // never cut where it ends already: coplanar faces are poison to booleans
   const auto take = [&](std::size_t joint, double offset) -> Result<Solid> {
-    Result<std::pair<Solid, Solid>> parts = split(trunk, cuts.planes[joint].moved(offset));
+    Result<std::pair<Solid, Solid>> parts =
+        parted(trunk, cuts.planes[joint].moved(offset), plainly);
     if (!parts) return failed(cuts.support, joint, parts.faults().front());
     auto [behind, ahead] = std::move(parts).value();
     trunk = std::move(behind);
@@ -120,9 +135,9 @@ Result<Taken> slice_trunk(Solid trunk, const ArmCuts& cuts, double pad, const Pr
   return out;
 }
 
-Result<Solid> clip_all(Solid solid, const std::vector<Plane>& planes) {
+Result<Solid> clip_all(Solid solid, const std::vector<Plane>& planes, bool plainly = false) {
   for (const Plane& plane : planes) {
-    Result<Solid> next = clip(solid, plane);
+    Result<Solid> next = behind_of(solid, plane, plainly);
     if (!next) return next;
     solid = std::move(next).value();
   }
@@ -241,21 +256,21 @@ Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double p
 
 }  // namespace
 
-Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad_m,
+Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad_m, bool plainly,
                          const Progress& progress) {
   const std::size_t n = planes.arms.size();
   std::vector<Result<Taken>> trunks(n, Result<Taken>(Taken{}));
   for_each_index(n, [&](std::size_t k) {
     const ArmCuts& cuts = planes.arms[k];
-    Result<Solid> trunk = clip(body.outer, cuts.planes[cuts.trunk].moved(pad_m / 2));
-    trunks[k] = trunk
-                    ? slice_trunk(piece_at_springing(*trunk, cuts.planes[0]), cuts, pad_m, progress)
-                    : Result<Taken>(trunk.faults());
+    Result<Solid> trunk = behind_of(body.outer, cuts.planes[cuts.trunk].moved(pad_m / 2), plainly);
+    trunks[k] = trunk ? slice_trunk(piece_at_springing(*trunk, cuts.planes[0]), cuts, pad_m,
+                                    plainly, progress)
+                      : Result<Taken>(trunk.faults());
   });
   std::vector<Plane> ends;
   for (const ArmCuts& cuts : planes.arms)
     ends.push_back(cuts.planes[cuts.trunk].moved(pad_m / 2).opposite());
-  Result<Solid> crown = clip_all(body.outer, ends);
+  Result<Solid> crown = clip_all(body.outer, ends, plainly);
   if (!crown) return crown.faults();
   Taken rings;
   if (planes.crown) {

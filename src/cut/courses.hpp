@@ -24,8 +24,8 @@ struct Taken {
 };
 
 /// Courses end half a pad before and behind the planes. Faults: planes that leave nothing between
-/// them; solids that cannot be cut.
+/// them; solids that cannot be cut. `plainly`: trunks are divided by split_plainly where it can.
 [[nodiscard]] Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad_m,
-                                       const Progress& progress);
+                                       bool plainly, const Progress& progress);
 
 }  // namespace skewback

@@ -6,23 +6,31 @@
 #include <limits>
 
 #include "base/parallel.hpp"
+#include "cut/count.hpp"
 #include "cut/footing.hpp"
 #include "cut/joints.hpp"
 #include "cut/pieces.hpp"
+#include "cut/plainly.hpp"
 
 namespace skewback {
 namespace {
 
 constexpr double kOnPlane = 1e-7;     // m
 constexpr double kShift = 0.14;       // of a part, either way: head joints 0.28 of a block apart
+constexpr double kStagger = 0.25;     // of a part, least distance of head joints over a bed
 constexpr double kMassMargin = 1.03;  // the section rule against the exact block
 constexpr double kShortest = 0.15;    // m: shorter courses are divided across instead
 constexpr int kTries = 6;
+constexpr double kLeafShare = 0.7;  // of a leaf beside which a side curves in between the beds
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-double upstand(const Brief& brief, int arm) {
-  return arm < 0 || brief.parapet.works_on(arm) ? brief.parapet.upstand_width_m : 0;
+TubeLimits tube_limits(const Brief& brief, int arm) {
+  TubeLimits limits;
+  if (arm < 0 || brief.parapet.works_on(arm))
+    limits.upstand_width_m = brief.parapet.upstand_width_m;
+  limits.leaf_least_share = kLeafShare;
+  return limits;
 }
 
 /// Places of head joints over a course's width.
@@ -33,16 +41,31 @@ std::vector<double> shares(int across, double shift) {
 }
 
 /// The shift whose head joints keep furthest from those of the courses beside it; of equals the
-/// first.
+/// first. Other shifts make parts less alike: only where the usual ones are too near.
 double best_shift(const std::vector<double>& beside, int across) {
   double best = kShift, furthest = -1;
-  for (const double shift : {kShift, -kShift, 0.0}) {
+  const auto attempt = [&](double shift) {
     double least = 1;
     for (double a : beside)
       for (double b : shares(across, shift)) least = std::min(least, std::abs(a - b));
     if (least > furthest + 1e-9) furthest = least, best = shift;
-  }
+  };
+  for (const double shift : {kShift, -kShift, 0.0}) attempt(shift);
+  const int finer = std::max(across, static_cast<int>(beside.size()) + 1);
+  if (furthest * finer < kStagger)
+    for (const double shift : {0.07, -0.07, 0.2, -0.2, 0.25, -0.25}) attempt(shift);
   return best;
+}
+
+/// The head joints of the course below where they meet the bed of `above`, as shares of its width:
+/// the two need not be equally wide, as where the ridges cut into a crown.
+std::vector<double> seen_from(const Cutting& below, const Course& above, double pad) {
+  double low = std::numeric_limits<double>::max(), high = -low;
+  for (const Region& r : bed_of(above.solid, above.low, pad, -1))
+    for (const Vec2& p : r.outer) low = std::min(low, p.x()), high = std::max(high, p.x());
+  std::vector<double> out;
+  for (double x : ends_in(below, above.low)) out.push_back((x - low) / (high - low));
+  return out;
 }
 
 /// One course divided in `across` parts, hollow where the section says so and there is room.
@@ -66,7 +89,7 @@ Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& c
       Section section = body.section;
       const auto attempt = [&] {
         return hollowed(section, course, part, pad, tube_count(body.section, width),
-                        upstand(brief, course.arm));
+                        tube_limits(brief, course.arm));
       };
       Result<Hollowed> hollow = attempt();
       for (const double more : {0.02, 0.04, 0.07, 0.1}) {
@@ -119,13 +142,13 @@ std::vector<int> trunk_parts(const Brief& brief, const Body& body) {
 }
 
 Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<ArmLimits>& limits,
-                       const std::vector<int>& across, const Progress& progress) {
+                       const std::vector<int>& across, bool plainly, const Progress& progress) {
   Pieces out;
   Result<JointPlanes> planes = joint_planes(brief, body, limits);
   if (!planes) return planes.faults();
   out.planes = std::move(planes).value();
   const double pad = brief.joints.pad_thickness_m;
-  Result<Taken> taken = take_apart(body, out.planes, pad, progress);
+  Result<Taken> taken = take_apart(body, out.planes, pad, plainly, progress);
   if (!taken) return taken.faults();
   out.taken = std::move(taken).value();
   const std::vector<Course>& courses = out.taken.courses;
@@ -158,7 +181,7 @@ Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<A
     for (std::size_t i = first[k]; i <= last[k]; ++i) {
       cut_one(i, beside);
       if (!cut[i]) return;
-      beside = cut[i]->shares;
+      if (i < last[k]) beside = seen_from(*cut[i], courses[i + 1], pad);
     }
   });
   if (courses.back().arm < 0) {
@@ -288,20 +311,19 @@ void add_joints(const Brief& brief, const Pieces& pieces,
   for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
 }
 
-}  // namespace
-
-Result<Cut> cut_blocks(const Brief& brief, const Body& body, const Progress& progress) {
+Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
+                      const Progress& progress) {
   const std::vector<int> across = trunk_parts(brief, body);
   std::vector<ArmLimits> limits;
   for (int n : across)
     limits.push_back({brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin});
-  Result<Pieces> pieces = cut_all(brief, body, limits, across, progress);
+  Result<Pieces> pieces = cut_all(brief, body, limits, across, plainly, progress);
   for (int tries = 0; pieces && tries < kTries && brief.blocks.count == 0; ++tries) {
     const std::vector<double> over = overweight(brief, body, *pieces);
     if (std::all_of(over.begin(), over.end(), [](double share) { return share <= 1; })) break;
     for (std::size_t k = 0; k < limits.size(); ++k)
       if (over[k] > 1) limits[k].course_mass_most_kg /= over[k] * 1.005;
-    pieces = cut_all(brief, body, limits, across, progress);
+    pieces = cut_all(brief, body, limits, across, plainly, progress);
   }
   if (!pieces) return pieces.faults();
   Cut cut;
@@ -313,6 +335,18 @@ Result<Cut> cut_blocks(const Brief& brief, const Body& body, const Progress& pro
   for (const Block& block : cut.assembly.blocks) volume += block.fixed ? 0 : block.mass.volume;
   add_report(brief, body, taken, volume, cut);
   return cut;
+}
+
+}  // namespace
+
+Result<Cut> cut_blocks(const Brief& brief, const Body& body, const Progress& progress) {
+  const auto cut = [&](const Brief& b) { return blocks_of(b, body, false, progress); };
+  return counts_all_blocks(brief) ? cut_to_count(brief, body, cut) : cut(brief);
+}
+
+Result<Cut> cut_blocks_plainly(const Brief& brief, const Body& body, const Progress& progress) {
+  const auto cut = [&](const Brief& b) { return blocks_of(b, body, true, progress); };
+  return counts_all_blocks(brief) ? cut_to_count(brief, body, cut) : cut(brief);
 }
 
 }  // namespace skewback

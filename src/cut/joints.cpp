@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "assembly/pad_rules.hpp"
+
 namespace skewback {
 namespace {
 
@@ -12,18 +14,8 @@ constexpr double kLeastContact = 1e-5;  // m2; less is a sliver, not a bed
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Pad pad_of(const JointRequest& request, const Regions& contact) {
-  // Gent and Lindley 1959: E_c = 3 G (1 + 2 S^2), S = loaded over free area (from memory)
-  double rim = 0;
-  const auto add = [&](const Polygon& p) {
-    for (std::size_t i = 0; i < p.size(); ++i) rim += (p[(i + 1) % p.size()] - p[i]).norm();
-  };
-  for (const Region& r : contact) {
-    add(r.outer);
-    for (const Polygon& hole : r.holes) add(hole);
-  }
   const double t = request.pad_thickness_m, G = request.pad_shear_modulus_pa;
-  const double S = area(contact) / std::max(rim * t, 1e-12);
-  return {t, 3 * G * (1 + 2 * S * S) / t, G / t};
+  return {t, pad_modulus_pa(G, pad_shape(contact, t)) / t, G / t};
 }
 
 }  // namespace

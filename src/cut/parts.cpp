@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "cut/tubes.hpp"
+#include "cut/tube_ends.hpp"
 
 namespace skewback {
 namespace {
@@ -47,8 +47,13 @@ Regions bed_of(const Solid& part, const Plane& mid, double pad_m, int facing) {
 
 Regions without_upstands(const Regions& bed, double width_m) {
   if (width_m <= 0) return bed;
-  const double d = 0.5 * width_m * 1.02;
-  return intersect(offset(offset(bed, -d), d), bed);
+  // a bed that meets the free edge aslant sees them wider than they are
+  for (const double wider : {1.3, 1.02}) {
+    const double d = 0.5 * width_m * wider;
+    Regions rest = intersect(offset(offset(bed, -d), d), bed);
+    if (!rest.empty() || wider < 1.1) return rest;
+  }
+  return {};
 }
 
 Result<Parts> divide_across(const Course& course, double pad_m, int count, double shift) {
@@ -96,14 +101,26 @@ Result<Parts> divide_across(const Course& course, double pad_m, int count, doubl
 }
 
 Result<Hollowed> hollowed(const Section& section, const Course& course, const Solid& part,
-                          double pad_m, int count, double upstand_width_m) {
+                          double pad_m, int count, const TubeLimits& limits) {
   const Plane low = course.low.moved(pad_m / 2), high = course.high.moved(-pad_m / 2);
-  const auto rings = [&](const Plane& bed, const Regions& outline) {
-    return rings_in(section, frame_on(bed), without_upstands(outline, upstand_width_m), count);
-  };
   const Regions below = bed_of(part, course.low, pad_m, -1),
                 above = bed_of(part, course.high, pad_m, 1);
-  const Result<TubeRings> low_rings = rings(low, below), high_rings = rings(high, above);
+  TubeEnds low_ends, high_ends;
+  const auto rings = [&](const Plane& bed, const Regions& outline, const TubeEnds& ends) {
+    return rings_in(section, frame_on(bed), without_upstands(outline, limits.upstand_width_m),
+                    count, ends);
+  };
+  Result<TubeRings> low_rings = rings(low, below, low_ends),
+                    high_rings = rings(high, above, high_ends);
+  for (int tries = 0; tries < 4 && low_rings && high_rings; ++tries) {
+    const TubeSpan span{low, high, *low_rings, *high_rings};
+    const bool moved =
+        draw_in_leaves(span, part, section.leaf_m, limits.leaf_least_share, low_ends, high_ends);
+    if (!moved) break;
+    count = std::min(count, tube_count(section, widest(span) + 2 * section.leaf_m));
+    low_rings = rings(low, below, low_ends);
+    high_rings = rings(high, above, high_ends);
+  }
   if (!low_rings) return low_rings.faults();
   if (!high_rings) return high_rings.faults();
   Result<Solid> opened = open_tubes(part, low, *low_rings, high, *high_rings);

@@ -20,17 +20,25 @@ struct Parts {
 /// The beds of a part: outlines in the frames of the joints' mid-planes.
 [[nodiscard]] Regions bed_of(const Solid& part, const Plane& mid, double pad_m, int facing);
 
-/// The outline without upstands: what is no thicker than `width_m` goes.
+/// The outline without upstands: what is no thicker than `width_m`, seen up to 40 degrees aslant,
+/// goes.
 [[nodiscard]] Regions without_upstands(const Regions& bed, double width_m);
+
+/// What tubes are held to beside the section.
+struct TubeLimits {
+  double upstand_width_m = 0;   // upstands this wide stay out of them
+  double leaf_least_share = 0;  // of the leaf, at their outer ends anywhere between the beds
+};
 
 struct Hollowed {
   Solid solid;
   double tube_volume_m3 = 0;  // measured as solids of their own
   double leaf_least_m = 0;
 };
-/// Opens `count` tubes from bed to bed, leaves and webs by the section. Faults: no room for them.
+/// Opens at most `count` tubes from bed to bed, leaves and webs by the section; where a limit asks
+/// for it they end further in and are fewer. Faults: no room for them.
 [[nodiscard]] Result<Hollowed> hollowed(const Section& section, const Course& course,
                                         const Solid& part, double pad_m, int count,
-                                        double upstand_width_m);
+                                        const TubeLimits& limits);
 
 }  // namespace skewback

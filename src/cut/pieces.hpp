@@ -21,6 +21,9 @@ struct Pieces {
   std::vector<Cutting> cuttings;  // per course
 };
 
+/// Where the head joints of a course meet a joint plane, along its frame's x, m.
+[[nodiscard]] std::vector<double> ends_in(const Cutting& cutting, const Plane& plane);
+
 /// Width of a part's lower bed, m.
 [[nodiscard]] double width_of(const Solid& part, const Plane& mid, double pad_m);
 

@@ -8,16 +8,8 @@
 namespace skewback {
 namespace {
 
-/// Where the head joints of a course meet a joint plane, along its frame's x.
-std::vector<double> ends_in(const Cutting& cutting, const Plane& plane) {
-  const Frame frame = frame_on(plane);
-  std::vector<double> out;
-  for (const Plane& wall : cutting.parts.walls)
-    out.push_back(-wall.distance(frame.origin) / wall.normal.dot(frame.x));
-  return out;
-}
-
-/// Least distance of head joints across the bed joints between courses, over the blocks' width.
+/// Least distance of head joints across the bed joints between courses, over the width that the
+/// blocks have there.
 double least_stagger(const Pieces& pieces, double pad) {
   double least = std::numeric_limits<double>::max();
   for (std::size_t i = 1; i < pieces.cuttings.size(); ++i) {
@@ -25,10 +17,9 @@ double least_stagger(const Pieces& pieces, double pad) {
     if (below.course->arm != above.course->arm) continue;
     if (below.parts.walls.empty() || above.parts.walls.empty()) continue;
     const Plane& plane = above.course->low;
-    double width = std::numeric_limits<double>::max();
-    for (const Cutting* cutting : {&below, &above})
-      width = std::min(width, width_of(cutting->course->solid, cutting->course->low, pad) /
-                                  static_cast<double>(cutting->parts.solids.size()));
+    const double width =
+        width_of(above.course->solid, plane, pad) /
+        static_cast<double>(std::max(below.parts.solids.size(), above.parts.solids.size()));
     for (double a : ends_in(below, plane))
       for (double b : ends_in(above, plane)) least = std::min(least, std::abs(a - b) / width);
   }
@@ -36,6 +27,14 @@ double least_stagger(const Pieces& pieces, double pad) {
 }
 
 }  // namespace
+
+std::vector<double> ends_in(const Cutting& cutting, const Plane& plane) {
+  const Frame frame = frame_on(plane);
+  std::vector<double> out;
+  for (const Plane& wall : cutting.parts.walls)
+    out.push_back(-wall.distance(frame.origin) / wall.normal.dot(frame.x));
+  return out;
+}
 
 double width_of(const Solid& part, const Plane& mid, double pad) {
   double low = 1e18, high = -1e18;

@@ -88,7 +88,7 @@ double distance_to_segment(const Vec2& p, const Vec2& a, const Vec2& b) {
 }  // namespace
 
 Result<TubeRings> rings_in(const Section& section, const Frame& frame, const Regions& bed,
-                           int count) {
+                           int count, const TubeEnds& ends) {
   const Fault too_tight{
       .key = "section.leaf",
       .found = "a bed with no room for tubes",
@@ -99,8 +99,9 @@ Result<TubeRings> rings_in(const Section& section, const Frame& frame, const Reg
   const Polygon& inner = inner_regions.front().outer;
   const auto [left, right] = std::minmax_element(
       inner.begin(), inner.end(), [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); });
-  const double low = square_end(inner, left->x(), right->x()),
-               high = square_end(inner, right->x(), left->x());
+  const double low = square_end(inner, left->x(), right->x()) + ends.left_m,
+               high = square_end(inner, right->x(), left->x()) - ends.right_m;
+  if (high - low < kLeastTube) return too_tight;
   const std::vector<Cell> cells = section.webs == "warren"
                                       ? leaning_cells(section, inner, low, high, count)
                                       : upright_cells(section, low, high, count);

@@ -10,10 +10,14 @@ namespace skewback {
 using Ring = std::vector<Vec3>;       // counter-clockwise looking against the joint's normal
 using TubeRings = std::vector<Ring>;  // one per tube, from left to right
 
+/// How much further in than the leaf the tubes end.
+struct TubeEnds {
+  double left_m = 0, right_m = 0;
+};
 /// Rings of `count` tubes in a bed: leaves all round, webs between. Faults: the bed is too narrow
 /// or shallow.
 [[nodiscard]] Result<TubeRings> rings_in(const Section& section, const Frame& bed_frame,
-                                         const Regions& bed, int count);
+                                         const Regions& bed, int count, const TubeEnds& ends = {});
 
 /// Least distance from the rings to the rim of the bed: the thinnest leaf.
 [[nodiscard]] double thinnest_leaf(const Frame& bed_frame, const Regions& bed,

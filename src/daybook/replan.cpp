@@ -91,6 +91,7 @@ class Rest {
     infer_works();
     end_cures_of_broken();
     add_done("today", "today", out_.now_s);
+    put_back_on_the_table();
     for (std::size_t i = 0; i < activities_.size(); ++i) put(i);
     forget_what_stays_behind();
     carry_breakages();
@@ -200,6 +201,7 @@ class Rest {
     }
     a.after = waits_for(a);
     room_ends_ = out_.network.activities.size() + room_before(a);
+    if (a.kind == "print" && !a.done) a.after.push_back(table_free_);
     if (a.done) {
       ++out_.done;
     } else if (const auto left = left_.find(static_cast<int>(i)); left != left_.end()) {
@@ -232,15 +234,58 @@ class Rest {
     return own;
   }
 
-  /// What a block still needs that the plan's own activities do not say any more.
-  void bring(Activity& place) {
-    const Copies& copies = copies_[place.block];
-    const auto lorry = lorry_of_.find(place.block);
+  struct Coming {
+    bool here = false;  // or on its way with its lorry: nothing is to be done
+    bool gone = false;  // its lorry has left
+    Copies::Next next;
+  };
+  Coming coming(const std::string& block) {
+    const Copies& copies = copies_[block];
+    const auto lorry = lorry_of_.find(block);
     const Activity* planned = lorry == lorry_of_.end() ? nullptr : &activities_[at(lorry->second)];
     const bool gone = planned != nullptr && planned->started;
-    if (copies.any(Standing::kOnSite)) return;
-    if (gone && !planned->done && copies.any(Standing::kOnTheRoad)) return;
-    const Copies::Next next = copies.next(!gone);
+    if (copies.any(Standing::kOnSite) ||
+        (gone && !planned->done && copies.any(Standing::kOnTheRoad)))
+      return {true, gone, {}};
+    return {false, gone, copies.next(!gone)};
+  }
+
+  /// What is made again goes on the table before all that is still to be printed, since that is
+  /// placed later; of several the first to be placed. Every block keeps a place for it.
+  void put_back_on_the_table() {
+    for (const PlannedBlock& block : plan_.blocks) {
+      const auto place = std::ranges::find(activities_, "place " + block.id, &Activity::id);
+      const Coming how = coming(block.id);
+      Activity again;
+      if (place != activities_.end() && !place->done && !how.here &&
+          how.next.standing == Standing::kBroken)
+        again = made_once_more(block.id);
+      if (again.id.empty()) {
+        add_done("", "", 0);
+        continue;
+      }
+      const bool on_table = again.kind == "print";
+      again.after = {on_table ? table_free_ : 0};
+      made_again_[block.id] = add(std::move(again));
+      if (on_table) table_free_ = made_again_[block.id];
+    }
+  }
+
+  /// Without a name where the plan does not make it.
+  Activity made_once_more(const std::string& block) const {
+    Activity again;
+    for (const Activity& a : plan_.network->activities) {
+      if (a.block != block || !is_made(a) || copy_of(a) != 1) continue;
+      if (again.id.empty()) again = activity(a.kind + " " + block + " once more", block, a.kind);
+      add_times(again, a);
+    }
+    return again;
+  }
+
+  /// What a block still needs that the plan's own activities do not say any more.
+  void bring(Activity& place) {
+    const auto [here, gone, next] = coming(place.block);
+    if (here) return;
     if (next.standing == Standing::kBroken) return make_again(place);
     if (!gone && next.copy != 0) return;  // it goes with its lorry
     Activity own = journey_of(place.block, "journey of " + place.block);
@@ -276,8 +321,9 @@ class Rest {
     Activity again = journey_of(place.block, "again " + place.block);
     again.kind = "again";
     for (const Activity& a : plan_.network->activities)
-      if (a.block == place.block && a.kind != "place" && !is_journey(a) && copy_of(a) == 1)
-        add_times(again, a);
+      if (a.block == place.block && a.kind == "cure" && copy_of(a) == 1) add_times(again, a);
+    if (const auto made = made_again_.find(place.block); made != made_again_.end())
+      again.after.push_back(made->second);
     place.after.push_back(add_last(std::move(again)));
     out_.again.push_back(place.block);
   }
@@ -321,6 +367,8 @@ class Rest {
   std::map<int, double> left_;
   std::vector<std::set<int>> open_;  // of what is done: new indices of what comes before it, undone
   std::vector<int> now_at_;          // new index of each old one
+  std::map<std::string, int> made_again_;  // by block: its making once more
+  int table_free_ = 0;                     // after the last of those that are printed
   std::size_t room_ends_ = 0;
   Replan out_;
 };

@@ -18,10 +18,10 @@ struct Replan {
 };
 
 /// None: the plan has no network. Copy 1 is "print o4", copy 2 a planned spare, "print o4 again".
-/// Broken blocks are made again from now on, beside what else is on the table; what has started
-/// runs from when it started. What is left of the table's work keeps its order, so does what is
-/// left to be placed, whatever was done before its turn. That a copy broke never brings the mean
-/// finish nearer.
+/// Broken blocks are made again from now on, and printed before all that is still to be printed;
+/// what has started runs from when it started. What is left of the table's work keeps its order, so
+/// does what is left to be placed, whatever was done before its turn. That a copy broke never
+/// brings the mean finish nearer.
 [[nodiscard]] std::optional<Replan> replanned(const DayPlan& plan,
                                               const std::vector<BlockEvent>& events,
                                               const Moment& now);

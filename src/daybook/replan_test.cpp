@@ -121,6 +121,32 @@ TEST(Replan, ABrokenBlockIsMadeAgainFromToday) {
   EXPECT_DOUBLE_EQ(finishes(later).at("journey of b1"), 17 + 7 + 1);
 }
 
+// One table: what is made again goes on it first, and everything still to be printed waits; of two,
+// the first to be placed. What is cast takes no table.
+TEST(Replan, WhatIsMadeAgainTakesTheTable) {
+  std::vector<BlockEvent> events;
+  for (const char* id : {"a1", "b1"}) {
+    events.push_back(event(id, H::kPrinted, 1));
+    events.push_back(event(id, H::kBroken, 2));
+  }
+  DayPlan plan = sample::plan_with_network();
+  Replan r = replan(events, 2, plan);
+  EXPECT_THAT(r.again, testing::ElementsAre("a1", "b1"));
+  auto days = finishes(r);
+  EXPECT_DOUBLE_EQ(days.at("print a1 once more"), 2.25);
+  EXPECT_DOUBLE_EQ(days.at("print b1 once more"), 2.5);
+  EXPECT_DOUBLE_EQ(days.at("again b1"), 2.5 + 7 + 1);
+  EXPECT_DOUBLE_EQ(days.at("print a2"), 2.75);
+  EXPECT_DOUBLE_EQ(days.at("print key"), 3.25);
+  for (Activity& a : plan.network->activities)
+    if (a.id == "print a1") a.kind = "cast";
+  r = replan(events, 2, plan);
+  days = finishes(r);
+  EXPECT_DOUBLE_EQ(days.at("cast a1 once more"), 2.25);
+  EXPECT_DOUBLE_EQ(days.at("print b1 once more"), 2.25);
+  EXPECT_DOUBLE_EQ(days.at("print a2"), 2.5);
+}
+
 TEST(Replan, ASpareThatIsThereIsCounted) {
   const Replan r = replan({event("a1", H::kPrinted, 1), event("a1", H::kPrinted, 2, 2)}, 3);
   ASSERT_EQ(r.breakages.size(), 5U);

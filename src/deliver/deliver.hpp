@@ -23,6 +23,7 @@
 #include "stand/stand.hpp"
 #include "stand/worst_pattern.hpp"
 #include "strength/strength.hpp"
+#include "survey/scan_compare.hpp"
 #include "survey/survey.hpp"
 #include "survey/tolerances.hpp"
 
@@ -111,8 +112,10 @@ struct Dossier {
   std::optional<Spares> spares;
   std::optional<ToleranceReport> tolerances;
   std::optional<Refit> refit;
+  std::vector<ComparedScan> scans;    // of blocks, against the blocks drawn
   std::optional<PrintSet> reprinted;  // springers made anew, of refit->as_built
   std::vector<RequiredCheck> required;
+  std::string scope;  // what `required` is of, where that is not all of it; empty: a whole run
   std::map<std::string, double> timings_s;
   [[nodiscard]] bool all_required_pass() const;
 };

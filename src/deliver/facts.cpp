@@ -89,6 +89,20 @@ const Assembly* assembly_of(const Dossier& dossier) {
   return dossier.given ? &*dossier.given : nullptr;
 }
 
+std::string motion_path(const std::string& limit_path) {
+  const std::size_t slash = limit_path.find('/');
+  return "motion/" + limit_path.substr(slash == std::string::npos ? 0 : slash + 1);
+}
+
+std::optional<double> motion_over_pads(const CaseProof& proof) {
+  if (!proof.motion || !proof.pads || !proof.pads->found) return {};
+  double pads = 0, motion = 0;
+  for (const JointPad& joint : proof.pads->joints) pads = std::max(pads, joint.normal_n);
+  for (const JointMotion& joint : proof.motion->joints) motion = std::max(motion, joint.normal_n);
+  if (pads <= 0) return {};
+  return motion / pads - 1;
+}
+
 std::string pads_evidence_path(const std::string& limit_path) {
   return limit_path.substr(0, limit_path.rfind(".json")) + ".pads.json";
 }

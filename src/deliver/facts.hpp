@@ -36,6 +36,10 @@ inline constexpr Colour kBlack{0, 0, 0}, kGrey{120, 120, 120}, kGround{176, 172,
 /// What was cut or given; null if neither.
 [[nodiscard]] const Assembly* assembly_of(const Dossier& dossier);
 
+/// Of recorded motion: "evidence/full.json" -> "motion/full.json".
+[[nodiscard]] std::string motion_path(const std::string& limit_path);
+/// Greatest normal force of a joint in view 3 over that in view 2, less 1. None without both.
+[[nodiscard]] std::optional<double> motion_over_pads(const CaseProof& proof);
 /// Beside the file of view 1: "evidence/full.json" -> "evidence/full.pads.json".
 [[nodiscard]] std::string pads_evidence_path(const std::string& limit_path);
 [[nodiscard]] std::vector<std::string> stage_evidence_paths(const Programme& programme);

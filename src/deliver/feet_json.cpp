@@ -60,6 +60,31 @@ Json footing_json(const FootingReport& f) {
           {"cases", cases}};
 }
 
+Json raft_json(const std::optional<Raft>& raft) {
+  if (!raft) return nullptr;
+  Json outline = Json::array();
+  for (const Vec2& p : raft->outline) outline.push_back(pair(p));
+  return {{"outline_m", outline},
+          {"top_m", raft->top_m},
+          {"thickness_m", raft->thickness_m},
+          {"area_m2", raft->area_m2},
+          {"weight_n", raft->weight_n},
+          {"pressure_pa", raft->pressure_pa},
+          {"bearing_used", maybe(raft->bearing_used)},
+          {"bearing_case", raft->bearing_case},
+          {"sliding_used", maybe(raft->sliding_used)},
+          {"sliding_case", raft->sliding_case},
+          {"gap", raft->gap},
+          {"pull_n", raft->pull_n},
+          {"moment_nm", raft->moment_nm},
+          {"section_m", raft->section_m},
+          {"steel_m2_per_m", raft->steel_m2_per_m},
+          {"steel_kg", raft->steel_kg},
+          {"steel_case", raft->steel_case},
+          {"cleared", raft->cleared},
+          {"reason", raft->reason}};
+}
+
 Json layout_json(const std::optional<Layout>& layout) {
   if (!layout) return nullptr;
   Json ties = Json::array();
@@ -118,6 +143,7 @@ Json feet_json(const Groundworks& ground) {
     adding_up = {{"difference_rel", ground.adding_up->rel}, {"case", ground.adding_up->case_id}};
   return {{"footings", footings},
           {"adding_up", adding_up},
+          {"raft", raft_json(ground.raft)},
           {"ties", ties},
           {"layout",
            {{"candidates", layout.candidates},

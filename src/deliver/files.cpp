@@ -4,9 +4,11 @@
 #include "deliver/csv.hpp"
 #include "deliver/drawings.hpp"
 #include "deliver/facts.hpp"
+#include "deliver/force_picture_sheet.hpp"
 #include "deliver/gltf.hpp"
 #include "deliver/haul_sheets.hpp"
 #include "deliver/labels.hpp"
+#include "deliver/motion_json.hpp"
 #include "deliver/picture.hpp"
 #include "deliver/plan_file.hpp"
 #include "deliver/print_files.hpp"
@@ -14,9 +16,11 @@
 #include "deliver/report_haul.hpp"
 #include "deliver/report_spares.hpp"
 #include "deliver/report_tolerances.hpp"
+#include "deliver/scan_files.hpp"
 #include "deliver/setting_out_files.hpp"
 #include "deliver/survey_files.hpp"
 #include "deliver/three_mf.hpp"
+#include "stand/motion_view.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -33,6 +37,13 @@ void add_evidence(std::vector<OutputFile>& files, const std::string& folder,
       files.push_back({pads_evidence_path(paths[i]),
                        write_evidence(assembly, assembly.cases[i], *proofs[i].pads, options)});
     }
+    if (proofs[i].motion)
+      files.push_back({motion_path(paths[i]), motion_json({&assembly,
+                                                           &assembly.cases[i],
+                                                           scene_of(options, {}),
+                                                           motion_options_of({}),
+                                                           {},
+                                                           *proofs[i].motion})});
   }
 }
 
@@ -57,6 +68,7 @@ void add_drawings(std::vector<OutputFile>& files, const Dossier& dossier,
     files.push_back({"mechanism.svg", svg(mechanism_sheet(dossier, outlines, a3))});
   if (dossier.form) {
     files.push_back({"force-polygon.svg", svg(force_polygon_sheet(dossier, {210, 210}))});
+    files.push_back({"force-picture.svg", svg(force_picture_sheet(dossier, a3))});
   }
 }
 
@@ -170,6 +182,7 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
                               setting_out(dossier.brief, dossier.cut->assembly, centring),
                               outlines.plan));
   if (dossier.refit) add_all(as_built_files(dossier, outlines));
+  add_all(scan_files(dossier));
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));
   add_all(site_files(dossier));
   if (dossier.cut && dossier.programme && !dossier.programme->order.empty()) {

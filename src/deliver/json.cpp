@@ -12,6 +12,7 @@
 #include "deliver/report_spares.hpp"
 #include "deliver/report_strength.hpp"
 #include "deliver/report_tolerances.hpp"
+#include "deliver/scan_files.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback {
@@ -97,6 +98,23 @@ Json required_json(const std::vector<RequiredCheck>& checks) {
   return list;
 }
 
+Json motion_json(const Assembly* assembly, const CaseProof& proof) {
+  if (!proof.motion) return nullptr;
+  const Motion& m = *proof.motion;
+  const bool named = assembly != nullptr && m.moved_block >= 0;
+  return {{"ending", word(m.ending)},
+          {"time_s", m.time_s},
+          {"steps", m.steps},
+          {"moved_max_m", m.moved_max_m},
+          {"moved_block",
+           named ? Json(assembly->blocks[static_cast<std::size_t>(m.moved_block)].id) : Json()},
+          {"speed_max_m_s", m.speed_max},
+          {"unbalanced_rel", m.unbalanced},
+          {"energy_error_rel", m.energy.error},
+          {"slips", m.slips},
+          {"joint_force_over_pads", number(motion_over_pads(proof))}};
+}
+
 Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
                 const std::string& folder) {
   const auto paths = evidence_paths(proofs, folder);
@@ -119,7 +137,9 @@ Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
          {"certificate", paths[i]},
          {"pads", proof.pads ? pads_json(assembly, *proof.pads) : Json(nullptr)},
          {"pads_certificate",
-          proof.pads && proof.pads->found ? Json(pads_evidence_path(paths[i])) : Json(nullptr)}});
+          proof.pads && proof.pads->found ? Json(pads_evidence_path(paths[i])) : Json(nullptr)},
+         {"motion", motion_json(assembly, proof)},
+         {"motion_certificate", proof.motion ? Json(motion_path(paths[i])) : Json(nullptr)}});
   }
   return list;
 }
@@ -260,6 +280,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.body) out["body"] = body_json(dossier);
   if (dossier.cut) out["cut"] = cut_json(dossier);
   out["required"] = required_json(dossier.required);
+  if (!dossier.scope.empty()) out["scope"] = dossier.scope;
   if (!dossier.proofs.empty()) out["stand"] = stand_json(dossier);
   if (dossier.strength) out["strength"] = strength_json(dossier.cut->assembly, *dossier.strength);
   if (dossier.ground) out["ground"] = ground_json(dossier);
@@ -279,6 +300,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
     out["survey"]["cases"] =
         cases_json(&dossier.refit->as_built, dossier.refit->proofs, "asbuilt/evidence");
   }
+  if (!dossier.scans.empty()) out["scans"] = scans_json(dossier);
   if (dossier.quantities) {
     out["quantities"] = quantities_json(*dossier.quantities);
     if (dossier.centring && !dossier.centring->sheets.empty())

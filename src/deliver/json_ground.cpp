@@ -50,6 +50,7 @@ Json ground_json(const Dossier& dossier) {
                     {"diameter_m", tie.diameter_m},
                     {"rod_force_n", tie.rod_force_n},
                     {"governing_rod_force_n", tie.governing_n},
+                    {"governing", tie.governing},
                     {"length_m", tie.length_m}});
   }
   for (const TieState& state : ground.cases) {

@@ -61,8 +61,12 @@ Json packing_json(const Assembly& assembly, const Packed& packed) {
     joints.push_back(
         {{"joint", joint_name(assembly, j)}, {"places", places}, {"thickest_m", thickest}});
   }
+  const Json fewest = packed.fewest ? Json{{"edge_places", packed.fewest->places},
+                                           {"no_fewer_than", packed.fewest->bound}}
+                                    : Json(nullptr);
   return {{"goes_in", packed.goes_in},
           {"reason", packed.reason},
+          {"fewest", fewest},
           {"packed_joints", packed.packed_joints},
           {"gaps_m", packed.packers_m},
           {"thickest_m", packed.thickest_m},
@@ -116,6 +120,16 @@ Json trials_json(const std::vector<RemedyTrial>& trials) {
   return out;
 }
 
+Json gaps_json(const Refit& refit) {
+  if (refit.proofs.empty()) return nullptr;
+  return {{"cases", refit.gaps.cases},
+          {"balanced", refit.gaps.balanced},
+          {"reason", refit.gaps.reason},
+          {"drop_m", refit.gaps.drop_m},
+          {"joint_stress_max_pa", refit.gaps.peak_pa},
+          {"joint", refit.gaps.peak_joint}};
+}
+
 Json table_json(const std::vector<Before>& table) {
   Json out = Json::array();
   for (const Before& row : table)
@@ -151,6 +165,8 @@ Json survey_json(const Dossier& dossier) {
       {"blocks", blocks_json(names, refit.blocks)},
       {"trials", trials_json(refit.trials)},
       {"table", table_json(refit.table)},
+      {"gaps", gaps_json(refit)},
+      {"crown_lower_m", refit.crown_lower_m},
       {"measure_again", refit.measure_again}};
   if (refit.stages > 0) {
     out["stages"] = refit.stages;

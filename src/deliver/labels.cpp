@@ -19,20 +19,16 @@ std::string field(std::string text) {
   return text;
 }
 
-std::string coded(const DayPlan& plan, const PlannedBlock& block, const std::string& name,
-                  const std::vector<std::string>& on, const std::vector<std::string>& next) {
-  const std::vector<std::string> fields = {
-      "SKEWBACK1",
-      plan.bridge,
-      name,
-      fixed(block.mass_kg, 0) + " kg",
-      std::to_string(block.order) + "/" + std::to_string(plan.blocks.size()),
-      "on " + joined(on, ","),
-      "then " + joined(next, ","),
-      plan.assembly_sha256.substr(0, 12)};
-  std::string text;
-  for (const std::string& f : fields) text += (text.empty() ? "" : ";") + field(f);
-  return text;
+struct Beside {
+  std::vector<std::string> on, next;  // what it rests on, what rests on it
+};
+Beside beside(const DayPlan& plan, const PlannedBlock& block) {
+  Beside out;
+  for (const PlannedBlock& other : plan.blocks)
+    if (std::ranges::find(other.needs, block.id) != other.needs.end()) out.next.push_back(other.id);
+  for (const std::string& name : block.joints)
+    if (std::ranges::find(out.next, name) == out.next.end()) out.on.push_back(name);
+  return out;
 }
 
 std::string counted_in_words(int order, std::size_t of) {
@@ -86,6 +82,22 @@ bool has_spare(const Dossier& dossier, const std::string& id) {
 
 }  // namespace
 
+std::string label_code(const DayPlan& plan, const PlannedBlock& block, const std::string& name) {
+  const auto [on, next] = beside(plan, block);
+  const std::vector<std::string> fields = {
+      "SKEWBACK1",
+      plan.bridge,
+      name,
+      fixed(block.mass_kg, 0) + " kg",
+      std::to_string(block.order) + "/" + std::to_string(plan.blocks.size()),
+      "on " + joined(on, ","),
+      "then " + joined(next, ","),
+      plan.assembly_sha256.substr(0, 12)};
+  std::string text;
+  for (const std::string& f : fields) text += (text.empty() ? "" : ";") + field(f);
+  return text;
+}
+
 std::vector<Label> labels(const Dossier& dossier) {
   const std::optional<DayPlan> plan = day_plan(dossier);
   if (!plan) return {};
@@ -94,11 +106,7 @@ std::vector<Label> labels(const Dossier& dossier) {
   const std::vector<Mark> marks = setting_out(dossier.brief, assembly, nullptr);
   std::vector<Label> out;
   for (const PlannedBlock& block : plan->blocks) {
-    std::vector<std::string> next, on;
-    for (const PlannedBlock& other : plan->blocks)
-      if (std::ranges::find(other.needs, block.id) != other.needs.end()) next.push_back(other.id);
-    for (const std::string& name : block.joints)
-      if (std::ranges::find(next, name) == next.end()) on.push_back(name);
+    const auto [on, next] = beside(*plan, block);
     Label label;
     const auto it = std::ranges::find(assembly.blocks, block.id, &Block::id);
     label.block = static_cast<int>(it - assembly.blocks.begin());
@@ -115,7 +123,7 @@ std::vector<Label> labels(const Dossier& dossier) {
       if (mark.kind == MarkKind::kBlock && mark.of == block.id) label.marks.push_back(mark);
     for (int copy = 1; copy <= (has_spare(dossier, block.id) ? 2 : 1); ++copy) {
       label.name = copy == 1 ? block.id : block.id + "/" + std::to_string(copy);
-      label.coded = coded(*plan, block, label.name, on, next);
+      label.coded = label_code(*plan, block, label.name);
       out.push_back(label);
     }
   }

@@ -22,6 +22,10 @@ struct Label {
   std::vector<Mark> marks;           // those on its back, set out in place
 };
 
+/// What the QR code on a label says of a block or of a copy of it ("o4/2").
+[[nodiscard]] std::string label_code(const DayPlan& plan, const PlannedBlock& block,
+                                     const std::string& name);
+
 /// In the order of placing, spares beside their block. Empty where there is no plan.
 [[nodiscard]] std::vector<Label> labels(const Dossier& dossier);
 

@@ -9,6 +9,7 @@
 #include "deliver/report_strength.hpp"
 #include "deliver/report_survey.hpp"
 #include "deliver/report_tolerances.hpp"
+#include "deliver/scan_files.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -47,6 +48,7 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_programme(pages, dossier.brief, dossier.cut->assembly, *dossier.spares);
   if (dossier.tolerances) add_tolerances(pages, dossier.brief, *dossier.tolerances);
   if (dossier.refit) add_survey(pages, dossier, outlines);
+  add_scans(pages, dossier);
   add_limits(pages, dossier);
   count = pages.page();
   return pages.finish();

@@ -63,6 +63,44 @@ void add_parts(Pages& pages, const AccessReport& access) {
               rows);
 }
 
+void add_timber(Pages& pages, const AccessReport& access) {
+  if (!access.sticks) return;
+  const Sticks& t = *access.sticks;
+  const auto mm = [](double m) { return fixed(1000 * m, 0); };
+  pages.keep(35);
+  pages.subheading("Timber of the walkway");
+  pages.paragraph(
+      "The least of each series that carries people and the concentrated load (C24, outdoors; EN "
+      "1995-1-1, figures from memory). A board of 200 mm, a bearer and a cap take the concentrated "
+      "load alone.");
+  const auto row = [](const std::string& part, const std::string& size, const StickUse& use) {
+    return Row{{part, size, fixed(use.utilisation, 2), use.what}, {}};
+  };
+  pages.table({{"", 1.2}, {"size (mm)", 2}, {"used", 0.6, true}, {"by", 2}},
+              {row("boards across", mm(t.board_m) + " thick", t.board),
+               row(std::to_string(t.bearers) + " bearers along",
+                   mm(t.bearer_width_m) + " x " + mm(t.bearer_depth_m) + ", sag " +
+                       fixed(1000 * t.sag_m, 1) + " of " + fixed(1000 * t.sag_limit_m, 1) + " mm",
+                   t.bearer),
+               row("frames", "caps 100 x 100 on " + std::to_string(t.posts) + " posts", t.cap)});
+}
+
+Json sticks_json(const Sticks& t) {
+  const auto use = [](const StickUse& u) {
+    return Json{{"utilisation", u.utilisation}, {"by", u.what}};
+  };
+  return {{"bearers", t.bearers},
+          {"posts", t.posts},
+          {"board_m", t.board_m},
+          {"bearer_width_m", t.bearer_width_m},
+          {"bearer_depth_m", t.bearer_depth_m},
+          {"sag_m", t.sag_m},
+          {"sag_limit_m", t.sag_limit_m},
+          {"board", use(t.board)},
+          {"bearer", use(t.bearer)},
+          {"cap", use(t.cap)}};
+}
+
 Json point(const Vec3& p) { return Json::array({p.x(), p.y(), p.z()}); }
 
 Json findings_json(const AccessReport& access) {
@@ -111,6 +149,7 @@ void add_access(Pages& pages, const Brief& brief, const AccessReport& access) {
                   " %. Limits are those of the brief; where the building is, others may rule.");
   if (!access.lines.empty()) pages.figure(access_sheet(brief, access, pages.width_mm()), "");
   add_findings(pages, access);
+  add_timber(pages, access);
   add_parts(pages, access);
   for (const std::string& remark : access.remarks) pages.bullet(remark + ".");
 }
@@ -129,6 +168,7 @@ Json access_json(const AccessReport& access) {
           {"lines", std::move(lines)},
           {"findings", findings_json(access)},
           {"parts", parts_json(access)},
+          {"timber", access.sticks ? sticks_json(*access.sticks) : Json(nullptr)},
           {"parts_kg", access.parts_kg},
           {"brief_kg", access.brief_kg},
           {"one_sided_kg", access.one_sided_kg},

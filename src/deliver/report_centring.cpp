@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "centring/nest_bound.hpp"
+#include "centring/strap.hpp"
 #include "deliver/centring_sheets.hpp"
 #include "deliver/remark.hpp"
 #include "deliver/report.hpp"
@@ -48,6 +50,11 @@ void add_sheets(Pages& pages, const Brief& brief, const Centring& centring) {
               ? "The aim of 70 % is met."
               : "The aim of 70 % is missed: pieces nearly as long as a sheet, or as half of one, "
                 "waste less.";
+  const SheetsBound bound = sheets_bound(brief, centring);
+  text += " No layout does with fewer than " + std::to_string(bound.least()) + " (" +
+          (bound.by_long > bound.by_area ? "parts longer than half a sheet all lie over its middle"
+                                         : "their area with the gaps between them") +
+          "); none between is known to do or not to do.";
   pages.paragraph(text + " Parts lie " + mm(ask.part_gap_m, 0) +
                   " mm apart or more, grain of the outer plies along the sheet. Files: "
                   "centring/sheet-1.dxf and so on, in millimetres.");
@@ -153,7 +160,11 @@ void add_ribs(Pages& pages, const CentringRequest& ask, const Centring& centring
               rows);
 }
 
-void add_feet(Pages& pages, const Centring& centring) {
+int nails_of(const Brief& brief, const FootFinding& foot) {
+  return strap_for(brief, foot.hold_up_n / brief.centring.foot_hold_factor).nails;
+}
+
+void add_feet(Pages& pages, const Brief& brief, const Centring& centring) {
   if (centring.feet.empty()) return;
   std::vector<Row> rows;
   for (std::size_t i = 0; i < centring.feet.size(); ++i) {
@@ -166,7 +177,8 @@ void add_feet(Pages& pages, const Centring& centring) {
           mm(foot.down_m, 0) + " / " + mm(foot.up_m, 0), judged ? kn(found->load_max_n) : "",
           judged ? kn(found->design_n) : "", judged ? fixed(found->utilisation, 2) : "",
           judged && foot.held ? kn(found->hold_n) : "",
-          judged && foot.held_down ? kn(found->hold_up_n) : ""},
+          judged && foot.held_down ? kn(found->hold_up_n) : "",
+          judged && foot.held_down ? std::to_string(nails_of(brief, *found)) : ""},
          judged ? tint(found->utilisation) : std::optional<Colour>{}});
   }
   pages.keep(40);
@@ -180,16 +192,19 @@ void add_feet(Pages& pages, const Centring& centring) {
                {"down / up (mm)", 1.1, true},
                {"load (kN)", 0.9, true},
                {"design (kN)", 0.9, true},
-               {"used", 0.6, true},
+               {"used", 0.75, true},
                {"hold (kN)", 0.8, true},
-               {"hold up (kN)", 0.9, true}},
+               {"hold up (kN)", 0.9, true},
+               {"nails", 0.85, true}},
               rows);
   if (std::ranges::any_of(centring.feet, [](const auto& f) { return f.held || f.held_down; }))
     pages.paragraph(
         "Hold: what a stake, ground screw or kentledge at that foot must be good for, sideways and "
         "upwards, characteristic. Where there is a figure upwards, post and rib are tied to the "
-        "foot, and the tie is let out and taken in as the foot is moved. Feet without a figure "
-        "need no hold.");
+        "foot, by straps of 40 x 1.5 mm on both faces with so many ring nails 4.0 x 40 in each "
+        "end; "
+        "the tie is let out and taken in as the foot is moved. Feet without a figure need no "
+        "hold.");
 }
 
 void add_self_held(Pages& pages, const std::vector<SelfHeld>& held) {
@@ -290,7 +305,7 @@ void add_centring(Pages& pages, const Brief& brief, const Assembly& assembly,
   pages.figure(setting_out_sheet(brief, assembly, centring, plan, {pages.width_mm(), 200}), "");
   add_checks(pages, centring);
   add_ribs(pages, brief.centring, centring);
-  add_feet(pages, centring);
+  add_feet(pages, brief, centring);
   add_sheets(pages, brief, centring);
   add_timber(pages, brief, centring);
   add_self_held(pages, held);

@@ -103,7 +103,9 @@ void add_banner(Pages& pages, const Dossier& dossier) {
                      std::to_string(dossier.required.size()) + " were not made: not cleared.",
                  kYellow);
   } else {
-    pages.banner("All required checks pass.", kGreen);
+    pages.banner(dossier.scope.empty() ? "All required checks pass."
+                                       : "What was checked here passes: " + dossier.scope,
+                 kGreen);
   }
 }
 

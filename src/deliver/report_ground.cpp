@@ -76,20 +76,48 @@ void add_footings(Pages& pages, const Groundworks& ground) {
   }
 }
 
+void add_raft(Pages& pages, const Groundworks& ground) {
+  if (!ground.raft) return;
+  const Raft& r = *ground.raft;
+  pages.subheading("One raft instead");
+  pages.paragraph(
+      "A slab under all springings, which takes their thrusts against each other. Bearing and "
+      "sliding as for a footing, on a rectangle of the same area and shape; pull and bending on "
+      "straight cuts in eight directions under linear pressure; B500, C30. Punching, shear, cracks "
+      "and laps are not checked.");
+  const auto used = [](const std::optional<double>& u, const std::string& where) {
+    return share(u) + (where.empty() ? "" : ", " + where);
+  };
+  pages.table(
+      {{"", 1.6}, {"", 3}},
+      {{{"plan, thickness", fixed(r.area_m2, 1) + " m2, " + fixed(r.thickness_m, 2) + " m"}, {}},
+       {{"bearing used", used(r.bearing_used, r.bearing_case)}, {}},
+       {{"sliding used", used(r.sliding_used, r.sliding_case)}, {}},
+       {{"pressure", kpa(r.pressure_pa) + " kPa" + (r.gap ? ", an edge lifts" : "")}, {}},
+       {{"section that asks most", kn(r.pull_n) + " kN of pull and " + kn(r.moment_nm) +
+                                       " kN m on " + fixed(r.section_m, 2) + " m, " + r.steel_case},
+        {}},
+       {{"steel", fixed(r.steel_m2_per_m * 1e4, 1) + " cm2 per metre, both faces; " +
+                      fixed(r.steel_kg, 0) + " kg if everywhere and both ways"},
+        {}},
+       {{"cleared", r.cleared ? "yes" : "no: " + r.reason}, {}}});
+}
+
 void add_threads(Pages& pages, const Groundworks& ground) {
   if (ground.ties.empty()) return;
   pages.subheading("Rods and threads");
   std::vector<Row> rows;
   for (const TieForce& tie : ground.ties) {
     rows.push_back({{tie.id, tie.thread.empty() ? "none found" : tie.thread, kn(tie.governing_n),
-                     kn(tie.resistance_n), tie.thread_governs ? "thread" : "shank"},
+                     kn(tie.resistance_n), tie.thread_governs ? "thread" : "shank", tie.governing},
                     {}});
   }
   pages.table({{"tie", 2},
                {"rod", 0.8},
                {"one rod, worst case, factored (kN)", 1.6, true},
                {"resists (kN)", 1, true},
-               {"by its", 0.8}},
+               {"by its", 0.8},
+               {"governed by", 2.2}},
               rows);
 }
 
@@ -180,6 +208,7 @@ void add_shoes(Pages& pages, const Groundworks& ground) {
 
 void add_feet(Pages& pages, const Brief& brief, const Groundworks& ground) {
   add_footings(pages, ground);
+  add_raft(pages, ground);
   add_threads(pages, ground);
   add_layout(pages, brief, ground);
   add_losses(pages, ground);

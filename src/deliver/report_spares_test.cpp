@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "deliver/programme_sheets.hpp"
+#include "deliver/sample_sheet.hpp"
 #include "erect/sample_spares.hpp"
 
 namespace skewback::deliver {
@@ -47,20 +48,8 @@ TEST(ReportSpares, ARowAnActivity) {
 TEST(ReportSpares, DrawingsStayOnTheSheet) {
   const Spares& spares = sample_plan();
   for (const Sheet& sheet :
-       {programme_sheet(spares, 174), spares_sheet(spares, 0.1, 174), finish_sheet(spares, 174)}) {
-    EXPECT_FALSE(sheet.items.empty()) << sheet.title;
-    for (const auto& item : sheet.items) {
-      const auto* shape = std::get_if<Shape>(&item);
-      if (shape == nullptr) continue;
-      for (const auto& ring : shape->rings) {
-        for (const Vec2& p : ring) {
-          EXPECT_TRUE(p.x() >= 0 && p.x() <= sheet.width_mm && p.y() >= 0 &&
-                      p.y() <= sheet.height_mm)
-              << sheet.title << ": " << p.transpose();
-        }
-      }
-    }
-  }
+       {programme_sheet(spares, 174), spares_sheet(spares, 0.1, 174), finish_sheet(spares, 174)})
+    sample::expect_on_sheet(sheet);
 }
 
 TEST(ReportSpares, AxesRunInRoundSteps) {

@@ -4,6 +4,8 @@
 
 #include <limits>
 
+#include "deliver/sample_pages.hpp"
+
 namespace skewback::deliver {
 namespace {
 
@@ -48,14 +50,7 @@ TEST(ReportStrength, Json) {
 TEST(ReportStrength, PagesAreTheSameEveryTime) {
   BlockChecks checks = some();
   checks.findings[3].utilisation = std::numeric_limits<double>::infinity();
-  const auto pdf = [&] {
-    Pages pages("a bridge", 1);
-    add_strength(pages, {}, two_blocks(), checks);
-    return pages.finish();
-  };
-  const std::string first = pdf();
-  EXPECT_EQ(first.substr(0, 5), "%PDF-");
-  EXPECT_EQ(first, pdf());
+  expect_same_pages([&](Pages& pages) { add_strength(pages, {}, two_blocks(), checks); });
 }
 
 }  // namespace

@@ -77,6 +77,15 @@ std::vector<Row> mark_rows(const Brief& brief, const Refit& refit) {
   return rows;
 }
 
+std::string gaps_words(const GapsClosing& gaps) {
+  if (gaps.balanced < gaps.cases)
+    return "What happens when the gaps left in the joints close was not found for every case: " +
+           gaps.reason + ".";
+  return "The gaps left in the joints close when the centring goes: a block comes down by up to " +
+         mm_words(gaps.drop_m) + " mm more than without them, and the joint stress reaches " +
+         fixed(1e-6 * gaps.peak_pa, 2) + " MPa at " + gaps.peak_joint + ".";
+}
+
 std::string least_after(const Refit& refit) {
   for (const CaseProof& proof : refit.proofs)
     if (proof.load_factor && proof.load_factor == refit.load_factor_after)
@@ -175,10 +184,10 @@ void add_footings(Pages& pages, const Dossier& dossier) {
         "its footing's fit leaves of that. " +
         accuracy_words(dossier.brief));
     pages.table({{"mark", 2},
-                 {"x (m)", 0.9, true},
+                 {"drawn x (m)", 0.9, true},
                  {"y (m)", 0.9, true},
                  {"z (m)", 0.9, true},
-                 {"x (mm)", 0.9, true},
+                 {"off x (mm)", 0.9, true},
                  {"y (mm)", 0.9, true},
                  {"z (mm)", 0.9, true},
                  {"residual (mm)", 1.1, true},
@@ -232,7 +241,7 @@ void add_trials(Pages& pages, const Refit& refit) {
   pages.table({{"remedy", 2},
                {"goes in", 0.8},
                {"joints packed", 0.9, true},
-               {"packers", 0.9, true},
+               {"places", 0.9, true},
                {"gaps together (mm)", 1.1, true},
                {"thickest (mm)", 1, true},
                {"posts cut", 0.8, true},
@@ -252,9 +261,11 @@ void add_survey(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
   if (!refit.packed.goes_in && refit.finding.find(refit.packed.reason) == std::string::npos)
     pages.bullet(refit.packed.reason);
   if (refit.stages > 0)
-    pages.paragraph(
-        "Built in the same order on these footings, " + std::to_string(refit.stages_standing) +
-        " of " + counted(static_cast<std::size_t>(refit.stages), "stage") + " are shown to stand.");
+    pages.paragraph("Order and stages planned anew on these footings: " +
+                    std::to_string(refit.stages_standing) + " of " +
+                    counted(static_cast<std::size_t>(refit.stages), "stage") +
+                    " are shown to stand.");
+  if (!refit.proofs.empty()) pages.paragraph(gaps_words(refit.gaps));
   for (const std::string& remark : refit.remarks) add_remark(pages, remark);
   add_before_and_after(pages, dossier);
   add_trials(pages, refit);

@@ -72,9 +72,11 @@ void add_packers(Pages& pages, const Brief& brief, const Assembly& assembly, con
   pages.subheading("Packers");
   pages.paragraph(
       counted(joints.size(), "joint") + " of " + std::to_string(assembly.joints.size()) +
-      " take packers, " + counted(refit.packed.packers.size(), "place") + " in all, the thickest " +
+      (joints.size() == 1 ? " takes packers, " : " take packers, ") +
+      counted(refit.packed.packers.size(), "place") + " in all, the thickest " +
       mm_words(refit.packed.thickest_m) + " mm (" + mm_words(brief.packing.most_m) +
-      " mm at most). They lie beside the pads, along both edges of the bed; each bed is drawn in "
+      " mm at most). They lie on the pads and are as thick as the gap beyond them, along both "
+      "edges of the bed; what reaches over a void bears nothing; each bed is drawn in "
       "asbuilt/work-sheets.pdf, with a line for the gap as measured.");
   std::vector<Row> stock;
   for (const StockNeed& need : stock_needed(refit.packed))
@@ -126,8 +128,9 @@ std::string feet_words(const FeetSet& feet, std::size_t cut) {
   return "Of " + std::to_string(feet.feet.size()) + " feet " + std::to_string(by_wedge) +
          " are set by wedge or jack alone" +
          (by_wedge > 0 ? ", by " + mm_signed(low) + " to " + mm_signed(high) + " mm" : "") + "; " +
-         std::to_string(cut) +
-         " have their posts cut or packed; the others stay. Each: asbuilt/feet.csv and the work "
+         std::to_string(cut) + " have their posts cut or packed" +
+         (by_wedge + cut < feet.feet.size() ? "; the others stay" : "") +
+         ". Each: asbuilt/feet.csv and the work "
          "sheets. Seats are then open by " +
          mm_words(feet.gap_max_m) + " mm at most.";
 }

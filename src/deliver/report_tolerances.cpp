@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "base/constants.hpp"
 #include "deliver/csv.hpp"
@@ -55,27 +56,71 @@ std::string scale_words(double scale, const std::string& asked, const std::strin
          " to go in " + packers + ".";
 }
 
+/// A column of the table of trades; left out where every cell of it is nothing.
+struct TradeColumn {
+  Column head;
+  bool shown = true;
+  std::function<std::string(const TightenedTrade&)> cell;
+};
+
+std::vector<TradeColumn> trade_columns(const ToleranceReport& report) {
+  const auto any = [&](auto value) { return std::ranges::any_of(report.trades, value); };
+  const bool chances = report.on_trade_draws.share > 0 || any([](const TightenedTrade& t) {
+                         return t.halved.share > 0 || t.gone.share > 0;
+                       });
+  const bool packers = report.packers_mean_m > 0 || any([](const TightenedTrade& t) {
+                         return t.packers_halved_m > 0 || t.packers_gone_m > 0;
+                       });
+  using Trade = TightenedTrade;
+  return {{{"error", 1.5}, true, [](const Trade& t) { return trade_words(t.error); }},
+          {{"now", 1.2, true}, true, [](const Trade& t) { return figure_words(t.error, t.now); }},
+          {{"gap / step by it alone (mm)", 1.2, true},
+           true,
+           [](const Trade& t) { return pair_cell(1000 * t.alone_m, 1000 * t.step_alone_m, 2); }},
+          {{"chance halved / gone (%)", 1.2, true},
+           chances,
+           [](const Trade& t) { return pair_cell(100 * t.halved.share, 100 * t.gone.share, 1); }},
+          {{"packers halved / gone (mm)", 1.2, true},
+           packers,
+           [](const Trade& t) {
+             return pair_cell(1000 * t.packers_halved_m, 1000 * t.packers_gone_m, 2);
+           }},
+          {{"budget without packers", 1.2, true},
+           report.budget_scale > 0,
+           [&report](const Trade& t) { return budget_cell(t, report.budget_scale); }},
+          {{"budget with packers", 1.2, true},
+           report.budget_scale_packed > 0,
+           [&report](const Trade& t) { return budget_cell(t, report.budget_scale_packed); }}};
+}
+
+/// What the columns left out would have said.
+std::string left_out_words(const ToleranceReport& report) {
+  std::string text;
+  for (const TradeColumn& column : trade_columns(report)) {
+    if (column.shown) continue;
+    if (column.head.head.starts_with("chance"))
+      text +=
+          " In no draw does the key go in without packers, with any one error halved or gone "
+          "either: no column for it.";
+    if (column.head.head.starts_with("packers")) text += " No draw takes packers.";
+  }
+  return text;
+}
+
 void add_budget(Pages& pages, const Brief& brief, const ToleranceReport& report) {
+  std::vector<TradeColumn> shown = trade_columns(report);
+  std::erase_if(shown, [](const TradeColumn& column) { return !column.shown; });
   std::vector<Row> rows;
   for (const TightenedTrade& t : report.trades) {
-    rows.push_back(
-        {{trade_words(t.error), figure_words(t.error, t.now),
-          pair_cell(1000 * t.alone_m, 1000 * t.step_alone_m, 2),
-          pair_cell(100 * t.halved.share, 100 * t.gone.share, 1),
-          pair_cell(1000 * t.packers_halved_m, 1000 * t.packers_gone_m, 2),
-          budget_cell(t, report.budget_scale), budget_cell(t, report.budget_scale_packed)},
-         {}});
+    Row row;
+    for (const TradeColumn& column : shown) row.cells.push_back(column.cell(t));
+    rows.push_back(row);
   }
+  std::vector<Column> heads;
+  for (const TradeColumn& column : shown) heads.push_back(column.head);
   pages.keep(105);
   pages.subheading("What tightening each trade brings, and its budget");
-  pages.table({{"error", 1.5},
-               {"now", 1.2, true},
-               {"gap / step by it alone (mm)", 1.2, true},
-               {"chance halved / gone (%)", 1.2, true},
-               {"packers halved / gone (mm)", 1.2, true},
-               {"budget without packers", 1.2, true},
-               {"budget with packers", 1.2, true}},
-              rows);
+  pages.table(heads, rows);
   const std::string asked = fixed(100 * brief.tolerances.chance, 1) + " %";
   pages.paragraph(
       "Chance: that the key goes in without packers, blocks laid flush one on the other; now " +
@@ -83,10 +128,16 @@ void add_budget(Pages& pages, const Brief& brief, const ToleranceReport& report)
       ". Packers: thickness at all packed joints together, mean of " +
       std::to_string(report.packed_draws) + " draws; now " + mm(report.packers_mean_m) +
       " mm. By it alone: root mean square of the worst gap and of the worst step at the key and "
-      "the ring round it when all other trades are exact.");
+      "the ring round it when all other trades are exact." +
+      left_out_words(report));
   pages.paragraph(
       scale_words(report.budget_scale, asked, "without packers") + " " +
       scale_words(report.budget_scale_packed, asked, "where blocks are set anew and packed"));
+  pages.paragraph(
+      "A budget says what the key would bear, no more: one finer than a trade can hold is to be "
+      "met "
+      "with packers, one wider than required.footing_tolerance (" +
+      mm(brief.required.footing_tolerance_m) + " mm) does not widen what footings are proved for.");
 }
 
 Json chance_json(const Chance& chance) {

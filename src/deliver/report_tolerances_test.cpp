@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "deliver/sample_sheet.hpp"
 #include "deliver/tolerance_sheets.hpp"
 
 namespace skewback::deliver {
@@ -102,20 +103,8 @@ TEST(ReportTolerances, DrawingsStayOnTheSheet) {
   flat.draws = 2;
   flat.key_gap_m = flat.packers_m = flat.thickest_m = {0, 0};
   for (const ToleranceReport& report : {sample_report(), flat}) {
-    for (const Sheet& sheet : {tolerance_draws_sheet({}, report, 174), trades_sheet(report, 174)}) {
-      EXPECT_FALSE(sheet.items.empty()) << sheet.title;
-      for (const auto& item : sheet.items) {
-        const auto* shape = std::get_if<Shape>(&item);
-        if (shape == nullptr) continue;
-        for (const auto& ring : shape->rings) {
-          for (const Vec2& p : ring) {
-            EXPECT_TRUE(p.x() >= 0 && p.x() <= sheet.width_mm && p.y() >= 0 &&
-                        p.y() <= sheet.height_mm)
-                << sheet.title << ": " << p.transpose();
-          }
-        }
-      }
-    }
+    for (const Sheet& sheet : {tolerance_draws_sheet({}, report, 174), trades_sheet(report, 174)})
+      sample::expect_on_sheet(sheet);
   }
 }
 

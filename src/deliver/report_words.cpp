@@ -33,7 +33,8 @@ namespace {
 std::vector<std::string> site_limits(const Dossier& dossier) {
   std::vector<std::string> list;
   if (!dossier.lifts) {
-    list.emplace_back("Lifting of the blocks: no [lifting] in the brief.");
+    if (!dossier.brief.lifting.wanted)
+      list.emplace_back("Lifting of the blocks: no [lifting] in the brief.");
   } else {
     const auto cradles = static_cast<std::size_t>(
         std::ranges::count(dossier.lifts->lifts, true, &BlockLift::cradle));
@@ -45,9 +46,10 @@ std::vector<std::string> site_limits(const Dossier& dossier) {
         "Lifting from the lorry and from a store on site: only the lift into its place is checked, "
         "not where the lorry stands or a second lift. The crane's ground and outriggers.");
   }
-  list.emplace_back(dossier.transport
-                        ? "Axle loads, the route and its bridges, fork lifts and shocks of loading."
-                        : "The road: no [transport] in the brief.");
+  if (dossier.transport)
+    list.emplace_back("Axle loads, the route and its bridges, fork lifts and shocks of loading.");
+  else if (!dossier.brief.transport.wanted)
+    list.emplace_back("The road: no [transport] in the brief.");
   if (dossier.spares)
     list.emplace_back(
         "Weekends, holidays and weather in the programme: every day is worked, no gust stops the "

@@ -115,7 +115,7 @@ inline Dossier small_dossier() {
   d.cut = std::move(cut);
   d.ground = Groundworks{};
   d.ground->supports = {{"west", {-3, 0, 0}, {8000, 0, 20000}, Vec3::Zero(), 8000}};
-  d.ground->ties = {{"west-east", {4000, 4000}, 8000, 6000, 0.016, 6}};
+  d.ground->ties = {{"west-east", {4000, 4000}, 8000, 6000, "half, west", 0.016, 6}};
   d.print = small_print(d.cut->assembly);
   d.required = {{"live_factor", 0.9, 1.35, false, "the brief", "least in half: west"},
                 {"geometric_safety", std::nullopt, 2, std::nullopt, "the brief", "not computed"},

@@ -102,7 +102,7 @@ inline Refit small_refit(const Brief& brief, const Assembly& assembly, const Cen
       {"packers alone", false, 30, 5, 0.061, 0.031, 2, "joint v7 | ground-east takes 31 mm"},
       {"a new springer at east", true, 18, 3, 0.0336, 0.009, 1, "", true}};
   refit.table = {{"as drawn", true, 2.5, "half, west", 1.1e6, 0.31, "stands"},
-                 {"as found, no packers", false, std::nullopt, "", std::nullopt, std::nullopt, ""},
+                 {"as laid, no packers", false, std::nullopt, "", std::nullopt, std::nullopt, ""},
                  {"as packed", true, 2.31, "half, west", 1.3e6, 0.34, "stands"}};
   refit.measure_again = {"east: its three marks, from a second set-up."};
   refit.key_goes_in = true;

@@ -180,11 +180,11 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
               {}};
   sheet.items.emplace_back(
       Words{{kMargin, kMargin + 4}, sheet.title, 4.2, Anchor::kStart, true, kBlack, false});
-  sheet.words({kMargin, kMargin + 8},
-              "Seen from above. Squares: feet, with their numbers; with a second line round "
-              "them: held sideways; red: tied down. Short strokes across a rib: joints of its "
-              "pieces.",
+  sheet.words({kMargin, kMargin + 7.4},
+              "Seen from above. Squares: feet, with their numbers; a second line round them: held "
+              "sideways; red: tied down.",
               2.2);
+  sheet.words({kMargin, kMargin + 10.4}, "Short strokes across a rib: joints of its pieces.", 2.2);
   const Regions shown = {{{extent.low,
                            {extent.high.x(), extent.low.y()},
                            extent.high,

@@ -4,6 +4,7 @@
 #include "deliver/paper.hpp"
 #include "deliver/survey_files.hpp"
 #include "deliver/text.hpp"
+#include "survey/marks.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -61,8 +62,20 @@ void add_words(Sheet& sheet, const Vec2& at, const FootSetting& setting, double 
   if (setting.pack_m > kShownFrom) say("pack under it", mm_words(setting.pack_m) + " mm", kPack);
 }
 
-void add_card(Sheet& sheet, const Vec2& at, const Centring& centring, std::size_t number,
-              const FootSetting& setting) {
+std::string settlement_words(const Brief& brief) {
+  if (!(brief.centring.settlement_m > 0)) return "";
+  return " Levels to set to have " + mm_words(brief.centring.settlement_m) +
+         " mm more in them: so much feet and timber settle under the blocks "
+         "(centring.settlement).";
+}
+
+/// Of a foot's head before it carries anything, in the levels of the site.
+double set_to_m(const Brief& brief, const CentringFoot& foot, double raise_m) {
+  return to_site(brief.site, foot.head + Vec3(0, 0, raise_m + brief.centring.settlement_m)).z();
+}
+
+void add_card(Sheet& sheet, const Vec2& at, const Brief& brief, const Centring& centring,
+              std::size_t number, const FootSetting& setting) {
   const CentringFoot& foot = centring.feet[number];
   const Vec2 x(kCardWide - 1, 0), y(0, kCardHigh - 2);
   sheet.path({at, at + x, at + x + y, at + y}, true,
@@ -72,7 +85,10 @@ void add_card(Sheet& sheet, const Vec2& at, const Centring& centring, std::size_
   sheet.items.emplace_back(
       Words{at + Vec2(2, 14.5), up_or_down(setting.raise_m), 3.2, Anchor::kStart, true});
   const double post_m = post_length_m(centring, foot.id).value_or((foot.head - foot.at).norm());
-  sheet.words(at + Vec2(2, 18), "post as drawn " + mm_words(post_m, 0) + " mm", 1.9);
+  sheet.words(at + Vec2(2, 18),
+              "post as drawn " + mm_words(post_m, 0) + ", set to " +
+                  fixed(set_to_m(brief, foot, setting.raise_m), 3) + " m",
+              1.9);
   add_post(sheet, at, setting);
   add_words(sheet, at, setting, post_m);
   if (!setting.within)
@@ -94,9 +110,9 @@ std::size_t number_of(const Centring& centring, const std::string& foot) {
 /// In two columns; head as drawn and as it is to be.
 void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring& centring,
                   const FeetSet& feet) {
-  const std::vector<PaperColumn> kColumns = {{"no.", 7},       {"foot", 10, true},
-                                             {"up (mm)", 36},  {"head then (m)", 60},
-                                             {"measured", 78}, {"set", 86}};
+  const std::vector<PaperColumn> kColumns = {
+      {"no.", 7},           {"foot", 9, true}, {"up (mm)", 33}, {"head then", 50},
+      {"set to, site", 66}, {"measured", 81},  {"set", 88}};
   constexpr double kPitch = 4.8;
   const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
   double y = last;
@@ -110,9 +126,10 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
       if (column == 0)
         pages.push_back(
             paper(kA4, brief.title + ": feet set by wedge or jack",
-                  "Against the heads as drawn, up or (below zero) down. Level of the head in the "
-                  "bridge's axes, blocks not yet on it. Numbers are of the setting-out plan of the "
-                  "centring.",
+                  "Against the heads as drawn, up or (below zero) down. Head then: when the blocks "
+                  "lie on it, in "
+                  "the bridge's axes; set to: before, in the levels of the site; metres." +
+                      settlement_words(brief) + " Numbers are of the setting-out plan.",
                   "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
       y = kPaperMargin + kPaperHead + 5;
       paper_head(pages.back(), {kPaperMargin + 97.0 * column, y}, kColumns, 2.2);
@@ -121,10 +138,11 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
     const Vec2 at(kPaperMargin + 97.0 * column, y);
     paper_row(pages.back(), at, kColumns,
               {std::to_string(number + 1), setting->foot, mm_signed(setting->raise_m),
-               fixed(centring.feet[number].head.z() + setting->raise_m, 4)},
+               fixed(centring.feet[number].head.z() + setting->raise_m, 4),
+               fixed(set_to_m(brief, centring.feet[number], setting->raise_m), 4)},
               2.3);
-    blank(pages.back(), at + Vec2(63, 0.5), 15);
-    tick_box(pages.back(), at + Vec2(82, 0.5), 3);
+    blank(pages.back(), at + Vec2(68, 0.5), 13);
+    tick_box(pages.back(), at + Vec2(84.5, 0.5), 3);
     y += kPitch;
   }
 }
@@ -184,14 +202,18 @@ std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, con
     if (place == 0)
       pages.push_back(paper(
           kA4, brief.title + ": posts that are cut or packed",
-          "Against the heads as drawn. Posts are drawn broken, not to scale; numbers are of the "
-          "setting-out plan of the centring. Measure the head again before any post is cut: a "
-          "fit is no order to cut.",
+          "Against the heads as drawn. Posts in mm, drawn broken, not to scale; heads in the "
+          "levels "
+          "of the site, blocks not yet on them." +
+              settlement_words(brief) +
+              " Numbers are of the "
+              "setting-out plan of the centring. Measure the head again before any post is cut: a "
+              "fit is no order to cut.",
           "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
     add_card(pages.back(),
              {kPaperMargin + 1 + kCardWide * static_cast<double>(place % kAcross),
               kPaperMargin + kPaperHead + 4 + kCardHigh * static_cast<double>(place / kAcross)},
-             centring, number, *setting);
+             brief, centring, number, *setting);
   }
   add_gaps(pages, brief, feet);
   return pages;

@@ -23,7 +23,7 @@ struct Card {
 
 const std::vector<PaperColumn>& columns() {
   static const std::vector<PaperColumn> kColumns = {
-      {"no.", 6}, {"from left (mm)", 30}, {"gap (mm)", 46}, {"packers (mm)", 68}, {"measured", 84}};
+      {"no.", 6}, {"from left (mm)", 26}, {"gap (mm)", 38}, {"packers (mm)", 69}, {"measured", 84}};
   return kColumns;
 }
 
@@ -171,11 +171,12 @@ void add_card(Sheet& sheet, Card card, double top, const Assembly& assembly, con
                                  3.4,
                                  Anchor::kStart,
                                  true});
-  sheet.words({kPaperMargin + kWide, top + 4},
-              "seen from " + name(card.view.laid) + " (laid) towards " + name(card.view.comes) +
-                  ", " + card.map.scale() +
-                  (joint.pad ? "; pad " + mm_words(joint.pad->thickness_m) + " mm beside" : ""),
-              2.1, Anchor::kEnd);
+  sheet.words(
+      {kPaperMargin + kWide, top + 4},
+      "seen from " + name(card.view.laid) + " (laid) towards " + name(card.view.comes) + ", " +
+          card.map.scale() +
+          (joint.pad ? "; pad " + mm_words(joint.pad->thickness_m) + " mm under the packers" : ""),
+      2.1, Anchor::kEnd);
   const double bed_top = top + kCardHead;
   const double wide = card.view.bed.size().x() * card.map.mm_per_m;
   card.map.corner = {kPaperMargin + (kWide - wide) / 2,

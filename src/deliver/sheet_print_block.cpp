@@ -7,6 +7,7 @@
 #include "deliver/print_poses.hpp"
 #include "deliver/print_sheets.hpp"
 #include "deliver/text.hpp"
+#include "geometry/simplify.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -17,38 +18,6 @@ constexpr double kKeyTop = kViewTop + kViewHigh + 3, kStripTop = kKeyTop + 17;
 constexpr std::size_t kMostPoints = 6500;  // of a view
 
 using Line = std::vector<Vec2>;
-
-double from_chord(const Vec2& p, const Vec2& a, const Vec2& b) {
-  const Vec2 along = b - a;
-  const double t =
-      along.squaredNorm() > 0 ? std::clamp((p - a).dot(along) / along.squaredNorm(), 0.0, 1.0) : 0;
-  return (p - a - t * along).norm();
-}
-
-/// Douglas and Peucker (1973): what lies within `slack` of the chord is left out.
-void thin(const Line& line, std::size_t from, std::size_t to, double slack, Line& out) {
-  std::size_t far = from;
-  double most = slack;
-  for (std::size_t i = from + 1; i < to; ++i) {
-    const double away = from_chord(line[i], line[from], line[to]);
-    if (away > most) {
-      most = away;
-      far = i;
-    }
-  }
-  if (far != from) {
-    thin(line, from, far, slack, out);
-    out.push_back(line[far]);
-    thin(line, far, to, slack, out);
-  }
-}
-
-Line thinned(const Line& line, double slack) {
-  Line out = {line.front()};
-  thin(line, 0, line.size() - 1, slack, out);
-  out.push_back(line.back());
-  return out;
-}
 
 /// Pieces of a layer's path by step of colour.
 using ByStep = std::map<int, std::vector<Line>>;
@@ -82,7 +51,7 @@ std::size_t thin_all(std::vector<ByStep>& layers, double slack, std::size_t ever
     if ((layers.size() - 1 - k) % every != 0) layers[k].clear();
     for (auto& [step, lines] : layers[k]) {
       for (Line& line : lines) {
-        line = thinned(line, slack);
+        line = simplified_line(line, slack);
         points += line.size();
       }
     }

@@ -124,9 +124,17 @@ std::vector<Bars> all_bars(const ToleranceReport& report) {
        0, false, 2}};
 }
 
+/// Bars that are all nothing, and nothing now either, are left out.
+bool says_something(const ToleranceReport& report, const Bars& bars) {
+  return bars.now > 0 || std::ranges::any_of(report.trades, [&](const TightenedTrade& t) {
+           return bars.value(t, 0) > 0 || bars.value(t, 1) > 0;
+         });
+}
+
 std::vector<Bars> placed(const ToleranceReport& report, double left, double width) {
   constexpr double kNumber = 11;  // room for it after the longest bar
   std::vector<Bars> all = all_bars(report);
+  std::erase_if(all, [&](const Bars& bars) { return !says_something(report, bars); });
   const double each = width / static_cast<double>(all.size());
   for (std::size_t p = 0; p < all.size(); ++p) {
     all[p].x_mm = left + each * static_cast<double>(p);

@@ -110,6 +110,26 @@ std::string legend(const VaryTable& table) {
   return all + "; white with a red edge: a required check fails (" + std::to_string(n) + ")";
 }
 
+/// A number that is the same in all runs has no histogram: it is said.
+bool constant(const VaryColumn& column) {
+  const std::vector<double> all = numbers(column);
+  return column.labels.empty() && !all.empty() &&
+         std::ranges::all_of(all, [&](double v) { return v == all.front(); });
+}
+
+void add_constant(Sheet& sheet, std::size_t place, const VaryColumn& column,
+                  const VaryTable& table) {
+  const PlotFrame frame = panel_at(place);
+  const std::vector<double> all = numbers(column);
+  const Vec2 at = frame.foot - Vec2(0, frame.size.y() - 4);
+  sheet.words(at, column.name + (column.unit.empty() ? "" : " (" + column.unit + ")"), 2.6);
+  Words value{at + Vec2(0, 8), figures(all.front(), 4), 4.2};
+  value.bold = true;
+  sheet.items.emplace_back(value);
+  sheet.words(at + Vec2(0, 14), "the same in all " + std::to_string(all.size()) + " " + table.what,
+              2.4);
+}
+
 }  // namespace
 
 std::vector<double> histogram_edges(const std::vector<double>& values) {
@@ -145,6 +165,10 @@ Sheet histogram_sheet(const VaryTable& table) {
   sheet.words({kMargin, 15.5}, legend(table), 2.8);
   for (std::size_t k = 0; k < table.figures.size(); ++k) {
     const VaryColumn& column = table.figures[k];
+    if (constant(column)) {
+      add_constant(sheet, k, column, table);
+      continue;
+    }
     const std::vector<Bin> bins = bins_of(column, table.fails);
     if (bins.empty()) continue;
     int most = 1;

@@ -75,6 +75,18 @@ TEST(VaryPlots, WhatFailsIsOnTheFrontOnlyWhereAllFail) {
   EXPECT_EQ(on_front(front), std::vector<std::size_t>{0});
 }
 
+TEST(VaryPlots, WhatIsTheSameInAllRunsIsSaid) {
+  VaryTable table;
+  table.title = "A bridge";
+  table.what = "runs";
+  table.figures = {{"mass", "kg", {3.25, 3.25, 3.25}, {}}};
+  table.fails = {false, false, false};
+  const std::string text = svg(histogram_sheet(table));
+  EXPECT_THAT(text, testing::AllOf(testing::HasSubstr("3.25"),
+                                   testing::HasSubstr("the same in all 3 runs")));
+  EXPECT_THAT(text, testing::Not(testing::HasSubstr("median")));
+}
+
 TEST(VaryPlots, SheetsCountEveryRun) {
   VaryTable table;
   table.title = "A bridge";

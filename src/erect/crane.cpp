@@ -17,6 +17,10 @@ double permitted_wind(double v_table_m_s, double mass_kg, double drag, double ar
   return std::min(v_table_m_s, v_table_m_s * std::sqrt(1.2 * mass_kg / 1000 / exposed));
 }
 
+double stop_n(const LiftRequest& request, double mass_kg, double slope_rad) {
+  return request.gamma_load * request.dynamic * mass_kg * kGravity * std::sin(slope_rad);
+}
+
 double wind_area_m2(const Solid& solid) {
   constexpr int kSides = 18;
   double most = 0;

@@ -64,8 +64,8 @@ TEST(Erect, LegByLegIsArmAfterArmAndTheKeyLast) {
   EXPECT_EQ(ids, (std::vector<std::string>{"v1", "v2", "v3", "v7", "v6", "v5", "v4"}));
 }
 
-// Seven straight-edged voussoirs stand from t/R 0.0957 (computed independently): 0.15 stands at
-// every step.
+// Seven straight-edged voussoirs stand from t/R 0.0957 (tests/foreign/few_voussoirs.py): 0.15
+// stands at every step.
 TEST(Erect, ThickArchStandsAtEveryStage) {
   const Programme programme = erect(0.15);
   for (const Stage& stage : programme.stages) {

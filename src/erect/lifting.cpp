@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <limits>
 #include <map>
 
@@ -109,6 +110,24 @@ std::string named(const LiftPlan& plan, bool (*wanted)(const BlockLift&)) {
 
 std::string mm(double metres) { return std::to_string(std::lround(1000 * metres)) + " mm"; }
 
+std::string stops(const Brief& brief, const LiftPlan& plan) {
+  double least = HUGE_VAL, most = 0;
+  std::string hardest;
+  for (const BlockLift& lift : plan.lifts) {
+    if (!lift.cradle || lift.slings.empty()) continue;
+    const double n = stop_n(brief.lifting, lift.mass_kg, lift.slope_rad);
+    least = std::min(least, n);
+    if (n > most || hardest.empty()) hardest = lift.id;
+    most = std::max(most, n);
+  }
+  const auto kn = [](double n) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.1f kN", n / 1000);
+    return std::string(text);
+  };
+  return kn(least) + " to " + kn(most) + ", most for " + hardest;
+}
+
 void remark_slings(const Brief& brief, LiftPlan& plan) {
   const LiftRequest& request = brief.lifting;
   const std::string cradled =
@@ -118,7 +137,12 @@ void remark_slings(const Brief& brief, LiftPlan& plan) {
         "Slings alone do not hold " + cradled +
         ": the soffit is steeper than a sling holds by friction (0.3, 17 degrees), or the centre "
         "of gravity is not between the slings' edges. A cradle under it, or stops against the "
-        "lower bed, is needed; the checks take it as held in its slings.");
+        "lower bed, is needed; the checks take it as held in its slings. Along the fall a stop "
+        "must "
+        "be good for " +
+        stops(brief, plan) +
+        " (gamma x dynamic x weight x sine of the soffit's fall along the slings, friction not "
+        "counted).");
   }
   const std::string unslung = named(plan, [](const BlockLift& l) { return l.slings.empty(); });
   if (!unslung.empty())

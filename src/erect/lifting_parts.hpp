@@ -62,6 +62,9 @@ void check_crane(const LiftRequest& request, const Solid& solid, const HandlingB
 [[nodiscard]] std::string way_in(const Assembly& assembly, const std::vector<char>& placed,
                                  const Entry& entry);
 
+/// What a stop at the lower bed must hold along a soffit that falls so, design.
+[[nodiscard]] double stop_n(const LiftRequest& request, double mass_kg, double slope_rad);
+
 [[nodiscard]] double utilisation_of(double demand, double resistance);
 
 }  // namespace skewback

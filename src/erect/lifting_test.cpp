@@ -179,5 +179,12 @@ TEST(Lifting, TheWindSeesTheLongSide) {
   EXPECT_NEAR(wind_area_m2(box({0, 0, 0}, {2, 0.5, 0.3})), std::hypot(2, 0.5) * 0.3, 0.01);
 }
 
+// A block on a slope: 400 kg at 30 degrees, 1.35 x 1.4: 1.35 x 1.4 x 400 x 9.81 / 2 = 3708 N.
+TEST(Lifting, AStopHoldsTheWeightDownTheFall) {
+  LiftRequest request;
+  EXPECT_NEAR(stop_n(request, 400, kPi / 6), 3708, 1);
+  EXPECT_EQ(stop_n(request, 400, 0), 0);
+}
+
 }  // namespace
 }  // namespace skewback

@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <functional>
 #include <optional>
 
 #include "form/flow.hpp"
+#include "form/follow.hpp"
 #include "form/objectives.hpp"
 #include "form/opening.hpp"
 #include "form/phi.hpp"
+#include "form/plain_search.hpp"
 #include "form/plan_check.hpp"
 #include "form/polyline.hpp"
 #include "form/search.hpp"
@@ -89,20 +92,18 @@ void take_flow(int supports, Form& form) {
 
 }  // namespace
 
-Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n,
-                       const Progress& progress) {
-  if (Faults faults = check_plan(brief.plan, brief.section); !faults.empty()) return faults;
-  const auto mesh = fibre_mesh(pulled_taut(brief.plan), brief.form.mesh_size_m);
-  if (!mesh) return mesh.faults();
-  assert(vertex_load_n.empty() || vertex_load_n.size() == mesh->points.size());
+namespace {
 
+using Search =
+    std::function<Result<FoundNet>(const FibreMesh&, const std::vector<std::array<int, 3>>&)>;
+
+Result<Form> form_on(const Brief& brief, const FibreMesh& mesh, const Search& search) {
   Form form;
-  form.triangles = triangles_of(*mesh);
-  form.support_of = mesh->support_of;
-  form.free_edge_of = mesh->free_edge_of;
-  if (Faults faults = check_objectives(brief, *mesh, form.triangles); !faults.empty())
-    return faults;
-  const auto found = find_net(brief, *mesh, form.triangles, vertex_load_n, progress);
+  form.triangles = triangles_of(mesh);
+  form.support_of = mesh.support_of;
+  form.free_edge_of = mesh.free_edge_of;
+  if (Faults faults = check_objectives(brief, mesh, form.triangles); !faults.empty()) return faults;
+  const auto found = search(mesh, form.triangles);
   if (!found) return found.faults();
   form.vertices = found->net.points;
   form.edges = found->net.edges;
@@ -112,14 +113,48 @@ Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_loa
   double level = 0;
   for (const Support& s : brief.plan.supports) level += s.level_m / supports;
   form.rise_asked_m = brief.form.rise_m;
-  form.rise_m = mean_height(form.vertices, mesh->crown) - level;
+  form.rise_m = mean_height(form.vertices, mesh.crown) - level;
   take_forces(*found, form);
   measure_thrust(supports, form);
-  measure_fit(brief.plan, *mesh, form);
-  form.achieved = achievements(brief, *mesh, form);
-  form.unevenness_rel = unevenness(*mesh, form);
+  measure_fit(brief.plan, mesh, form);
+  form.achieved = achievements(brief, mesh, form);
+  form.unevenness_rel = unevenness(mesh, form);
   take_flow(supports, form);
   return form;
+}
+
+}  // namespace
+
+Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n,
+                       const Progress& progress) {
+  if (Faults faults = check_plan(brief.plan, brief.section); !faults.empty()) return faults;
+  const auto mesh = fibre_mesh(pulled_taut(brief.plan), brief.form.mesh_size_m);
+  if (!mesh) return mesh.faults();
+  assert(vertex_load_n.empty() || vertex_load_n.size() == mesh->points.size());
+  return form_on(brief, *mesh, [&](const FibreMesh& net, const auto& triangles) {
+    return find_net(brief, net, triangles, vertex_load_n, progress);
+  });
+}
+
+std::optional<Result<Form>> follow_form(const Brief& brief, const Form& before,
+                                        const std::vector<double>& vertex_load_n,
+                                        const FollowOptions& options) {
+  if (has_wishes(brief.form)) return std::nullopt;
+  if (Faults faults = check_plan(brief.plan, brief.section); !faults.empty())
+    return Result<Form>(std::move(faults));
+  const auto mesh = fibre_mesh(pulled_taut(brief.plan), brief.form.mesh_size_m);
+  if (!mesh) return Result<Form>(mesh.faults());
+  const auto same_edge = [](const MeshEdge& a, const NetEdge& b) {
+    return a.a == b.a && a.b == b.b && a.free_edge == b.free_edge;
+  };
+  if (mesh->points.size() != before.vertices.size() ||
+      mesh->points.size() != vertex_load_n.size() ||
+      !std::equal(mesh->edges.begin(), mesh->edges.end(), before.edges.begin(), before.edges.end(),
+                  same_edge))
+    return std::nullopt;
+  return form_on(brief, *mesh, [&](const FibreMesh& net, const auto&) {
+    return plain::follow_net(brief, net, before.edges, vertex_load_n, options.steps);
+  });
 }
 
 bool has_wishes(const FormRequest& asked) {

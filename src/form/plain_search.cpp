@@ -59,16 +59,19 @@ bool near(const std::vector<double>& a, const std::vector<double>& b) {
   return change <= kWeightSettled * whole;
 }
 
+double crown_height(const Brief& brief) {
+  double mean_level = 0;
+  for (const Support& s : brief.plan.supports) mean_level += s.level_m;
+  mean_level /= double(brief.plan.supports.size());
+  return mean_level + brief.form.rise_m;
+}
+
 }  // namespace
 
 Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
                           const std::vector<std::array<int, 3>>& triangles,
                           const std::vector<double>& vertex_load_n, const Progress& progress) {
-  double mean_level = 0;
-  for (const Support& s : brief.plan.supports) mean_level += s.level_m;
-  mean_level /= double(brief.plan.supports.size());
-  const double crown = mean_level + brief.form.rise_m;
-
+  const double crown = crown_height(brief);
   Net net = start_net(brief, mesh, crown);
   const double reach = 0.5 * (brief.section.depth_crown_m + brief.section.depth_springing_m);
   const auto weight = [&] {
@@ -102,6 +105,27 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
     load = next;
   }
   return FoundNet{net, load, cost};
+}
+
+Result<FoundNet> follow_net(const Brief& brief, const FibreMesh& mesh,
+                            const std::vector<NetEdge>& forces,
+                            const std::vector<double>& vertex_load_n, int steps) {
+  const double crown = crown_height(brief);
+  Net net = start_net(brief, mesh, crown);
+  for (std::size_t k = 0; k < net.edges.size(); ++k) net.edges[k].q = forces[k].q;
+  const double reach = 0.5 * (brief.section.depth_crown_m + brief.section.depth_springing_m);
+  const std::vector<double> load = spread_across(mesh, reach, vertex_load_n);
+  SearchCost cost;
+  auto lifted = equilibrium_with_height(net, load, mesh.crown, crown);
+  if (!lifted) return lifted.faults();
+  net = std::move(lifted).value();
+  if (steps > 0) {
+    auto fit = fit_shape(net, load, wish_for(mesh, net, crown), steps);
+    if (!fit) return fit.faults();
+    net = std::move(fit->net);
+    cost.steps = fit->steps;
+  }
+  return FoundNet{std::move(net), load, cost};
 }
 
 }  // namespace skewback::plain

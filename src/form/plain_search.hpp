@@ -12,4 +12,9 @@ namespace skewback::plain {
                                         const std::vector<double>& vertex_load_n,
                                         const Progress& progress);
 
+/// From these force densities, one an edge of the mesh, under these loads.
+[[nodiscard]] Result<FoundNet> follow_net(const Brief& brief, const FibreMesh& mesh,
+                                          const std::vector<NetEdge>& forces,
+                                          const std::vector<double>& vertex_load_n, int steps);
+
 }  // namespace skewback::plain

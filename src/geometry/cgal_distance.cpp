@@ -1,4 +1,4 @@
-// With cgal.cpp the only files that include CGAL.
+// With cgal.cpp and cgal_hull.cpp the only files that include CGAL.
 #include <CGAL/AABB_face_graph_triangle_primitive.h>
 #include <CGAL/AABB_traits.h>
 #include <CGAL/AABB_tree.h>

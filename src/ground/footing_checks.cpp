@@ -3,9 +3,9 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <map>
 
+#include "ground/factor_sets.hpp"
 #include "ground/footing_size.hpp"
 #include "ground/holdfast.hpp"
 #include "ground/reactions.hpp"
@@ -21,29 +21,6 @@ Vec2 out_of(const Support& s) { return {along_of(s).y(), -along_of(s).x()}; }
 double most_used(const FootingCase& c) {
   if (c.far || !c.bearing_used || !c.sliding_used) return HUGE_VAL;
   return std::max(*c.bearing_used, *c.sliding_used);
-}
-
-FootingCase judge(const Soil& soil, const FootingSize& size, const GroundFactors& factors,
-                  const BaseLoad& load) {
-  FootingCase out;
-  out.approach = factors.name;
-  out.vertical_n = load.vertical_n;
-  out.horizontal_n = load.horizontal_n;
-  out.eccentricity_m = load.eccentricity_m;
-  const Vec2 plan(size.width_m(), size.length_m);
-  const Bearing r = bearing(soil, factors, plan, load);
-  out.effective_m = r.effective_m;
-  const Eccentricity e = eccentricity(plan, load.eccentricity_m);
-  out.gap = e != Eccentricity::kWhole;
-  out.far = e == Eccentricity::kFar || !(load.vertical_n > 0);
-  const double area = std::max(0.0, r.effective_m.x()) * std::max(0.0, r.effective_m.y());
-  if (area > 0 && load.vertical_n > 0) out.pressure_pa = load.vertical_n / area;
-  out.resistance_pa = r.resistance_pa;
-  if (r.resistance_n > 0) out.bearing_used = load.vertical_n / r.resistance_n;
-  out.slide_resistance_n = sliding_resistance(soil, factors, plan, load);
-  if (out.slide_resistance_n > 0)
-    out.sliding_used = load.horizontal_n.norm() / out.slide_resistance_n;
-  return out;
 }
 
 /// Which of two is worse: by what is used up, else (soil unknown) by the pressure asked for.
@@ -98,19 +75,10 @@ void find_worst(FootingReport& report) {
   });
 }
 
-double gamma(const GroundFactors& f, ActionKind kind) {
-  if (kind == ActionKind::kPeople) return f.people;
-  return kind == ActionKind::kOther ? f.other : f.warmth;
-}
-
-std::vector<FactorSet> sets_of(const GroundFactors& f, const FootingLoads::Together& together) {
-  std::vector<VariableAction> variable;
-  for (const FootingLoads::Part& part : together.parts)
-    variable.push_back({gamma(f, part.of.kind), part.of.psi});
-  const WeightFactors weight{f.dead_high, f.dead_low, f.xi};
-  std::vector<FactorSet> sets = heavy_sets(weight, f.a_and_b, variable);
-  if (f.dead_low != f.dead_high) sets.push_back(light_set(weight, variable));
-  return sets;
+std::vector<ActionPart> parts_of(const FootingLoads::Together& together) {
+  std::vector<ActionPart> parts;
+  for (const FootingLoads::Part& part : together.parts) parts.push_back(part.of);
+  return parts;
 }
 
 FootingAction added_up(const FootingLoads::Together& together, const FactorSet& factors) {
@@ -120,19 +88,6 @@ FootingAction added_up(const FootingLoads::Together& together, const FactorSet& 
     sum.moment += factors.variable[k] * together.parts[k].action.moment;
   }
   return sum;
-}
-
-std::string times(double factor, const std::string& what) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.5g ", factor);
-  return text + what;
-}
-
-std::string in_words(const FootingLoads::Together& together, const FactorSet& factors) {
-  std::string text = times(factors.weight, "weight");
-  for (std::size_t k = 0; k < together.parts.size(); ++k)
-    text += " + " + times(factors.variable[k], together.parts[k].of.action);
-  return text;
 }
 
 FootingLoads loads_on(const std::vector<Support>& supports, const std::vector<Tie>& ties,
@@ -202,6 +157,29 @@ BaseLoad on_base(const Support& support, const FootingSize& size, const FootingA
   return load;
 }
 
+FootingCase footing_case(const Soil& soil, const FootingSize& size, const GroundFactors& factors,
+                         const BaseLoad& load) {
+  FootingCase out;
+  out.approach = factors.name;
+  out.vertical_n = load.vertical_n;
+  out.horizontal_n = load.horizontal_n;
+  out.eccentricity_m = load.eccentricity_m;
+  const Vec2 plan(size.width_m(), size.length_m);
+  const Bearing r = bearing(soil, factors, plan, load);
+  out.effective_m = r.effective_m;
+  const Eccentricity e = eccentricity(plan, load.eccentricity_m);
+  out.gap = e != Eccentricity::kWhole;
+  out.far = e == Eccentricity::kFar || !(load.vertical_n > 0);
+  const double area = std::max(0.0, r.effective_m.x()) * std::max(0.0, r.effective_m.y());
+  if (area > 0 && load.vertical_n > 0) out.pressure_pa = load.vertical_n / area;
+  out.resistance_pa = r.resistance_pa;
+  if (r.resistance_n > 0) out.bearing_used = load.vertical_n / r.resistance_n;
+  out.slide_resistance_n = sliding_resistance(soil, factors, plan, load);
+  if (out.slide_resistance_n > 0)
+    out.sliding_used = load.horizontal_n.norm() / out.slide_resistance_n;
+  return out;
+}
+
 std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& loads, int support,
                                        const FootingSize& size) {
   const Support& line = brief.plan.supports[support];
@@ -209,16 +187,17 @@ std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& l
   std::vector<FootingCase> out;
   for (const FootingLoads::Together& together : loads.cases) {
     std::optional<FootingCase> worst;
+    const std::vector<ActionPart> parts = parts_of(together);
     for (const GroundFactors& f : approaches) {
-      for (const FactorSet& factors : sets_of(f, together)) {
+      for (const FactorSet& factors : factor_sets(f, parts)) {
         const FootingAction variable = added_up(together, factors);
-        FootingCase c = judge(brief.soil, size, f,
-                              on_base(line, size, loads.dead, variable, factors.weight, 1));
+        FootingCase c = footing_case(brief.soil, size, f,
+                                     on_base(line, size, loads.dead, variable, factors.weight, 1));
         c.case_id = together.id;
         c.approach = f.name + (factors.letter.empty() ? "" : ", 6.10" + factors.letter);
         c.dead_factor = factors.weight;
         c.live_factor = factors.variable.empty() ? 0 : factors.variable.front();
-        c.words = in_words(together, factors);
+        c.words = in_words(parts, factors);
         if (!worst || worse(c, *worst)) worst = std::move(c);
       }
     }

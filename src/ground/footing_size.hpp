@@ -20,6 +20,10 @@ struct FootingLoads {  // on one footing
   std::vector<Together> cases;
 };
 
+/// One load on one base: bearing, sliding, eccentricity.
+[[nodiscard]] FootingCase footing_case(const Soil& soil, const FootingSize& size,
+                                       const GroundFactors& factors, const BaseLoad& load);
+
 /// The worst set of factors of each combination, both approaches, dead load high and low: effects
 /// of actions times their factors, added up (EN 1997-1:2004, 2.4.7.3.2).
 [[nodiscard]] std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& loads,

@@ -7,6 +7,8 @@
 #include "ground/holding.hpp"
 #include "ground/layout.hpp"
 #include "ground/losses.hpp"
+#include "ground/raft.hpp"
+#include "ground/rod_loads.hpp"
 #include "ground/rods.hpp"
 #include "ground/shoes.hpp"
 #include "ground/words.hpp"
@@ -14,27 +16,45 @@
 namespace skewback {
 namespace {
 
+/// The first size that carries tie.governing_n, no thinner than it is.
+void size_rod(const Brief& brief, TieForce& tie) {
+  const RodSteel steel = rod_steel(brief);
+  const auto thread = rod_thread(tie.governing_n, steel);
+  if (!thread) {
+    tie.diameter_m = tie.resistance_n = 0;
+    tie.thread.clear();
+    return;
+  }
+  if (thread->diameter_m < tie.diameter_m) return;
+  tie.diameter_m = thread->diameter_m;
+  tie.thread = thread->name;
+  tie.resistance_n = rod_resistance(*thread, steel);
+  tie.thread_governs =
+      thread_resistance(*thread, steel.ultimate_pa, steel.gamma_thread) <= tie.resistance_n;
+}
+
 TieForce size_tie(const Brief& brief, const std::vector<Rod>& rods,
-                  const std::vector<TieState>& states, const LoadCase* dead, int t) {
+                  const std::vector<TieState>& states, const LoadCase* dead, int t,
+                  const TieForce* at_least) {
   TieForce tie;
+  if (at_least != nullptr) tie = *at_least;
+  tie.governing_n = 0;
+  tie.rod_force_n.clear();
+  tie.force_n = 0;
   tie.id = brief.ground.ties[t].id;
   tie.length_m = std::ranges::find(rods, t, &Rod::tie)->length();
   for (const TieState& state : states) {
     const std::vector<double>& forces = state.rod_force_n[t];
     if (dead != nullptr && state.case_id == dead->id) tie.rod_force_n = forces;
     if (!state.balanced) continue;
-    for (const double f : forces)
-      tie.governing_n = std::max(tie.governing_n, f * brief.ground.tie_factor);
+    for (const double f : forces) {
+      if (f * brief.ground.tie_factor <= tie.governing_n) continue;
+      tie.governing_n = f * brief.ground.tie_factor;
+      tie.governing = state.case_id + ", ground.tie_factor on all of it";
+    }
   }
   for (const double f : tie.rod_force_n) tie.force_n += f;
-  const RodSteel steel = rod_steel(brief);
-  if (const auto thread = rod_thread(tie.governing_n, steel)) {
-    tie.diameter_m = thread->diameter_m;
-    tie.thread = thread->name;
-    tie.resistance_n = rod_resistance(*thread, steel);
-    tie.thread_governs =
-        thread_resistance(*thread, steel.ultimate_pa, steel.gamma_thread) <= tie.resistance_n;
-  }
+  size_rod(brief, tie);
   return tie;
 }
 
@@ -86,7 +106,7 @@ void remark_on_ties(const Groundworks& works, std::vector<std::string>& remarks)
   if (works.ties.empty()) {
     remarks.emplace_back(
         "no ties: footings must hold the whole thrust by sliding, a deadman or "
-        "raked piles");
+        "raked piles, or one raft under all of them");
     return;
   }
   for (const TieForce& tie : works.ties)
@@ -136,7 +156,7 @@ std::vector<FootingCombination> people_alone(const Brief& brief, const Groundwor
 
 Groundworks judge_feet(const Brief& asked, const Assembly& assembly,
                        const std::vector<CaseProof>& proofs, const std::vector<Tie>& laid,
-                       const std::vector<TieState>& states) {
+                       const std::vector<TieState>& states, const std::vector<TieForce>& at_least) {
   Groundworks works;
   Brief brief = asked;  // with the ties that are laid
   brief.ground.ties = laid;
@@ -149,33 +169,95 @@ Groundworks judge_feet(const Brief& asked, const Assembly& assembly,
     if (state.case_id == dead_id) works.supports = state.supports;
   const std::vector<Rod> rods = rods_of(brief.plan.supports, works.laid);
   for (int t = 0; t < static_cast<int>(works.laid.size()); ++t)
-    works.ties.push_back(size_tie(brief, rods, works.cases, dead, t));
+    works.ties.push_back(
+        size_tie(brief, rods, works.cases, dead, t, at_least.empty() ? nullptr : &at_least[t]));
   works.losses = lose_each(brief, works.laid, works.ties, taken(works.cases, true));
-  works.shoes = size_shoes(brief, assembly, proofs, works.laid, works.ties);
+  works.shoes = size_shoes(brief, assembly, proofs, {}, works.laid, works.ties);
   remark_on_states(works, works.remarks);
   remark_on_ties(works, works.remarks);
   return works;
 }
 
+namespace {
+
+/// What footings and rods are judged by.
+struct Together {
+  const TieState* dead = nullptr;  // none: nothing can be judged
+  std::vector<const TieState*> states;
+  std::vector<FootingCombination> combinations;
+};
+
+Together together(const Brief& brief, const Assembly& assembly, const FootingActions& actions,
+                  const Groundworks& works, bool only_held) {
+  Together out;
+  const LoadCase* load = dead_case(assembly);
+  const auto dead =
+      std::ranges::find(works.cases, load == nullptr ? "" : load->id, &TieState::case_id);
+  if (dead == works.cases.end()) return out;
+  out.dead = &*dead;
+  out.states = taken(works.cases, only_held);
+  for (const TieState& state : actions.states) out.states.push_back(&state);
+  out.combinations = people_alone(brief, works);
+  std::erase_if(out.combinations, [&](const auto& c) { return c.id == dead->case_id; });
+  out.combinations.insert(out.combinations.end(), actions.combinations.begin(),
+                          actions.combinations.end());
+  return out;
+}
+
+}  // namespace
+
 void judge_footings(const Brief& brief, const Assembly& assembly, const FootingActions& actions,
                     Groundworks& works) {
-  const LoadCase* dead_load = dead_case(assembly);
-  const auto dead =
-      std::ranges::find(works.cases, dead_load == nullptr ? "" : dead_load->id, &TieState::case_id);
-  if (dead == works.cases.end()) return;
-  std::vector<const TieState*> states = taken(works.cases, false);
-  for (const TieState& state : actions.states) states.push_back(&state);
-  std::vector<FootingCombination> combinations = people_alone(brief, works);
-  std::erase_if(combinations, [&](const auto& c) { return c.id == dead->case_id; });
-  combinations.insert(combinations.end(), actions.combinations.begin(), actions.combinations.end());
+  const Together by = together(brief, assembly, actions, works, false);
+  if (by.dead == nullptr) return;
   for (int s = 0; s < static_cast<int>(brief.plan.supports.size()); ++s) {
-    works.footings.push_back(check_footing(brief, works.laid, *dead, states, combinations, s,
-                                           bed_reach(brief, assembly, s)));
+    works.footings.push_back(check_footing(brief, works.laid, *by.dead, by.states, by.combinations,
+                                           s, bed_reach(brief, assembly, s)));
     if (actions.missing.empty() || !works.footings.back().cleared) continue;
     works.footings.back().cleared = false;
     works.footings.back().reason = "not tried under " + listed(actions.missing);
   }
+  if (works.laid.empty() || std::ranges::any_of(works.footings, [](const FootingReport& f) {
+        return f.holdfast.has_value();
+      })) {
+    std::vector<Vec2> reach;
+    for (int s = 0; s < static_cast<int>(brief.plan.supports.size()); ++s)
+      reach.push_back(bed_reach(brief, assembly, s));
+    works.raft = design_raft(brief, *by.dead, by.states, by.combinations, reach);
+    if (works.raft->cleared && !actions.missing.empty()) {
+      works.raft->cleared = false;
+      works.raft->reason = "not tried under " + listed(actions.missing);
+    }
+  }
   remark_on_footings(brief, actions, works, works.remarks);
+}
+
+bool size_rods(const Brief& brief, const Assembly& assembly, const FootingActions& actions,
+               Groundworks& works) {
+  const Together by = together(brief, assembly, actions, works, true);
+  if (by.dead == nullptr || !by.dead->balanced) return false;
+  const std::vector<RodPull> pulls = rod_pulls(brief, *by.dead, by.states, by.combinations);
+  bool grew = false;
+  for (std::size_t t = 0; t < works.ties.size(); ++t) {
+    TieForce& tie = works.ties[t];
+    if (pulls[t].force_n <= tie.governing_n) continue;
+    const double before = tie.diameter_m;
+    tie.governing_n = pulls[t].force_n;
+    tie.governing = pulls[t].case_id + ": " + pulls[t].words;
+    size_rod(brief, tie);
+    grew = grew || tie.diameter_m > before;
+    if (tie.thread.empty() && before > 0)
+      works.remarks.push_back("tie " + tie.id + ": no rod of the series carries " +
+                              kilonewtons(tie.governing_n) + " (" + tie.governing +
+                              "); use more rods or stronger steel");
+  }
+  return grew;
+}
+
+void judge_shoes(const Brief& brief, const Assembly& assembly,
+                 const std::vector<CaseProof>& patterns, const std::vector<CaseProof>& combinations,
+                 Groundworks& works) {
+  works.shoes = size_shoes(brief, assembly, patterns, combinations, works.laid, works.ties);
 }
 
 Groundworks hold_feet(const Brief& asked, const Assembly& assembly,

@@ -15,6 +15,7 @@ struct Groundworks {
   std::vector<TieState> cases;
   std::vector<FootingReport> footings;  // empty where the dead load has no state
   std::optional<AddingUp> adding_up;    // of the footings' combinations
+  std::optional<Raft> raft;  // where ties are barred or leave thrust that no footing holds
   TieLayout layout;
   std::vector<LossState> losses;
   std::vector<Shoe> shoes;  // where the pads have a state
@@ -29,11 +30,13 @@ struct Groundworks {
                                     const std::vector<CaseProof>& proofs);
 
 /// The same for ties and states that are known already, as those in which feet, rods and pads have
-/// settled together. States of every case wanted, the dead load among them.
+/// settled together. States of every case wanted, the dead load among them. No rod gets thinner
+/// than in `at_least` (of `laid`; none: any).
 [[nodiscard]] Groundworks judge_feet(const Brief& brief, const Assembly& assembly,
                                      const std::vector<CaseProof>& proofs,
                                      const std::vector<Tie>& laid,
-                                     const std::vector<TieState>& states);
+                                     const std::vector<TieState>& states,
+                                     const std::vector<TieForce>& at_least = {});
 
 /// Rods of brief.ground.ties under the reactions in `forces`, which balance on fixed ground; not
 /// `balanced` where something else (a centring) takes part of the thrust.
@@ -52,5 +55,15 @@ struct FootingActions {
 /// the combinations given. Once for one `works`.
 void judge_footings(const Brief& brief, const Assembly& assembly, const FootingActions& actions,
                     Groundworks& works);
+
+/// Makes the rods of `works` as thick as the same combinations ask, with the brief's factors. True:
+/// some grew, so that its states, losses and shoes are of thinner rods.
+[[nodiscard]] bool size_rods(const Brief& brief, const Assembly& assembly,
+                             const FootingActions& actions, Groundworks& works);
+
+/// The shoes again, for combinations too (proofs with all factors on) and the ties as they are.
+void judge_shoes(const Brief& brief, const Assembly& assembly,
+                 const std::vector<CaseProof>& patterns, const std::vector<CaseProof>& combinations,
+                 Groundworks& works);
 
 }  // namespace skewback

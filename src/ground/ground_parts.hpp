@@ -23,6 +23,7 @@ struct TieForce {
   std::vector<double> rod_force_n = {};  // per rod, tension > 0
   double force_n = 0;                    // sum
   double governing_n = 0;                // the largest rod force over all cases, factored
+  std::string governing = "";            // its case and factors in words
   double diameter_m = 0;                 // of each rod, next size of a stated series
   double length_m = 0;
   std::string thread = "";  // "M30"; empty where none of the series does
@@ -99,6 +100,23 @@ struct FootingReport {
   std::optional<double> settlement_m;                         // under the dead load
   double plain_ratio = 0, overhang_m = 0, plain_depth_m = 0;  // thickness that needs no bars
   std::optional<Holdfast> holdfast;                           // where thrust is left after ties
+};
+
+/// One slab under all springings, which the thrusts stretch instead of ties.
+struct Raft {
+  std::vector<Vec2> outline;          // in plan, counter-clockwise
+  double top_m = 0, thickness_m = 0;  // level of its top; the least that the checks allow
+  double area_m2 = 0, weight_n = 0;
+  double pressure_pa = 0;                            // on the effective area, greatest design value
+  std::optional<double> bearing_used, sliding_used;  // none: soil unknown, or the load is off it
+  bool gap = false;                                  // some edge lifts
+  double pull_n = 0, moment_nm = 0;  // on the section that asks for most steel, design
+  double section_m = 0;              // its width
+  double steel_m2_per_m = 0;         // most, top and bottom together, per metre of section
+  double steel_kg = 0;               // that over all of it, both ways
+  std::string bearing_case, sliding_case, steel_case;
+  bool cleared = false;
+  std::string reason;  // when not
 };
 
 struct LaidTie {

@@ -62,13 +62,12 @@ Bed bed_of(const Assembly& assembly, const std::vector<int>& joints, const Suppo
   return bed;
 }
 
-std::vector<BedForce> bed_forces(const Assembly& assembly, const std::vector<CaseProof>& proofs,
-                                 const std::vector<int>& joints, int ground) {
-  std::vector<BedForce> out;
+void add_bed_forces(const Assembly& assembly, const std::vector<CaseProof>& proofs, double factor,
+                    const std::vector<int>& joints, int ground, std::vector<BedForce>& out) {
   const Vec3 normal = assembly.joints[joints.front()].frame.z;
   for (const CaseProof& proof : proofs) {
     if (!proof.pads || !proof.pads->found) continue;
-    BedForce force{.case_id = proof.id};
+    BedForce force{.case_id = proof.id, .factor = factor};
     Vec3 sum = Vec3::Zero();
     for (const ContactForce& c : proof.pads->forces.contacts) {
       if (std::ranges::find(joints, c.joint) == joints.end()) continue;
@@ -80,7 +79,6 @@ std::vector<BedForce> bed_forces(const Assembly& assembly, const std::vector<Cas
     force.shear_n = (sum - sum.dot(normal) * normal).norm();
     out.push_back(force);
   }
-  return out;
 }
 
 double tie_pull(const std::vector<Tie>& laid, const std::vector<TieForce>& ties, int support) {
@@ -110,16 +108,15 @@ Shoe size_shoe(const Brief& brief, const std::string& id, double slope_rad, cons
   shoe.plate_along_m = bed_m.x() + 2 * kEdge;
   shoe.plate_across_m = bed_m.y() + 2 * kEdge;
   shoe.levelling_m = brief.required.footing_tolerance_m + kGrout;
-  const double factor = brief.ground.tie_factor;
   double most = -HUGE_VAL;
   for (const BedForce& f : forces) {
-    shoe.pressure_pa = std::max(shoe.pressure_pa, factor * f.peak_pa);
-    const double left = factor * f.shear_n - kSteelOnMortar * f.normal_n;
+    shoe.pressure_pa = std::max(shoe.pressure_pa, f.factor * f.peak_pa);
+    const double left = f.factor * f.shear_n - kSteelOnMortar * f.normal_n;
     if (left <= most) continue;
     most = left;
     shoe.governing = f.case_id;
     shoe.normal_n = f.normal_n;
-    shoe.shear_n = factor * f.shear_n;
+    shoe.shear_n = f.factor * f.shear_n;
     shoe.shear_left_n = std::max(0.0, left);
   }
   shoe.plate_thickness_m = next_plate(plate_thickness(kEdge, shoe.pressure_pa, kPlateYield));
@@ -135,7 +132,8 @@ Shoe size_shoe(const Brief& brief, const std::string& id, double slope_rad, cons
 }
 
 std::vector<Shoe> size_shoes(const Brief& brief, const Assembly& assembly,
-                             const std::vector<CaseProof>& proofs, const std::vector<Tie>& laid,
+                             const std::vector<CaseProof>& patterns,
+                             const std::vector<CaseProof>& factored, const std::vector<Tie>& laid,
                              const std::vector<TieForce>& ties) {
   std::vector<Shoe> out;
   const std::vector<int> ground = ground_blocks(brief, assembly);
@@ -143,7 +141,9 @@ std::vector<Shoe> size_shoes(const Brief& brief, const Assembly& assembly,
     if (ground[s] < 0) continue;
     const std::vector<int> joints = springing_joints(assembly, ground[s]);
     if (joints.empty()) continue;
-    const auto forces = bed_forces(assembly, proofs, joints, ground[s]);
+    std::vector<BedForce> forces;
+    add_bed_forces(assembly, patterns, brief.ground.tie_factor, joints, ground[s], forces);
+    add_bed_forces(assembly, factored, 1, joints, ground[s], forces);
     if (forces.empty()) continue;
     const Bed bed = bed_of(assembly, joints, brief.plan.supports[s]);
     Shoe shoe = size_shoe(brief, brief.plan.supports[s].id, bed.slope_rad, bed.size_m, forces);

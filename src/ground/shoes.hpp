@@ -7,15 +7,16 @@
 //   normal force; the rest by bolts of class 8.8, F_v,Rd = 0.6 f_ub A_s / gamma_M2 through the
 //   thread (EN 1993-1-8 Table 3.4, from memory), four at least (common practice);
 // - levelling: the footing's tolerance and 10 mm each way (common practice).
-// Actions are those of the pads times ground.tie_factor.
+// Actions are those of the pads: patterns times ground.tie_factor, combinations as they are.
 
 #include "ground/ground_parts.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
 
-struct BedForce {  // of one case on one springing, characteristic
+struct BedForce {  // of one case on one springing
   std::string case_id;
+  double factor = 1;  // on shear and pressure
   double normal_n = 0, shear_n = 0, peak_pa = 0;
 };
 
@@ -30,9 +31,10 @@ struct BedForce {  // of one case on one springing, characteristic
 [[nodiscard]] double plate_thickness(double overhang_m, double pressure_pa, double yield_pa);
 
 /// Per support with a ground block, from the proofs whose pads have a state; none otherwise.
-/// `ties`: those laid and their sizes.
+/// `factored`: proofs of combinations. `ties`: those laid and their sizes.
 [[nodiscard]] std::vector<Shoe> size_shoes(const Brief& brief, const Assembly& assembly,
-                                           const std::vector<CaseProof>& proofs,
+                                           const std::vector<CaseProof>& patterns,
+                                           const std::vector<CaseProof>& factored,
                                            const std::vector<Tie>& laid,
                                            const std::vector<TieForce>& ties);
 

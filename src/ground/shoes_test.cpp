@@ -19,9 +19,8 @@ TEST(Shoes, PlateBends) {
 
 TEST(Shoes, BoltsForWhatFrictionLeaves) {
   Brief brief;
-  brief.ground.tie_factor = 1.35;
   brief.required.footing_tolerance_m = 0.010;
-  const Shoe easy = size_shoe(brief, "west", 0.5, {2, 0.4}, {{"dead", 100e3, 5e3, 1e6}});
+  const Shoe easy = size_shoe(brief, "west", 0.5, {2, 0.4}, {{"dead", 1.35, 100e3, 5e3, 1e6}});
   EXPECT_EQ(easy.shear_left_n, 0);  // 6.75 < 20
   EXPECT_EQ(easy.bolts, 4);
   EXPECT_NEAR(easy.plate_along_m, 2.1, 1e-12);
@@ -29,11 +28,16 @@ TEST(Shoes, BoltsForWhatFrictionLeaves) {
   EXPECT_NEAR(easy.pressure_pa, 1.35e6, 1e-6);
   // 1.35 x 400 - 20 = 520 kN: four M27 (0.6 x 800 x 459 / 1.25 = 176) do, four M20 (94) give 376
   const Shoe hard = size_shoe(brief, "west", 0.5, {2, 0.4},
-                              {{"dead", 100e3, 5e3, 1e6}, {"full", 100e3, 400e3, 4e6}});
+                              {{"dead", 1.35, 100e3, 5e3, 1e6}, {"full", 1.35, 100e3, 400e3, 4e6}});
   EXPECT_NEAR(hard.shear_left_n, 520e3, 1e-6);
   EXPECT_EQ(hard.bolt, "M24");  // 4 x 0.6 x 800 x 353 / 1.25 = 542 kN
   EXPECT_EQ(hard.bolts, 4);
   EXPECT_EQ(hard.governing, "full");
+  // a combination has its factors on: 560 - 20 = 540 kN, the same four M24
+  const Shoe windy = size_shoe(brief, "west", 0.5, {2, 0.4},
+                               {{"full", 1.35, 100e3, 400e3, 4e6}, {"wind", 1, 100e3, 560e3, 4e6}});
+  EXPECT_NEAR(windy.shear_left_n, 540e3, 1e-6);
+  EXPECT_EQ(windy.governing, "wind");
 }
 
 // A semicircle springs from level beds: no slope, and the vertical reaction is the normal force.
@@ -43,7 +47,7 @@ TEST(Shoes, OfABarrel) {
   const CaseProof proof = prove(assembly, assembly.cases[0]);
   ASSERT_TRUE(proof.pads && proof.pads->found);
   const auto shoes =
-      size_shoes(sample::barrel_brief(arch.radius, arch.width), assembly, {proof}, {}, {});
+      size_shoes(sample::barrel_brief(arch.radius, arch.width), assembly, {proof}, {}, {}, {});
   ASSERT_EQ(shoes.size(), 2u);
   double weight = 0;
   for (const Block& block : assembly.blocks) weight += block.fixed ? 0 : mass_kg(block) * 9.81;

@@ -129,7 +129,7 @@ class Combinations {
     constexpr std::array<const char*, 4> kNames = {"east", "north", "west", "south"};
     const std::array<Vec2, 4> ways = {Vec2(1, 0), Vec2(0, 1), Vec2(-1, 0), Vec2(0, -1)};
     const Forces lift = wind_lift(brief_, assembly_, outlines_, 1),
-                 down = wind_lift(brief_, assembly_, outlines_, -1);
+                 down = wind_lift(brief_, assembly_, outlines_, -1), snow = snow_on_all();
     for (std::size_t i = 0; i < ways.size(); ++i) {
       const Forces across = wind_across(brief_, assembly_, outlines_, ways[i]);
       const std::string name = kNames[i], words = "wind to the " + name;
@@ -139,9 +139,13 @@ class Combinations {
       };
       add("wind-" + name, Weight::kLow,
           {blowing("wind-" + name, &across, words), blowing("wind-" + name, &lift, "lift")});
-      if (people_.empty()) continue;
       const Part side = blowing("wind-down-" + name, &across, words),
                  press = blowing("wind-down-" + name, &down, "pressed down");
+      if (!snow.empty()) {
+        add("wind-snow-" + name, Weight::kLow, {side, press, snow_as("snow", &snow, kSnowWords)});
+        add("snow-wind-" + name, Weight::kLow, {snow_as("snow", &snow, kSnowWords), side, press});
+      }
+      if (people_.empty()) continue;
       add("wind-people-" + name, Weight::kLow, {side, press, everybody()});
       add("people-wind-" + name, Weight::kLow, {everybody(), side, press});
     }
@@ -149,20 +153,14 @@ class Combinations {
 
   void snow() {
     if (!(brief_.loads.snow_pa > 0)) return;
-    const Regions plan{{brief_.plan.outline, brief_.plan.openings}};
-    Forces all;
-    Vec2 middle = brief_.plan.meeting.value_or(centroid(plan));
+    const Vec2 middle = brief_.plan.meeting.value_or(centroid(plan()));
+    const Forces all = snow_on_all();
     Forces drifted;
-    for (const Share& share : shares(assembly_, outlines_, plan)) {
-      const Vec3 force(0, 0, -kSnowShape * brief_.loads.snow_pa * share.area_m2);
-      all.push_back({share.block, share.point, force});
-      if (share.point.x() > middle.x()) drifted.push_back(all.back());
-    }
-    const Part even{"snow", ActionKind::kOther, f.psi_snow, &all, "snow everywhere"};
-    add("snow", Weight::kLow, {even});
-    add("snow-heavy", Weight::kHigh, {even});
-    add("snow-east", Weight::kLow,
-        {{"snow-east", ActionKind::kOther, f.psi_snow, &drifted, "snow on the eastern half"}});
+    for (const LiveForce& live : all)
+      if (live.point.x() > middle.x()) drifted.push_back(live);
+    add("snow", Weight::kLow, {snow_as("snow", &all, kSnowWords)});
+    add("snow-heavy", Weight::kHigh, {snow_as("snow", &all, kSnowWords)});
+    add("snow-east", Weight::kLow, {snow_as("snow-east", &drifted, "snow on the eastern half")});
   }
 
   /// Axle by axle along each walking line, both ways round, with the push of braking.
@@ -178,7 +176,21 @@ class Combinations {
 
  private:
   static constexpr int kStops = 5;
+  static constexpr const char* kSnowWords = "snow everywhere";
 
+  [[nodiscard]] Regions plan() const { return {{brief_.plan.outline, brief_.plan.openings}}; }
+  [[nodiscard]] Forces snow_on_all() const {
+    Forces all;
+    if (!(brief_.loads.snow_pa > 0)) return all;
+    for (const Share& share : shares(assembly_, outlines_, plan()))
+      all.push_back({share.block, share.point,
+                     Vec3(0, 0, -kSnowShape * brief_.loads.snow_pa * share.area_m2)});
+    return all;
+  }
+  [[nodiscard]] Part snow_as(const std::string& action, const Forces* forces,
+                             const std::string& words) const {
+    return {action, ActionKind::kOther, f.psi_snow, forces, words};
+  }
   [[nodiscard]] Part people_as(const std::string& action, const Forces* forces,
                                const std::string& words) const {
     return {action, ActionKind::kPeople, f.psi_people, forces, words};

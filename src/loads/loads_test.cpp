@@ -161,6 +161,26 @@ TEST(LoadCases, WindPushesWhatItSees) {
   EXPECT_NEAR(sum_of(case_of(set, "people-wind-east")).x(), 1.5 * 0.3 * end, 1e-6 * end);
 }
 
+// EN 1990:2002, 6.10, by hand: what leads has 1.5, what accompanies 1.5 psi_0 (0.8 snow, 0.3 wind).
+TEST(LoadCases, WindAndSnowComeTogether) {
+  Brief brief = level_deck();
+  brief.loads.wind_speed_m_s = 26;
+  brief.loads.wind_height_m = 3;
+  brief.loads.snow_pa = 700;
+  const LoadSet set = load_cases(brief, deck());
+  const double q = peak_wind_pa(26, 3, 0.05), snow = 0.8 * 700 * kLong * kWide;
+  const double end = 2.4 * q * kWide * kHigh, down = 0.9 * q * kLong * kWide;
+  const Vec3 leads = sum_of(case_of(set, "wind-snow-east"));
+  EXPECT_NEAR(leads.x(), 1.5 * end, 1e-6 * end);
+  EXPECT_NEAR(leads.z(), -1.5 * down - 1.5 * 0.8 * snow, 1);
+  const Vec3 follows = sum_of(case_of(set, "snow-wind-east"));
+  EXPECT_NEAR(follows.x(), 1.5 * 0.3 * end, 1e-6 * end);
+  EXPECT_NEAR(follows.z(), -1.5 * snow - 1.5 * 0.3 * down, 1);
+  brief.loads.snow_pa = 0;
+  const LoadSet dry = load_cases(brief, deck());
+  EXPECT_EQ(std::ranges::count(dry.cases, std::string("wind-snow-east"), &LoadCase::id), 0);
+}
+
 TEST(LoadCases, SnowLiesOnThePlanWithoutPeople) {
   Brief brief = level_deck();
   brief.loads.people_pa = 0;

@@ -29,10 +29,10 @@ void check_heights(const PrintRequest& cell, BlockPrint& block) {
                     thick = greatest(layers, [](const LayerFacts&l) { return l.height_max_m; });
   block.checks.push_back({"thinnest layer", 1e3 * layers[thin].height_min_m, 1e3 * cell.layer_min_m,
                           "mm", true, layer_words(thin, layers.size()),
-                          "print.layer_min, or a cut whose blocks are less unequally long"});
+                          "print.layer_min, or blocks less unequally long: blocks.length"});
   block.checks.push_back({"thickest layer", 1e3 * layers[thick].height_max_m,
                           1e3 * cell.layer_max_m, "mm", false, layer_words(thick, layers.size()),
-                          "print.layer_max, or a cut whose blocks are less unequally long"});
+                          "print.layer_max, or blocks less unequally long: blocks.length"});
 }
 
 void check_leans(const PrintRequest& cell, const Layout& layout, BlockPrint& block) {
@@ -41,12 +41,12 @@ void check_leans(const PrintRequest& cell, const Layout& layout, BlockPrint& blo
   block.checks.push_back({"overhang", block.layers[worst].overhang_max_rad / kDegree,
                           cell.overhang_max_rad / kDegree, "degrees", false,
                           "over the layer below, in " + layer_words(worst, block.layers.size()),
-                          "print.overhang_max, or a shorter block"});
+                          "print.overhang_max, or shorter blocks: blocks.length"});
   if (layout.way == PrintWay::kBedToBed)
     block.checks.push_back({"sides from upright", layout.lean_rad / kDegree,
                             cell.overhang_max_rad / kDegree, "degrees", false,
                             "all but a hundredth of the sides, as it stands on the table",
-                            "print.overhang_max, or a cut with less skew blocks"});
+                            "print.overhang_max, or narrower blocks: blocks.width_max"});
 }
 
 void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {

@@ -19,14 +19,15 @@ struct ToolClearance {
   Vec3 at = Vec3::Zero();          // of the obstacle, table frame
   int layer = -1;                  // being laid when it happens, from 0; -1: nothing is near
   std::size_t pose = 0;            // at it or on the way to the next
-  std::size_t checked = 0;         // places of the tool
+  std::size_t checked = 0;         // places of the tool searched from
 };
 
-/// The tool (tool.hpp) at every pose and at every 12.5 mm between, against all beads laid before
-/// (bricks.hpp) and the table (0.1 m thick). Of these only what rises over the plane of the tip's
-/// face by more than kFlush counts: the face rests on the bead being laid and slides over its
-/// neighbours, whose tops lie level with it. The result is never more than the least distance over
-/// all those points and places, and less by no more than kClearanceSlack.
+/// The tool (tool.hpp) all the way from pose to pose (straight, the axis turning evenly), against
+/// all beads laid before (bricks.hpp) and the table (0.1 m thick). Of these only what rises over
+/// the plane of the tip's face by more than kFlush counts: the face rests on the bead being laid
+/// and slides over its neighbours, whose tops lie level with it. The result is never more than the
+/// least distance over all those points and the whole way, and less by no more than kClearanceSlack
+/// (points a hair under kFlush may count).
 [[nodiscard]] ToolClearance check_clearance(const PrintRequest& cell,
                                             const std::vector<Pose>& poses);
 

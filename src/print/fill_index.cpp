@@ -11,58 +11,7 @@ namespace {
 constexpr double kCell = 0.03;  // m
 constexpr double kNear = 1e-6;  // m
 
-double off_chord(const Vec2& p, const Vec2& a, const Vec2& b) {
-  const Vec2 d = b - a;
-  const double length2 = d.squaredNorm();
-  const double t = length2 > 0 ? std::clamp((p - a).dot(d) / length2, 0.0, 1.0) : 0.0;
-  return (p - a - t * d).norm();
-}
-
-/// Keeps, between two kept points, what is farther than `tolerance` from their chord.
-void thin(const Polygon& p, std::size_t first, std::size_t last, double tolerance,
-          std::vector<bool>& keep) {
-  std::vector<std::pair<std::size_t, std::size_t>> open{{first, last}};
-  while (!open.empty()) {
-    const auto [i, j] = open.back();
-    open.pop_back();
-    double most = tolerance;
-    std::size_t far = i;
-    for (std::size_t k = i + 1; k < j; ++k) {
-      const double d = off_chord(p[k % p.size()], p[i % p.size()], p[j % p.size()]);
-      if (d > most) most = d, far = k;
-    }
-    if (far == i) continue;
-    keep[far % p.size()] = true;
-    open.emplace_back(i, far);
-    open.emplace_back(far, j);
-  }
-}
-
 }  // namespace
-
-Polygon simplified(const Polygon& outline, double tolerance_m) {
-  if (outline.size() < 4) return outline;
-  // two points that stay: the one farthest from the middle, and the one farthest from that
-  Vec2 middle = Vec2::Zero();
-  for (const Vec2& p : outline) middle += p / static_cast<double>(outline.size());
-  const auto farthest = [&](const Vec2& from) {
-    std::size_t far = 0;
-    for (std::size_t i = 1; i < outline.size(); ++i) {
-      if ((outline[i] - from).norm() > (outline[far] - from).norm() + kNear) far = i;
-    }
-    return far;
-  };
-  const std::size_t a = farthest(middle), b = farthest(outline[a]);
-  std::vector<bool> keep(outline.size(), false);
-  keep[a] = keep[b] = true;
-  thin(outline, std::min(a, b), std::max(a, b), tolerance_m, keep);
-  thin(outline, std::max(a, b), std::min(a, b) + outline.size(), tolerance_m, keep);
-  Polygon out;
-  for (std::size_t i = 0; i < outline.size(); ++i) {
-    if (keep[i]) out.push_back(outline[i]);
-  }
-  return out;
-}
 
 double perimeter(const Polygon& outline) {
   double sum = 0;
@@ -171,7 +120,7 @@ double SegmentIndex::clearance(const Vec2& p, double reach_m) const {
   double least = reach_m;
   const Vec2 reach(reach_m, reach_m);
   visit(p - reach, p + reach, [&](const Segment& s) {
-    if (s.owner < 0) least = std::min(least, off_chord(p, s.a, s.b));
+    if (s.owner < 0) least = std::min(least, off_segment(p, s.a, s.b));
   });
   return least;
 }

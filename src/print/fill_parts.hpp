@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "geometry/simplify.hpp"
 #include "print/print_parts.hpp"
 
 namespace skewback::filling {
@@ -23,8 +24,6 @@ namespace skewback::filling {
 [[nodiscard]] inline int steps_in(double length_m, double step_m) {
   return std::max(1, static_cast<int>(std::ceil(length_m / step_m - 1e-6)));
 }
-/// Closed outline without points that lie within `tolerance` of the chord of their neighbours.
-[[nodiscard]] Polygon simplified(const Polygon& outline, double tolerance_m);
 [[nodiscard]] double perimeter(const Polygon& outline);
 [[nodiscard]] std::string millimetres(double length_m);  // "45 mm"
 [[nodiscard]] std::string at(const Vec2& p);             // "at (0.123, -0.045)"

@@ -18,11 +18,12 @@ void count_layers(const PrintRequest& cell, const WayRange& ways, Layout& layout
   const LayerCount count = layer_count(ways, cell.layer_min_m, cell.layer_max_m);
   layout.count = count.chosen(ways, cell.layer_min_m, cell.layer_max_m);
   if (count.fits()) return;
-  layout.trouble = "from bed to bed it is " + millimetres(ways.least_m, 1) + " to " +
-                   millimetres(ways.greatest_m, 1) + ": layers of " +
-                   millimetres(cell.layer_min_m, 1) + " to " + millimetres(cell.layer_max_m, 1) +
-                   " cannot follow; it would take partial layers, which " +
-                   "are not made, or another cut (shorter across, longer along the flow)";
+  layout.trouble =
+      "from bed to bed it is " + millimetres(ways.least_m, 1) + " to " +
+      millimetres(ways.greatest_m, 1) + ": layers of " + millimetres(cell.layer_min_m, 1) + " to " +
+      millimetres(cell.layer_max_m, 1) + " cannot follow; it would take partial layers, which " +
+      "are not made, or another cut: narrower (blocks.width_max) or longer along the flow "
+      "(blocks.length)";
 }
 
 }  // namespace

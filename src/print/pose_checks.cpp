@@ -60,12 +60,15 @@ std::vector<PrintCheck> pose_checks(const PrintRequest& cell, const PoseRun& run
   out.push_back({"clearance", clearance.least_m, cell.clearance_m, "m", true, near,
                  "print.nozzle_length, print.nozzle, print.tilt_max, or the other bed down"});
   const std::string worst = run.poses.empty() ? "" : point_words(run.poses[reach.worst_pose].tip);
-  const std::string place = "print.robot, or the block turned on the table";
+  const std::string place =
+      "print.robot, print.reach_max or print.reach_min; or smaller blocks: blocks.width_max, "
+      "blocks.length";
   out.push_back({"reach", reach.wrist_max_m, cell.reach_max_m, "m", false, worst, place, true});
   out.push_back(
       {"reach, nearest", reach.wrist_min_m, cell.reach_min_m, "m", true, worst, place, true});
   out.push_back({"table", reach.table_over_m, 0, "m", false, "first layer over the edge",
-                 "print.table_length, print.table_width, or the block turned on the table", true});
+                 "print.table_length, print.table_width, or smaller blocks: blocks.width_max",
+                 true});
   return out;
 }
 

@@ -85,6 +85,22 @@ class TakeOff {
         brief_.carbon.steel, brief_.rates.steel_per_kg);
   }
 
+  void shoes() {
+    double kg = 0;
+    for (const Shoe& s : ground_.shoes)
+      kg += s.plate_along_m * s.plate_across_m * s.plate_thickness_m * kSteelDensity;
+    if (!(kg > 0)) return;
+    add({"shoes",
+         "kg",
+         kg,
+         kg,
+         {},
+         {},
+         "section.depth_springing; plan.support; form.rise",
+         "plates; bolts and grout left out"},
+        brief_.carbon.steel, brief_.rates.steel_per_kg);
+  }
+
   void walkway(double deck_m2) {
     if (!(brief_.walkway.width_m > 0 && brief_.walkway.weight_pa > 0)) return;
     const double kg = brief_.walkway.weight_pa * deck_m2 / kGravity;
@@ -215,6 +231,7 @@ Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundwo
   if (print && print->blocks > 0) work.printing(*print);
   work.pads();
   work.ties();
+  work.shoes();
   work.walkway(deck_m2);
   work.footings();
   if (lorries) {
@@ -232,7 +249,7 @@ Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundwo
   out.concrete_ratio = out.concrete_m3 / out.slab.concrete_m3;
   out.steel_ratio = out.steel_kg / out.slab.steel_kg;
   for (const char* remark :
-       {"centring, shoes and lifting gear are not in these figures",
+       {"centring, bolts and lifting gear are not in these figures",
         "carbon: ranges from the trade, from memory, A1 to A3; ask for declarations of the "
         "products",
         "of printed bridges a third of the concrete and a tenth of the steel of a slab is said "

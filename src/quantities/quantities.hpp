@@ -47,7 +47,7 @@ struct PrintTotals {
 struct Quantities {
   std::vector<QuantityLine> lines;
   double concrete_m3 = 0;  // of the blocks
-  double steel_kg = 0;     // ties
+  double steel_kg = 0;     // ties, without shoes
   double deck_m2 = 0;      // walking surface
   std::array<double, 3> carbon_kg{};
   std::optional<double> money;  // of the lines with a rate

@@ -1,9 +1,12 @@
 #include "solve/block_cholesky.hpp"
 
 #include <cassert>
+#include <cstring>
 #include <utility>
 
+#include "base/parallel.hpp"
 #include "solve/block_factor.hpp"
+#include "solve/block_split.hpp"
 
 namespace skewback {
 
@@ -20,7 +23,16 @@ BlockFactor::BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kern
             inverse_.data()} {}
 
 int BlockFactor::factorise(double regularise_rel, double skip_rel) {
-  factor_.zero();
+  if (pattern_->split->empty()) {
+    factor_.zero();
+  } else {
+    constexpr std::size_t kShares = 32;
+    for_each_index(kShares, [&](std::size_t i) {
+      const std::size_t from = factor_.size() * i / kShares,
+                        to = factor_.size() * (i + 1) / kShares;
+      std::memset(factor_.data() + from, 0, (to - from) * sizeof(double));
+    });
+  }
   for (std::size_t k = 0; k < pattern_->in_panel.size(); ++k) {
     std::memcpy(factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize,
                 matrix_.data() + k * kBlockSize, kBlockSize * sizeof(double));
@@ -35,7 +47,17 @@ int BlockFactor::factorise(double regularise_rel, double skip_rel) {
       entry *= grow;
     }
   }
-  return kernels_->factorise(view_);
+  const BlockSplit& split = *pattern_->split;
+  return split.empty() ? kernels_->factorise(view_) : skewback::factorise(split, *kernels_, view_);
+}
+
+void BlockFactor::solve(double* x) const {
+  const BlockSplit& split = *pattern_->split;
+  if (split.empty()) {
+    kernels_->solve(view_, x);
+  } else {
+    skewback::solve(split, *kernels_, view_, scratch_, x);
+  }
 }
 
 void BlockFactor::multiply(const double* x, double* y) const {

@@ -48,9 +48,10 @@ class BlockFactor {
   /// -1, or the place whose pivot is not positive.
   /// Pivots up to skip_rel of their diagonal entry are taken as noise of a dependent row.
   [[nodiscard]] int factorise(double regularise_rel, double skip_rel = 0);
-  void solve(double* x) const { kernels_->solve(view_, x); }
+  void solve(double* x) const;
   /// y = matrix x
   void multiply(const double* x, double* y) const;
+  [[nodiscard]] const AlignedArray& values() const { return factor_; }  // as the kernels lay it
   [[nodiscard]] const Kernels& kernels() const { return *kernels_; }
 
  private:
@@ -58,6 +59,7 @@ class BlockFactor {
   const Kernels* kernels_;
   AlignedArray matrix_, factor_, inverse_, least_;
   FactorView view_;
+  mutable std::vector<double> scratch_;
 };
 
 }  // namespace skewback

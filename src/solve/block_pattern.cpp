@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "solve/block_cholesky.hpp"
+#include "solve/block_split.hpp"
 
 namespace skewback {
 
@@ -206,6 +207,7 @@ std::shared_ptr<const BlockPattern> analyse(int nodes,
   pattern->nodes = nodes;
   if (nodes == 0) {
     pattern->start.assign(1, 0);
+    pattern->split = std::make_shared<BlockSplit>();
     return pattern;
   }
   const Graph graph = graph_of(nodes, pairs);
@@ -217,6 +219,7 @@ std::shared_ptr<const BlockPattern> analyse(int nodes,
   matrix_pattern(graph, *pattern);
   panels_of(columns_of_factor(*pattern), *pattern);
   targets_of(*pattern);
+  pattern->split = std::make_shared<BlockSplit>(split_of(*pattern));
   return pattern;
 }
 

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstddef>
+#include <memory>
 #include <vector>
 
 namespace skewback {
@@ -19,6 +20,8 @@ struct BlockPanel {
   std::size_t base = 0;                // block (row 0, column 0)
   std::size_t target_begin = 0;        // in BlockPattern::targets
 };
+
+struct BlockSplit;  // block_split.hpp
 
 class BlockPattern {
  public:
@@ -37,6 +40,7 @@ class BlockPattern {
   std::vector<int> start, row;
   std::vector<int> in_panel;  // of every block of the matrix, its block in the factor
   double flops = 0;
+  std::shared_ptr<const BlockSplit> split;
 
   /// Block of the matrix at places (row i, column j), i >= j; -1: not in the pattern.
   [[nodiscard]] int find(int i, int j) const;

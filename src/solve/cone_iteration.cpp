@@ -11,6 +11,7 @@ namespace {
 
 constexpr double kStepBack = 0.99;  // share of the way to the boundary
 constexpr double kShort = 0.1;      // a step that asks for centring instead
+constexpr double kEnough = 0.03;    // of the tolerance, for equations of the direction
 constexpr int kIdleMost = 6;        // iterations without progress
 constexpr double kNear = 3;         // times the tolerance
 constexpr int kIdleWhenNear = 2;    // the same that near
@@ -51,6 +52,7 @@ void keep(const ConeNewton& newton, double divide_by, ConeAnswer& out) {
 ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pattern,
                    const ConeOptions& options, const Kernels& kernels) {
   ConeNewton newton(data, std::move(pattern), kernels);
+  newton.enough = kEnough * options.tolerance;
   constexpr double kFar = std::numeric_limits<double>::infinity();
   ConeAnswer out, proof;  // nearest to an optimum; to a certificate or a ray
   out.worst = proof.worst = kFar;

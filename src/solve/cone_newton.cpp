@@ -24,10 +24,9 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
                        const Kernels& kernels)
     : data_(data),
       kernels_(kernels),
-      k_(kernels.cone),
-      view_(data.view()),
-      factor_(std::move(pattern), kernels) {
-  const auto lanes = static_cast<std::size_t>(view_.packs * kLanes);
+      factor_(std::move(pattern), kernels),
+      k_(data, factor_.pattern(), kernels.cone) {
+  const auto lanes = static_cast<std::size_t>(data.packs() * kLanes);
   const auto rows = static_cast<std::size_t>(factor_.pattern().nodes) * kBlockRows;
   for (AlignedArray* a : {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &lean_, &dz_, &dxs_, &dzs_,
                           &fixed_.x, &moving_.x, &correction_.x}) {
@@ -105,8 +104,8 @@ void ConeNewton::add_column(std::size_t s, double value, double* rows) const {
 
 /// rows += sign (A x + columns scalars)
 void ConeNewton::images(const AlignedArray& x, const Array& scalars, double sign,
-                        AlignedArray& rows) const {
-  k_.gather(view_, x.data(), sign, rows.data());
+                        AlignedArray& rows) {
+  k_.gather(x.data(), sign, rows.data());
   for (Eigen::Index i = 0; i < scalars.size(); ++i) {
     add_column(static_cast<std::size_t>(i), sign * scalars[i], rows.data());
   }
@@ -115,7 +114,7 @@ void ConeNewton::images(const AlignedArray& x, const Array& scalars, double sign
 ConeMeasures ConeNewton::residuals() {
   all(primal_) = tau * all(data_.b);
   images(x_, s_.x, -1, primal_);
-  const ConeSums sums = k_.residuals(view_, state_, y_.data(), tau);
+  const ConeSums sums = k_.residuals(state_, y_.data(), tau);
   for (Eigen::Index i = 0; i < s_.x.size(); ++i) {
     s_.dual[i] =
         s_.cost[i] * tau - dot_column(static_cast<std::size_t>(i), y_.data()) - s_.z[i] + s_.v[i];
@@ -142,7 +141,7 @@ ConeMeasures ConeNewton::residuals() {
 
 void ConeNewton::assemble() {
   factor_.set_zero();
-  k_.assemble(view_, D_.data(), factor_.block(0));
+  k_.assemble(D_.data(), factor_.block(0));
   for (std::size_t i = 0; i < data_.scalars.size(); ++i) {
     const ConeScalar& scalar = data_.scalars[i];
     if (scalar.b < 0) continue;
@@ -188,7 +187,7 @@ void ConeNewton::prepare_columns() {
 }
 
 bool ConeNewton::prepare() {
-  k_.weigh(view_, state_);
+  k_.weigh(state_);
   const Array pull = s_.v / s_.w;
   s_.weight = (s_.free > 0).select(0.0, s_.z / s_.x) + pull;
 
@@ -203,7 +202,7 @@ bool ConeNewton::prepare() {
   // Near an optimum x1 = x / tau + fixed: what is beyond x / tau has small right-hand sides, so
   // that no great numbers cancel. Not where tau vanishes, on the way to a certificate or a ray.
   near_ = tau >= kappa;
-  double bounds = k_.aim_tau(view_, state_, tau, near_);
+  double bounds = k_.aim_tau(state_, tau, near_);
   if (near_) {
     bounds += ((2 * s_.v + pull * s_.upper) * s_.upper).sum();
     s_.lean = (2 * s_.v + pull * s_.upper - s_.dual - 2 * s_.z) / tau;
@@ -225,12 +224,12 @@ bool ConeNewton::prepare() {
 }
 
 double ConeNewton::dot_costs(const Part& part) const {
-  return k_.dot_costs(view_, state_, part.x.data()) +
+  return k_.dot_costs(state_, part.x.data()) +
          ((s_.cost + s_.v / s_.w * s_.most) * part.scalars).sum();
 }
 
 double ConeNewton::dot_residuals(const Part& part) const {
-  return k_.dot_residuals(view_, state_, part.x.data()) +
+  return k_.dot_residuals(state_, part.x.data()) +
          ((s_.dual + s_.v / s_.w * s_.upper) * part.scalars).sum();
 }
 
@@ -255,7 +254,7 @@ void ConeNewton::solve_core(AlignedArray& rows, const Array& hs, Array& scalars)
 void ConeNewton::solve(const AlignedArray& rows, const AlignedArray& h, const Array& hs, int rounds,
                        Part& out) {
   all(out.y) = all(rows);
-  k_.gather_scaled(view_, D_.data(), h.data(), -1, out.y.data());
+  k_.gather_scaled(D_.data(), h.data(), -1, out.y.data());
   for (std::size_t i = 0; i < data_.scalars.size(); ++i) {
     const auto at = static_cast<Eigen::Index>(i);
     if (data_.scalars[i].b >= 0) add_column(i, -hs[at] / s_.weight[at], out.y.data());
@@ -268,7 +267,7 @@ void ConeNewton::solve(const AlignedArray& rows, const AlignedArray& h, const Ar
       scalars[at] = (dot_column(i, y.data()) + (with_h ? hs[at] : 0.0)) / s_.weight[at];
     }
   };
-  k_.spread(view_, D_.data(), out.y.data(), h.data(), out.x.data());
+  k_.spread(D_.data(), out.y.data(), h.data(), out.x.data());
   spread_sparse(out.y, true, out.scalars);
 
   double before = std::numeric_limits<double>::infinity();
@@ -285,7 +284,7 @@ void ConeNewton::solve(const AlignedArray& rows, const AlignedArray& h, const Ar
       break;
     }
     primal_left = now;
-    if (round == rounds || now <= 1e-16) break;
+    if (round == rounds || now <= enough * std::min(1.0, tau)) break;
     Array e = Array::Zero(hs.size());
     for (const std::size_t i : dense_) {
       const auto at = static_cast<Eigen::Index>(i);
@@ -293,7 +292,7 @@ void ConeNewton::solve(const AlignedArray& rows, const AlignedArray& h, const Ar
     }
     all(correction_.y) = all(left_);
     solve_core(correction_.y, e, correction_.scalars);
-    k_.spread(view_, D_.data(), correction_.y.data(), nullptr, correction_.x.data());
+    k_.spread(D_.data(), correction_.y.data(), nullptr, correction_.x.data());
     spread_sparse(correction_.y, false, correction_.scalars);
     all(out.y) += all(correction_.y);
     all(out.x) += all(correction_.x);
@@ -328,7 +327,7 @@ double ConeNewton::direction(double keep, double target_tau, ConeAims aims, int 
   all(moving_.y) += dtau_ * all(fixed_.y);
   moving_.scalars += dtau_ * fixed_.scalars;
 
-  double rate = k_.direct(view_, state_, moving_.y.data(), growth, rest, dtau_, keep);
+  double rate = k_.direct(state_, moving_.y.data(), growth, rest, dtau_, keep);
   const double whole = keep + growth;
   const Array dw = whole * s_.upper + rest * s_.most - moving_.scalars;
   const Array dv = s_.bounded * (s_.wv - s_.v * dw) / s_.w;
@@ -350,21 +349,21 @@ double ConeNewton::direction(double keep, double target_tau, ConeAims aims, int 
 }
 
 double ConeNewton::affine() {
-  const ConeAims aims = k_.aim_affine(view_, state_);
+  const ConeAims aims = k_.aim_affine(state_);
   s_.aim = -s_.x * s_.z;
   s_.wv = -s_.bounded * s_.w * s_.v;
   return direction(1, -tau * kappa, aims, 0);
 }
 
 double ConeNewton::centre(double target, double keep, double second) {
-  const ConeAims aims = k_.aim_centre(view_, state_, target, keep, second);
+  const ConeAims aims = k_.aim_centre(state_, target, keep, second);
   s_.aim = (1 - s_.free) * (target - s_.x * s_.z - second * s_.dx * s_.dz);
   s_.wv = s_.bounded * (target - s_.w * s_.v - second * s_.dw * s_.dv);
   return direction(keep, target - tau * kappa - second * dtau_ * dkappa_, aims, 2);
 }
 
 void ConeNewton::advance(double step) {
-  k_.advance(view_, state_, step);
+  k_.advance(state_, step);
   all(y_) += step * all(moving_.y);
   s_.x += step * s_.dx;
   s_.z += step * s_.dz;

@@ -6,7 +6,7 @@
 #include <Eigen/LU>
 #include <memory>
 
-#include "solve/cone_data.hpp"
+#include "solve/cone_shares.hpp"
 
 namespace skewback {
 
@@ -34,6 +34,8 @@ class ConeNewton {
   [[nodiscard]] const AlignedArray& y() const { return y_; }
   [[nodiscard]] const Eigen::ArrayXd& scalars() const { return s_.x; }
   double tau = 1, kappa = 1;
+  double enough =
+      1e-16;  // of entries of A dx - b dtau not as wished, over tau: no refinement below
   double primal_left = 0;  // of the last direction: largest entry of A dx - b dtau not as wished
 
  private:
@@ -52,13 +54,12 @@ class ConeNewton {
   [[nodiscard]] double dot_costs(const Part& part) const;
   [[nodiscard]] double dot_column(std::size_t s, const double* y) const;
   void add_column(std::size_t s, double value, double* rows) const;
-  void images(const AlignedArray& x, const Array& scalars, double sign, AlignedArray& rows) const;
+  void images(const AlignedArray& x, const Array& scalars, double sign, AlignedArray& rows);
 
   const ConeData& data_;
   const Kernels& kernels_;
-  const ConeKernels& k_;
-  ConeView view_;
   BlockFactor factor_;
+  ConeShares k_;
   ConeState state_;
 
   // contacts

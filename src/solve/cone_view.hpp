@@ -21,7 +21,8 @@ struct ConePair {
 
 struct ConeView {
   const ConePair* pairs = nullptr;
-  int pair_count = 0, packs = 0;
+  int pair_count = 0;
+  int first = 0, packs = 0;         // packs of these pairs: first .. packs - 1
   const double* on_b = nullptr;     // [pack][3 columns][6 rows][lane]
   const double* on_a = nullptr;     // the same for pairs with `own`
   const double* cost = nullptr;     // 3
@@ -29,6 +30,9 @@ struct ConeView {
   const double* bounded = nullptr;  // 1, 0 or 1
   const double* mask = nullptr;     // 1, 0 or 1
   int bounds = 0;                   // how many are bounded: 0 lets the loops skip
+  /// Where given, what would be added to the rows of a (kBlockRows per pair), and to the block
+  /// (a, a) of the matrix, is stored here for the caller to add: for pairs shared out to threads.
+  double *rows_of_a = nullptr, *blocks_of_a = nullptr;
 };
 
 /// x in the cone, z its dual; w = most - x0 with dual v (1 and 0 where unbounded).

@@ -21,15 +21,44 @@ struct FactorView {
   double* inverse = nullptr;  // per place: inverse of the diagonal block of the factor, transposed
 };
 
+struct SplitKernels {
+  int (*factorise_range)(const FactorView&, int begin, int end, int limit);
+  void (*pull)(const FactorView&, const BlockPanel&, long q0, long q1, int from, int to);
+  void (*subtract_columns)(const FactorView&, const BlockPanel&, long s0, long s1, long line0,
+                           long line1);
+  int (*eliminate_columns)(const FactorView&, const BlockPanel&, long s0, long s1);
+  void (*divide_columns)(const FactorView&, const BlockPanel&, long s0, long s1, long line0,
+                         long line1);
+  void (*solve_down)(const FactorView&, int begin, int end, int limit, const int* number, double* x,
+                     double* above);
+  void (*solve_up)(const FactorView&, int begin, int end, double* x);
+};
+
+/// The same for block Gauss elimination.
+struct LuView {
+  const BlockPanel* panels = nullptr;
+  int panel_count = 0;
+  const int* rows = nullptr;
+  const int* targets = nullptr;
+  double *lower = nullptr, *upper = nullptr;  // diagonal blocks in `lower`; `upper` transposed
+  double* inverse = nullptr;                  // per place: inverse of the diagonal block
+};
+
 struct Kernels {
   const char* name;
   /// Factorises in place. -1, or the place of the first pivot that is not positive.
   int (*factorise)(const FactorView&);
   /// x: kBlockRows per place, padding zero.
   void (*solve)(const FactorView&, double* x);
+  /// The steps of both, for parts of the elimination tree on threads of their own
+  /// (block_split.hpp).
+  SplitKernels split;
   /// y += block x, and y_transposed += block' x_transposed
   void (*multiply)(const double* block, const double* x, double* y);
   void (*multiply_transposed)(const double* block, const double* x, double* y);
+  /// Block Gauss elimination in place. -1, or the place of the first singular diagonal block.
+  int (*factorise_lu)(const LuView&);
+  void (*solve_lu)(const LuView&, double* x);
   ConeKernels cone;
 };
 

@@ -98,28 +98,70 @@ SKEWBACK_INLINE void divide_block(double* block, const double* diagonal) {
   for (int c = 0; c < 6; ++c) x[c] = done[c];
 }
 
-int factorise(const FactorView& view) {
-  for (int p = 0; p < view.panel_count; ++p) {
+/// Subtracts from columns s0 .. s1 - 1 of lines of a panel what its columns before s0 take off.
+void subtract_columns(const FactorView& view, const BlockPanel& panel, long s0, long s1, long line0,
+                      long line1) {
+  double* base = view.blocks + panel.base * kBlockSize;
+  const long w = panel.width;
+  for (long line = line0; line < line1; ++line) {
+    double* row = base + line * w * kBlockSize;
+    for (long s = s0; s < s1 && s <= line; ++s) {
+      subtract_products(row + s * kBlockSize, row, base + s * w * kBlockSize, int(s0));
+    }
+  }
+}
+
+/// Eliminates columns s0 .. s1 - 1 inside themselves. -1, or the place that is not positive.
+int eliminate_columns(const FactorView& view, const BlockPanel& panel, long s0, long s1) {
+  double* base = view.blocks + panel.base * kBlockSize;
+  const long w = panel.width;
+  for (long s = s0; s < s1; ++s) {
+    double* row_s = base + (s * w + s0) * kBlockSize;
+    for (long line = s; s > s0 && line < s1; ++line) {
+      double* row = base + (line * w + s0) * kBlockSize;
+      subtract_products(row + (s - s0) * kBlockSize, row, row_s, int(s - s0));
+    }
+    double* diagonal = row_s + (s - s0) * kBlockSize;
+    if (!factorise_block(diagonal, view.inverse + (panel.first + s) * kBlockSize,
+                         view.least + (panel.first + s) * kBlockRows)) {
+      return panel.first + int(s);
+    }
+    for (long line = s + 1; line < s1; ++line) {
+      divide_block(base + (line * w + s) * kBlockSize, diagonal);
+    }
+  }
+  return -1;
+}
+
+/// The same for lines below those columns.
+void divide_columns(const FactorView& view, const BlockPanel& panel, long s0, long s1, long line0,
+                    long line1) {
+  double* base = view.blocks + panel.base * kBlockSize;
+  const long w = panel.width;
+  for (long line = line0; line < line1; ++line) {
+    double* row = base + (line * w + s0) * kBlockSize;
+    for (long s = s0; s < s1; ++s) {
+      double* block = row + (s - s0) * kBlockSize;
+      const double* row_s = base + (s * w + s0) * kBlockSize;
+      if (s > s0) subtract_products(block, row, row_s, int(s - s0));
+      divide_block(block, row_s + (s - s0) * kBlockSize);
+    }
+  }
+}
+
+/// Panels begin .. end - 1, which are whole subtrees: what they take off places from `limit` on is
+/// left to pull().
+int factorise_range(const FactorView& view, int begin, int end, int limit) {
+  for (int p = begin; p < end; ++p) {
     const BlockPanel& panel = view.panels[p];
     const long w = panel.width, lines = w + panel.rows_count;
-    double* base = view.blocks + panel.base * kBlockSize;
-    for (long s = 0; s < w; ++s) {
-      const double* row_s = base + s * w * kBlockSize;
-      double* diagonal = base + (s * w + s) * kBlockSize;
-      for (long line = s; s > 0 && line < lines; ++line) {
-        double* row = base + line * w * kBlockSize;
-        subtract_products(row + s * kBlockSize, row, row_s, int(s));
-      }
-      if (!factorise_block(diagonal, view.inverse + (panel.first + s) * kBlockSize,
-                           view.least + (panel.first + s) * kBlockRows)) {
-        return panel.first + int(s);
-      }
-      for (long line = s + 1; line < lines; ++line) {
-        divide_block(base + (line * w + s) * kBlockSize, diagonal);
-      }
-    }
+    const int failed = eliminate_columns(view, panel, 0, w);
+    if (failed >= 0) return failed;
+    divide_columns(view, panel, 0, w, w, lines);
+    const double* base = view.blocks + panel.base * kBlockSize;
     const int* target = view.targets + panel.target_begin;
-    for (long q = w; q < lines; ++q) {
+    const int* place = view.rows + panel.rows_begin;
+    for (long q = w; q < lines && place[q - w] < limit; ++q) {
       const double* right = base + q * w * kBlockSize;
       for (long i = q; i < lines; ++i, ++target) {
         subtract_products(view.blocks + long(*target) * kBlockSize, base + i * w * kBlockSize,
@@ -128,6 +170,30 @@ int factorise(const FactorView& view) {
     }
   }
   return -1;
+}
+
+int factorise(const FactorView& view) {
+  return factorise_range(view, 0, view.panel_count, 0x7fffffff);
+}
+
+/// What a panel takes off lines whose places are from .. to - 1 of the panel that holds its rows
+/// q0 .. q1 - 1.
+void pull(const FactorView& view, const BlockPanel& panel, long q0, long q1, int from, int to) {
+  const double* base = view.blocks + panel.base * kBlockSize;
+  const int* place = view.rows + panel.rows_begin;
+  const long w = panel.width, count = panel.rows_count;
+  long i0 = q0;
+  while (i0 < count && place[i0] < from) ++i0;
+  long i1 = i0;
+  while (i1 < count && place[i1] < to) ++i1;
+  for (long q = q0; q < q1; ++q) {
+    const int* target = view.targets + panel.target_begin + (q * count - q * (q - 1) / 2) - q;
+    const double* right = base + (w + q) * w * kBlockSize;
+    for (long i = i0 > q ? i0 : q; i < i1; ++i) {
+      subtract_products(view.blocks + long(target[i]) * kBlockSize,
+                        base + (w + i) * w * kBlockSize, right, int(w));
+    }
+  }
 }
 
 /// y = inverse' x, where inverse is stored transposed, for both ways of a triangular solve.
@@ -151,8 +217,11 @@ SKEWBACK_INLINE void add_products(const double* block, const double* x, Wide& su
   sum += even + odd;
 }
 
-void solve(const FactorView& view, double* x) {
-  for (int p = 0; p < view.panel_count; ++p) {
+/// L x = x over panels begin .. end - 1. What goes to places from `limit` on is added to `above`,
+/// by the number of the place in `number`.
+void solve_down(const FactorView& view, int begin, int end, int limit, const int* number, double* x,
+                double* above) {
+  for (int p = begin; p < end; ++p) {
     const BlockPanel& panel = view.panels[p];
     const long w = panel.width;
     const double* row = view.blocks + panel.base * kBlockSize;
@@ -168,10 +237,17 @@ void solve(const FactorView& view, double* x) {
     for (int q = 0; q < panel.rows_count; ++q, row += w * kBlockSize) {
       Wide sum = {};
       for (long k = 0; k < w; ++k) add_products(row + k * kBlockSize, own + k * kBlockRows, sum);
-      *columns(x + long(view.rows[panel.rows_begin + q]) * kBlockRows) -= sum;
+      const int place = view.rows[panel.rows_begin + q];
+      double* to = place < limit ? x + long(place) * kBlockRows
+                                 : above + long(number[place]) * kBlockRows;
+      *columns(to) -= sum;
     }
   }
-  for (int p = view.panel_count - 1; p >= 0; --p) {
+}
+
+/// L' x = x over panels end - 1 .. begin.
+void solve_up(const FactorView& view, int begin, int end, double* x) {
+  for (int p = end - 1; p >= begin; --p) {
     const BlockPanel& panel = view.panels[p];
     const long w = panel.width;
     const double* base = view.blocks + panel.base * kBlockSize;
@@ -198,6 +274,11 @@ void solve(const FactorView& view, double* x) {
       *columns(own + s * kBlockRows) = out;
     }
   }
+}
+
+void solve(const FactorView& view, double* x) {
+  solve_down(view, 0, view.panel_count, 0x7fffffff, nullptr, x, nullptr);
+  solve_up(view, 0, view.panel_count, x);
 }
 
 void multiply(const double* block, const double* x, double* y) {

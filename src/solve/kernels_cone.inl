@@ -2,7 +2,7 @@
 // contact to contact.
 
 void weigh(const ConeView& view, const ConeState& s) {
-  for (long p = 0; p < view.packs; ++p) {
+  for (long p = view.first; p < view.packs; ++p) {
     const Pack* point = &pack(s.point, 3 * p);
     const Pack scale = pack(s.beta, p) * pack(s.beta, p);
     const Pack along = point[1] * point[1] + point[2] * point[2];
@@ -61,7 +61,7 @@ ConeSums residuals(const ConeView& view, const ConeState& s, const double* y, do
 double aim_tau(const ConeView& view, const ConeState& s, double tau, bool near) {
   Pack sum = {};
   const double share = 1 / tau;
-  for (long p = 0; p < view.packs; ++p) {
+  for (long p = view.first; p < view.packs; ++p) {
     const Pack mask = pack(view.mask, p), v = pack(s.v, p), upper = pack(s.upper, p);
     const Pack most = pack(view.most, p), pull = v / pack(s.w, p);
     Pack* lean = &pack(s.lean, 3 * p);
@@ -83,7 +83,7 @@ double aim_tau(const ConeView& view, const ConeState& s, double tau, bool near) 
 
 double dot_costs(const ConeView& view, const ConeState& s, const double* x) {
   Pack sum[3] = {};
-  for (long p = 0; p < view.packs; ++p) {
+  for (long p = view.first; p < view.packs; ++p) {
     for (int k = 0; k < 3; ++k) sum[k] += pack(view.cost, 3 * p + k) * pack(x, 3 * p + k);
     sum[0] += pack(s.v, p) / pack(s.w, p) * pack(view.most, p) * pack(x, 3 * p);
   }
@@ -92,7 +92,7 @@ double dot_costs(const ConeView& view, const ConeState& s, const double* x) {
 
 double dot_residuals(const ConeView& view, const ConeState& s, const double* x) {
   Pack sum[3] = {};
-  for (long p = 0; p < view.packs; ++p) {
+  for (long p = view.first; p < view.packs; ++p) {
     for (int k = 0; k < 3; ++k) sum[k] += pack(s.dual, 3 * p + k) * pack(x, 3 * p + k);
     sum[0] += pack(s.v, p) / pack(s.w, p) * pack(s.upper, p) * pack(x, 3 * p);
   }
@@ -101,7 +101,7 @@ double dot_residuals(const ConeView& view, const ConeState& s, const double* x) 
 
 ConeAims aim_affine(const ConeView& view, const ConeState& s) {
   Pack sum = {}, most = {};
-  for (long p = 0; p < view.packs; ++p) {
+  for (long p = view.first; p < view.packs; ++p) {
     const Pack w = pack(s.w, p), v = pack(s.v, p), wv = -(w * v), mask = pack(view.mask, p);
     const Pack pull = (wv - v * pack(s.upper, p)) / w;  // 0 where unbounded
     pack(s.wv, p) = wv;
@@ -120,7 +120,7 @@ ConeAims aim_affine(const ConeView& view, const ConeState& s) {
 ConeAims aim_centre(const ConeView& view, const ConeState& s, double target, double keep,
                   double second) {
   Pack sum = {}, most = {};
-  for (long p = 0; p < view.packs; ++p) {
+  for (long p = view.first; p < view.packs; ++p) {
     const Pack *l = &pack(s.lambda, 3 * p), *a = &pack(s.dxs, 3 * p), *b = &pack(s.dzs, 3 * p);
     // lambda o q = target e - lambda o lambda - a o b
     Pack aim[3];
@@ -215,7 +215,7 @@ rate = larger(rate, larger(rate_of(l, dxs), rate_of(l, dzs)));
 /// New point; the scaling follows in scaled variables, where nothing cancels (the manner of CVXOPT,
 /// Vandenberghe 2010, section 4).
 void advance(const ConeView& view, const ConeState& s, double step) {
-  for (long p = 0; p < view.packs; ++p) {
+  for (long p = view.first; p < view.packs; ++p) {
     Pack a[3], b[3];
     Pack *l = &pack(s.lambda, 3 * p), *point = &pack(s.point, 3 * p);
     for (int k = 0; k < 3; ++k) {

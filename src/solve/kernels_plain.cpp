@@ -6,6 +6,7 @@ namespace {
 
 constexpr int kColumnsAtOnce = 2;
 #include "solve/kernels_cholesky.inl"
+#include "solve/kernels_lu.inl"
 #include "solve/kernels_products.inl"
 //
 #include "solve/kernels_cone.inl"

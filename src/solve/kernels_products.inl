@@ -110,13 +110,23 @@ void spread(const ConeView& view, const double* D, const double* y, const double
   }
 }
 
+/// Where the rows of a of pair i are added up.
+SKEWBACK_INLINE double* rows_of_a(const ConeView& view, int i, double* rows) {
+  if (!view.rows_of_a) return rows + long(view.pairs[i].a) * kBlockRows;
+  double* out = view.rows_of_a + long(i) * kBlockRows;
+  for (int r = 0; r < 6; ++r) out[r] = 0;
+  return out;
+}
+
 /// Adds the forces `sum` on b, and what they are on a, to the rows.
-SKEWBACK_INLINE void add_rows(const ConePair& pair, const double* sum, double sign, double* rows) {
+SKEWBACK_INLINE void add_rows(const ConeView& view, int i, const double* sum, double sign,
+                              double* rows) {
+  const ConePair& pair = view.pairs[i];
   double* rb = rows + long(pair.b) * kBlockRows;
 #pragma GCC unroll 6
   for (int r = 0; r < 6; ++r) rb[r] += sign * sum[r];
   if (pair.a < 0 || pair.own >= 0) return;
-  double* ra = rows + long(pair.a) * kBlockRows;
+  double* ra = rows_of_a(view, i, rows);
 #pragma GCC unroll 3
   for (int r = 0; r < 3; ++r) {
     ra[r] -= sign * sum[r];
@@ -148,9 +158,10 @@ SKEWBACK_INLINE void gather_by(const ConeView& view, double sign, double* rows,
     double total[6];
 #pragma GCC unroll 6
     for (int r = 0; r < 6; ++r) total[r] = sum_of(sum[r]);
-    add_rows(pair, total, sign, rows);
+    add_rows(view, i, total, sign, rows);
     if (pair.own >= 0) {
-      for (int r = 0; r < 6; ++r) rows[long(pair.a) * kBlockRows + r] += sign * sum_of(own[r]);
+      double* ra = rows_of_a(view, i, rows);
+      for (int r = 0; r < 6; ++r) ra[r] += sign * sum_of(own[r]);
     }
   }
 }
@@ -188,6 +199,14 @@ SKEWBACK_INLINE void add_block(const double* M, double* block) {
   }
 }
 
+/// Where the block (a, a) of pair i is added up.
+SKEWBACK_INLINE double* block_of_a(const ConeView& view, int i, double* blocks) {
+  if (!view.blocks_of_a) return blocks + long(view.pairs[i].block_aa) * kBlockSize;
+  double* out = view.blocks_of_a + long(i) * kBlockSize;
+  for (int r = 0; r < kBlockSize; ++r) out[r] = 0;
+  return out;
+}
+
 SKEWBACK_INLINE void total_block(const Pack* sum, bool half, double* M) {
   for (int c = 0; c < 6; ++c) {
     for (int r = half ? c : 0; r < 6; ++r) {
@@ -218,7 +237,7 @@ void assemble(const ConeView& view, const double* D, double* blocks) {
         add_outer(B, A, D, p, false, ba);
       }
       total_block(aa, true, M);
-      add_block(M, blocks + long(pair.block_aa) * kBlockSize);
+      add_block(M, block_of_a(view, i, blocks));
       total_block(ba, false, M);
       add_block(M, blocks + long(pair.block_ba) * kBlockSize);
       continue;
@@ -241,6 +260,6 @@ void assemble(const ConeView& view, const double* D, double* blocks) {
       }
     }
     add_block(G, blocks + long(pair.block_ba) * kBlockSize);
-    add_block(H, blocks + long(pair.block_aa) * kBlockSize);
+    add_block(H, block_of_a(view, i, blocks));
   }
 }

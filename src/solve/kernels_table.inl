@@ -3,7 +3,11 @@ static const Kernels kTable{
     kName,
     factorise,
     solve,
+    {factorise_range, pull, subtract_columns, eliminate_columns, divide_columns, solve_down,
+     solve_up},
     multiply,
     multiply_transposed,
+    factorise_lu,
+    solve_lu,
     {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
      aim_centre, dot_residuals, dot_costs, direct, advance}};

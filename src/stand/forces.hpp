@@ -42,6 +42,8 @@ struct Prop {
                          // 0: raised; felt by the pads alone
 };
 
+enum class ThirdView { kNever, kWhenNeeded, kAlways };
+
 struct StandOptions {
   double load_factor_cap = 20;  // a result at the cap reads "at least"
   double tolerance = 1e-9;
@@ -51,6 +53,9 @@ struct StandOptions {
   std::vector<char> present = {};  // per block; empty: all
   int contact_points_max = 24;     // per joint; more hull corners are thinned: on the safe side
   bool own_carried = false;  // what blocks carry is not as in the assembly's file: evidence says it
+  /// Motion in time, in proofs of both other views; needed where they differ or slip takes part
+  /// (motion_view.hpp).
+  ThirdView third_view = ThirdView::kNever;
 };
 
 }  // namespace skewback

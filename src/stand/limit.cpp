@@ -150,8 +150,8 @@ Balance largest_factor(const Program& p, const VectorX& dead, double cap, double
   return balance;
 }
 
-std::optional<Mechanism> mechanism_from(const Question& q, const Program& p, const Balance& balance,
-                                        std::optional<double> at) {
+std::optional<Mechanism> mechanism_from(const LimitTask& q, const Program& p,
+                                        const Balance& balance, std::optional<double> at) {
   if (balance.rows.size() == 0) return std::nullopt;
   const std::vector<Contact> everywhere = contacts_of(q.assembly, q.options);
   for (const bool polished : {true, false}) {

@@ -8,7 +8,7 @@
 
 namespace skewback {
 
-struct Question {
+struct LimitTask {
   const Assembly& assembly;
   const LoadCase& load;
   const StandOptions& options;
@@ -42,8 +42,7 @@ struct Balance {
 
 /// The mechanism in dual rows, if it holds for the true Coulomb cone. `at`: the load factor it must
 /// prove; without one, the least that it does prove. None where the check fails.
-[[nodiscard]] std::optional<Mechanism> mechanism_from(const Question& question,
-                                                      const Program& program,
+[[nodiscard]] std::optional<Mechanism> mechanism_from(const LimitTask& task, const Program& program,
                                                       const Balance& balance,
                                                       std::optional<double> at);
 

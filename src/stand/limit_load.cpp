@@ -20,7 +20,7 @@ std::string number(double value) {
 }
 
 /// Verdict on weight alone that needs support inside the cone.
-void judge_fall(const Question& q, const Program& program, const Balance& dead, CaseProof& proof) {
+void judge_fall(const LimitTask& q, const Program& program, const Balance& dead, CaseProof& proof) {
   const double factor = q.load.has_live() ? 0.0 : 1.0;
   auto mechanism = mechanism_from(q, program, dead, factor);
   if (!mechanism) {
@@ -63,7 +63,7 @@ void note_stress(const Assembly& assembly, const Forces& forces, CaseProof& proo
 }
 
 /// The upper side of the load factor: the dual where it holds, else that of cones faceted outside.
-std::optional<Mechanism> upper_side(const Question& q, const Program& program,
+std::optional<Mechanism> upper_side(const LimitTask& q, const Program& program,
                                     const Balance& limit) {
   if (auto m = mechanism_from(q, program, limit, std::nullopt)) return m;
   const double reach = 2 * q.options.load_factor_cap;
@@ -72,7 +72,7 @@ std::optional<Mechanism> upper_side(const Question& q, const Program& program,
                         std::nullopt);
 }
 
-void judge_live(const Question& q, const Program& program, const Balance& dead, CaseProof& proof) {
+void judge_live(const LimitTask& q, const Program& program, const Balance& dead, CaseProof& proof) {
   const double cap = q.options.load_factor_cap;
   const Balance limit = largest_factor(program, dead.f, cap, q.options.tolerance);
   if (!limit.found) {
@@ -121,7 +121,7 @@ WeightState weight_state(const Assembly& assembly, const LoadCase& load,
   return state;
 }
 
-CaseProof judge(const Question& q, const WeightState& state) {
+CaseProof judge(const LimitTask& q, const WeightState& state) {
   CaseProof proof;
   proof.id = q.load.id;
   proof.views = {"limit"};

@@ -61,7 +61,7 @@ TEST(CoupledPads, BalanceAndCoulombHoldAtOnce) {
   EXPECT_FALSE(rounds.sticks);
   const VectorX found = p.work.u;
   p.work.u *= 1.3;
-  ASSERT_TRUE(settle_coupled(p.system, 1e-9, steps, p.work));
+  ASSERT_TRUE(settle_coupled(p.system, 1e-9, 60, steps, p.work));
   expect_state(p);
   EXPECT_LT((p.work.u - found).lpNorm<Eigen::Infinity>(), 1e-3 * found.lpNorm<Eigen::Infinity>());
   EXPECT_LE(steps, 3) << "Newton close by: a wrong derivative takes many more";
@@ -83,7 +83,7 @@ TEST(CoupledPads, SoftSlidingPadsAreReachedFromTheDrawnPlace) {
 TEST(CoupledPads, NothingIsFoundWhereNothingHolds) {
   Pushed p = pushed(1.05 * 0.3 * 2000 * 9.81);  // more than the friction of the whole joint
   int steps = 0;
-  EXPECT_FALSE(settle_coupled(p.system, 1e-9, steps, p.work));
+  EXPECT_FALSE(settle_coupled(p.system, 1e-9, 60, steps, p.work));
 }
 
 }  // namespace

@@ -10,9 +10,13 @@ namespace skewback {
 namespace {
 
 constexpr int kRoundsMost = 400;
-constexpr int kTryCoupled[] = {25, 60, 120, 240,
-                               399};  // rounds after which Newton's steps are tried
-constexpr double kShortMost = 1e-6;   // of the largest block weight: friction left unused by slip
+constexpr int kTryCoupled[] = {2,   8,   25, 60,
+                               120, 240, 399};  // rounds after which Newton's steps on
+                                                // balance and friction are tried
+constexpr int kCoupledMost = 60;                // of those steps
+constexpr double kRough = 1e-3;                 // of the largest block weight
+constexpr double kClearly = 1e-2;               // the same
+constexpr double kShortMost = 1e-6;  // of the largest block weight: friction left unused by slip
 constexpr double kShareLeast = 1.0 / 256;  // of the way to the bound that the pressure gives
 
 std::string number(double value) {
@@ -104,7 +108,7 @@ enum class Settled { kYes, kSlides, kWanders };
 
 bool take_coupled(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
   PadWork trial = work;
-  if (!settle_coupled(system, 0.3 * tolerance, state.steps, trial)) return false;
+  if (!settle_coupled(system, 0.3 * tolerance, kCoupledMost, state.steps, trial)) return false;
   work = std::move(trial);
   return true;
 }
@@ -179,9 +183,33 @@ double beyond_friction(const PadSystem& system, const PadWork& work) {
   return worst;
 }
 
+namespace {
+
+bool uses_friction_up(const PadWork& work) {
+  for (std::size_t i = 0; i < work.response.size(); ++i) {
+    const PadResponse& r = work.response[i];
+    for (std::size_t k = 0; k < r.normal.size(); ++k) {
+      if (!work.bound.empty() && r.tangential[k].norm() > work.bound[i][k] * (1 - 1e-9))
+        return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace
+
 void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
   work.bound.clear();
-  const PadOutcome stuck = balance(system, 0.3 * tolerance, state.steps, work);
+  // first roughly: where friction is clearly used up, the last digits of sticking are of no use
+  PadOutcome stuck = balance(system, kRough, state.steps, work);
+  if (stuck == PadOutcome::kBalanced &&
+      beyond_friction(system, work) > kClearly * system.force_unit &&
+      take_coupled(system, tolerance, state, work)) {
+    state.sticks = !uses_friction_up(work);
+    state.found = true;
+    return;
+  }
+  if (stuck == PadOutcome::kBalanced) stuck = balance(system, 0.3 * tolerance, state.steps, work);
   if (stuck != PadOutcome::kBalanced) {
     state.reason = stuck == PadOutcome::kRunsAway
                        ? "blocks move away without end even where friction never gives"

@@ -19,10 +19,24 @@ Corner between(const Corner& a, const Corner& b, double t) {
   return {a.place + t * (b.place - a.place), 0, a.hats + t * (b.hats - a.hats)};
 }
 
+/// Adds how the pressures at the corners of the triangle go with the plane of the closing.
+void add_rates(const PadLaw& law, const std::array<Corner, 3>& c, double area,
+               const std::array<int, 3>& triangle, PadResponse& out) {
+  const double k = law.kn * area / 12;
+  const Vec3 places = c[0].place + c[1].place + c[2].place,
+             hats = c[0].hats + c[1].hats + c[2].hats;
+  for (int i = 0; i < 3; ++i) {
+    Vec3& rate = out.rate[static_cast<std::size_t>(triangle[i])];
+    rate += k * hats[i] * places;
+    for (const Corner& corner : c) rate += k * corner.hats[i] * corner.place;
+  }
+}
+
 /// Adds integrals over one piece; products of linear functions over a triangle:
 /// area / 12 (sum of f_i g_i + sum f_i sum g_i).
 void add_piece(const PadLaw& law, const std::array<Corner, 3>& c, double area,
                const std::array<int, 3>& triangle, PadResponse& out, Mat3& stiffness) {
+  if (!out.rate.empty()) add_rates(law, c, area, triangle, out);
   const double k = law.kn * area / 12;
   const double sum = c[0].closing + c[1].closing + c[2].closing;
   Vec3 hats = sum * (c[0].hats + c[1].hats + c[2].hats);
@@ -85,6 +99,9 @@ void add_closed(const PadLaw& law, const std::vector<double>& closing, std::size
   for (const int i : triangle) {
     const auto point = static_cast<std::size_t>(i);
     out.normal[point] += k * (sum + closing[point]);
+    if (out.rate.empty()) continue;
+    const Vec2& p = law.mesh.points[point];
+    out.rate[point] += k * Vec3(3 + 1, y + p.y(), -(x + p.x()));
   }
   out.energy += k * (squares + sum * sum) / 2;
   stiffness(0, 0) += 12 * k;
@@ -108,6 +125,7 @@ void add_normal(const PadLaw& law, const Vec6& movement, PadResponse& out, Mat3&
   if (open == n) return;
   if (open == 0) {
     for (std::size_t i = 0; i < n; ++i) out.normal[i] = law.kn * law.whole[i].dot(plane);
+    for (std::size_t i = 0; i < out.rate.size(); ++i) out.rate[i] = law.kn * law.whole[i];
     out.energy += law.kn * plane.dot(law.whole_stiffness * plane) / 2;
     stiffness += law.kn * law.whole_stiffness;
     return;
@@ -131,6 +149,7 @@ void add_spring(const PadLaw& law, const Vec6& movement, std::size_t i, PadRespo
   out.normal[i] += k * closing;
   out.energy += k * closing * closing / 2;
   stiffness += k * place * place.transpose();
+  if (!out.rate.empty()) out.rate[i] += k * place;
 }
 
 /// Adds the force along the joint at a point; stiffness over (x, y, turn), upper half.
@@ -168,8 +187,12 @@ double closing_at(const Vec6& d, const Vec2& p) { return -(d[2] + d[3] * p.y() -
 
 Vec2 slip_at(const Vec6& d, const Vec2& p) { return {d[0] - d[5] * p.y(), d[1] + d[5] * p.x()}; }
 
-void respond(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
-             const std::vector<double>& bound, PadResponse& out) {
+namespace {
+
+/// Bounds are given, or (infinite: none) made by `bound_of(i)` once the pressures are known.
+template <class Bound>
+void respond_with(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
+                  Bound bound_of, PadResponse& out) {
   const std::size_t n = law.mesh.points.size();
   out.energy = 0;
   out.wrench.setZero();
@@ -185,8 +208,7 @@ void respond(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& d
     const Vec2& p = law.mesh.points[i];
     Vec2 slip = slip_at(movement, p);
     if (!drift.empty()) slip -= drift[i];
-    add_tangential(law, i, slip, bound.empty() ? std::numeric_limits<double>::infinity() : bound[i],
-                   out, along);
+    add_tangential(law, i, slip, bound_of(i), out, along);
     const double N = out.normal[i];
     const Vec2& T = out.tangential[i];
     out.wrench[0] += T.x();
@@ -201,6 +223,39 @@ void respond(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& d
   for (int i = 0; i < 3; ++i) {
     for (int j = 0; j < 3; ++j) {
       out.stiffness(rows[i], rows[j]) = along(std::min(i, j), std::max(i, j));
+    }
+  }
+}
+
+}  // namespace
+
+void respond(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
+             const std::vector<double>& bound, PadResponse& out) {
+  out.rate.clear();
+  respond_with(
+      law, movement, drift,
+      [&](std::size_t i) {
+        return bound.empty() ? std::numeric_limits<double>::infinity() : bound[i];
+      },
+      out);
+}
+
+void respond_coulomb(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
+                     double friction, PadResponse& out) {
+  const std::size_t n = law.mesh.points.size();
+  out.rate.assign(n, Vec3::Zero());
+  respond_with(
+      law, movement, drift, [&](std::size_t i) { return friction * out.normal[i]; }, out);
+  for (std::size_t i = 0; i < n; ++i) {
+    const double size = out.tangential[i].norm();
+    if (!(size > 0) || size < friction * out.normal[i] * (1 - 1e-12)) continue;
+    const Vec2 along = -out.tangential[i] / size;  // the way it slips
+    const Vec2& p = law.mesh.points[i];
+    const Vec3 t = -friction * out.rate[i];
+    for (int axis = 0; axis < 3; ++axis) {
+      out.stiffness(0, 2 + axis) += t[axis] * along.x();
+      out.stiffness(1, 2 + axis) += t[axis] * along.y();
+      out.stiffness(5, 2 + axis) += t[axis] * (p.x() * along.y() - p.y() * along.x());
     }
   }
 }

@@ -4,7 +4,7 @@
 // ks x slip, up to a bound at each point. Frame of the joint: displacement (and turn) of b less
 // that of a at the origin, wrench on b about the origin, both (x, y, z, about x, about y, about z).
 
-#include "stand/contact_mesh.hpp"
+#include "assembly/contact_mesh.hpp"
 
 namespace skewback {
 
@@ -26,12 +26,18 @@ struct PadResponse {
   Mat6 stiffness = Mat6::Zero();  // - d wrench / d movement; symmetric, not negative
   std::vector<double> normal;     // N, per point; their sum and moments are those of the pressure
   std::vector<Vec2> tangential;   // N, per point, on b
+  std::vector<Vec3> rate;  // per point, of respond_coulomb: d normal / d (closing's 1, y, -x)
 };
 
 /// `drift`: per point, slip that is already there and takes no force; `bound`: per point, the most
 /// that |tangential| may be (infinity: sticks). Both may be empty: none, and unbounded.
 void respond(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
              const std::vector<double>& bound, PadResponse& out);
+
+/// The same with every bound at friction x pressure: what slips takes it, so the stiffness is not
+/// symmetric and there is no energy.
+void respond_coulomb(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
+                     double friction, PadResponse& out);
 
 [[nodiscard]] PadLaw pad_law(const Regions& contact, double kn, double ks, double edge_most_m);
 [[nodiscard]] double closing_at(const Vec6& movement, const Vec2& p);

@@ -88,6 +88,22 @@ std::vector<BlockVelocity> moves_of(const Assembly& assembly, const PadSystem& d
   return moves;
 }
 
+PadHistory open_joints(const Assembly& assembly, const std::vector<Vec3>& gap) {
+  PadHistory before;
+  before.placed.assign(assembly.blocks.size(), 0);
+  before.moves.resize(assembly.blocks.size());
+  for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
+    const Joint& joint = assembly.joints[j];
+    PadHistory::Mark mark{static_cast<int>(j), joint.b, joint.frame.origin, Vec6::Zero(), {}};
+    // movement at which there is no pressure: b nearer to a by the gap
+    mark.datum[2] = -gap[j][0];
+    mark.datum[3] = -gap[j][2];
+    mark.datum[4] = gap[j][1];
+    before.marks.push_back(std::move(mark));
+  }
+  return before;
+}
+
 PadHistory history_of(const PadSystem& system, const PadWork& work, const std::vector<Vec6>& datum,
                       const PadState& state) {
   PadHistory after;

@@ -13,8 +13,8 @@ void find_state(const PadSystem& system, double tolerance, PadState& state, PadW
 /// pressure there is (Alart and Curnier 1991, in displacements). Not symmetric, so no energy guides
 /// it: for states near by, which the rounds have come close to. False if it does not get there;
 /// work is then of no use.
-[[nodiscard]] bool settle_coupled(const PadSystem& system, double tolerance, int& steps,
-                                  PadWork& work);
+[[nodiscard]] bool settle_coupled(const PadSystem& system, double tolerance, int steps_most,
+                                  int& steps, PadWork& work);
 
 /// Greatest |t| - mu n, N.
 [[nodiscard]] double beyond_friction(const PadSystem& system, const PadWork& work);

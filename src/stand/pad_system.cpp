@@ -198,12 +198,15 @@ void evaluate(const PadSystem& system, const VectorX& u, PadWork& work) {
   static const std::vector<double> kNoBound;
   work.energy = -work.loads.dot(u);
   work.gradient = -work.loads;
-  for (std::size_t i = 0; i < system.places.size(); ++i) {
+  for_each_place(system, [&](std::size_t i) {
     const PadPlace& place = system.places[i];
-    PadResponse& r = work.response[i];
     respond(place.law, movement_of(place, u, work.given[i]),
             work.drift.empty() ? kNoDrift : work.drift[i],
-            work.bound.empty() ? kNoBound : work.bound[i], r);
+            work.bound.empty() ? kNoBound : work.bound[i], work.response[i]);
+  });
+  for (std::size_t i = 0; i < system.places.size(); ++i) {
+    const PadPlace& place = system.places[i];
+    const PadResponse& r = work.response[i];
     work.energy += r.energy;
     for (const auto& [slot, lever] :
          {std::pair{place.slot_a, &place.from_a}, {place.slot_b, &place.from_b}}) {
@@ -243,6 +246,29 @@ void form(const PadSystem& system, const PadWork& work, BlockCholesky& K) {
 }
 
 }  // namespace
+
+void start_closed(const PadSystem& system, PadWork& work) {
+  if (system.blocks.empty()) return;
+  static const std::vector<Vec2> kNoDrift;
+  for (std::size_t i = 0; i < system.places.size(); ++i) {
+    const PadLaw& law = system.places[i].law;
+    Vec6 pressed = Vec6::Zero();
+    pressed[2] = -1e-9;
+    respond(law, pressed, kNoDrift, {}, work.response[i]);
+  }
+  BlockCholesky K(system.pattern);
+  form(system, work, K);
+  if (!K.factorise()) return;
+  VectorX u = work.loads;
+  for (std::size_t i = 0; i < system.places.size(); ++i) {
+    const PadPlace& place = system.places[i];
+    const Vec6 taken = work.response[i].stiffness * work.given[i];
+    if (place.slot_a >= 0) u.segment<6>(6 * place.slot_a) -= place.from_a.transpose() * taken;
+    if (place.slot_b >= 0) u.segment<6>(6 * place.slot_b) -= place.from_b.transpose() * taken;
+  }
+  K.solve(u);
+  if (u.lpNorm<Eigen::Infinity>() <= system.length_unit) work.u = u;
+}
 
 PadOutcome balance(const PadSystem& system, double tolerance, int& steps, PadWork& work) {
   if (system.blocks.empty()) return PadOutcome::kBalanced;

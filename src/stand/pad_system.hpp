@@ -3,8 +3,10 @@
 // Unknowns: per free block its displacement at the centre of gravity and its turn times
 // `length_unit`.
 
+#include <algorithm>
 #include <memory>
 
+#include "base/parallel.hpp"
 #include "solve/block_cholesky.hpp"
 #include "stand/pads.hpp"
 #include "stand/program.hpp"
@@ -52,8 +54,27 @@ struct PadWork {                           // what one run needs; sized by `star
   double energy = 0;
 };
 
+/// body(i) for every place; on several threads where there are many.
+template <class Body>
+void for_each_place(const PadSystem& system, const Body& body) {
+  constexpr std::size_t kStretch = 128;
+  const std::size_t n = system.places.size();
+  const auto stretch = [&](std::size_t k) {
+    for (std::size_t i = k * kStretch; i < std::min(n, (k + 1) * kStretch); ++i) body(i);
+  };
+  if (n < 4 * kStretch) {
+    for (std::size_t i = 0; i < n; ++i) body(i);
+  } else {
+    for_each_index((n + kStretch - 1) / kStretch, stretch);
+  }
+}
+
 /// Responses, energy and gradient at u.
 void evaluate(const PadSystem& system, const VectorX& u, PadWork& work);
+
+/// A first guess of u: the balance with every joint closed and sticking, whatever is pulled on;
+/// left as it is where that goes far.
+void start_closed(const PadSystem& system, PadWork& work);
 
 enum class PadOutcome { kBalanced, kTooFar, kRunsAway, kStuck };
 /// Newton steps with a line search on the energy, which is convex for given bounds, from work.u.

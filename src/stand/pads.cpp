@@ -175,6 +175,7 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
   }
   work.response.resize(system.places.size());
   work.loads = loads_on(assembly, load, system, nullptr, pads.load_factor);
+  if (before == nullptr) start_closed(system, work);
   find_state(system, pads.tolerance, state, work);
   if (!state.found) return state;
   PadSystem shape = system;

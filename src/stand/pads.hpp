@@ -83,6 +83,11 @@ struct PadState {
   PadHistory after;                  // empty on the moved shape
 };
 
+/// Where nothing has moved yet and each joint stands open by gap . (1, x, y), in its frame, m; < 0:
+/// squeezed. `gap`: per joint. States that go on from it say what closes, and how far that lets the
+/// blocks down.
+[[nodiscard]] PadHistory open_joints(const Assembly& assembly, const std::vector<Vec3>& gap);
+
 /// An assembly made ready: contact meshes and the symbolic factorisation, shared by all cases.
 /// `edge_share`: longest edge of a contact mesh over the square root of the contact's extent.
 class PadModel {

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "stand/contact_mesh.hpp"
+#include "assembly/contact_mesh.hpp"
 
 namespace skewback {
 

@@ -6,6 +6,8 @@
 
 #include "base/parallel.hpp"
 #include "stand/joint_movement.hpp"
+#include "stand/motion_view.hpp"
+#include "stand/prove_steps.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
@@ -22,8 +24,28 @@ double block_size(const Assembly& assembly) {
   return count > 0 ? std::cbrt(volume / count) : 0;
 }
 
-/// Far from the drawn place its levers are no longer true: then it must hold on the moved shape
-/// too.
+void add_second_view(const Assembly& assembly, const LoadCase& load, const PadModel& model,
+                     const PadOptions& pads, CaseProof& proof) {
+  if (proof.verdict != Verdict::kStands) return;
+  join_views(assembly, model.solve(load, pads), proof);
+  judge_far_moves(assembly, load, model, pads, proof);
+  if (proof.limit_mechanism && proof.verdict == Verdict::kStands &&
+      slides(assembly, *proof.limit_mechanism)) {
+    const double most = std::min(*proof.load_factor, pads.factor_cap);
+    proof.pads_load_factor = pads_factor(model, load, pads, 1, most);
+    proof.pads_at_cap = most < *proof.load_factor && *proof.pads_load_factor >= most;
+  }
+}
+
+/// Of a case that view 1 lets stand: only those have a second view.
+void add_friction(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
+                  CaseProof& proof) {
+  if (!proof.pads) return;
+  proof.friction_needed = least_friction(assembly, load, load.has_live() ? 1.0 : 0.0, options);
+}
+
+}  // namespace
+
 void judge_far_moves(const Assembly& assembly, const LoadCase& load, const PadModel& model,
                      PadOptions pads, CaseProof& proof) {
   constexpr double kFar = 0.05;  // of the mean size of a block
@@ -41,22 +63,6 @@ void judge_far_moves(const Assembly& assembly, const LoadCase& load, const PadMo
   proof.reason = "it moves by " + std::string(text) +
                  " on its pads, and on the shape so moved there is no state: " + moved.reason;
 }
-
-void add_second_view(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
-                     const PadModel& model, const PadOptions& pads, CaseProof& proof) {
-  if (proof.verdict != Verdict::kStands) return;
-  proof.friction_needed = least_friction(assembly, load, load.has_live() ? 1.0 : 0.0, options);
-  join_views(assembly, model.solve(load, pads), proof);
-  judge_far_moves(assembly, load, model, pads, proof);
-  if (proof.limit_mechanism && proof.verdict == Verdict::kStands &&
-      slides(assembly, *proof.limit_mechanism)) {
-    const double most = std::min(*proof.load_factor, pads.factor_cap);
-    proof.pads_load_factor = pads_factor(model, load, pads, 1, most);
-    proof.pads_at_cap = most < *proof.load_factor && *proof.pads_load_factor >= most;
-  }
-}
-
-}  // namespace
 
 double pads_factor(const PadModel& model, const LoadCase& load, PadOptions pads, double holds,
                    double most, double near) {
@@ -89,21 +95,52 @@ void join_views(const Assembly&, PadState pads, CaseProof& proof) {
 CaseProof prove(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
                 const PadOptions& pads) {
   CaseProof proof = limit_load(assembly, load, options);
-  add_second_view(assembly, load, options, PadModel(assembly, options, pads), pads, proof);
+  add_second_view(assembly, load, PadModel(assembly, options, pads), pads, proof);
+  add_friction(assembly, load, options, proof);
+  add_third_view(assembly, load, options, pads, proof);
   return proof;
 }
 
-std::vector<CaseProof> prove_all(const Assembly& assembly, const StandOptions& options,
-                                 const Progress& progress, const PadOptions& pads) {
+std::vector<CaseProof> prove_without_friction(const Assembly& assembly, const StandOptions& options,
+                                              const Progress& progress, const PadOptions& pads) {
   std::vector<CaseProof> proofs = limit_loads(assembly, options, progress);
   if (proofs.empty()) return proofs;
   const PadModel model(assembly, options, pads);
   std::atomic<std::size_t> done{0};
   for_each_index(proofs.size(), [&](std::size_t i) {
-    add_second_view(assembly, assembly.cases[i], options, model, pads, proofs[i]);
+    add_second_view(assembly, assembly.cases[i], model, pads, proofs[i]);
     progress.checkpoint("stand: pads",
                         static_cast<double>(++done) / static_cast<double>(proofs.size()));
   });
+  return proofs;
+}
+
+void find_friction(const Assembly& assembly, const StandOptions& options, const Progress& progress,
+                   std::vector<CaseProof>& proofs) {
+  std::atomic<std::size_t> done{0};
+  for_each_index(proofs.size(), [&](std::size_t i) {
+    add_friction(assembly, assembly.cases[i], options, proofs[i]);
+    progress.checkpoint("stand: friction",
+                        static_cast<double>(++done) / static_cast<double>(proofs.size()));
+  });
+}
+
+void let_go_all(const Assembly& assembly, const StandOptions& options, const Progress& progress,
+                const PadOptions& pads, std::vector<CaseProof>& proofs) {
+  if (options.third_view == ThirdView::kNever) return;
+  std::atomic<std::size_t> done{0};
+  for_each_index(proofs.size(), [&](std::size_t i) {
+    add_third_view(assembly, assembly.cases[i], options, pads, proofs[i]);
+    progress.checkpoint("stand: motion",
+                        static_cast<double>(++done) / static_cast<double>(proofs.size()));
+  });
+}
+
+std::vector<CaseProof> prove_all(const Assembly& assembly, const StandOptions& options,
+                                 const Progress& progress, const PadOptions& pads) {
+  std::vector<CaseProof> proofs = prove_without_friction(assembly, options, progress, pads);
+  find_friction(assembly, options, progress, proofs);
+  let_go_all(assembly, options, progress, pads, proofs);
   return proofs;
 }
 

@@ -1,8 +1,8 @@
 #pragma once
 // Does it stand? Two views of the same contacts. View 1: the limit load by the static theorem of
 // limit analysis (Drucker, Prager and Greenberg 1952; Heyman 1966; Livesley 1978), on the true
-// Coulomb cone (docs/theory/stand.md). View 2: the state of the pads (stand/pads.hpp). What the
-// verdicts are worth: docs/theory/stand.md.
+// Coulomb cone (docs/theory/stand.md). View 2: the state of the pads (stand/pads.hpp). View 3: the
+// blocks let go in time (motion/motion.hpp). What the verdicts are worth: docs/theory/stand.md.
 
 #include <optional>
 #include <string>
@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/progress.hpp"
+#include "motion/motion.hpp"
 #include "stand/forces.hpp"
 #include "stand/pads.hpp"
 
@@ -22,7 +23,7 @@ struct CaseProof {
   std::string id;
   Verdict verdict = Verdict::kUndecided;
   std::string reason;                         // in words, for undecided and falls
-  std::vector<std::string> views;             // {"limit"} or {"limit", "pads"}
+  std::vector<std::string> views;             // of "limit", "pads", "motion": those that were run
   std::optional<double> load_factor;          // view 1; none where nothing is multiplied
   bool at_cap = false;                        // load_factor is "at least"
   std::optional<double> joint_stress_max_pa;  // of the pads; without view 2, of no-tension linear
@@ -38,6 +39,7 @@ struct CaseProof {
   std::optional<double> pads_load_factor;
   bool pads_at_cap = false;          // pads_load_factor is "at least"
   std::optional<double> flattening;  // greatest movement on the moved shape over the drawn one
+  std::optional<Motion> motion;      // view 3 at load factor 1, where it was run
 };
 
 /// View 1 of one case. Verdict at load factor 1: stands if the weight alone and the weight with 1

@@ -138,6 +138,13 @@ void cut_key(const Assembly& assembly, BlockView& view) {
     const Joint& joint = assembly.joints[at(j)];
     const Vec3 out = joint.a == view.block ? joint.frame.z : Vec3(-joint.frame.z);
     view.middles.push_back(cut_block(assembly, view.block, frame_on({block.mass.centroid, out})));
+    const Frame& f = view.middles.back().frame;
+    Frame square;
+    square.z = f.x;
+    square.y = f.y;
+    square.x = f.y.cross(f.x);
+    square.origin = f.origin;
+    view.across.push_back(cut_block(assembly, view.block, square));
   }
 }
 

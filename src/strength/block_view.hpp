@@ -20,7 +20,7 @@ struct BlockView {
   std::vector<int> joints;
   bool key = false;               // beds on three sides or more, or two that do not face each other
   std::vector<BlockCut> middles;  // one; of a key, one for each bed, through its centroid
-  std::vector<BlockCut> across;   // planes along the flow; none for a key
+  std::vector<BlockCut> across;   // planes along the flow; of a key, square to each bed
   std::vector<Cell> cells;        // by x
   double length_m = 0, width_m = 0, depth_m = 0;
   bool left_edge = false, right_edge = false;  // of its course: free sides

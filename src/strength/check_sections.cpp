@@ -35,6 +35,38 @@ double shear_stress(const Regions& section, const Vec2& shear, double compressed
   return each.norm() / compressed_m2;
 }
 
+/// Shear stress of a twist on the section: a closed tube by its outer wall (Bredt 1896), a solid
+/// one as the rectangle of its depth and area, T (3 + 1.8 b / d) / (b^2 d) (Timoshenko, from
+/// memory).
+double twist_stress(const BlockView& view, const Regions& section, double twist_nm) {
+  const Box2 box = extents(section);
+  const double deep = box.high.y() - box.low.y(), A = area(section);
+  if (view.cells.empty()) {
+    const double other = A / deep, b = std::min(deep, other), d = std::max(deep, other);
+    return twist_nm * (3 + 1.8 * b / d) / (b * b * d);
+  }
+  double thin = std::numeric_limits<double>::max(), whole = 0, rim = 0;
+  for (const Cell& cell : view.cells) {
+    thin = std::min(thin, cell.leaf_m);
+    if (cell.outer_low) thin = std::min(thin, cell.web_low_m);
+    if (cell.outer_high) thin = std::min(thin, cell.web_high_m);
+  }
+  for (const Region& region : section) {
+    whole += std::abs(area(region.outer));
+    for (std::size_t i = 0; i < region.outer.size(); ++i)
+      rim += (region.outer[(i + 1) % region.outer.size()] - region.outer[i]).norm();
+  }
+  return twist_nm / (2 * (whole - rim * thin / 2) * thin);
+}
+
+/// About the flow, through the centroid of the section.
+double twist_on(const BlockCut& cut, const Resultant& front) {
+  const Mat3 m = moments(cut.section);
+  const Vec2 c(m(0, 1) / m(0, 0), m(0, 2) / m(0, 0));
+  const Vec3 arm = c.x() * cut.frame.x + c.y() * cut.frame.y;
+  return std::abs((front.moment - arm.cross(front.force)).dot(cut.frame.z));
+}
+
 const char* side_word(const Vec2& p, const Box2& box) {
   const Vec2 from = (p - (box.low + box.high) / 2).cwiseQuotient(box.high - box.low);
   if (std::abs(from.y()) >= std::abs(from.x()) - 0.05)
@@ -42,11 +74,28 @@ const char* side_word(const Vec2& p, const Box2& box) {
   return from.x() > 0 ? "middle section, at the left side" : "middle section, at the right side";
 }
 
+/// EN 1992-1-1 12.6.5.2, braced at springing and key: depth the wall's, area the net one, e the
+/// thrust's off the middle and l_0 / 400.
+void note_slender(const CaseInput& input, const BlockCut& cut, const Vec3& load,
+                  CheckedBlock& block) {
+  const double N = load[0], deep = block.view->depth_m;
+  if (block.view->key || !(block.arm_m > 0) || !(N > 0)) return;
+  const Mat3 m = moments(cut.section);
+  const double off = std::abs(load[2] / N - m(0, 2) / m(0, 0));
+  const double carries = input.concrete.compression_pa * area(cut.section) *
+                         slender_factor(off + block.arm_m / 400, deep, block.arm_m);
+  const double used = carries > 0 ? N / carries : std::numeric_limits<double>::infinity();
+  if (used <= block.slender) return;
+  block.slender = used;
+  block.slender_case = input.id;
+}
+
 void check_cut(const CaseInput& input, const BlockCut& cut, const Resultant& front,
                CheckedBlock& block) {
   const Vec3 load = section_load(cut, front);
   const LinearStress linear = linear_stress(cut.section, load);
   const double N = load[0], A = area(cut.section);
+  note_slender(input, cut, load, block);
   block.least_pressure_pa = std::min(block.least_pressure_pa, linear.least_pa);
   const char* where = side_word(linear.least_at, extents(cut.section));
   add(block, input,
@@ -67,11 +116,17 @@ void check_cut(const CaseInput& input, const BlockCut& cut, const Resultant& fro
        "middle section",
        "linear pressure without tension on the net section; EN 1992-1-1 12.3.1, 12.6.1"});
   const Vec2 shear(front.force.dot(cut.frame.x), front.force.dot(cut.frame.y));
+  const double sheared = shear_stress(cut.section, shear, pressure.compressed_m2);
+  const double strength = shear_strength_pa(N / pressure.compressed_m2, input.concrete.layer_pa,
+                                            input.concrete.compression_pa);
   add(block, input,
-      {Check::kShear, shear_stress(cut.section, shear, pressure.compressed_m2),
-       shear_strength_pa(N / pressure.compressed_m2, input.concrete.layer_pa,
-                         input.concrete.compression_pa),
-       "middle section", "EN 1992-1-1 (12.3) to (12.7), 1.5 V/A or A S/(I b) if greater"});
+      {Check::kShear, sheared, strength, "middle section",
+       "EN 1992-1-1 (12.3) to (12.7), 1.5 V/A or A S/(I b) if greater"});
+  add(block, input,
+      {Check::kTwist, sheared + twist_stress(*block.view, cut.section, twist_on(cut, front)),
+       strength, "middle section, twist with shear",
+       "outer wall as a tube (Bredt 1896), a solid section as a rectangle; uncracked, EN 1992-1-1 "
+       "12.6.4, (12.5) to (12.7)"});
 }
 
 }  // namespace
@@ -108,6 +163,7 @@ double frame_stress(const Cell& cell, double shear, double length_m) {
 
 std::string across_place(const BlockView& view, std::size_t i, bool in_plan) {
   const std::size_t tubes = view.cells.size(), planes = view.across.size();
+  if (view.key) return "through the middle, square to bed " + std::to_string(i + 1);
   const std::string where =
       i < tubes ? "tube " + std::to_string(tubes - i) + " of " + std::to_string(tubes)
                 : std::to_string(100 * (planes - i) / (planes + 1)) + " % of its width";

@@ -14,6 +14,7 @@ enum class Check {
   kMiddle,
   kLayers,
   kShear,
+  kTwist,
   kPatch,
   kPeople,
   kBursting,
@@ -48,7 +49,10 @@ struct CheckedBlock {  // what the cases add up to
   Worst worst;
   double least_pressure_pa = 1e300;  // on any corner of the middle section; below zero: tension
   double skin_inside = 0;            // utilisation of the skin, no load at a bed
-  bool beyond = false;               // a resultant left the section: no pressure without tension
+  double arm_m = 0;                  // bed to bed, all courses of its arm; 0: none
+  double slender = 0;                // thrust over N_Rd of a wall as long as the arm
+  std::string slender_case;
+  bool beyond = false;  // a resultant left the section: no pressure without tension
 };
 
 void check_beds(const Assembly& assembly, const CaseInput& input, CheckedBlock& block);

@@ -14,6 +14,17 @@ double mean_tension_pa(double fck_pa) {
 
 double low_tension_pa(double fck_pa) { return 0.7 * mean_tension_pa(fck_pa); }
 
+double age_factor(double cement, double days) {
+  return std::exp(cement * (1 - std::sqrt(28 / days)));
+}
+
+double stocky_factor(double e_m, double depth_m) { return 1 - 2 * e_m / depth_m; }
+
+double slender_factor(double e_m, double depth_m, double effective_length_m) {
+  const double stocky = stocky_factor(e_m, depth_m);
+  return std::min(stocky, 1.14 * stocky - 0.02 * effective_length_m / depth_m);
+}
+
 double flexural_gain(double h_m) { return std::max(1.6 - h_m, 1.0); }
 
 ConcreteDesign design_strength(double fck_pa, double gamma, double plain, double layer_tension_pa) {

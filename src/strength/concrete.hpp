@@ -8,6 +8,10 @@ namespace skewback {
 [[nodiscard]] double mean_tension_pa(double fck_pa);
 /// f_ctk,0.05 = 0.7 f_ctm, table 3.1.
 [[nodiscard]] double low_tension_pa(double fck_pa);
+/// beta_cc: mean strength after `days` over that at 28, of cast concrete at 20 C (3.1.2, from
+/// memory).
+inline constexpr double kRapidCement = 0.20, kNormalCement = 0.25, kSlowCement = 0.38;
+[[nodiscard]] double age_factor(double cement, double days);
 /// f_ctm,fl / f_ctm of a member `h_m` deep, (3.23): 1.6 - h, h in metres, never below 1.
 [[nodiscard]] double flexural_gain(double h_m);
 
@@ -26,5 +30,11 @@ struct ConcreteDesign {
                                        double compression_pa);
 /// sigma_c,lim, (12.7).
 [[nodiscard]] double shear_limit_stress_pa(double tension_pa, double compression_pa);
+
+/// N_Rd over b h_w f_cd,pl of a wall or strut h_w deep: 1 - 2 e / h_w of a stocky one (12.2), and
+/// of a slender one, braced, Phi of (12.11): 1.14 (1 - 2 e / h_w) - 0.02 l_0 / h_w and no more than
+/// that. `e`: first-order and, of a slender one, imperfection with it. Below 0: nothing is carried.
+[[nodiscard]] double stocky_factor(double e_m, double depth_m);
+[[nodiscard]] double slender_factor(double e_m, double depth_m, double effective_length_m);
 
 }  // namespace skewback

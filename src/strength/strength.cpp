@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iomanip>
+#include <map>
 #include <sstream>
 
 #include "base/parallel.hpp"
@@ -83,6 +84,38 @@ void check_one(const Brief& brief, const Assembly& assembly, const std::vector<C
   check_upstand(brief, assembly, block);
 }
 
+/// Bed to bed, the courses of an arm together.
+void measure_arms(const Assembly& assembly, std::vector<CheckedBlock>& blocks) {
+  std::map<int, std::map<int, double>> courses;
+  for (const CheckedBlock& block : blocks) {
+    const BlockPlace& place = assembly.blocks[at(block.view->block)].place;
+    double& length = courses[place.arm][place.course];
+    if (place.arm >= 0) length = std::max(length, block.view->length_m);
+  }
+  for (CheckedBlock& block : blocks) {
+    for (const auto& [course, length] : courses[assembly.blocks[at(block.view->block)].place.arm])
+      block.arm_m += length;
+  }
+}
+
+void remark_on_slenderness(const Assembly& assembly, const std::vector<CheckedBlock>& blocks,
+                           std::vector<std::string>& remarks) {
+  const auto worst = std::ranges::max_element(blocks, {}, &CheckedBlock::slender);
+  if (worst == blocks.end() || !(worst->slender > 0)) return;
+  std::ostringstream text;
+  text << "An arm as a slender plain wall, braced at springing and key (EN 1992-1-1 12.6.5.2, from "
+          "memory; no check of this tool rests on it): ";
+  if (std::isinf(worst->slender)) {
+    text << "none is left";
+  } else {
+    text << "the thrust takes " << std::fixed << std::setprecision(2) << worst->slender;
+  }
+  text << " of N_Rd at " << assembly.blocks[at(worst->view->block)].id << ", case "
+       << worst->slender_case << ", l_0 " << std::fixed << std::setprecision(1) << worst->arm_m
+       << " m.";
+  remarks.push_back(text.str());
+}
+
 std::string named(const std::vector<std::string>& ids, std::size_t most = 6) {
   std::string out;
   for (std::size_t i = 0; i < std::min(ids.size(), most); ++i) out += (i > 0 ? ", " : "") + ids[i];
@@ -100,6 +133,14 @@ void remark_on_brief(const Brief& brief, std::vector<std::string>& remarks) {
     remarks.push_back(
         "Tension between layers is taken as half of f_ctk,0.05, a common rule without a source: "
         "test cores of the printed mix.");
+  }
+  if (layered(brief) || !(brief.strength.layer_tension_pa > 0)) {
+    std::ostringstream text;
+    text << "Strengths are those at 28 days. Cast concrete of class N has " << std::fixed
+         << std::setprecision(0) << 100 * age_factor(kNormalCement, 3)
+         << " % of its mean after 3 days and " << 100 * age_factor(kNormalCement, 7)
+         << " % after 7 (EN 1992-1-1 3.1.2, from memory); accelerated printed mixes need tests.";
+    remarks.push_back(text.str());
   }
   if (brief.section.hollow && brief.walkway.width_m > 0 && brief.walkway.weight_pa > 0) {
     remarks.push_back(
@@ -148,7 +189,7 @@ void remark_on_blocks(const Assembly& assembly, const std::vector<CheckedBlock>&
                        const std::string& after) {
     if (!ids.empty()) remarks.push_back(before + named(ids) + after);
   };
-  say("Keys, checked on planes through their middle parallel to each bed, not across: ", keys, ".");
+  say("Keys, checked on planes through their middle parallel and square to each bed: ", keys, ".");
   say("The resultant leaves the middle section, so it stands only by its tension (see layers): ",
       beyond, ".");
   say("Bent across the flow beyond their strength: ", across,
@@ -168,6 +209,8 @@ const char* name(Check check) {
       return "layers";
     case Check::kShear:
       return "shear";
+    case Check::kTwist:
+      return "twist";
     case Check::kPatch:
       return "skin under the patch";
     case Check::kPeople:
@@ -197,10 +240,10 @@ BlockChecks check_blocks(const Brief& brief, const Assembly& assembly,
   progress.checkpoint("strength", 0.2);
   const std::vector<BlockView> views = view_blocks(assembly);
   std::vector<CheckedBlock> blocks(views.size());
-  for_each_index(views.size(), [&](std::size_t v) {
-    blocks[v].view = &views[v];
-    check_one(brief, assembly, inputs, blocks[v]);
-  });
+  for (std::size_t v = 0; v < views.size(); ++v) blocks[v].view = &views[v];
+  measure_arms(assembly, blocks);
+  for_each_index(views.size(),
+                 [&](std::size_t v) { check_one(brief, assembly, inputs, blocks[v]); });
   progress.checkpoint("strength", 0.9);
   for (const CheckedBlock& block : blocks) {
     for (int c = 0; c < static_cast<int>(Check::kCount); ++c) {
@@ -214,6 +257,7 @@ BlockChecks check_blocks(const Brief& brief, const Assembly& assembly,
   if (worst != checks.findings.end())
     checks.worst = static_cast<int>(worst - checks.findings.begin());
   remark_on_blocks(assembly, blocks, checks.remarks);
+  remark_on_slenderness(assembly, blocks, checks.remarks);
   remark_on_brief(brief, checks.remarks);
   checks.proposal = propose_section(brief, distinct(inputs), blocks, assembly);
   return checks;

@@ -24,8 +24,8 @@ struct DesignCase {
 /// The worst case of one check of one block.
 struct BlockFinding {
   int block = -1;
-  /// "bed", "middle", "layers", "shear", "skin under the patch", "skin under people", "bursting",
-  /// "across" or "upstand"
+  /// "bed", "middle", "layers", "shear", "twist", "skin under the patch", "skin under people",
+  /// "bursting", "across" or "upstand"
   std::string check;
   std::string case_id;
   double demand = 0, resistance = 0;

@@ -100,6 +100,27 @@ TEST(Strength, ShearOfASolidBlock) {
   EXPECT_NEAR(shear->resistance / std::sqrt(f * f + N / A * f), 1, 1e-4);
 }
 
+// Source: closed form for a rectangle, T (3 + 1.8 b/d) / (b^2 d) (Timoshenko, from memory)
+// beside 1.5 V / A: a push H sideways at the end y of the top twists by H y.
+TEST(Strength, TwistOfASolidBlock) {
+  Assembly assembly = stack(kLong);
+  const double N = 3e6, H = 0.05e6, y = 0.2, A = kLong * kThick;
+  LoadCase load;
+  load.id = "push";
+  load.gravity = Vec3::Zero();
+  load.live = {{2, {0, 0, 2 * kHigh}, {0, 0, -N}}, {2, {0, y, 2 * kHigh}, {H, 0, 0}}};
+  assembly.cases = {load};
+  CaseProof proof;
+  proof.id = "push";
+  proof.pads = pad_state(assembly, load);
+  ASSERT_TRUE(proof.pads->found) << proof.pads->reason;
+  const BlockChecks checks = check_blocks(stone(), assembly, {proof}, {{0, 1, 1, false}});
+  const BlockFinding* twist = finding(checks, 1, "twist");
+  ASSERT_NE(twist, nullptr);
+  const double own = H * y * (3 + 1.8 * kThick / kLong) / (kThick * kThick * kLong);
+  EXPECT_NEAR(twist->demand / (1.5 * H / A + own), 1, 1e-6);
+}
+
 // Source: closed form. A load over the middle 0.2 m of a beam of 0.5 m on even pressure: bending
 // N (0.5 - 0.2) / 8 in its middle, section modulus kLong kHigh^2 / 6; rigid blocks press evenly.
 TEST(Strength, AcrossOnUnevenBeds) {

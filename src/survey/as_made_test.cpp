@@ -141,6 +141,52 @@ TEST(MeasureBlocks, OutOfAngle) {
       << found.blocks.blocks[0].finding;
 }
 
+// By hand: the far bed turned as it is by a milliradian, about the flow and about the upright that
+// is square to it, right-handed. Where the block lies changes nothing.
+TEST(MeasureBlocks, FarBedTwistedOrOutOfSquare) {
+  const Assembly assembly = sample_with_pads();
+  const std::vector<Bed> beds = beds_of(assembly, index_of(assembly, "B3"));
+  const Vec3 middle = beds[1].on(beds[1].middle);
+  const Vec3 flow = (middle - beds[0].on(beds[0].middle)).normalized();
+  const Vec3 upright = (Vec3::UnitZ() - flow.z() * flow).normalized();
+  Draw draw{std::mt19937_64(5)};
+  for (const auto& [axis, twist] : {std::pair(flow, true), std::pair(upright, false)}) {
+    PointFile file = measured(assembly, "B3", {{}, {}}, {});
+    const Rigid X = draw.move();
+    for (std::size_t i = 0; i < file.points.size(); ++i) {
+      Vec3& p = file.points[i].at;
+      if (i >= 5) p += 1e-3 * axis.cross(p - middle);
+      p = X(p);
+    }
+    const Found found = measure(assembly, file);
+    ASSERT_EQ(found.blocks.blocks.size(), 1U);
+    const MeasuredBlock& block = found.blocks.blocks[0];
+    EXPECT_NEAR(block.twist_rad, twist ? 1e-3 : 0, 1e-5);
+    EXPECT_NEAR(block.skew_rad, twist ? 0 : 1e-3, 1e-5);
+    EXPECT_NEAR(block.wedge_rad, 0, 1e-5);
+    EXPECT_NEAR(block.length_m, 0, 1e-6);
+  }
+}
+
+// By hand: three beds 1 mm out, 120 degrees apart, move the fit nowhere: 2 mm from bed to bed; and
+// all three 2 mm a metre further out at the top: longer at the back.
+TEST(MeasureBlocks, KeyTooLargeAllRound) {
+  const Assembly assembly = sample_with_pads();
+  const std::vector<Bed> beds = beds_of(assembly, index_of(assembly, "key"));
+  ASSERT_EQ(beds.size(), 3U);
+  std::vector<Wrong> wrong(3);
+  for (std::size_t b = 0; b < 3; ++b) {
+    ASSERT_NEAR(beds[b].frame.y.z(), 1, 1e-9);  // up
+    wrong[b].error.height_m = -beds[b].side * 0.001;
+    wrong[b].error.slope.y() = -beds[b].side * 0.002;
+  }
+  Draw draw{std::mt19937_64(6)};
+  const Found found = measure(assembly, measured(assembly, "key", wrong, draw.move()));
+  ASSERT_EQ(found.blocks.blocks.size(), 1U);
+  EXPECT_NEAR(found.blocks.blocks[0].length_m, 0.002, 1e-6);
+  EXPECT_NEAR(found.blocks.blocks[0].wedge_rad, 0.002, 1e-6);
+}
+
 TEST(MeasureBlocks, ProudInItsMiddle) {
   const Assembly assembly = sample_with_pads();
   const std::vector<Bed> beds = beds_of(assembly, index_of(assembly, "A1"));

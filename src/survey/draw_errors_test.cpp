@@ -155,6 +155,7 @@ TEST(DrawErrors, OnlyFarBedsTiltAndKeysOnBothSides) {
   expect_normal(sampled(set, [](const AsMade& m) { return m.on_b[4].slope.y(); }), 0.001);
   const double part = 0.001 / std::sqrt(2.0);
   expect_normal(sampled(set, [](const AsMade& m) { return m.on_b[2].slope.x(); }), part);
+  expect_normal(sampled(set, [](const AsMade& m) { return m.on_b[2].slope.y(); }), part);
   expect_normal(sampled(set, [](const AsMade& m) { return m.on_a[3].slope.x(); }), part);
   const auto near = sampled(set, [](const AsMade& m) { return m.on_b[1].slope.norm(); });
   EXPECT_EQ(*std::ranges::max_element(near), 0);
@@ -189,6 +190,32 @@ TEST(DrawErrors, NumbersOfDifferentPlacesAreIndependent) {
       sampled(all, [](const AsMade& m) { return m.on_a[1].slope.y(); }),
       sampled(all, [](const AsMade& m) { return m.supports[0].t.x(); }),
       sampled(all, [](const AsMade& m) { return m.supports[1].t.x(); })};
+  for (std::size_t i = 0; i < series.size(); ++i) {
+    for (std::size_t k = i + 1; k < series.size(); ++k)
+      EXPECT_NEAR(correlation(series[i], series[k]), 0, 4.5 / std::sqrt(1.0 * kDraws))
+          << i << ", " << k;
+  }
+}
+
+TEST(DrawErrors, NumbersOfDifferentErrorsAreIndependent) {
+  sample::StraightRow row = sample::straight_row(5, 0.008);
+  row.brief.tolerances = TolerancesRequest{};
+  std::vector<std::vector<double>> series(9);
+  for (std::uint64_t draw = 0; draw < kDraws; ++draw) {
+    const AsMade m = errors_of(row.brief, row.assembly, draw);
+    const Eigen::AngleAxisd turned(m.supports[0].R);  // about (0, 0, 0)
+    const Vec3 turn = turned.angle() * turned.axis();
+    const double of[] = {m.supports[0].t.x(),
+                         m.supports[0].t.z(),
+                         turn.x(),
+                         turn.z(),
+                         m.timber_m[2],
+                         m.on_a[1].height_m,
+                         m.on_a[1].slope.x(),
+                         m.on_b[0].corner_m[0],
+                         m.pad_m[0]};
+    for (std::size_t k = 0; k < series.size(); ++k) series[k].push_back(of[k]);
+  }
   for (std::size_t i = 0; i < series.size(); ++i) {
     for (std::size_t k = i + 1; k < series.size(); ++k)
       EXPECT_NEAR(correlation(series[i], series[k]), 0, 4.5 / std::sqrt(1.0 * kDraws))

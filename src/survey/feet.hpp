@@ -27,8 +27,8 @@ struct FeetSet {
 };
 
 /// Ribs stay straight between their feet. Each foot is set by least squares over the seats; posts
-/// stand on ground as drawn unless their feet were measured. `laid`: pose of every block when it is
-/// laid, drawn to wanted.
+/// stand on ground as drawn unless their feet were `measured`, in bridge axes. `laid`: pose of
+/// every block when it is laid, drawn to wanted.
 [[nodiscard]] FeetSet set_feet(const Centring& centring, const Assembly& assembly,
                                const std::vector<Rigid>& laid, const PointFile* measured,
                                const PackingRequest& packing);

@@ -164,7 +164,7 @@ TEST(SetFeet, MeasuredFeetAreSetFromWhereTheyStand) {
   int marks = 0;
   for (const Mark& mark : setting_out(Brief{}, on.assembly, &on.centring)) {
     if (mark.kind != MarkKind::kFoot || mark.of != "R1-1") continue;
-    file.points.push_back({mark.name, mark.designed + Vec3(0, 0, -0.006), 0.002, 1});
+    file.points.push_back({mark.name, mark.designed + Vec3(0.009, -0.012, -0.006), 0.002, 1});
     ++marks;
   }
   ASSERT_GT(marks, 0);
@@ -172,6 +172,8 @@ TEST(SetFeet, MeasuredFeetAreSetFromWhereTheyStand) {
   EXPECT_NEAR(set.feet[0].raise_m, 0.004, 1e-12);
   EXPECT_NEAR(set.feet[0].by_wedge_m, 0.010, 1e-12);
   EXPECT_NEAR(set.feet[1].by_wedge_m, 0.004, 1e-12);
+  ASSERT_EQ(set.remarks.size(), 1u);
+  EXPECT_EQ(set.remarks[0], "foot R1-1 stands 15.0 mm out of its place in plan");
 }
 
 }  // namespace

@@ -39,10 +39,10 @@ std::vector<std::string> motion_in_words(const Support& support, const Rigid& mo
     parts.push_back(millimetres(std::abs(length)) + (length > 0 ? positive : negative));
   };
   add(shift.z(), " high", " low");
-  add(outward, " out", " in");
+  add(outward, " outward", " inward");
   add(sideways, " to the left", " to the right");
   if (std::abs(turn) >= kAngle) {
-    parts.push_back("turned " + degrees(turn) + (turn > 0 ? " anticlockwise" : " clockwise"));
+    parts.push_back("turned " + degrees(turn) + (turn > 0 ? " counter-clockwise" : " clockwise"));
   }
   if (tilt >= kAngle) parts.push_back("tilted " + degrees(tilt));
   return parts;
@@ -61,6 +61,16 @@ std::string footings_in_words(const Brief& brief, const std::vector<Rigid>& moti
   return text.empty() ? "every footing is within 0.5 mm of the plan" : text;
 }
 
+namespace {
+std::string fewest_in_words(const Packed& packed) {
+  if (!packed.fewest) return "";
+  const auto& [places, bound] = *packed.fewest;
+  if (bound >= places) return " (no choice of bed edges has fewer places)";
+  return " (no choice of bed edges has fewer than " + std::to_string(bound) +
+         " places; the edges taken have " + std::to_string(places) + ")";
+}
+}  // namespace
+
 std::string closing_in_words(const Refit& found) {
   const auto chosen = std::ranges::find_if(found.trials, &RemedyTrial::chosen);
   const std::string remedy = chosen == found.trials.end() ? "" : chosen->name;
@@ -78,11 +88,19 @@ std::string closing_in_words(const Refit& found) {
            std::string(flush.empty() ? "" : " where every joint takes its share of the error") +
            (found.shifted ? ", " + remedy : "") + flush;
   }
-  std::string text = "the key goes in: " + remedy + ", " + std::to_string(packed.packers.size()) +
-                     " packers in " + std::to_string(packed.packed_joints) +
+  std::string text = "the key goes in: " + remedy + ", packers in " +
+                     std::to_string(packed.packers.size()) + " places of " +
+                     std::to_string(packed.packed_joints) +
                      (packed.packed_joints == 1 ? " joint" : " joints");
-  if (!packed.packers.empty()) text += ", the thickest " + millimetres(packed.thickest_m);
+  if (!packed.packers.empty())
+    text += ", the thickest " + figure(1e3 * packed.thickest_m, 1, " mm") + fewest_in_words(packed);
   return text + flush;
+}
+
+std::string crown_in_words(const Refit& found) {
+  if (std::abs(found.crown_lower_m) < 0.5e-3) return "";
+  return "; the crown then lies " + figure(1e3 * std::abs(found.crown_lower_m), 0, " mm") +
+         (found.crown_lower_m > 0 ? " lower" : " higher") + " than drawn";
 }
 
 std::vector<std::string> measure_again(const Assembly& assembly, const Refit& found,

@@ -48,6 +48,19 @@ TEST(SettingOut, EveryMarkOnceInOrder) {
   EXPECT_EQ(marks.size(), 3U * (2 + 2 + 7));
 }
 
+// Looking out from the middle of the bridge at the west footing, north is on the right.
+TEST(SettingOut, SpringingsAreNamedLookingOutFromTheBridge) {
+  Brief brief = sample::barrel_brief(3, 1);
+  brief.ground.footing_width_m = 0.7;
+  brief.plan.supports[0].level_m = 0.2;
+  const std::vector<Mark> marks = springing_marks(brief);
+  EXPECT_LT((place(marks, "west right") - Vec3(-3, 0.5, 0.2)).norm(), 1e-12);
+  EXPECT_LT((place(marks, "west left") - Vec3(-3, -0.5, 0.2)).norm(), 1e-12);
+  EXPECT_LT((place(marks, "west back") - Vec3(-3.7, 0, 0.2)).norm(), 1e-12);
+  EXPECT_LT((place(marks, "east right") - Vec3(3, -0.5, 0)).norm(), 1e-12);
+  EXPECT_LT((place(marks, "east back") - Vec3(3.7, 0, 0)).norm(), 1e-12);
+}
+
 // The sample's backs are chords' outer faces at 3.225 m from the axis, 1 m wide.
 TEST(SettingOut, BlockMarksLieOnTheBackClearOfItsEdges) {
   const sample::Arch arch;

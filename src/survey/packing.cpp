@@ -1,10 +1,10 @@
 #include "survey/packing.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <numeric>
 #include <tuple>
 
+#include "survey/packing_fewest.hpp"
 #include "survey/packing_judge.hpp"
 
 namespace skewback {
@@ -16,19 +16,6 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool made_to_fit(const Packed& packed, int joint) {
   return std::ranges::find(packed.springer_joints, joint) != packed.springer_joints.end();
-}
-
-/// Plane through the gaps at a joint's corners in least squares, as a bed.
-BedError plane_of(const JointCorners& corners, const std::array<double, 4>& gap_m) {
-  Mat3 m = Mat3::Zero();
-  Vec3 v = Vec3::Zero();
-  for (std::size_t k = 0; k < 4; ++k) {
-    const Vec3 row(1, corners[k].x(), corners[k].y());
-    m += row * row.transpose();
-    v += gap_m[k] * row;
-  }
-  const Vec3 p = m.fullPivLu().solve(v);
-  return {p[0], {p[1], p[2]}, {}};
 }
 
 void make_springers(Packing& pack, const PackProgram& program, const PackSolution& found) {
@@ -50,7 +37,7 @@ void make_springers(Packing& pack, const PackProgram& program, const PackSolutio
       wanted[k] = now - (a.fixed ? 1 : -1) * wanted[k];
     }
     pack.out.springers.push_back(a.fixed ? a.place.arm : b.place.arm);
-    pack.out.springer.push_back(plane_of(corners, wanted));
+    pack.out.springer.push_back(bed_through(corners, wanted));
     pack.out.springer_joints.push_back(hinge.joint);
   }
   pack.made = with_springers(pack.model, std::move(pack.made), pack.out);
@@ -158,6 +145,19 @@ void sum_up(Packing& pack) {
   }
 }
 
+/// On the fewest places, where the stock has thicknesses for that. None: it has not.
+std::optional<Packed> on_fewest(Packing pack, const PackSolution& first, int most_programs) {
+  const Fewest fewest = fewest_edges(pack.model, pack.made, pack.request, first, most_programs);
+  if (fewest.open.empty()) return std::nullopt;
+  lie_and_judge(pack, choose_packers(pack, fewest.program, fewest.found), {});
+  if (!pack.out.goes_in) return std::nullopt;
+  pack.out.objective_m = fewest.found.objective_m;
+  pack.out.bound_m = fewest.found.bound_m;
+  pack.out.fewest = PackerCount{fewest.places, fewest.bound};
+  sum_up(pack);
+  return pack.out;
+}
+
 }  // namespace
 
 double Packer::thickness_m() const {
@@ -202,6 +202,9 @@ Packed pack_up(const StackModel& model, const AsMade& made, const PackingRequest
   if (options.springers) make_springers(pack, program, found);
   Trouble trouble = beyond(pack, program, found);
   if (!found.converged) trouble.add(1, "the program of packing did not converge");
+  std::optional<Packed> fewest;
+  if (trouble.words.empty() && options.fewest > 0 && pack.out.springer_joints.empty())
+    fewest = on_fewest(pack, found, options.fewest);
   if (trouble.words.empty()) {
     lie_and_judge(pack, choose_packers(pack, program, found), trouble);
   } else {
@@ -209,6 +212,10 @@ Packed pack_up(const StackModel& model, const AsMade& made, const PackingRequest
     lie_and_judge(pack, found.moves, trouble);
   }
   sum_up(pack);
+  if (!fewest) return pack.out;
+  const std::size_t now = fewest->packers.size(), then = pack.out.packers.size();
+  if (!pack.out.goes_in || now < then || (now == then && fewest->packers_m <= pack.out.packers_m))
+    return *std::move(fewest);
   return pack.out;
 }
 

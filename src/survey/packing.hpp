@@ -1,11 +1,13 @@
 #pragma once
-// Which packers, where: the fewest and thinnest that let every joint close.
+// Which packers, where: the least thickness of all together that lets every joint close.
+
+#include <optional>
 
 #include "survey/stack.hpp"
 
 namespace skewback {
 
-/// Packers of one thickness at one place of a bed, beside the pad.
+/// Packers of one thickness at one place of a bed, on the pad.
 struct Packer {
   int joint = -1;
   bool upper = false;              // at the upper edge of the bed (+y of the joint's frame)
@@ -13,6 +15,12 @@ struct Packer {
   double gap_m = 0;                // there, beyond the drawn pad
   std::vector<double> from_stock;  // thickest first; together no more than the gap + squeeze
   [[nodiscard]] double thickness_m() const;
+};
+
+/// How near the packers are to the fewest there can be.
+struct PackerCount {
+  int places = 0;  // on the edges of beds that are opened
+  int bound = 0;   // no choice of edges that lets the key go in has fewer
 };
 
 struct Packed {
@@ -32,17 +40,20 @@ struct Packed {
   std::vector<std::array<double, 4>> held_m;  // per joint, at its corners: what packers hold open
   double objective_m = 0;                     // of the program; packers weighted, slack taken off
   double bound_m = 0;                         // its dual: no moves do better
-  double least_squares_share = 1;  // of the way from the program's moves to least squares that
-                                   // all limits let `moves` go
+  std::optional<PackerCount> fewest;  // where it was looked for and the stock has what it takes
+  double least_squares_share = 1;     // of the way from the program's moves to least squares that
+                                      // all limits let `moves` go
 };
 
 struct PackOptions {
   bool springers = true;  // may be made anew where a springing joint takes more than `most`
+  // programs to be solved for the fewest places; 0: the least thickness, whatever its count
+  int fewest = 0;
 };
 
-/// A linear program: least sum over joints of the greatest corner gap beyond slack, gaps no tighter
-/// than -squeeze, steps within `step`; then thicknesses from the stock, and the blocks put again
-/// where these leave them.
+/// Gaps no tighter than -squeeze, steps within `step`, and the least sum over joints of the
+/// greatest corner gap beyond slack (a linear program), where asked on the fewest places first;
+/// then thicknesses from the stock, and the blocks put again where these leave them.
 [[nodiscard]] Packed pack_up(const StackModel& model, const AsMade& made,
                              const PackingRequest& packing, const PackOptions& options = {});
 

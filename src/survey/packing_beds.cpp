@@ -1,5 +1,6 @@
 #include "survey/packing_beds.hpp"
 
+#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
@@ -63,6 +64,18 @@ std::array<double, 4> held_open(const std::vector<PackerPlace>& places,
     out[to] = sum + slope * (1 - at);
   }
   return out;
+}
+
+BedError bed_through(const JointCorners& corners, const std::array<double, 4>& gap_m) {
+  Mat3 m = Mat3::Zero();
+  Vec3 v = Vec3::Zero();
+  for (std::size_t k = 0; k < 4; ++k) {
+    const Vec3 row(1, corners[k].x(), corners[k].y());
+    m += row * row.transpose();
+    v += gap_m[k] * row;
+  }
+  const Vec3 p = m.fullPivLu().solve(v);
+  return {p[0], {p[1], p[2]}, {}};
 }
 
 }  // namespace skewback

@@ -22,4 +22,7 @@ struct PackerPlace {
 [[nodiscard]] std::array<double, 4> held_open(const std::vector<PackerPlace>& places,
                                               const std::vector<double>& thickness_m);
 
+/// Plane through gaps at a joint's corners in least squares, as a bed.
+[[nodiscard]] BedError bed_through(const JointCorners& corners, const std::array<double, 4>& gap_m);
+
 }  // namespace skewback

@@ -13,8 +13,9 @@ bool springing(const StackModel& model, std::size_t j) {
   return rows.a < 0 || rows.b < 0;
 }
 
-void add(Hinge& hinge, const Vec3& a, double most) {
+void add(Hinge& hinge, const Vec3& a, double most, int edge = -1) {
   hinge.a[hinge.rows] = a;
+  hinge.edge[hinge.rows] = static_cast<signed char>(edge);
   hinge.most[hinge.rows++] = most;
 }
 
@@ -33,7 +34,8 @@ double packer_weight(const StackModel& model, int joint) {
 }
 
 PackProgram pack_program(const StackModel& model, const AsMade& made, const PackingRequest& packing,
-                         bool springers, const std::vector<std::array<double, 4>>& held_m) {
+                         bool springers, const std::vector<std::array<double, 4>>& held_m,
+                         const EdgesOpen& open) {
   PackProgram out{&model, {}, {}};
   const std::vector<SmallMove> footings = footing_moves(model, made);
   const double slack = kMm * packing.slack_m, squeeze = kMm * packing.squeeze_m,
@@ -42,19 +44,23 @@ PackProgram pack_program(const StackModel& model, const AsMade& made, const Pack
     const int joint = static_cast<int>(j);
     const Vec6 fixed = kMm * relative(model.plan().rows[j], model.assembly().joints[j], footings);
     const std::array<double, 4> bed = bed_gaps(model, made, joint);
-    Hinge packers{joint, HingeKind::kPackers, packer_weight(model, joint), 0, {}, {}};
+    Hinge packers{joint, HingeKind::kPackers, packer_weight(model, joint), 0, {}, {}, {}};
     Hinge tight{joint,
                 HingeKind::kTight,
                 springers && springing(model, j) ? kSpringerCost : kBeyondCost,
                 0,
                 {},
+                {},
                 {}};
-    Hinge steps{joint, HingeKind::kStep, kBeyondCost, 0, {}, {}};
+    Hinge steps{joint, HingeKind::kStep, kBeyondCost, 0, {}, {}, {}};
     for (std::size_t k = 0; k < 4; ++k) {
       const Vec2& p = model.corners()[j][k];
       const double held = held_m.empty() ? 0 : held_m[j][k], offset = kMm * (bed[k] - held);
       const Vec3 gap(1, p.y(), -p.x());
-      add(packers, gap, slack - offset);
+      const int edge = k < 2 ? 0 : 1;  // corners 1 and 2 are the lower edge
+      add(packers, gap, slack - offset, edge);
+      if (!open.empty() && open[j][static_cast<std::size_t>(edge)] == 0)
+        add(tight, gap, slack - offset, edge);
       add(tight, -gap, squeeze + offset);
       add(tight, gap, most - offset - kMm * held);
       for (const double way : {1.0, -1.0}) {

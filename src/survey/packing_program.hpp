@@ -24,6 +24,7 @@ struct Hinge {
   std::size_t rows = 0;
   std::array<Vec3, 16> a;
   std::array<double, 16> most;
+  std::array<signed char, 16> edge;  // of the bed, where the row keeps it within slack; else -1
 };
 /// Which coordinates of the joint's movement its rows are of.
 [[nodiscard]] const std::array<int, 3>& parts_of(HingeKind kind);
@@ -42,10 +43,15 @@ struct PackProgram {
 /// springer may be made to fit, and anything else.
 inline constexpr double kSpringerCost = 100, kBeyondCost = 10000;
 
-/// `held_m`: gaps at the corners that packers fill already, per joint; empty: none.
+/// Per joint, whether packers may open its lower and its upper edge. Empty: all.
+using EdgesOpen = std::vector<std::array<char, 2>>;
+
+/// `held_m`: gaps at the corners that packers fill already, per joint; empty: none. Edges that are
+/// not `open` stay within slack.
 [[nodiscard]] PackProgram pack_program(const StackModel& model, const AsMade& made,
                                        const PackingRequest& packing, bool springers,
-                                       const std::vector<std::array<double, 4>>& held_m = {});
+                                       const std::vector<std::array<double, 4>>& held_m = {},
+                                       const EdgesOpen& open = {});
 
 struct PackSolution {
   bool converged = false;
@@ -54,6 +60,7 @@ struct PackSolution {
   double objective_m = 0;        // of these
   double bound_m = 0;            // no moves do better: dual objective
   int iterations = 0;
+  std::vector<std::array<double, 16>> dual;  // per hinge and row
 };
 /// Interior point with predictor and corrector (Mehrotra 1992); the normal equations have 6 x 6
 /// blocks on the graph of blocks. `from`: moves to start at, those of fixed blocks included.

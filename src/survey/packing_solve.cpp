@@ -72,6 +72,11 @@ class Newton {
     }
     return out;
   }
+  [[nodiscard]] std::vector<std::array<double, 16>> multipliers() const {
+    std::vector<std::array<double, 16>> out;
+    for (const Side& side : sides_) out.push_back(side.z);
+    return out;
+  }
   [[nodiscard]] double dual_objective() const {
     double sum = 0;
     for (std::size_t h = 0; h < sides_.size(); ++h) {
@@ -315,6 +320,7 @@ PackSolution solve_packing(const PackProgram& program, const std::vector<SmallMo
     out.moves[static_cast<std::size_t>(plan.block[i])] = small_move(u);
   }
   out.tau_m = newton.least_tau();
+  out.dual = newton.multipliers();
   for (std::size_t h = 0; h < out.tau_m.size(); ++h) {
     out.tau_m[h] /= kMm;
     out.objective_m += program.hinges[h].cost * out.tau_m[h];

@@ -9,15 +9,14 @@
 #include "assembly/sample_tripod.hpp"
 #include "survey/packing_beds.hpp"
 #include "survey/packing_stock.hpp"
+#include "survey/sample_give.hpp"
 #include "survey/sample_packing.hpp"
 
 namespace skewback {
 namespace {
 
-using sample::drawn_beds;
-
 PackingRequest exact() {  // nothing is given away
-  PackingRequest request;
+  PackingRequest request = sample::half_mm();
   request.slack_m = request.squeeze_m = 1e-5;
   return request;
 }
@@ -26,7 +25,7 @@ AsMade random_errors(const Assembly& assembly, std::size_t supports, double size
                      std::uint64_t seed) {
   std::mt19937_64 random(seed);
   std::uniform_real_distribution<double> any(-size, size);
-  AsMade made = drawn_beds(assembly, supports);
+  AsMade made = as_drawn(assembly, supports);
   const auto vec = [&](double m) {
     return Vec3(m * any(random), m * any(random), m * any(random));
   };
@@ -45,7 +44,7 @@ AsMade random_errors(const Assembly& assembly, std::size_t supports, double size
 }
 
 TEST(PackerStock, TakesFewestPiecesClosestToTheGap) {
-  const PackerStock stock{PackingRequest{}};  // 1, 2, 3, 5, 10 mm; half a millimetre either way
+  const PackerStock stock{sample::half_mm()};  // 1, 2, 3, 5, 10 mm; half a millimetre either way
   EXPECT_TRUE(stock.fill(0.0005).empty());
   EXPECT_EQ(stock.fill(0.0006), std::vector<double>{0.001});
   EXPECT_EQ(stock.fill(0.0026), std::vector<double>{0.003});
@@ -119,7 +118,7 @@ TEST(PackerPlaces, ThicknessesOnALineHoldThatLine) {
 TEST(Packing, PacksNothingOfADrawingAsDrawn) {
   const Assembly tripod = sample::tripod_assembly({});
   const StackModel model(tripod);
-  const Packed packed = pack_up(model, drawn_beds(tripod, 3), exact());
+  const Packed packed = pack_up(model, as_drawn(tripod, 3), exact());
   EXPECT_TRUE(packed.goes_in) << packed.reason;
   EXPECT_TRUE(packed.packers.empty());
   EXPECT_EQ(packed.packed_joints, 0);
@@ -128,11 +127,9 @@ TEST(Packing, PacksNothingOfADrawingAsDrawn) {
 
 /// By hand: 2 mm too far apart, nothing given away: 2 mm of packers all over one bed, at a footing.
 TEST(Packing, ARowTooShortTakesOneBedOfPackers) {
-  const Assembly row = sample::row_of_cubes(5);
-  const StackModel model(row);
-  AsMade made = drawn_beds(row, 2);
-  made.supports[1].t.x() = 0.002;
-  const Packed packed = pack_up(model, made, exact());
+  sample::FiveCubes row;
+  row.made.supports[1].t.x() = 0.002;
+  const Packed packed = pack_up(row.model, row.made, exact());
   EXPECT_TRUE(packed.goes_in) << packed.reason;
   EXPECT_EQ(packed.packed_joints, 1);
   EXPECT_NEAR(packed.packers_m, 0.002, 1.2e-5);  // each joint gives 0.01 mm
@@ -144,28 +141,24 @@ TEST(Packing, ARowTooShortTakesOneBedOfPackers) {
   EXPECT_NEAR(packed.thickest_m, 0.002, 1e-15);
 }
 
-/// The same with the default half millimetre of slack in each of six joints: they take it all.
+/// The same with a millimetre of slack in each of six joints: they take it all.
 TEST(Packing, SlackOfAllJointsComesBeforePackers) {
-  const Assembly row = sample::row_of_cubes(5);
-  const StackModel model(row);
-  AsMade made = drawn_beds(row, 2);
-  made.supports[1].t.x() = 0.002;
-  EXPECT_TRUE(pack_up(model, made, {}).packers.empty());
-  made.supports[1].t.x() = 0.0045;  // 3 mm of slack: 1.5 mm is left to pack
-  const Packed packed = pack_up(model, made, {});
+  sample::FiveCubes row;
+  row.made.supports[1].t.x() = 0.002;
+  EXPECT_TRUE(pack_up(row.model, row.made, sample::half_mm()).packers.empty());
+  row.made.supports[1].t.x() = 0.0045;  // 3 mm of slack: 1.5 mm is left to pack
+  const Packed packed = pack_up(row.model, row.made, sample::half_mm());
   EXPECT_TRUE(packed.goes_in) << packed.reason;
   EXPECT_EQ(packed.packed_joints, 1);
-  const double cheapest = std::min(packer_weight(model, 0), packer_weight(model, 5));
+  const double cheapest = std::min(packer_weight(row.model, 0), packer_weight(row.model, 5));
   EXPECT_NEAR(packed.objective_m, cheapest * 0.0015, 1e-9);
 }
 
 /// By hand: a row too long by 5 mm between footings cannot be packed at all; six joints give 3 mm.
 TEST(Packing, SaysByHowMuchItIsTooTight) {
-  const Assembly row = sample::row_of_cubes(5);
-  const StackModel model(row);
-  AsMade made = drawn_beds(row, 2);
-  made.supports[1].t.x() = -0.005;
-  const Packed packed = pack_up(model, made, {}, {.springers = false});
+  sample::FiveCubes row;
+  row.made.supports[1].t.x() = -0.005;
+  const Packed packed = pack_up(row.model, row.made, sample::half_mm(), {.springers = false});
   EXPECT_FALSE(packed.goes_in);
   EXPECT_NEAR(packed.objective_m, kBeyondCost * 0.002, kBeyondCost * 1e-8);
   EXPECT_NE(packed.reason.find("too tight by"), std::string::npos) << packed.reason;
@@ -173,11 +166,10 @@ TEST(Packing, SaysByHowMuchItIsTooTight) {
 
 /// With springers that may be made to fit, one of them is made thinner by what is too much.
 TEST(Packing, ASpringerMadeToFitTakesWhatIsTooTight) {
-  const Assembly row = sample::row_of_cubes(5);
-  const StackModel model(row);
-  AsMade made = drawn_beds(row, 2);
-  made.supports[1].t.x() = -0.005;
-  const Packed packed = pack_up(model, made, {});
+  sample::FiveCubes row;
+  row.made.supports[1].t.x() = -0.005;
+  row.made.on_b[0].height_m = -0.004;  // the springer that is there says nothing of the new one
+  const Packed packed = pack_up(row.model, row.made, sample::half_mm());
   EXPECT_TRUE(packed.goes_in) << packed.reason;
   ASSERT_GE(packed.springers.size(), 1u);
   double thinner = 0;
@@ -194,33 +186,30 @@ TEST(Packing, ASpringerMadeToFitTakesWhatIsTooTight) {
 
 /// 40 mm too far apart: two springings and four joints hold 25 mm each at most, and 3 mm of slack.
 TEST(Packing, KeepsToTheMostThatPackersMayFill) {
-  const Assembly row = sample::row_of_cubes(5);
-  const StackModel model(row);
-  AsMade made = drawn_beds(row, 2);
-  made.supports[1].t.x() = 0.040;
-  const Packed packed = pack_up(model, made, {});
+  sample::FiveCubes row;
+  row.made.supports[1].t.x() = 0.040;
+  const Packed packed = pack_up(row.model, row.made, sample::half_mm());
   EXPECT_TRUE(packed.goes_in) << packed.reason;
   EXPECT_EQ(packed.packed_joints, 2);
   EXPECT_LE(packed.thickest_m, 0.025 + 1e-12);
-  made.supports[1].t.x() = 0.170;  // more than six beds of 25.5 mm
-  const Packed over = pack_up(model, made, {}, {.springers = false});
+  row.made.supports[1].t.x() = 0.170;  // more than six beds of 25.5 mm
+  const Packed over = pack_up(row.model, row.made, sample::half_mm(), {.springers = false});
   EXPECT_FALSE(over.goes_in);
   EXPECT_NE(over.reason.find("would take packers of"), std::string::npos) << over.reason;
-  EXPECT_FALSE(pack_up(model, made, {}).springers.empty());
+  EXPECT_FALSE(pack_up(row.model, row.made, {}).springers.empty());
 }
 
 /// A footing 5 mm low: upright beds slide, six joints of 3 mm / sqrt 2 are far more than enough.
 TEST(Packing, ALowFootingIsTakenBySteps) {
-  const Assembly row = sample::row_of_cubes(5);
-  const StackModel model(row);
-  AsMade made = drawn_beds(row, 2);
-  made.supports[1].t.z() = -0.005;
-  const Packed packed = pack_up(model, made, exact());
+  sample::FiveCubes row;
+  row.made.supports[1].t.z() = -0.005;
+  const Packed packed = pack_up(row.model, row.made, exact());
   EXPECT_TRUE(packed.goes_in) << packed.reason;
   EXPECT_TRUE(packed.packers.empty());
   EXPECT_EQ(packed.objective_m, 0);
-  made.supports[1].t.z() = -0.015;  // six steps of 2.12 mm are 12.7 mm: blocks have to be turned
-  EXPECT_GT(pack_up(model, made, exact()).objective_m, 1e-4);
+  row.made.supports[1].t.z() =
+      -0.015;  // six steps of 2.12 mm are 12.7 mm: blocks have to be turned
+  EXPECT_GT(pack_up(row.model, row.made, exact()).objective_m, 1e-4);
 }
 
 TEST(Packing, AnyRigidMoveOfAllSupportsNeedsNoPacker) {
@@ -229,7 +218,7 @@ TEST(Packing, AnyRigidMoveOfAllSupportsNeedsNoPacker) {
   const Assembly tripod = sample::tripod_assembly({});
   const StackModel model(tripod);
   for (int i = 0; i < 20; ++i) {
-    AsMade made = drawn_beds(tripod, 3);
+    AsMade made = as_drawn(tripod, 3);
     const Rigid X = rigid({0.05 * Vec3(any(random), any(random), any(random)),
                            3e-4 * Vec3(any(random), any(random), any(random))},
                           {2, -1, 0});
@@ -257,6 +246,13 @@ TEST(Packing, WhatGoesInHoldsEveryLimit) {
     std::vector<char> has(joints.size(), 0);
     for (const Packer& packer : packed.packers) {
       has[static_cast<std::size_t>(packer.joint)] = 1;
+      // straight between the corners of its edge: 3 and 2 are the upper ones, from left to right
+      const auto j = static_cast<std::size_t>(packer.joint);
+      const std::size_t left = packer.upper ? 3 : 0, right = packer.upper ? 2 : 1;
+      const double from = model.corners()[j][left].x(), to = model.corners()[j][right].x(),
+                   t = (packer.along_m - from) / (to - from);
+      const std::array<double, 4>& gap = joints[j].gap_m;
+      EXPECT_NEAR(packer.gap_m, gap[left] + t * (gap[right] - gap[left]), 1e-12) << seed;
       EXPECT_LE(packer.thickness_m(), packer.gap_m + request.squeeze_m + 2e-6) << seed;
       EXPECT_GE(packer.thickness_m(), packer.gap_m - request.slack_m - 2e-6) << seed;
       EXPECT_LE(packer.thickness_m(), request.most_m + 1e-12);
@@ -288,13 +284,11 @@ TEST(Packing, IsMonotoneInWhatIsGiven) {
 }
 
 TEST(Packing, LiesWithItsPackersWherePadsAreAsTheyWere) {
-  const Assembly row = sample::row_of_cubes(5);
-  const StackModel model(row);
-  AsMade made = drawn_beds(row, 2);
-  made.supports[1].t.x() = 0.008;
-  const Packed packed = pack_up(model, made, {});
+  sample::FiveCubes row;
+  row.made.supports[1].t.x() = 0.008;
+  const Packed packed = pack_up(row.model, row.made, sample::half_mm());
   ASSERT_TRUE(packed.goes_in) << packed.reason;
-  const std::vector<SmallMove> again = lie_with(model, made, packed);
+  const std::vector<SmallMove> again = lie_with(row.model, row.made, packed);
   ASSERT_EQ(packed.least_squares_share, 1);
   for (std::size_t i = 0; i < again.size(); ++i)
     EXPECT_LT((again[i].shift - packed.moves[i].shift).norm(), 1e-12);

@@ -2,51 +2,21 @@
 
 #include <gtest/gtest.h>
 
-#include "assembly/sample_arch.hpp"
 #include "stand/stand.hpp"
 #include "survey/bed_surface.hpp"
+#include "survey/sample_give.hpp"
+#include "survey/sample_pillar.hpp"
 
 namespace skewback {
 namespace {
 
-/// Two blocks 0.6 m deep and 1 m wide, one on the other: the joint lies level at z = 1.
-Assembly pillar(double pad = 0) {
-  Assembly assembly;
-  for (int i = 0; i < 2; ++i) {
-    Block block;
-    block.id = i == 0 ? "ground" : "stone";
-    block.solid =
-        box({-0.5, -0.3, i == 0 ? 0.0 : 1 + pad / 2}, {0.5, 0.3, i == 0 ? 1 - pad / 2 : 2.0});
-    block.density = 2000;
-    block.fixed = i == 0;
-    block.place.arm = 0;
-    block.place.course = i;
-    assembly.blocks.push_back(block);
-  }
-  Joint joint;
-  joint.a = 0;
-  joint.b = 1;
-  joint.frame = {{0, 0, 1}, Vec3::UnitX(), Vec3::UnitY(), Vec3::UnitZ()};
-  joint.contact = {{{{-0.5, -0.3}, {0.5, -0.3}, {0.5, 0.3}, {-0.5, 0.3}}, {}}};
-  if (pad > 0) joint.pad = Pad{pad, 1e9, 1e8};
-  assembly.joints = {joint};
-  LoadCase dead;
-  dead.id = "dead";
-  LoadCase live;
-  live.id = "live";
-  live.live = {{1, {0.1, 0.1, 2}, {0, 0, -1000}}};
-  assembly.cases = {dead, live};
-  measure(assembly);
-  return assembly;
-}
-
 struct Trial {
-  Assembly assembly = pillar();
+  Assembly assembly = sample::pillar();
   AsMade made = as_drawn(assembly, 1);
   std::vector<SmallMove> moves = std::vector<SmallMove>(2);
   std::vector<Packer> packers;
   Rigid axes;
-  PackingRequest packing;
+  PackingRequest packing = sample::half_mm();
 
   [[nodiscard]] Assembly build() const {
     const StackModel model(assembly);
@@ -67,6 +37,7 @@ TEST(Rebuilt, AsDrawnIsAsDrawn) {
 TEST(Rebuilt, LiftedJointBearsOnItsPackersOnly) {
   Trial t;
   t.moves[1].shift = {0, 0, 0.004};
+  t.assembly.blocks[1].carried = {{.mass_kg = 80, .point = {0.2, 0, 2}}};
   t.packers = {{0, true, -0.3, 0.004, {0.003, 0.001}},
                {0, true, 0.3, 0.004, {0.003, 0.001}},
                {0, false, 0.0, 0.004, {0.003, 0.001}}};
@@ -81,6 +52,7 @@ TEST(Rebuilt, LiftedJointBearsOnItsPackersOnly) {
   EXPECT_NEAR(out.joints[0].gap_tolerance_m, 0.002, 2e-6);
   EXPECT_EQ(prove_all(out)[0].verdict, Verdict::kStands);
   EXPECT_NEAR((out.cases[1].live[0].point - Vec3(0.1, 0.1, 2.004)).norm(), 0, 1e-12);
+  EXPECT_NEAR((out.blocks[1].carried[0].point - Vec3(0.2, 0, 2.004)).norm(), 0, 1e-12);
 }
 
 TEST(Rebuilt, WithoutPackersALiftedJointDoesNotBear) {
@@ -129,6 +101,28 @@ TEST(Rebuilt, BedMadeShortIsTakenFromTheBlock) {
   EXPECT_NEAR(area(t.build().joints[0].contact), 0.6, 1e-6);
 }
 
+// By hand: the lower block's bed, half a pad under the joint, 4 mm low.
+TEST(Rebuilt, BedOfTheLowerBlockIsOnItsOwnSideOfThePad) {
+  Trial t;
+  t.assembly = sample::pillar(0.008);
+  t.made = as_drawn(t.assembly, 1);
+  t.made.on_a[0].height_m = -0.004;
+  const Assembly out = t.build();
+  EXPECT_NEAR(out.blocks[0].mass.volume, 0.6 * (1 - 0.004) - 0.004 * 0.6, 1e-12);
+  EXPECT_NEAR(out.blocks[1].mass.volume, 0.6 * (1 - 0.004), 1e-12);
+  EXPECT_NEAR(out.joints[0].frame.origin.z(), 0.998, 1e-9);
+}
+
+// By hand: one bed rises by 4 mm a metre along y and by 2 along x, the other is level: the joint
+// lies midway.
+TEST(Rebuilt, JointLiesMidwayBetweenBedsThatSlope) {
+  Trial t;
+  t.packing.slack_m = 0.01;
+  t.made.on_b[0].slope = {0.002, 0.004};
+  const Vec3 midway = Vec3(-0.001, -0.002, 1).normalized();
+  EXPECT_LT((t.build().joints[0].frame.z - midway).norm(), 1e-5);
+}
+
 // By hand: one corner 2 mm up takes a quarter of 2 mm on average; the bed is no plane any more.
 TEST(Rebuilt, WarpedBedKeepsTheSolidClosed) {
   Trial t;
@@ -170,7 +164,7 @@ TEST(Rebuilt, AxesCarryTheWhole) {
 
 TEST(Rebuilt, PaddedJointStaysInTheMiddle) {
   Trial t;
-  t.assembly = pillar(0.008);
+  t.assembly = sample::pillar(0.008);
   t.made = as_drawn(t.assembly, 1);
   t.moves[1].shift = {0, 0, 0.0004};  // within slack
   const Assembly out = t.build();

@@ -1,6 +1,8 @@
 #include <algorithm>
+#include <limits>
 
 #include "survey/finding.hpp"
+#include "survey/gaps_close.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
 #include "survey/survey.hpp"
@@ -33,7 +35,7 @@ std::vector<JointMisfit> misfits_of(const Assembly& assembly, const Refit& found
   return out;
 }
 
-Before row_of(const std::string& what, const Assembly& assembly,
+Before row_of(const std::string& what, const RefitInput& input,
               const std::vector<CaseProof>& proofs) {
   Before row;
   row.what = what;
@@ -51,8 +53,9 @@ Before row_of(const std::string& what, const Assembly& assembly,
         (proof.verdict == Verdict::kUndecided && worst == Verdict::kStands)) {
       worst = proof.verdict;
     }
-    const bool live = i < assembly.cases.size() && assembly.cases[i].has_live();
-    if (live && proof.load_factor && (least == nullptr || *proof.load_factor < *least->load_factor))
+    const bool live = input.assembly->cases[i].has_live();
+    if (live && (input.counts.empty() || input.counts[i] != 0) && proof.load_factor &&
+        (least == nullptr || *proof.load_factor < *least->load_factor))
       least = &proof;
   }
   if (least != nullptr) {
@@ -70,6 +73,16 @@ Before not_built(const std::string& what, const std::string& why) {
   return row;
 }
 
+/// Highest point of what is not the ground.
+double top_m(const Assembly& assembly) {
+  double top = -std::numeric_limits<double>::infinity();
+  for (const Block& block : assembly.blocks) {
+    if (block.fixed) continue;
+    for (const Vec3& p : block.solid.vertices) top = std::max(top, p.z());
+  }
+  return top;
+}
+
 struct Built {
   const RefitInput* input;
   const StackModel* model;
@@ -79,24 +92,36 @@ struct Built {
 void prove_bare(const Built& b, const StandOptions& options, const Progress& progress,
                 Refit& found) {
   const PackingRequest& packing = b.input->brief->packing;
-  const std::string what = "as found, no packers";
+  const std::string what = "as laid, no packers";
   if (!found.stack.key_goes_in) {
     found.table.push_back(not_built(what, found.stack.finding));
     return;
   }
   const Laid bare{&b.remedy->made, found.stack.moves, b.remedy->axes, {}};
   const Assembly assembly = bearing_only(rebuilt(*b.model, bare, packing));
-  found.table.push_back(row_of(what, assembly, prove_all(assembly, options, progress)));
+  found.table.push_back(row_of(what, *b.input, prove_all(assembly, options, progress)));
 }
 
-void prove_packed(const StandOptions& options, const Progress& progress, Refit& found) {
+/// View 1 does not see gaps: its figures are those of the row before.
+Before with_gaps(Before row, const GapsClosing& gaps) {
+  row.what = "as packed, its gaps closing";
+  row.joint_stress_max_pa = gaps.peak_pa;
+  if (gaps.balanced < gaps.cases && row.verdict == word(Verdict::kStands))
+    row.verdict = word(Verdict::kUndecided);
+  return row;
+}
+
+void prove_packed(const RefitInput& input, const std::vector<Vec3>& gaps,
+                  const StandOptions& options, const Progress& progress, Refit& found) {
   if (!found.key_goes_in) {
     found.table.push_back(not_built("as packed", found.packed.reason));
     return;
   }
   found.proofs = prove_all(found.as_built, options, progress);
-  found.table.push_back(row_of("as packed", found.as_built, found.proofs));
+  found.table.push_back(row_of("as packed", input, found.proofs));
   found.load_factor_after = found.table.back().load_factor;
+  found.gaps = close_gaps(found.as_built, gaps, found.proofs, options, progress);
+  found.table.push_back(with_gaps(found.table.back(), found.gaps));
 }
 
 void take(const Remedy& remedy, Refit& found) {
@@ -121,6 +146,48 @@ Refit begun(const Brief& brief, const FootingsFound& footings) {
   return found;
 }
 
+Assembly all_joints(const Built& b, const Refit& found) {
+  return rebuilt(*b.model, {&found.made, found.packed.moves, found.axes, found.packed.packers},
+                 b.input->brief->packing);
+}
+
+void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
+  const PackingRequest& packing = b.input->brief->packing;
+  const Assembly& assembly = *b.input->assembly;
+  take(*b.remedy, found);
+  found.misfits = misfits_of(assembly, found, packing);
+  found.as_built = bearing_only(all_joints(b, found));
+  found.crown_lower_m = top_m(assembly) - top_m(found.as_built);
+  found.measure_again = measure_again(assembly, found, footings.doubtful);
+}
+
+void prove(const Built& b, const StandOptions& options, const Progress& progress, Refit& found) {
+  const Assembly all = all_joints(b, found);
+  const std::vector<Vec3> gaps_of_all = gaps_left(*b.model, found, all);
+  std::vector<Vec3> gaps;
+  for (std::size_t j = 0; j < all.joints.size(); ++j) {
+    if (!all.joints[j].contact.empty()) gaps.push_back(gaps_of_all[j]);
+  }
+  if (!b.input->drawn.empty()) found.table.push_back(row_of("as drawn", *b.input, b.input->drawn));
+  prove_bare(b, options, progress, found);
+  prove_packed(*b.input, gaps, options, progress, found);
+}
+
+bool within_limits(const RefitInput& input, const Refit& found) {
+  if (!input.limit_pa) return true;
+  for (std::size_t j = 0; j < found.gaps.peaks_pa.size(); ++j)
+    if (found.gaps.peaks_pa[j] > input.limit_pa(found.as_built.joints[j])) return false;
+  return true;
+}
+
+/// Stands as packed, its gaps closing too and within what its joints take, or does not stand as
+/// drawn either.
+bool as_good_as_drawn(const RefitInput& input, const Refit& found) {
+  const std::string good = word(Verdict::kStands);
+  if (found.table.front().verdict != good) return true;
+  return found.table.back().verdict == good && within_limits(input, found);
+}
+
 }  // namespace
 
 Result<Refit> refit(const RefitInput& input, const StandOptions& options,
@@ -138,20 +205,33 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   if (input.points != nullptr)
     found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
   std::vector<Remedy> remedies = try_remedies(input, model, *footings, made);
-  const std::size_t chosen = choose(remedies, brief.packing);
+  std::size_t chosen = choose(remedies, brief.packing);
+  const auto with = [&](std::size_t remedy) {
+    Refit out = found;
+    build_on({&input, &model, &remedies[remedy]}, *footings, out);
+    progress.checkpoint("survey", 0.2);
+    prove(Built{&input, &model, &remedies[remedy]}, options, progress, out);
+    return out;
+  };
+  Refit out = with(chosen);
+  const auto thin = std::ranges::find_if(remedies, &Remedy::thinnest);
+  if (out.key_goes_in && !as_good_as_drawn(input, out) && thin != remedies.end() &&
+      thin->trial.goes_in) {
+    const auto other = static_cast<std::size_t>(thin - remedies.begin());
+    Refit thinner = with(other);
+    if (as_good_as_drawn(input, thinner)) {
+      out = std::move(thinner);
+      chosen = other;
+      out.remarks.emplace_back(
+          "on the fewest places the bridge is not shown to stand within what its joints take: the "
+          "thinnest packers are taken");
+    }
+  }
   remedies[chosen].trial.chosen = true;
-  for (const Remedy& remedy : remedies) found.trials.push_back(remedy.trial);
-  take(remedies[chosen], found);
-  found.misfits = misfits_of(assembly, found, brief.packing);
-  found.as_built = bearing_only(rebuilt(
-      model, {&found.made, found.packed.moves, found.axes, found.packed.packers}, brief.packing));
-  found.finding = footings_in_words(brief, motion) + "; " + closing_in_words(found);
-  found.measure_again = measure_again(assembly, found, footings->doubtful);
-  progress.checkpoint("survey", 0.2);
-  if (!input.drawn.empty()) found.table.push_back(row_of("as drawn", assembly, input.drawn));
-  prove_bare({&input, &model, &remedies[chosen]}, options, progress, found);
-  prove_packed(options, progress, found);
-  return found;
+  for (const Remedy& remedy : remedies) out.trials.push_back(remedy.trial);
+  out.finding = footings_in_words(brief, motion) + "; " + closing_in_words(out) +
+                (out.key_goes_in ? crown_in_words(out) : "");
+  return out;
 }
 
 std::vector<Rigid> poses_as_packed(const Assembly& drawn, const Refit& found) {

@@ -7,7 +7,10 @@
 namespace skewback {
 namespace {
 
+constexpr const char* kPackersAlone = "packers alone";
+constexpr const char* kThinnest = "packers alone, the thinnest";
 constexpr double kHalf = 0.5;      // of the packers, that makes a shift worth its trouble
+constexpr int kPrograms = 150;     // solved for the fewest packers
 constexpr double kNoShift = 1e-4;  // m; axes that differ by less are the same
 
 AsMade about_axes(const AsMade& made, const FootingsFound& found, const Rigid& axes) {
@@ -30,15 +33,18 @@ std::string name_of(const Brief& brief, const std::string& axes, const Packed& p
 }
 
 Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFound& found,
-             const AsMade& made, const std::string& name, const Rigid& axes, bool springers) {
+             const AsMade& made, const std::string& name, const Rigid& axes, bool springers,
+             bool thinnest = false) {
   const Brief& brief = *input.brief;
   const Assembly& assembly = model.assembly();
   Remedy out;
   out.axes = axes;
   out.springers = springers;
+  out.thinnest = thinnest;
   out.made = about_axes(made, found, axes);
   out.stack = stack_up(model, out.made, brief.packing);
-  out.packed = pack_up(model, out.made, brief.packing, {.springers = springers});
+  out.packed = pack_up(model, out.made, brief.packing,
+                       {.springers = springers, .fewest = thinnest ? 0 : kPrograms});
   out.as_laid = with_springers(model, out.made, out.packed);
   AsMade uncompressed = out.made;
   for (std::size_t j = 0; j < input.closing_m.size(); ++j)
@@ -52,6 +58,8 @@ Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFou
         std::ranges::count_if(out.feet->feet, [](const FootSetting& f) { return f.trim_m > 0; }));
   }
   trial.name = name_of(brief, name, out.packed, springers);
+  if (name == kPackersAlone && out.packed.goes_in && out.packed.packers.empty() && !springers)
+    trial.name = input.centring != nullptr ? "the feet set, no packers" : "no packers";
   trial.goes_in = out.packed.goes_in;
   trial.packers = static_cast<int>(out.packed.packers.size());
   trial.packed_joints = out.packed.packed_joints;
@@ -59,6 +67,12 @@ Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFou
   trial.thickest_m = out.packed.thickest_m;
   trial.reason = out.packed.reason;
   return out;
+}
+
+PointFile in_bridge_axes(PointFile file, const Rigid& datum) {
+  const Rigid back = inverse(datum);
+  for (MeasuredPoint& point : file.points) point.at = back(point.at);
+  return file;
 }
 
 /// In plan and level only: the middle of the marks to where they are found.
@@ -89,24 +103,32 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
                                  const FootingsFound& found, const AsMade& made) {
   const std::vector<Mark>& marks = found.marks;
   const Rigid drawn, shifted = shift_only(found, marks);
-  std::vector<std::pair<std::string, Rigid>> axes{{"packers alone", drawn}};
+  std::vector<std::pair<std::string, Rigid>> axes{{kPackersAlone, drawn}};
   if (apart(shifted, drawn, marks))
     axes.emplace_back("the bridge shifted in plan and level first", shifted);
   if (apart(found.whole.X, drawn, marks) && apart(found.whole.X, shifted, marks))
     axes.emplace_back("the bridge shifted and turned first", found.whole.X);
+  RefitInput mine = input;
+  std::optional<PointFile> points;
+  if (input.points != nullptr)
+    mine.points = &points.emplace(in_bridge_axes(*input.points, found.datum));
   std::vector<Remedy> out;
-  for (const auto& [name, X] : axes)
-    out.push_back(tried(input, model, found, made, name, X, false));
+  for (const auto& [name, X] : axes) out.push_back(tried(mine, model, found, made, name, X, false));
+  if (out.front().packed.fewest && !out.front().packed.packers.empty()) {
+    Remedy thin = tried(mine, model, found, made, kThinnest, drawn, false, true);
+    if (thin.packed.packers.size() != out.front().packed.packers.size())
+      out.insert(out.begin() + 1, std::move(thin));
+  }
   if (std::ranges::any_of(out, [](const Remedy& r) { return r.trial.goes_in; })) return out;
   const std::size_t easy = out.size();
   for (std::size_t k = 0; k < easy; ++k)
-    out.push_back(tried(input, model, found, made, axes[k].first, axes[k].second, true));
+    out.push_back(tried(mine, model, found, made, axes[k].first, axes[k].second, true));
   std::erase_if(out, [](const Remedy& r) { return r.springers && r.packed.springers.empty(); });
   return out;
 }
 
 std::size_t choose(const std::vector<Remedy>& remedies, const PackingRequest& packing) {
-  const auto in = [](const Remedy& r) { return r.trial.goes_in; };
+  const auto in = [](const Remedy& r) { return r.trial.goes_in && !r.thinnest; };
   const auto first = std::ranges::find_if(remedies, in);
   if (first == remedies.end()) {
     const auto nearest = std::ranges::min_element(

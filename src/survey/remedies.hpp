@@ -10,6 +10,7 @@ struct Remedy {
   RemedyTrial trial;
   Rigid axes;              // drawn to those the bridge is built on
   bool springers = false;  // may be made anew
+  bool thinnest = false;   // least thickness, whatever its places
   AsMade made;             // about the axes; springers made anew are in `as_laid`
   AsMade as_laid;
   Stack stack;
@@ -20,11 +21,12 @@ struct Remedy {
 
 /// `made`: beds and pads as made; footings are filled in. In order of ease: packers alone, the
 /// bridge shifted in plan and level, shifted and turned, and the easiest of these with springers
-/// made anew, which is tried only where none of them goes in.
+/// made anew, which is tried only where none of them goes in. Packers on the fewest places; where
+/// that is not the least thickness, packers alone are tried with that too.
 [[nodiscard]] std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& model,
                                                const FootingsFound& found, const AsMade& made);
-/// Of the remedies the first that goes in; a shift before it if that takes less than half the
-/// packers. Where none does, the one that is nearest to it.
+/// Of the remedies (without the thinnest) the first that goes in; a shift before it if that takes
+/// less than half the packers. Where none does, the one that is nearest to it.
 [[nodiscard]] std::size_t choose(const std::vector<Remedy>& remedies,
                                  const PackingRequest& packing);
 

@@ -1,7 +1,8 @@
 #pragma once
 // For tests and benches only: the packing program as a plain linear program, a row of cubes, and
-// what stays as drawn.
+// footings that are off.
 
+#include <random>
 #include <string>
 
 #include "solve/solve.hpp"
@@ -48,13 +49,19 @@ inline LinearProgram plain_program(const PackProgram& program) {
   return lp;
 }
 
-inline AsMade drawn_beds(const Assembly& assembly, std::size_t supports) {
-  AsMade made;
-  made.supports.resize(supports);
-  made.on_a.resize(assembly.joints.size());
-  made.on_b.resize(assembly.joints.size());
-  made.pad_m.resize(assembly.joints.size());
-  made.timber_m.resize(assembly.blocks.size());
+/// Footings off by up to `most_m` any way and `turn_rad` about the vertical, all else as drawn.
+inline AsMade footings_off(const Assembly& assembly, double most_m, double turn_rad,
+                           std::mt19937_64& random) {
+  std::uniform_real_distribution<double> any(-1, 1);
+  AsMade made = as_drawn(assembly, 0);
+  for (const Block& block : assembly.blocks) {
+    if (!block.fixed || block.place.arm < 0) continue;
+    const auto arm = static_cast<std::size_t>(block.place.arm);
+    if (made.supports.size() <= arm) made.supports.resize(arm + 1);
+    const Vec3 shift(any(random), any(random), any(random));
+    made.supports[arm] =
+        rigid({most_m * shift, {0, 0, turn_rad * any(random)}}, centre_of_gravity(block));
+  }
   return made;
 }
 
@@ -84,5 +91,20 @@ inline Assembly row_of_cubes(int count) {
   measure(out);
   return out;
 }
+
+/// An assembly with its model, and its beds and footings to be put off; as drawn to begin with.
+struct AsFound {
+  Assembly drawn;
+  StackModel model;
+  AsMade made;
+  AsFound(Assembly assembly, std::size_t supports)
+      : drawn(std::move(assembly)), model(drawn), made(as_drawn(drawn, supports)) {}
+  AsFound(const AsFound&) = delete;
+  AsFound& operator=(const AsFound&) = delete;
+};
+/// Five cubes; the second support is the east footing.
+struct FiveCubes : AsFound {
+  FiveCubes() : AsFound(row_of_cubes(5), 2) {}
+};
 
 }  // namespace skewback::sample

@@ -39,10 +39,14 @@ Vec6 step(const NearSurface& surface, const std::vector<Vec3>& points, const Vec
   std::vector<double> off;
   for (const Vec3& p : points) {
     const OnSurface on = surface.nearest(p);
+    // near: towards the nearest place, for beside an edge that is no face's normal, and normals
+    // there would pull now one way, now the other
+    const Vec3 away = p - on.at;
+    const Vec3 n = trimmed && away.norm() > 1e-9 * size ? away.normalized() : on.normal;
     Vec6 row;
-    row << on.normal, (p - about).cross(on.normal);
+    row << n, (p - about).cross(n);
     rows.push_back(row);
-    off.push_back((on.at - p).dot(on.normal));
+    off.push_back(-away.dot(n));
   }
   std::vector<double> far;
   for (const double d : off) far.push_back(std::abs(d));

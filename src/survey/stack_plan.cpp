@@ -4,6 +4,7 @@
 #include <cmath>
 #include <tuple>
 
+#include "survey/beds.hpp"
 #include "survey/joint_rows.hpp"
 
 namespace skewback {
@@ -123,23 +124,8 @@ std::shared_ptr<const BlockPattern> pattern_of(const Assembly& assembly,
 }  // namespace
 
 JointCorners joint_corners(const Joint& joint) {
-  std::vector<Vec2> points;
-  for (const Region& region : joint.contact)
-    points.insert(points.end(), region.outer.begin(), region.outer.end());
-  if (points.empty()) return {Vec2::Zero(), Vec2::Zero(), Vec2::Zero(), Vec2::Zero()};
-  Vec2 low = points.front(), high = low;
-  for (const Vec2& p : points) {
-    low = low.cwiseMin(p);
-    high = high.cwiseMax(p);
-  }
-  const Vec2 extent = (high - low).cwiseMax(1e-9);
-  JointCorners out;
-  const std::array<Vec2, 4> ways = {Vec2(-1, -1), Vec2(1, -1), Vec2(1, 1), Vec2(-1, 1)};
-  for (std::size_t k = 0; k < 4; ++k) {
-    const Vec2 way = ways[k].cwiseQuotient(extent);
-    out[k] = *std::ranges::max_element(points, {}, [&](const Vec2& p) { return way.dot(p); });
-  }
-  return out;
+  if (joint.contact.empty()) return {Vec2::Zero(), Vec2::Zero(), Vec2::Zero(), Vec2::Zero()};
+  return extreme_points(joint.contact);
 }
 
 StackModel::StackModel(const Assembly& assembly) : assembly_(&assembly) {

@@ -2,6 +2,8 @@
 // The bridge as its footings and blocks really are: fit, stack, pack, prove again. Theory:
 // docs/theory/survey.md.
 
+#include <functional>
+
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
 #include "stand/stand.hpp"
@@ -28,8 +30,19 @@ struct RemedyTrial {
   bool chosen = false;
 };
 
+/// The gaps that packing leaves open or tight close when the centring goes: the pads of every case,
+/// begun with them.
+struct GapsClosing {
+  int cases = 0, balanced = 0;
+  std::string reason;  // why one is not
+  double drop_m = 0;   // dead load: most that a block comes down further than without gaps
+  double peak_pa = 0;  // of any case
+  std::string peak_joint;
+  std::vector<double> peaks_pa;  // per joint of the bridge as built, greatest over the cases
+};
+
 struct Before {      // and after
-  std::string what;  // "as drawn", "as found, no packers", "as packed"
+  std::string what;  // "as drawn", "as laid, no packers", "as packed", "its gaps closing"
   bool key_goes_in = false;
   std::optional<double> load_factor;  // least over the cases
   std::string governing;
@@ -55,9 +68,11 @@ struct Refit {
   bool key_goes_in = false;          // packed
   std::string finding;               // in words
   double offset_max_m = 0;
+  double crown_lower_m = 0;  // the highest point as packed, below the drawn one
   int packers = 0;
   Assembly as_built;              // packed; joints listed
   std::vector<CaseProof> proofs;  // of as_built, same cases
+  GapsClosing gaps;               // of as_built, where it was proved
   std::optional<double> load_factor_after;
   Rigid axes;   // drawn to those the bridge is built on, bridge axes; the same unless shifted
   Rigid datum;  // bridge axes to the survey's own, where these are others; whole and footings are
@@ -75,6 +90,12 @@ struct RefitInput {
   const PointFile* points = nullptr;
   std::vector<double> closing_m;
   std::vector<CaseProof> drawn;  // proofs as drawn, for the table
+  // per case: its load factor counts for the table; the others, whose factors are on them already,
+  // only have to stand. Empty: all count
+  std::vector<char> counts;
+  // most that a joint may take, Pa; none: not judged. Packers on the fewest places give way to the
+  // thinnest where these keep it as gaps close and those do not
+  std::function<double(const Joint&)> limit_pa;
 };
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                                   const Progress& progress = {});

@@ -8,6 +8,7 @@
 namespace skewback {
 namespace {
 
+constexpr double kNearUnit = 0.01;
 constexpr std::size_t kMostSwapped = 40;  // points among which exchanges are tried
 
 bool good(const WeightedFit& fit, double gate) {
@@ -39,6 +40,12 @@ std::string wrong_scale(const PointPairs& pairs, const std::vector<char>& all, d
   for (const Unit& unit : kUnits) {
     if (good(weighted_fit(scaled(pairs, unit.factor), all), gate))
       return std::string("the points look ") + unit.words;
+  }
+  // with a mark out of its place too, the scale alone tells the unit
+  for (const Unit& unit : kUnits) {
+    if (scale > 0 && std::abs(scale * unit.factor - 1) < kNearUnit)
+      return std::string("the points look ") + unit.words +
+             ", and not all lie where they are drawn";
   }
   if (scale <= 0 || !good(weighted_fit(scaled(pairs, 1 / scale), all), gate)) return "";
   char text[120];

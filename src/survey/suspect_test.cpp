@@ -77,6 +77,15 @@ TEST(Suspicion, WrongUnit) {
   }
 }
 
+TEST(Suspicion, WrongUnitBesideAMovedFooting) {
+  Site site(4);
+  for (int i = 3; i < 6; ++i) site.measured[i].z() -= 0.06;
+  for (Vec3& p : site.measured) p /= 0.3048;
+  const RigidFit fit = site.fit();
+  EXPECT_TRUE(says(fit, "feet and read as metres, and not all lie where they are drawn"))
+      << fit.suspicion;
+}
+
 TEST(Suspicion, ScaleFactorLeftOn) {
   Site site(5);
   for (Vec3& p : site.measured) p *= 1.004;

@@ -1,16 +1,10 @@
+#include "survey/draw_proof.hpp"
 #include "survey/poses.hpp"
 #include "survey/tolerance_parts.hpp"
 
 namespace skewback {
-namespace {
-
-struct ToProve {  // cases of the assembly; -1: none
-  int dead = -1, live = -1;
-};
-
-/// The first case without live load, and the one with the least load factor as drawn.
-ToProve cases_to_prove(const Assembly& assembly, const std::vector<CaseProof>& drawn) {
-  ToProve out;
+CasesProved cases_to_prove(const Assembly& assembly, const std::vector<CaseProof>& drawn) {
+  CasesProved out;
   std::optional<double> least;
   for (std::size_t c = 0; c < assembly.cases.size(); ++c) {
     if (!assembly.cases[c].has_live()) {
@@ -25,13 +19,8 @@ ToProve cases_to_prove(const Assembly& assembly, const std::vector<CaseProof>& d
   return out;
 }
 
-struct Proved {
-  bool packed = false, stands = false;
-  std::optional<double> load_factor;
-};
-
-Proved prove_draw(const Brief& brief, const StackModel& model, const StandOptions& options,
-                  const ToProve& cases, std::uint64_t draw) {
+ProvedDraw prove_draw(const Brief& brief, const StackModel& model, const StandOptions& options,
+                      const CasesProved& cases, std::uint64_t draw) {
   const AsMade made = draw_errors(brief, model, draw);
   const Packed packed = pack_up(model, made, brief.packing, {.springers = false});
   if (!packed.goes_in) return {};
@@ -40,7 +29,7 @@ Proved prove_draw(const Brief& brief, const StackModel& model, const StandOption
   const auto limit = [&](int c) {
     return limit_load(as_packed, as_packed.cases[static_cast<std::size_t>(c)], options);
   };
-  Proved out{true, true, {}};
+  ProvedDraw out{true, true, {}};
   if (cases.dead >= 0) out.stands = limit(cases.dead).verdict == Verdict::kStands;
   if (cases.live < 0) return out;
   const CaseProof proof = limit(cases.live);
@@ -49,8 +38,6 @@ Proved prove_draw(const Brief& brief, const StackModel& model, const StandOption
                *proof.load_factor >= brief.required.live_factor;
   return out;
 }
-
-}  // namespace
 
 void prove_draws(const Brief& brief, const StackModel& model, const StandOptions& options,
                  const std::vector<CaseProof>& drawn, const Progress& progress, double from,
@@ -63,9 +50,9 @@ void prove_draws(const Brief& brief, const StackModel& model, const StandOptions
     return;
   }
   const bool known = drawn.size() == assembly.cases.size();
-  const ToProve cases =
+  const CasesProved cases =
       cases_to_prove(assembly, known ? drawn : limit_loads(assembly, options, progress));
-  std::vector<Proved> proofs(static_cast<std::size_t>(draws));
+  std::vector<ProvedDraw> proofs(static_cast<std::size_t>(draws));
   for_each_draw(draws, progress, from, to, [&](std::size_t i) {
     progress.checkpoint("tolerances", from + (to - from) * static_cast<double>(i) / draws);
     proofs[i] = prove_draw(brief, model, options, cases, i);

@@ -2,9 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 
 #include "base/parallel.hpp"
+#include "survey/sample_give.hpp"
 #include "survey/sample_row.hpp"
 #include "survey/tolerance_parts.hpp"
 
@@ -26,6 +28,7 @@ sample::StraightRow row_with_errors() {
   row.brief.tolerances.footing_plan_m = kPlan;
   row.brief.tolerances.pad_share = kPadShare;
   row.brief.tolerances.draws = 4000;
+  row.brief.packing = sample::half_mm();
   row.brief.packing.step_m = 1;  // the row may be out of line: lengths are looked at here
   return row;
 }
@@ -62,7 +65,7 @@ TEST(Tolerances, KeyGapHasTheRootOfTheSumOfSquares) {
 }
 
 TEST(Tolerances, ChanceThatTheKeyGoesInIsTheNormalOne) {
-  const double squeeze = PackingRequest{}.squeeze_m;
+  const double squeeze = sample::half_mm().squeeze_m;
   expect_chance(report().key_by_itself, phi(2 * squeeze / sigma()), 4000, "now");
   EXPECT_EQ(report().draws, 4000);
   EXPECT_EQ(report().trade_draws, 2000);
@@ -97,7 +100,7 @@ TEST(Tolerances, TradesComeByWhatTheyBring) {
 
 TEST(Tolerances, BudgetIsTheInverseOfTheNormalChance) {
   // Phi(2 squeeze / (s sigma)) = 0.95 at s = 2 squeeze / (1.6448536 sigma)
-  const double expected = 2 * PackingRequest{}.squeeze_m / (1.6448536269514722 * sigma());
+  const double expected = 2 * sample::half_mm().squeeze_m / (1.6448536269514722 * sigma());
   // of a quantile: sqrt(p (1 - p) / n) over the density; and the bracket's width
   const double z = 1.6448536269514722, density = std::exp(-z * z / 2) / std::sqrt(2 * M_PI);
   const double error = std::sqrt(0.95 * 0.05 / 2000) / density / z;
@@ -134,6 +137,61 @@ TEST(Tolerances, ABudgetThatNoScaleReachesIsNone) {
   row.brief.tolerances.draws = 300;
   row.brief.packing.squeeze_m = 0;  // half of the draws are too tight at any scale
   EXPECT_EQ(judge_tolerances(row.brief, row.assembly, {}).budget_scale, 0);
+}
+
+/// A short row whose brief has other figures in it: what the trades must come to.
+ToleranceReport with_figures(double length, double plan, double pad) {
+  sample::StraightRow row = sample::straight_row(5, kPad);
+  row.brief.packing.step_m = 1;
+  row.brief.tolerances.block_length_m = length * 0.004;
+  row.brief.tolerances.footing_plan_m = plan * 0.004;
+  row.brief.tolerances.pad_share = pad * 0.2;
+  row.brief.tolerances.draws = 150;
+  return judge_tolerances(row.brief, row.assembly, {});
+}
+
+// An error halved or left out is the same as a brief that says so, to the last key and packer.
+TEST(Tolerances, ATradeHalvedOrGoneIsABriefThatSaysSo) {
+  const ToleranceReport now = with_figures(1, 1, 1);
+  const std::pair<const char*, std::array<ToleranceReport, 2>> briefs[] = {
+      {"block_length", {with_figures(0.5, 1, 1), with_figures(0, 1, 1)}},
+      {"footing_plan", {with_figures(1, 0.5, 1), with_figures(1, 0, 1)}},
+      {"pad", {with_figures(1, 1, 0.5), with_figures(1, 1, 0)}}};
+  for (const auto& [error, brief] : briefs) {
+    const auto trade = std::ranges::find(now.trades, error, &TightenedTrade::error);
+    ASSERT_NE(trade, now.trades.end());
+    EXPECT_EQ(trade->halved.share, brief[0].on_trade_draws.share) << error;
+    EXPECT_EQ(trade->gone.share, brief[1].on_trade_draws.share) << error;
+    EXPECT_NEAR(trade->packers_halved_m, brief[0].packers_mean_m, 1e-12) << error;
+    EXPECT_NEAR(trade->packers_gone_m, brief[1].packers_mean_m, 1e-12) << error;
+    EXPECT_NE(trade->packers_halved_m, now.packers_mean_m) << error;
+  }
+}
+
+TEST(Tolerances, TheBudgetWithPackersIsJustWhatLeavesTheChance) {
+  const ToleranceReport now = with_figures(1, 1, 1);
+  const double s = now.budget_scale_packed, over = s * std::exp2(1.0 / 32) * (1 + 1e-9);
+  ASSERT_GT(s, 0);
+  EXPECT_GE(with_figures(s, s, s).goes_in.share, TolerancesRequest{}.chance);
+  EXPECT_LT(with_figures(over, over, over).goes_in.share, TolerancesRequest{}.chance);
+  EXPECT_NE(s, now.budget_scale);
+}
+
+TEST(Tolerances, TheGapOfTheKeyIsTheOneFurtherOff) {
+  sample::StraightRow row = sample::straight_row(5, kPad);
+  row.brief.tolerances = TolerancesRequest{};
+  row.brief.tolerances.draws = 100;
+  const ToleranceReport found = judge_tolerances(row.brief, row.assembly, {});
+  const StackModel model(row.assembly);
+  int tight = 0, open = 0;
+  for (std::uint64_t i = 0; i < 100; ++i) {
+    const DrawResult draw = try_draw(row.brief, model, i);
+    const bool is_tight = -draw.key_gap_min_m > draw.key_gap_max_m;
+    (is_tight ? tight : open) += 1;
+    EXPECT_EQ(found.key_gap_m[i], is_tight ? draw.key_gap_min_m : draw.key_gap_max_m) << i;
+  }
+  EXPECT_GT(tight, 10);
+  EXPECT_GT(open, 10);
 }
 
 std::vector<double> numbers(const ToleranceReport& r) {

@@ -124,9 +124,9 @@ void read_against(const toml::table& table, OverFile& over, VaryPlan& plan) {
 }
 
 void read_draws(const toml::table& table, OverFile& over, VaryPlan& plan) {
-  over.unknown(table, "tolerances", {"draws", "chunk"});
+  over.unknown(table, "tolerances", {"draws", "chunk", "proofs"});
   DrawsRequest draws;
-  std::int64_t chunk = 100, count = 0;
+  std::int64_t chunk = 100, count = 0, proofs = 0;
   const toml::node* node = table.get("draws");
   if (node == nullptr || !node->is_boolean())
     over.whole(table, "tolerances", "draws", 1, 1'000'000'000, count);
@@ -135,6 +135,8 @@ void read_draws(const toml::table& table, OverFile& over, VaryPlan& plan) {
                node == nullptr ? "nothing" : "false",
                "true for as many as the brief asks for, or a number of them");
   over.whole(table, "tolerances", "chunk", 1, 1'000'000, chunk);
+  over.whole(table, "tolerances", "proofs", 0, 1'000'000'000, proofs);
+  draws.proofs = static_cast<std::uint64_t>(proofs);
   draws.draws = static_cast<std::uint64_t>(count);
   draws.chunk = static_cast<std::uint64_t>(chunk);
   plan.draws = draws;
@@ -201,14 +203,7 @@ Result<toml::table> parse(const std::string& text, const fs::path& file) {
   try {
     return toml::parse(text);
   } catch (const toml::parse_error& error) {
-    const Spot spot = spot_of(error.source());
-    return Fault{file.string(),
-                 spot.line,
-                 spot.column,
-                 "",
-                 "text that is not TOML",
-                 "keys and values in TOML",
-                 std::string(error.description())};
+    return toml_fault(error, file.string());
   }
 }
 

@@ -45,6 +45,7 @@ struct FrontRequest {  // two figures that pull against each other
 struct DrawsRequest {
   std::uint64_t draws = 0;  // 0: as many as the brief's [tolerances] asks for
   std::uint64_t chunk = 100;
+  std::uint64_t proofs = 0;  // the first so many draws are proved as packed
 };
 
 struct VaryPlan {

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <cmath>
-#include <fstream>
 #include <set>
 #include <system_error>
 
+#include "base/write_file.hpp"
 #include "brief/by_key.hpp"
 #include "deliver/csv.hpp"
 #include "deliver/sheet_pdf.hpp"
@@ -130,21 +130,6 @@ std::optional<deliver::VaryFront> front_of(const VaryPlan& plan, const Runner& r
   return front;
 }
 
-/// Beside its place first, so that nobody finds half a file.
-std::optional<Fault> keep(const fs::path& file, const std::string& bytes) {
-  fs::path beside = file;
-  beside += ".part";
-  {
-    std::ofstream out(beside, std::ios::binary);
-    out << bytes;
-    if (!out.flush()) return Fault{file.string(), 0, 0, "", "cannot be written", "", ""};
-  }
-  std::error_code error;
-  fs::rename(beside, file, error);
-  if (error) return Fault{file.string(), 0, 0, "", error.message(), "", ""};
-  return {};
-}
-
 std::string draws_csv(const Runner& runner, const std::vector<RowAt>& rows) {
   std::vector<std::string> head{"draw"};
   head.insert(head.end(), runner.columns.begin(), runner.columns.end());
@@ -216,7 +201,7 @@ Result<std::vector<std::string>> write_results(const VaryPlan& plan, const Runne
   std::vector<std::string> names;
   Faults faults;
   for (const auto& [name, bytes] : files) {
-    if (const auto fault = keep(out / name, bytes)) faults.push_back(*fault);
+    if (const auto fault = write_whole(out / name, bytes)) faults.push_back(*fault);
     names.push_back(name);
   }
   if (!faults.empty()) return faults;

@@ -4,7 +4,7 @@
 #include <exception>
 
 #include "verify/absorb.hpp"
-#include "verify/check.hpp"
+#include "verify/check_motion.hpp"
 
 namespace skewback {
 
@@ -83,7 +83,8 @@ std::vector<fs::path> listed(const fs::path& folder, bool folders) {
   std::vector<fs::path> all;
   std::error_code error;
   for (const auto& entry : fs::directory_iterator(folder, error)) {
-    const bool wanted = folders ? entry.is_directory() && entry.path().filename() != "evidence"
+    const auto& name = entry.path().filename();
+    const bool wanted = folders ? entry.is_directory() && name != "evidence" && name != "motion"
                                 : entry.is_regular_file() && entry.path().extension() == ".json";
     if (wanted) all.push_back(entry.path());
   }
@@ -98,13 +99,17 @@ Fault fault(const fs::path& file, const std::string& found, const std::string& e
 // The evidence of one folder, without its subfolders.
 void check_folder(const fs::path& here, const fs::path& root, VerifyReport& report,
                   Faults& faults) {
-  const auto files = listed(here / "evidence", false);
-  if (files.empty()) return;
+  const auto files = listed(here / "evidence", false), motions = listed(here / "motion", false);
+  if (files.empty() && motions.empty()) return;
   try {
     const Model model = read_model(here / "assembly.json");
     const std::vector<Contact> contacts = derive_contacts(model);
     for (const fs::path& file : files)
       report.files.push_back(check_file(file, root, model, contacts));
+    for (const fs::path& file : motions) {
+      report.files.push_back(check_motion(file, model, contacts));
+      report.files.back().file = file.lexically_relative(root).generic_string();
+    }
   } catch (const std::exception& e) {
     faults.push_back(fault(here / "assembly.json", e.what(), "an assembly that can be read"));
   }
@@ -116,14 +121,15 @@ Result<VerifyReport> verify_folder(const fs::path& folder) {
   std::error_code error;
   if (!fs::is_directory(folder, error)) {
     return fault(folder, fs::exists(folder, error) ? "not a folder" : "no such folder",
-                 "a folder with assembly.json and evidence/");
+                 "a folder with assembly.json and evidence/ or motion/");
   }
   VerifyReport report;
   Faults faults;
   check_folder(folder, folder, report, faults);
   for (const fs::path& sub : listed(folder, true)) check_folder(sub, folder, report, faults);
   if (!faults.empty()) return faults;
-  if (report.files.empty()) return fault(folder, "no evidence/*.json", "evidence to check");
+  if (report.files.empty())
+    return fault(folder, "no evidence/*.json and no motion/*.json", "evidence to check");
   return report;
 }
 

@@ -14,10 +14,11 @@ namespace skewback {
 struct EvidenceVerdict {
   std::string file;  // relative to the folder
   std::string case_id;
-  std::string kind;  // "forces", "mechanism", "none"; empty if the file cannot be read
+  std::string kind;  // "forces", "mechanism", "motion", "none"; empty if the file cannot be read
   bool ok = false;   // what the file claims is true of the blocks
   std::optional<double> load_factor;
-  double residual_rel = 0;  // forces: worst imbalance over the largest block weight
+  // forces: worst imbalance over the largest block weight; motion: over the mean block weight
+  double residual_rel = 0;
   double worst_cone = 0;  // forces: greatest |t| - mu n over the largest block weight; <= 0 inside
   // forces: the imbalance can be taken up inside the cones, so that exact balance exists
   // (absorb.hpp)
@@ -41,9 +42,9 @@ struct VerifyReport {
   [[nodiscard]] bool ok() const;                // none failed and one at least was checked
 };
 
-/// Checks folder/evidence/*.json against folder/assembly.json, and the same in each subfolder that
-/// has both. Faults: no such folder, no evidence in it, an assembly that is missing or cannot be
-/// read.
+/// Checks folder/evidence/*.json and folder/motion/*.json against folder/assembly.json, and the
+/// same in each subfolder that has both. Faults: no such folder, no evidence in it, an assembly
+/// that is missing or cannot be read.
 [[nodiscard]] Result<VerifyReport> verify_folder(const std::filesystem::path& folder);
 
 }  // namespace skewback

@@ -53,7 +53,7 @@ std::vector<Vec3> where_they_are(const Brief& fresh) {
   return at;
 }
 
-/// What of `fresh` does not hang on the shape of the bridge.
+/// What of `fresh` does not hang on the shape of the bridge, but for what lies in its plan.
 void take_site(const Brief& fresh, Brief& brief) {
   brief.name = fresh.name;
   brief.title = fresh.title;
@@ -65,6 +65,29 @@ void take_site(const Brief& fresh, Brief& brief) {
   brief.tolerances = fresh.tolerances;
   brief.erect = fresh.erect;
   brief.programme = fresh.programme;
+  brief.transport = fresh.transport;
+  brief.rates = fresh.rates;
+  brief.carbon = fresh.carbon;
+}
+
+/// What of the fresh site lies in its plan: ground, ties, where no foot may stand. `first`: support
+/// of `fresh` that is the first of `brief`.
+void take_ground(const Brief& fresh, const Upright& X, std::size_t first, Brief& brief) {
+  const double up = X.shift.z();
+  const std::size_t n = fresh.plan.supports.size();
+  const auto there = [&](int support) {
+    return static_cast<int>((static_cast<std::size_t>(support) + n - first) % n);
+  };
+  brief.ground = fresh.ground;
+  for (Tie& tie : brief.ground.ties) {
+    tie.from = there(tie.from);
+    tie.to = there(tie.to);
+    tie.level_m += up;
+  }
+  brief.centring.ground_level_m = fresh.centring.ground_level_m + up;
+  brief.centring.no_feet = fresh.centring.no_feet;
+  for (std::vector<Vec2>& ring : brief.centring.no_feet)
+    for (Vec2& p : ring) p = X(Vec3(p.x(), p.y(), 0)).head<2>();
 }
 
 }  // namespace
@@ -85,6 +108,7 @@ Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
   std::vector<Vec3> to_there, best_there;
   for (const Mark& mark : marks) to_there.push_back(mark.designed);
   Upright best;  // fresh to before
+  std::size_t begins = 0;
   for (std::size_t first = 0; first < supports; ++first) {
     std::vector<Vec3> turned;
     for (std::size_t i = 0; i < there.size(); ++i)
@@ -93,9 +117,11 @@ Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
     if (fit.rms_m >= best.rms_m) continue;
     best = fit;
     best_there = turned;
+    begins = first;
   }
   Brief brief = before;
   take_site(fresh, brief);
+  take_ground(fresh, best, begins, brief);
   // the site's grid seen from the axes of `before`
   brief.site = fresh.site;
   const auto back = Eigen::AngleAxisd(-best.turn_rad, Vec3::UnitZ());

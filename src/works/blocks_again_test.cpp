@@ -88,6 +88,65 @@ TEST(BlocksAgain, AMeasuredFootingIsWhereItWasMeasured) {
   }
 }
 
+// What is made already stays as it was made; what the new place asks is the new place's.
+TEST(BlocksAgain, ShapeIsThatOfTheBlocksAndTheRestThatOfTheSite) {
+  const Brief before = bridge();
+  Brief fresh = moved(before, 0);
+  fresh.title = "Elsewhere";
+  fresh.section.depth_crown_m = before.section.depth_crown_m + 0.1;
+  fresh.section.depth_springing_m = before.section.depth_springing_m + 0.1;
+  fresh.material.density = before.material.density + 100;
+  fresh.form.rise_m = before.form.rise_m + 0.5;
+  fresh.joints.friction = before.joints.friction / 2;
+  fresh.blocks.count = before.blocks.count + 2;
+  fresh.loads.people_pa = before.loads.people_pa + 1000;
+  fresh.required.live_factor = before.required.live_factor + 1;
+  fresh.packing.most_m = before.packing.most_m + 0.01;
+  fresh.tolerances.footing_plan_m = before.tolerances.footing_plan_m + 0.01;
+  fresh.rates.steel_per_kg = before.rates.steel_per_kg + 1;
+  fresh.carbon.steel.own = 1.5;
+  fresh.transport.forward = before.transport.forward + 1;
+  const Brief again = blocks_again(before, fresh).value();
+  EXPECT_EQ(again.section.depth_crown_m, before.section.depth_crown_m);
+  EXPECT_EQ(again.section.depth_springing_m, before.section.depth_springing_m);
+  EXPECT_EQ(again.material.density, before.material.density);
+  EXPECT_EQ(again.form.rise_m, before.form.rise_m);
+  EXPECT_EQ(again.joints.friction, before.joints.friction);
+  EXPECT_EQ(again.blocks.count, before.blocks.count);
+  EXPECT_EQ(again.plan.supports[0].a, before.plan.supports[0].a);
+  EXPECT_EQ(again.title, "Elsewhere");
+  EXPECT_EQ(again.loads.people_pa, fresh.loads.people_pa);
+  EXPECT_EQ(again.required.live_factor, fresh.required.live_factor);
+  EXPECT_EQ(again.packing.most_m, fresh.packing.most_m);
+  EXPECT_EQ(again.tolerances.footing_plan_m, fresh.tolerances.footing_plan_m);
+  EXPECT_EQ(again.rates.steel_per_kg, fresh.rates.steel_per_kg);
+  EXPECT_EQ(again.carbon.steel.own, 1.5);
+  EXPECT_EQ(again.transport.forward, fresh.transport.forward);
+}
+
+// The new site's supports begin with what is the second of the blocks' own; its ground lies 1.5 m
+// under its springings, and its water where the blocks' axes have (1, 2).
+TEST(BlocksAgain, GroundTiesAndWaterAreThoseOfTheSite) {
+  const Brief before = bridge();
+  Brief fresh = moved(before, 1);
+  const double level = before.plan.supports[1].level_m + kShift.z();
+  fresh.ground.ties = {{"short", 0, 1, 3, 0.7, level - 0.4}};
+  fresh.ground.ground_shear_n = 1234;
+  fresh.centring.ground_level_m = level - 1.5;
+  const Vec3 water = kTurn * Vec3(1, 2, 0) + kShift;
+  fresh.centring.no_feet = {
+      {water.head<2>(), water.head<2>() + Vec2(1, 0), water.head<2>() + Vec2(0, 1)}};
+  const Brief again = blocks_again(before, fresh).value();
+  ASSERT_EQ(again.ground.ties.size(), 1u);
+  EXPECT_EQ(again.ground.ties[0].from, 1);
+  EXPECT_EQ(again.ground.ties[0].to, 2);
+  EXPECT_NEAR(again.ground.ties[0].level_m, before.plan.supports[1].level_m - 0.4, 1e-9);
+  EXPECT_EQ(again.ground.ground_shear_n, 1234);
+  EXPECT_NEAR(again.centring.ground_level_m, before.plan.supports[1].level_m - 1.5, 1e-9);
+  ASSERT_EQ(again.centring.no_feet.size(), 1u);
+  EXPECT_LT((again.centring.no_feet[0][0] - Vec2(1, 2)).norm(), 1e-9);
+}
+
 TEST(BlocksAgain, NotAsManySupports) {
   const Brief before = bridge();
   const Result<Brief> hop = read_brief(kExamples / "drovers-hop" / "brief.toml");

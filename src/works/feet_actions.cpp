@@ -10,6 +10,8 @@
 #include "ground/holding.hpp"
 #include "ground/reactions.hpp"
 #include "ground/rods.hpp"
+#include "works/settle_feet.hpp"
+#include "works/states.hpp"
 #include "works/tie_spread.hpp"
 
 namespace skewback {
@@ -185,27 +187,42 @@ class AddedUp {
   std::map<std::string, Reactions> alone_;
 };
 
+std::string how_in_words(bool settled, const AddingUp& error) {
+  std::string how = settled ? "reactions are those of feet held by elastic rods"
+                            : "reactions are those of feet that stay where they are";
+  if (error.case_id.empty()) return how;
+  char text[200];
+  std::snprintf(text, sizeof text,
+                "; added up they differ from the combination put on at once by %.1f %% of a "
+                "reaction at most (case %s, feet that stay)",
+                100 * error.rel, error.case_id.c_str());
+  return how + text;
+}
+
+constexpr int kRounds = 3;
+
 }  // namespace
 
-void judge_footings_under_actions(Dossier& dossier, bool settled, const Progress& progress) {
+void judge_ground(Dossier& dossier, const Progress& progress) {
   const std::vector<Lone> lone = lone_actions(dossier);
   const std::vector<PadState> still = on_still_feet(dossier, lone, progress);
+  const AddingUp error = AddedUp(dossier, lone, still).worst();
   FootingActions actions;
   actions.combinations = combinations(dossier);
-  actions.states = settled ? on_their_ties(dossier, lone, actions.missing, progress)
-                           : as_they_stay(dossier, lone, still, actions.missing);
-  actions.how = settled ? "reactions are those of feet held by elastic rods"
-                        : "reactions are those of feet that stay where they are";
-  const AddingUp error = AddedUp(dossier, lone, still).worst();
-  if (!error.case_id.empty()) {
-    char text[200];
-    std::snprintf(text, sizeof text,
-                  "; added up they differ from the combination put on at once by %.1f %% of a "
-                  "reaction at most (case %s, feet that stay)",
-                  100 * error.rel, error.case_id.c_str());
-    actions.how += text;
-    dossier.ground->adding_up = error;
+  for (int round = 1; round <= kRounds; ++round) {
+    const bool settled = settle_feet(dossier, progress);
+    actions.missing.clear();
+    actions.states = settled ? on_their_ties(dossier, lone, actions.missing, progress)
+                             : as_they_stay(dossier, lone, still, actions.missing);
+    actions.how = how_in_words(settled, error);
+    if (!size_rods(dossier.brief, dossier.cut->assembly, actions, *dossier.ground)) break;
+    if (round == kRounds)
+      dossier.ground->remarks.emplace_back(
+          "rods grew in every round: their forces are those of the size below the one given");
   }
+  judge_shoes(dossier.brief, dossier.cut->assembly, pattern_proofs(dossier),
+              combination_proofs(dossier), *dossier.ground);
+  if (!error.case_id.empty()) dossier.ground->adding_up = error;
   judge_footings(dossier.brief, dossier.cut->assembly, actions, *dossier.ground);
 }
 

@@ -6,8 +6,9 @@
 
 namespace skewback {
 
-/// Judges the footings of dossier.ground under patterns and combinations. `settled`: its states are
-/// those of feet on their ties, and so are then the states of the actions; else of feet that stay.
-void judge_footings_under_actions(Dossier& dossier, bool settled, const Progress& progress);
+/// Feet, rods and pads brought to one state (works/settle_feet.hpp), rods sized and footings judged
+/// under patterns and combinations, again from the start while rods grow. Where the feet do not
+/// settle on their ties the states are those of feet that stay.
+void judge_ground(Dossier& dossier, const Progress& progress);
 
 }  // namespace skewback

@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "base/parallel.hpp"
+#include "deliver/case_words.hpp"
 
 namespace skewback {
 namespace {
@@ -75,19 +76,19 @@ std::vector<Trial> trials_of(const Dossier& dossier, const std::vector<std::size
   return trials;
 }
 
-/// The pattern found becomes a case like any other, proven by both views.
-void prove_worst(Dossier& dossier) {
+/// The pattern found becomes a case like any other, proven like them.
+void prove_worst(Dossier& dossier, const StandOptions& proof) {
   LoadCase load = dossier.worst_pattern->load;
-  load.id = "worst";
-  dossier.proofs.push_back(prove(dossier.cut->assembly, load, dossier.stand_options));
+  load.id = deliver::kWorstCase;
+  dossier.proofs.push_back(prove(dossier.cut->assembly, load, proof));
   dossier.cut->assembly.cases.push_back(std::move(load));
   dossier.notes.push_back(
-      {"worst", CaseKind::kPattern, "weight, people at the worst place found", 1, 1});
+      {deliver::kWorstCase, CaseKind::kPattern, "weight, people at the worst place found", 1, 1});
 }
 
 }  // namespace
 
-void find_worst_pattern(Dossier& dossier, const Progress& progress) {
+void find_worst_pattern(Dossier& dossier, const StandOptions& proof, const Progress& progress) {
   const Assembly& assembly = dossier.cut->assembly;
   const double people = area(walking_surface(dossier.brief));
   if (!(people > 0)) return;
@@ -110,7 +111,7 @@ void find_worst_pattern(Dossier& dossier, const Progress& progress) {
       dossier.worst_pattern = std::move(pattern);
     }
   }
-  if (dossier.worst_pattern) prove_worst(dossier);
+  if (dossier.worst_pattern) prove_worst(dossier, proof);
 }
 
 void move_footings(Dossier& dossier, const Progress& progress) {

@@ -9,7 +9,7 @@ namespace skewback {
 [[nodiscard]] std::vector<std::size_t> worst_patterns(const Dossier& dossier);
 
 /// Starts from the patterns with the least load factors; the worst found joins the cases.
-void find_worst_pattern(Dossier& dossier, const Progress& progress);
+void find_worst_pattern(Dossier& dossier, const StandOptions& proof, const Progress& progress);
 
 /// How far each footing may move under weight alone; then the ten worst patterns with each footing
 /// moved by the tolerance each way.

@@ -1,6 +1,7 @@
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
 #include "works/blocks_again.hpp"
+#include "works/put_loads.hpp"
 #include "works/required_site.hpp"
 #include "works/shape_loop.hpp"
 #include "works/site_works.hpp"
@@ -21,13 +22,17 @@ std::vector<Mark> all_marks(const Dossier& dossier) {
 }
 
 void prove_as_drawn(Dossier& dossier, const Progress& progress) {
-  Assembly& assembly = dossier.cut->assembly;
-  add_carried(dossier.brief, assembly);
-  LoadSet set = load_cases(dossier.brief, assembly);
-  assembly.cases = std::move(set.cases);
-  dossier.notes = std::move(set.notes);
-  dossier.actions = std::move(set.actions);
-  dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
+  put_loads(dossier);
+  dossier.proofs = prove_all(dossier.cut->assembly, dossier.stand_options, progress);
+}
+
+/// As in a run, so that both cut the same timber; the order of work itself is planned anew as
+/// packed.
+void settle_centring_as_drawn(Dossier& dossier, const Progress& progress) {
+  dossier.programme =
+      plan_erection(dossier.brief, dossier.cut->assembly, &*dossier.centring, progress);
+  settle_drawn(dossier, progress);
+  dossier.programme.reset();
 }
 
 }  // namespace
@@ -57,6 +62,17 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   Result<Cut> cut = cut_blocks(dossier.brief, *dossier.body, progress);
   if (!cut) return cut.faults();
   dossier.cut = std::move(cut).value();
+  Stopwatch watch;
+  Result<std::vector<ComparedScan>> scans =
+      compare_scans(dossier.brief, dossier.cut->assembly, options, progress);
+  if (!scans) return scans.faults();
+  dossier.scans = std::move(scans).value();
+  if (auto check = required_scans(dossier)) dossier.required.push_back(*check);
+  if (!dossier.scans.empty()) dossier.timings_s["scans"] = watch.seconds();
+  if (!dossier.brief.survey && options.blocks_of == nullptr) {
+    dossier.scope = "scanned blocks alone";
+    return dossier;
+  }
   if (dossier.brief.centring.wanted) draw_centring(dossier, progress);
   std::optional<PointFile> points;
   if (dossier.brief.survey && !dossier.brief.survey->file.empty()) {
@@ -64,14 +80,16 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
     if (!read) return read.faults();
     points = std::move(read).value();
   }
-  Stopwatch watch;
+  watch = {};
   prove_as_drawn(dossier, progress);
   dossier.timings_s["stand"] = watch.seconds();
-  dossier.ground = hold_feet(dossier.brief, dossier.cut->assembly, dossier.proofs);
+  dossier.ground = hold_feet(dossier.brief, dossier.cut->assembly, pattern_proofs(dossier));
+  if (dossier.centring) settle_centring_as_drawn(dossier, progress);
   watch = {};
   if (auto faults = put_right(dossier, points ? &*points : nullptr, progress)) return *faults;
   dossier.timings_s["survey"] = watch.seconds();
   if (auto check = required_as_built(dossier)) dossier.required.push_back(*check);
+  dossier.scope = "the bridge as built; the other required checks are made by a whole run";
   return dossier;
 }
 

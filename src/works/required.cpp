@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
+#include "assembly/pad_rules.hpp"
 #include "base/constants.hpp"
 #include "works/required_site.hpp"
 #include "works/works.hpp"
@@ -31,8 +33,7 @@ std::optional<RequiredCheck> live_factor(const Dossier& dossier) {
       continue;
     }
     const bool by_pads = proof.pads_load_factor && !proof.pads_at_cap;
-    const double factor =
-        by_pads ? std::min(*proof.load_factor, *proof.pads_load_factor) : *proof.load_factor;
+    const double factor = *live_factor_of(proof);
     if (check.value && factor >= *check.value) continue;
     check.value = factor;
     check.note = proof.at_cap ? "at least: every case reaches the cap"
@@ -97,12 +98,37 @@ RequiredCheck depth_reserve(const Dossier& dossier) {
   return check;
 }
 
+/// Where pads under their peak pressure grip less than the brief says, by the code's formula.
+std::string pads_grip(const Dossier& dossier) {
+  const JointRequest& joints = dossier.brief.joints;
+  if (!(joints.pad_thickness_m > 0) || !(joints.pad_shear_modulus_pa > 0)) return "";
+  double peak = 0;
+  for (const CaseProof& proof : dossier.proofs) {
+    if (!proof.pads || !proof.pads->found) continue;
+    for (const auto& joint : proof.pads->joints) peak = std::max(peak, joint.peak_pa);
+  }
+  const double grip = pad_friction(peak);
+  if (grip >= joints.friction) return "";
+  char text[160];
+  std::snprintf(text, sizeof text,
+                "; EN 1337-3 5.3.3.6 (from memory) gives elastomer on concrete %.2f at the peak of "
+                "%.1f MPa, the brief has %.2f",
+                grip, peak / 1e6, joints.friction);
+  return text;
+}
+
 RequiredCheck friction_reserve(const Dossier& dossier) {
   RequiredCheck check =
       asked("friction_reserve", dossier.brief.required.friction_reserve,
             "required.friction_reserve of the brief: friction of the joints over the least "
             "that holds, every case as it is");
   bool all = !dossier.proofs.empty();
+  if (all && std::ranges::all_of(dossier.proofs, [](const CaseProof& proof) {
+        return proof.verdict == Verdict::kStands && !proof.friction_needed;
+      })) {
+    check.note = "the least friction was not sought yet";
+    return check;
+  }
   for (const CaseProof& proof : dossier.proofs) {
     if (!proof.friction_needed) {
       all = false;
@@ -115,21 +141,8 @@ RequiredCheck friction_reserve(const Dossier& dossier) {
     if (all) check.note = "least in case " + proof.id;
   }
   check.passes = all && check.value && *check.value >= check.limit;
+  check.note += pads_grip(dossier);
   return check;
-}
-
-/// Most that a joint may take, Pa.
-double joint_limit(const Brief& brief, const Joint& joint) {
-  if (brief.required.pad_stress_pa > 0) return brief.required.pad_stress_pa;
-  // EN 1992-1-1 12.3.1: alpha 0.8, gamma 1.5, plain concrete
-  double most = 0.8 * brief.material.fck_pa / 1.5;
-  if (!joint.pad || !(joint.pad->kn > 0)) return most;
-  // EN 1337-3, plain pads, from memory: 1.4 G S and 7 G; S from
-  // kn t = 3 G (1 + 2 S^2)
-  const double G = brief.joints.pad_shear_modulus_pa;
-  const double S =
-      std::sqrt(std::max(0.0, (joint.pad->kn * joint.pad->thickness_m / (3 * G) - 1) / 2));
-  return std::min({most, 1.4 * G * S, 7 * G});
 }
 
 RequiredCheck joint_stress(const Dossier& dossier) {
@@ -328,6 +341,16 @@ RequiredCheck blocks_enter(const Dossier& dossier) {
 }
 
 }  // namespace
+
+double joint_limit(const Brief& brief, const Joint& joint) {
+  if (brief.required.pad_stress_pa > 0) return brief.required.pad_stress_pa;
+  // EN 1992-1-1 12.3.1: alpha 0.8, gamma 1.5, plain concrete
+  double most = 0.8 * brief.material.fck_pa / 1.5;
+  if (!joint.pad || !(joint.pad->kn > 0)) return most;
+  const double G = brief.joints.pad_shear_modulus_pa;
+  const double S = pad_shape_of(joint.pad->kn * joint.pad->thickness_m, G);
+  return std::min(most, pad_stress_limit_pa(G, S));
+}
 
 std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
   std::vector<RequiredCheck> checks;

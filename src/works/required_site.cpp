@@ -1,12 +1,49 @@
 #include "works/required_site.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdio>
 
 namespace skewback {
 namespace {
 
 RequiredCheck asked(const std::string& name, double limit, const std::string& source) {
   return {name, std::nullopt, limit, std::nullopt, source, ""};
+}
+
+/// The joint most beyond what it may take as gaps close; none: all are within it.
+std::optional<std::size_t> overstressed(const Brief& brief, const Refit& refit) {
+  std::optional<std::size_t> worst;
+  double most = 1;
+  for (std::size_t j = 0; j < refit.gaps.peaks_pa.size(); ++j) {
+    const double use = refit.gaps.peaks_pa[j] / joint_limit(brief, refit.as_built.joints[j]);
+    if (use <= most) continue;
+    most = use;
+    worst = j;
+  }
+  return worst;
+}
+
+/// Why the bridge as packed does not pass; empty where it does, its live factor aside.
+std::string why_not(const Brief& brief, const Refit& refit) {
+  if (!refit.key_goes_in) return "the key does not go in";
+  if (refit.proofs.empty()) return "it was not proved";
+  for (const CaseProof& proof : refit.proofs) {
+    if (proof.verdict != Verdict::kStands) return "case " + proof.id + " " + word(proof.verdict);
+  }
+  if (refit.stages_standing < refit.stages)
+    return std::to_string(refit.stages - refit.stages_standing) + " of " +
+           std::to_string(refit.stages) + " stages are not shown to stand";
+  if (refit.gaps.balanced < refit.gaps.cases) return "its gaps closing: " + refit.gaps.reason;
+  if (const auto j = overstressed(brief, refit)) {
+    const Joint& joint = refit.as_built.joints[*j];
+    const auto id = [&](int b) { return refit.as_built.blocks[static_cast<std::size_t>(b)].id; };
+    char text[80];
+    std::snprintf(text, sizeof text, "%.1f MPa as gaps close, where %.1f are allowed, at ",
+                  refit.gaps.peaks_pa[*j] / 1e6, joint_limit(brief, joint) / 1e6);
+    return text + id(joint.a) + " | " + id(joint.b);
+  }
+  return "";
 }
 
 }  // namespace
@@ -89,19 +126,44 @@ std::optional<RequiredCheck> required_as_built(const Dossier& dossier) {
   }
   const Refit& refit = *dossier.refit;
   check.value = refit.load_factor_after;
-  const auto fallen = std::find_if(refit.proofs.begin(), refit.proofs.end(), [](const auto& proof) {
-    return proof.verdict != Verdict::kStands;
-  });
-  const bool stand = fallen == refit.proofs.end() && !refit.proofs.empty();
-  check.passes = refit.key_goes_in && stand && check.value.value_or(check.limit) >= check.limit;
-  if (!refit.key_goes_in)
-    check.note = "the key does not go in";
-  else if (!stand)
-    check.note = refit.proofs.empty() ? "it was not proved"
-                                      : "case " + fallen->id + " " + word(fallen->verdict);
-  else
-    check.note = std::to_string(refit.packers) + " packers";
+  for (std::size_t i = 0; i < refit.proofs.size(); ++i) {
+    // combinations have their factors on already
+    if (i < dossier.notes.size() && dossier.notes[i].kind != CaseKind::kPattern) continue;
+    if (const auto factor = live_factor_of(refit.proofs[i]))
+      check.value = std::min(check.value.value_or(*factor), *factor);
+  }
+  check.note = why_not(dossier.brief, refit);
+  const bool nobody_walks = !check.value && !(dossier.brief.loads.people_pa > 0);
+  if (check.note.empty() && !check.value && !nobody_walks)
+    check.note = "no case with live load was proved";
+  check.passes = check.note.empty() && check.value.value_or(check.limit) >= check.limit;
+  if (check.note.empty()) check.note = std::to_string(refit.packers) + " packers";
   return check;
+}
+
+std::optional<RequiredCheck> required_scans(const Dossier& dossier) {
+  if (dossier.scans.empty()) return std::nullopt;
+  const TolerancesRequest& allowed = dossier.brief.tolerances;
+  RequiredCheck check =
+      asked("scanned_blocks", allowed.block_length_m + allowed.bed_flatness_m,
+            "tolerances.block_length and bed_flatness together, m, of 95 % of each "
+            "scan");
+  for (const ComparedScan& scan : dossier.scans) {
+    if (check.value && scan.distances.p95_m <= *check.value) continue;
+    check.value = scan.distances.p95_m;
+    check.note = scan.finding;
+  }
+  check.passes = *check.value <= check.limit;
+  return check;
+}
+
+std::optional<double> live_factor_of(const CaseProof& proof) {
+  const bool by_pads = proof.load_factor && proof.pads_load_factor && !proof.pads_at_cap;
+  return by_pads ? std::min(*proof.load_factor, *proof.pads_load_factor) : proof.load_factor;
+}
+
+bool factor_at_cap(const CaseProof& proof) {
+  return proof.at_cap && live_factor_of(proof) == proof.load_factor;
 }
 
 }  // namespace skewback

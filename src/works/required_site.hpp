@@ -8,7 +8,20 @@ namespace skewback {
 [[nodiscard]] std::optional<RequiredCheck> required_centring(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_lifting(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_transport(const Dossier& dossier);
-/// None without a survey: the key goes in, and the bridge as packed has its live factor.
+/// Most that a joint may take, Pa. (required.cpp)
+[[nodiscard]] double joint_limit(const Brief& brief, const Joint& joint);
+/// None without a survey: the key goes in, every case and stage stands as packed, its gaps closing
+/// too, within what the joints may take, and the least live factor is that asked for, where anybody
+/// walks.
 [[nodiscard]] std::optional<RequiredCheck> required_as_built(const Dossier& dossier);
+
+/// None without scans: the worst block's distance that 95 % of its scan keep within, against what
+/// [tolerances] allows length and bed together.
+[[nodiscard]] std::optional<RequiredCheck> required_scans(const Dossier& dossier);
+
+/// Where joints slide, the lower of the two: by the limit load and by the pads. None: no live load.
+[[nodiscard]] std::optional<double> live_factor_of(const CaseProof& proof);
+/// Whether that is "at least".
+[[nodiscard]] bool factor_at_cap(const CaseProof& proof);
 
 }  // namespace skewback

@@ -31,18 +31,10 @@ TieSpread at_striking(const Dossier& dossier, const Assembly& assembly, const Pr
   return out;
 }
 
-/// Rods never get thinner from round to round.
-bool keep_thicker(const std::vector<TieForce>& before, std::vector<TieForce>& after) {
-  bool changed = false;
-  for (std::size_t t = 0; t < after.size(); ++t) {
-    changed = changed || after[t].diameter_m > before[t].diameter_m;
-    if (after[t].diameter_m >= before[t].diameter_m) continue;
-    after[t].diameter_m = before[t].diameter_m;
-    after[t].thread = before[t].thread;
-    after[t].resistance_n = before[t].resistance_n;
-    after[t].thread_governs = before[t].thread_governs;
-  }
-  return changed;
+bool thicker(const std::vector<TieForce>& before, const std::vector<TieForce>& after) {
+  return !std::ranges::equal(before, after, [](const TieForce& a, const TieForce& b) {
+    return b.diameter_m <= a.diameter_m;
+  });
 }
 
 /// The dead load and the patterns that pull a rod hardest.
@@ -76,8 +68,9 @@ bool settle_feet(Dossier& dossier, const Progress& progress) {
           " cases did not settle on elastic ties: the footings are judged as if they stayed");
       break;
     }
-    Groundworks judged = judge_feet(dossier.brief, assembly, proofs, dossier.ground->laid, states);
-    const bool again = keep_thicker(dossier.ground->ties, judged.ties);
+    Groundworks judged = judge_feet(dossier.brief, assembly, proofs, dossier.ground->laid, states,
+                                    dossier.ground->ties);
+    const bool again = thicker(dossier.ground->ties, judged.ties);
     dossier.ground = std::move(judged);
     settled = true;
     if (!again) break;

@@ -5,6 +5,8 @@
 #include <numeric>
 
 #include "base/timing.hpp"
+#include "body/sized.hpp"
+#include "form/follow.hpp"
 
 namespace skewback {
 namespace {
@@ -12,6 +14,7 @@ namespace {
 constexpr double kSettled = 5e-3;  // change of thrust and of weight at which form and body agree
 constexpr double kStill = 1e-3;    // m; largest move of a vertex from round to round
 constexpr int kRounds = 6;
+
 double total(const std::vector<double>& load) {
   return std::accumulate(load.begin(), load.end(), 0.0);
 }
@@ -54,6 +57,38 @@ std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier, const Pro
     if (settled) break;
   }
   return std::nullopt;
+}
+
+bool follow_shape(const Brief& brief, const Form& before, int steps, Dossier& dossier,
+                  const Progress& progress) {
+  if (before.arms.size() != brief.plan.supports.size()) return false;
+  const Stopwatch watch;
+  const Regions walkway = walking_surface(brief);
+  const auto weight = [&](const Body& body) {
+    return vertex_loads(brief, body, walkway, solid_share(body));
+  };
+  Form form = before;
+  Body body = sized_body(brief, form);
+  std::vector<double> load = weight(body);
+  for (int round = 0; round < kRounds; ++round) {
+    progress.checkpoint("form", static_cast<double>(round) / kRounds);
+    // the fit once; then only the weight is brought up to date
+    std::optional<Result<Form>> next =
+        follow_form(brief, form, load, {.steps = round == 0 ? steps : 0});
+    if (!next || !*next) return false;
+    dossier.form_move_m = largest_move(form, **next);
+    const double thrust = form.thrust_max_n;
+    form = std::move(*next).value();
+    body = sized_body(brief, form);
+    std::vector<double> after = weight(body);
+    const bool settled = near(form.thrust_max_n, thrust) && near(total(after), total(load));
+    load = std::move(after);
+    if (settled) break;
+  }
+  dossier.form = std::move(form);
+  dossier.body = std::move(body);
+  dossier.timings_s["form"] = watch.seconds();
+  return true;
 }
 
 }  // namespace skewback

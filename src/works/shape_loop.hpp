@@ -9,4 +9,9 @@ namespace skewback {
 [[nodiscard]] std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier,
                                                const Progress& progress);
 
+/// The same from the forces of an earlier form, with so many steps of fit; the body is only sized.
+/// False, and the dossier as it was, where that gives no form.
+[[nodiscard]] bool follow_shape(const Brief& brief, const Form& before, int steps, Dossier& dossier,
+                                const Progress& progress);
+
 }  // namespace skewback

@@ -25,8 +25,7 @@ void draw_centring(Dossier& dossier, const Progress& progress) {
   dossier.self_held = self_held(dossier.brief, assembly);
 }
 
-/// Its design under the loads of every stage, then its parts on sheets.
-void settle(Dossier& dossier, const Progress& progress) {
+void settle_drawn(Dossier& dossier, const Progress& progress) {
   Result<Centring> made = settle_centring(dossier.brief, dossier.cut->assembly,
                                           seat_loads(*dossier.programme), progress);
   if (!made) {  // it was drawn before: only a fault of ours comes here
@@ -58,7 +57,7 @@ void plan_site(Dossier& dossier, const Progress& progress) {
     tied.ground.ties = dossier.ground->laid;
     add_tie_pulls(tied, assembly, *dossier.programme);
   });
-  if (dossier.centring) timed("centring", [&] { settle(dossier, progress); });
+  if (dossier.centring) timed("centring", [&] { settle_drawn(dossier, progress); });
   const PrintSet* print = dossier.print ? &*dossier.print : nullptr;
   timed("site", [&] {
     if (brief.lifting.wanted)

@@ -140,12 +140,24 @@ Assembly with_patterns_only(const Dossier& dossier) {
   return out;
 }
 
-std::vector<CaseProof> pattern_proofs(const Dossier& dossier) {
+namespace {
+
+std::vector<CaseProof> proofs_of(const Dossier& dossier, CaseKind kind) {
   std::vector<CaseProof> out;
   for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
-    if (dossier.notes[i].kind == CaseKind::kPattern) out.push_back(dossier.proofs[i]);
+    if (dossier.notes[i].kind == kind) out.push_back(dossier.proofs[i]);
   }
   return out;
+}
+
+}  // namespace
+
+std::vector<CaseProof> pattern_proofs(const Dossier& dossier) {
+  return proofs_of(dossier, CaseKind::kPattern);
+}
+
+std::vector<CaseProof> combination_proofs(const Dossier& dossier) {
+  return proofs_of(dossier, CaseKind::kCombination);
 }
 
 void try_states(Dossier& dossier, const Progress& progress) {

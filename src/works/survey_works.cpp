@@ -1,8 +1,9 @@
 #include "works/survey_works.hpp"
 
 #include <algorithm>
+#include <cstdio>
 
-#include "works/states.hpp"
+#include "works/required_site.hpp"
 
 namespace skewback {
 namespace {
@@ -59,6 +60,15 @@ std::optional<PrintSet> print_anew(const Dossier& dossier, const Progress& progr
   return print_blocks(dossier.brief, assembly, found.proofs, progress);
 }
 
+std::string squeeze_words(const PackingRequest& now, const PackingRequest& asked) {
+  char text[160];
+  std::snprintf(text, sizeof text,
+                "joints were let be tight by %.2f mm, not by the %.2f mm of packing.squeeze: under "
+                "the dead load the pad that gives least gives no more",
+                1e3 * now.squeeze_m, 1e3 * asked.squeeze_m);
+  return text;
+}
+
 }  // namespace
 
 std::vector<double> pads_closing(const Assembly& assembly, const std::vector<CaseProof>& proofs) {
@@ -79,19 +89,33 @@ std::vector<double> pads_closing(const Assembly& assembly, const std::vector<Cas
   return {};
 }
 
+double squeeze_there_is_m(const PackingRequest& packing, const Assembly& assembly,
+                          const std::vector<CaseProof>& proofs) {
+  const std::vector<double> closing = pads_closing(assembly, proofs);
+  if (closing.empty()) return packing.squeeze_m;
+  return std::min(packing.squeeze_m, *std::ranges::min_element(closing));
+}
+
 std::optional<Faults> put_right(Dossier& dossier, const PointFile* points,
                                 const Progress& progress) {
-  const Assembly drawn = with_patterns_only(dossier);
+  const Assembly& drawn = dossier.cut->assembly;
+  Brief brief = dossier.brief;
+  brief.packing.squeeze_m = squeeze_there_is_m(brief.packing, drawn, dossier.proofs);
   RefitInput input;
-  input.brief = &dossier.brief;
+  input.brief = &brief;
   input.assembly = &drawn;
   input.centring = dossier.centring ? &*dossier.centring : nullptr;
   input.points = points;
-  input.drawn = pattern_proofs(dossier);
+  input.drawn = dossier.proofs;
+  for (const CaseNote& note : dossier.notes)
+    input.counts.push_back(note.kind == CaseKind::kPattern ? 1 : 0);
   input.closing_m = pads_closing(drawn, input.drawn);
+  input.limit_pa = [&](const Joint& joint) { return joint_limit(brief, joint); };
   Result<Refit> found = refit(input, dossier.stand_options, progress);
   if (!found) return found.faults();
   try_stages(dossier, drawn, progress, found.value());
+  if (brief.packing.squeeze_m < dossier.brief.packing.squeeze_m)
+    found.value().remarks.push_back(squeeze_words(brief.packing, dossier.brief.packing));
   dossier.refit = std::move(found).value();
   dossier.reprinted = print_anew(dossier, progress);
   return std::nullopt;

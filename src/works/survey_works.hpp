@@ -11,8 +11,14 @@ namespace skewback {
 [[nodiscard]] std::vector<double> pads_closing(const Assembly& assembly,
                                                const std::vector<CaseProof>& proofs);
 
+/// packing.squeeze, but no more than the pad gives that gives least under the dead load: what
+/// joints without pads do not give is not counted on. As it is where no state of the pads was
+/// found.
+[[nodiscard]] double squeeze_there_is_m(const PackingRequest& packing, const Assembly& assembly,
+                                        const std::vector<CaseProof>& proofs);
+
 /// Fills dossier.refit from the brief's survey and `points` (null: none): the dossier's centring,
-/// proofs of its patterns, stages of the erection as packed; and dossier.reprinted where springers
+/// proofs of every case, stages of the erection as packed; and dossier.reprinted where springers
 /// are made anew.
 [[nodiscard]] std::optional<Faults> put_right(Dossier& dossier, const PointFile* points,
                                               const Progress& progress);

@@ -1,18 +1,15 @@
 #include "works/works.hpp"
 
-#include <algorithm>
-#include <array>
-#include <cmath>
-#include <map>
-
-#include "base/constants.hpp"
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
+#include "quantities/timber.hpp"
+#include "stand/motion_view.hpp"
 #include "works/block_strength.hpp"
 #include "works/feet_actions.hpp"
 #include "works/footing_moves.hpp"
+#include "works/joint_angles.hpp"
 #include "works/proof_load.hpp"
-#include "works/settle_feet.hpp"
+#include "works/put_loads.hpp"
 #include "works/shape_loop.hpp"
 #include "works/site_works.hpp"
 #include "works/states.hpp"
@@ -40,68 +37,20 @@ std::optional<int> lorry_loads(const Dossier& dossier) {
   return static_cast<int>(dossier.transport->lorries.size());
 }
 
-constexpr double kBearingShare =
-    0.1;                          // of the greatest force across a course; less is a light joint
+/// None before it is on its sheets.
+std::optional<CentringTimber> centring_timber(const Dossier& dossier) {
+  if (!dossier.centring || dossier.centring->sheets.empty()) return {};
+  const Centring& c = *dossier.centring;
+  const CentringRequest& ask = dossier.brief.centring;
+  CentringTimber out;
+  out.sheets_m2 = static_cast<double>(c.sheets.size()) * ask.sheet_length_m * ask.sheet_width_m;
+  out.sheets_kg = out.sheets_m2 * ask.sheet_thickness_m * ask.density;
+  out.sawn_m3 = c.timber_m3;
+  out.sawn_kg = c.mass_kg - c.plywood_m2 * ask.sheet_thickness_m * ask.density;
+  return out;
+}
+
 constexpr int kDepthPoints = 12;  // corners a joint keeps in the search for the least depth
-
-/// Angle between the normal of each joint plane and the force across all of it, by courses: how it
-/// is shared among blocks side by side, and what their head joints carry, is not settled by
-/// statics.
-struct CourseAngle {
-  double angle_deg = 0, force_n = 0;
-};
-std::vector<CourseAngle> course_angles(const Assembly& assembly,
-                                       const std::vector<JointResultant>& resultants) {
-  struct Across {
-    Vec3 force = Vec3::Zero(), normal = Vec3::Zero();
-  };
-  std::map<std::array<int, 4>, Across> planes;
-  for (std::size_t j = 0; j < resultants.size(); ++j) {
-    const Joint& joint = assembly.joints[j];
-    const BlockPlace &a = assembly.blocks[static_cast<std::size_t>(joint.a)].place,
-                     &b = assembly.blocks[static_cast<std::size_t>(joint.b)].place;
-    if (a.arm == b.arm && a.course == b.course) continue;
-    // along a wall between arms every course has a neighbour of its own
-    const bool wall = a.crown && b.crown && a.arm != b.arm && a.arm >= 0 && b.arm >= 0;
-    auto& [force, normal] = planes[{a.arm, wall ? -1 : a.course, b.arm, wall ? -1 : b.course}];
-    force += resultants[j].force;
-    normal = joint.frame.z;
-  }
-  std::vector<CourseAngle> angles;
-  for (const auto& [key, plane] : planes) {
-    const auto& [force, normal] = plane;
-    if (!(force.norm() > 0)) continue;
-    angles.push_back(
-        {std::atan2(force.cross(normal).norm(), force.dot(normal)) * 180 / kPi, force.norm()});
-  }
-  return angles;
-}
-
-void judge_angles(Dossier& dossier) {
-  const Assembly& assembly = dossier.cut->assembly;
-  for (std::size_t i = 0; i < assembly.cases.size(); ++i) {
-    const auto& pads = dossier.proofs[i].pads;
-    if (assembly.cases[i].has_live() || !pads || !pads->found) continue;
-    dossier.dead_resultants = joint_resultants(assembly, pads->forces);
-    const std::vector<CourseAngle> courses = course_angles(assembly, dossier.dead_resultants);
-    double greatest = 0;
-    for (const CourseAngle& course : courses) greatest = std::max(greatest, course.force_n);
-    std::vector<double> angles;
-    for (const CourseAngle& course : courses) {
-      if (course.force_n >= kBearingShare * greatest) {
-        angles.push_back(course.angle_deg);
-      } else {
-        dossier.joint_angle_light_deg = std::max(dossier.joint_angle_light_deg, course.angle_deg);
-      }
-    }
-    std::sort(angles.begin(), angles.end());
-    if (angles.empty()) return;
-    dossier.joint_angle_median_deg =
-        (angles[(angles.size() - 1) / 2] + angles[angles.size() / 2]) / 2;
-    dossier.joint_angle_max_deg = angles.back();
-    return;
-  }
-}
 
 /// The least depth for all patterns, and what the dead load says by itself: it is searched first.
 void find_depth(Dossier& dossier, const Progress& progress) {
@@ -177,13 +126,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   Assembly& assembly = dossier.cut->assembly;
   if (done("cut")) return dossier;
 
-  timed("loads", [&] {
-    add_carried(brief, assembly);
-    LoadSet set = load_cases(brief, assembly);
-    assembly.cases = std::move(set.cases);
-    dossier.notes = std::move(set.notes);
-    dossier.actions = std::move(set.actions);
-  });
+  timed("loads", [&] { put_loads(dossier); });
   if (done("loads")) return dossier;
   std::optional<PointFile> points;
   if (brief.survey && !brief.survey->file.empty()) {
@@ -194,10 +137,12 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   }
 
   timed("stand", [&] {
-    dossier.proofs = prove_all(assembly, dossier.stand_options, progress);
+    StandOptions options_of_proof = dossier.stand_options;
+    options_of_proof.third_view = third_view_called(brief.loads.motion);
+    dossier.proofs = prove_all(assembly, options_of_proof, progress);
     judge_angles(dossier);
     if (options.depth) {
-      find_worst_pattern(dossier, progress);
+      find_worst_pattern(dossier, options_of_proof, progress);
       find_depth(dossier, progress);
       move_footings(dossier, progress);
       try_states(dossier, progress);
@@ -213,7 +158,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   timed("ground", [&] {
     dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));
     if (options.depth) {
-      judge_footings_under_actions(dossier, settle_feet(dossier, progress), progress);
+      judge_ground(dossier, progress);
     } else {
       judge_footings(brief, assembly, {}, *dossier.ground);
     }
@@ -227,6 +172,8 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   const auto count_up = [&] {
     dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)),
                                   print_totals(dossier), lorry_loads(dossier));
+    if (const auto timber = centring_timber(dossier))
+      add_centring(brief, *timber, *dossier.quantities);
   };
   count_up();
   if (done("ground")) return dossier;
@@ -240,14 +187,16 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;
   plan_site(dossier, progress);
-  if (dossier.transport) count_up();
+  if (dossier.transport || dossier.centring) count_up();
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;
   if (done("erect")) return dossier;
   if (brief.tolerances.wanted) {
     timed("tolerances", [&] {
+      Brief as_given = brief;
+      as_given.packing.squeeze_m = squeeze_there_is_m(brief.packing, assembly, dossier.proofs);
       dossier.tolerances =
-          judge_tolerances(brief, with_patterns_only(dossier), dossier.stand_options, progress);
+          judge_tolerances(as_given, with_patterns_only(dossier), dossier.stand_options, progress);
     });
   }
   if (done("tolerances") || !brief.survey) return dossier;

@@ -20,15 +20,26 @@ struct WorksOptions {
 [[nodiscard]] Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
                                         const Progress& progress);
 
+struct ScanWanted {
+  std::string block;
+  std::filesystem::path file;  // .ply, .obj, .stl
+};
 struct RefitOptions {
   std::filesystem::path survey;      // measured points; empty: the brief's own
   const Brief* blocks_of = nullptr;  // bridge whose blocks are used again; null: the brief's own
+  std::vector<ScanWanted> scans;
+  std::string scan_unit;  // "mm", ...
   int jobs = 0;
 };
 /// As far as a re-fit needs: form to proof, the centring drawn, then survey/. Faults of the point
 /// file come before any proof.
 [[nodiscard]] Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
                                         const Progress& progress);
+/// Every scan against its block as drawn; of the first that cannot be compared, the faults.
+[[nodiscard]] Result<std::vector<ComparedScan>> compare_scans(const Brief& brief,
+                                                              const Assembly& assembly,
+                                                              const RefitOptions& options,
+                                                              const Progress& progress);
 /// The point file of the brief, against the marks of the bridge cut.
 [[nodiscard]] Result<PointFile> read_survey(const Dossier& dossier);
 

@@ -262,7 +262,9 @@ class Stand(Commands):
         self.assertEqual(cases["dead"]["verdict"], "stands")
         self.assertIsNone(cases["dead"]["load_factor"])
         self.assertAlmostEqual(cases["push"]["load_factor"], 0.5, delta=1e-6)
-        self.assertEqual(cases["push"]["views"], ["limit"])
+        self.assertEqual(cases["push"]["views"], ["limit", "motion"])
+        self.assertEqual(cases["push"]["verdict"], "falls")
+        self.assertEqual(cases["push"]["motion"]["ending"], "moving off")
         self.assertEqual(result.returncode, 3)  # at factor 1 the push moves it
         for key in ("friction_needed", "joint_stress_max_pa", "residual_rel", "certificate"):
             self.assertIn(key, cases["push"])

@@ -214,7 +214,7 @@ def check_pdf(folder, summary):
 
 
 def check_drawings(folder, summary):
-    for name in ("plan.svg", "elevation.svg", "force-polygon.svg"):
+    for name in ("plan.svg", "elevation.svg", "force-polygon.svg", "force-picture.svg"):
         root = xml.parse(folder / name).getroot()
         expect(root.tag.endswith("svg") and root.get("width", "").endswith("mm"), f"{name}: no size in mm")
         written = [node.text for node in root.iter("{http://www.w3.org/2000/svg}text")]

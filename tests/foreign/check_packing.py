@@ -1,6 +1,7 @@
 """check_packing.py PROGRAMS [ASSEMBLY]: holds the packing program to HiGHS (scipy.optimize.linprog).
 
 PROGRAMS writes programs with our optimum and our bound. Each is solved again; both must agree with it.
+The rows are ours: this holds the solver, not the rows, which the tests beside the code hold by hand.
 """
 
 import json

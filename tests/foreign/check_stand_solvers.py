@@ -179,7 +179,8 @@ def tool(assembly):
 
 def limit_view(case):
     """What view 1 alone says of weight alone."""
-    if case["verdict"] == "undecided":
+    by_motion = case["verdict"] == "falls" and case["reason"].startswith("let go in time")
+    if case["verdict"] == "undecided" or by_motion:
         return "stands" if case["pads"] is not None else "undecided"
     return case["verdict"]
 

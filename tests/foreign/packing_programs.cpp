@@ -13,15 +13,7 @@ using namespace skewback;
 
 AsMade errors(const Assembly& assembly, std::mt19937_64& random) {
   std::uniform_real_distribution<double> any(-1, 1);
-  AsMade made = sample::drawn_beds(assembly, 0);
-  for (const Block& block : assembly.blocks) {
-    if (!block.fixed || block.place.arm < 0) continue;
-    const auto arm = static_cast<std::size_t>(block.place.arm);
-    if (made.supports.size() <= arm) made.supports.resize(arm + 1);
-    const Vec3 shift(any(random), any(random), any(random));
-    made.supports[arm] =
-        rigid({0.02 * shift, {0, 0, 0.004 * any(random)}}, centre_of_gravity(block));
-  }
+  AsMade made = sample::footings_off(assembly, 0.02, 0.004, random);
   for (BedError& bed : made.on_b)
     for (double& corner : bed.corner_m) corner = 0.0006 * any(random);
   for (double& pad : made.pad_m) pad = 0.0004 * any(random);

@@ -79,7 +79,7 @@ TEST(PublishedArch, GeometricSafetyOfASemicircle) {
   EXPECT_GE(reserve->safety, 1.860 * 0.98);
 }
 
-// Source: computed independently (another linear program, for these tests): n equal voussoirs of a
+// Source: tests/foreign/few_voussoirs.py (another linear program, HiGHS): n equal voussoirs of a
 // semicircle, n odd, as exact sectors and as straight-edged blocks.
 TEST(PublishedArch, FewVoussoirs) {
   struct Row {

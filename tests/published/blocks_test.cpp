@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include "motion/collapse.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
@@ -144,6 +145,29 @@ TEST(PublishedBlocks, WallByThePadsCarriesNoMoreThanTheAssociatedAnswer) {
   EXPECT_LT(state.beyond_friction_rel, 1e-8);
   EXPECT_LT(state.residual_rel, 1e-8);
   RecordProperty("factor_by_the_pads", std::to_string(factor));
+}
+
+// The same bounds for blocks let go in time, the push raised until something moves off.
+TEST(PublishedBlocks, WallLetGoCarriesNoMoreThanTheAssociatedAnswer) {
+  Assembly whole = wall(true);
+  for (Block& block : whole.blocks) {
+    if (block.fixed) continue;
+    const Vec3 half(block.mass.volume / 0.5, 0.5, 0.125);  // courses of 0.25, 1 m deep
+    block.solid = box(block.mass.centroid - half, block.mass.centroid + half);
+    block.mass = mass_properties(block.solid);
+  }
+  MotionOptions options;
+  options.frames = 0;
+  options.far_m = 0.05;
+  CollapseOptions raise;
+  raise.most = 1;
+  raise.first = 0.1;
+  const Collapse c = collapse_load(whole, pushed(kGravity), {}, options, raise);
+  ASSERT_TRUE(c.held) << in_words(c);
+  ASSERT_TRUE(c.moved_off) << in_words(c);
+  EXPECT_LE(*c.held, 0.523088);
+  EXPECT_GT(*c.held, 0.1125);  // by hand, as above
+  RecordProperty("factor_let_go", in_words(c));
 }
 
 }  // namespace

@@ -189,6 +189,26 @@ class Vary(unittest.TestCase):
         self.vary("merged", "--merge", "part1", "part2", "part3")
         self.assertEqual(self.files("merged"), whole)
 
+    def test_draws_proved(self):
+        """The first draws are proved as packed; `run` proves the same ones and finds the same."""
+        (self.here / "over.toml").write_text("[tolerances]\ndraws = 12\nchunk = 5\nproofs = 8\n")
+        self.whole()
+        with open(self.here / "whole/results.csv", newline="") as file:
+            rows = list(csv.DictReader(file))
+        for k, row in enumerate(rows):
+            proved = k < 8 and row["goes_in"] == "yes"
+            self.assertEqual(row["stands"] != "", proved, row)
+        self.assertTrue(any(row["stands"] for row in rows))
+        (self.here / "brief.toml").write_text(BRIEF + "\n[tolerances]\ndraws = 100\nproof_draws = 8\n")
+        subprocess.run([str(BINARY), "run", "brief.toml", "--out", "run", "--until", "survey"], cwd=self.here,
+                       capture_output=True, timeout=600)
+        with open(self.here / "run/tolerances/draws.csv", newline="") as file:
+            own = list(csv.DictReader(file))
+        for a, b in zip(rows, own):
+            self.assertEqual(a["load_factor"] != "", b["load_factor"] != "")
+            if a["load_factor"]:
+                self.assertAlmostEqual(float(a["load_factor"]), float(b["load_factor"]), 3)
+
     def test_mpi(self):
         version = subprocess.run([str(BINARY), "vary", "--help"], capture_output=True, text=True, timeout=60).stdout
         if not MPIRUN or "with MPI" not in version:

@@ -5,29 +5,18 @@
 
 #include <chrono>
 
-#include "works/works.hpp"
+#include "demo_cut.hpp"
 
 namespace skewback {
 namespace {
 
-struct Demo {
-  Brief brief;
-  Assembly assembly;
+struct Demo : DemoCut {
   Centring centring;
   double seconds = 0;
 };
 
 Demo demo(const std::string& name) {
-  Demo out;
-  const auto brief =
-      read_brief(std::string(SKEWBACK_SOURCE_DIR) + "/examples/" + name + "/brief.toml");
-  EXPECT_TRUE(brief.ok());
-  WorksOptions options;
-  options.until = "cut";
-  auto dossier = run_works(*brief, options, {});
-  EXPECT_TRUE(dossier.ok());
-  out.brief = *brief;
-  out.assembly = dossier->cut->assembly;
+  Demo out{demo_cut(name), {}, 0};
   const auto start = std::chrono::steady_clock::now();
   auto made = make_centring(out.brief, out.assembly);
   out.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();

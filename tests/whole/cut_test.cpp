@@ -61,8 +61,35 @@ INSTANTIATE_TEST_SUITE_P(All, Demos,
                          });
 
 TEST(HeadJoints, AreAQuarterOfABlockApart) {
-  for (const char* name : {"tanyard", "long-nave"})
+  for (const char* name : {"tanyard", "long-nave", "lantern-court", "six-ways"})
     EXPECT_GE(run(demo(name), "cut").cut->report.stagger_min, 0.25) << name;
+}
+
+// The count asked for is met within a tenth, where arms meet too.
+TEST(Count, OfAllBlocksIsMetWithinATenth) {
+  for (const auto& [name, count] : {std::pair{"wren-leat", 70}, {"wren-leat", 110}}) {
+    Brief brief = demo(name);
+    brief.blocks.length_m = 0;
+    brief.blocks.count = count;
+    const Dossier dossier = run(brief, "cut");
+    int blocks = 0;
+    for (const Block& block : dossier.cut->assembly.blocks) blocks += block.fixed ? 0 : 1;
+    EXPECT_NEAR(blocks, count, 0.1 * count) << name;
+    EXPECT_TRUE(dossier.cut->report.watertight);
+  }
+}
+
+// Fewer than the mass limit allows: the nearest, and a remark that says so.
+TEST(Count, ThatTheMassForbidsIsSaid) {
+  Brief brief = demo("wren-leat");
+  brief.blocks.length_m = 0;
+  brief.blocks.count = 20;
+  const Dossier dossier = run(brief, "cut");
+  int blocks = 0;
+  for (const Block& block : dossier.cut->assembly.blocks) blocks += block.fixed ? 0 : 1;
+  EXPECT_GT(blocks, 22);
+  ASSERT_FALSE(dossier.cut->report.remarks.empty());
+  EXPECT_NE(dossier.cut->report.remarks.back().find("20 asked for"), std::string::npos);
 }
 
 double half_factor(const Brief& brief) {

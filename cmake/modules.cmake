@@ -1,0 +1,10 @@
+# Installs web/node_modules from the lock file, unless they are there and of it.
+if(NOT EXISTS ${WEB}/node_modules/vite/bin/vite.js OR (EXISTS ${STAMP} AND ${WEB}/package-lock.json IS_NEWER_THAN ${STAMP}))
+  execute_process(COMMAND ${NPM} ci --no-audit --no-fund --ignore-scripts WORKING_DIRECTORY ${WEB} RESULT_VARIABLE code)
+  if(NOT code EQUAL 0)
+    message(FATAL_ERROR "`npm ci` in web/ failed: the page cannot be built (-DSKEWBACK_PAGE=OFF builds everything else)")
+  endif()
+endif()
+get_filename_component(folder ${STAMP} DIRECTORY)
+file(MAKE_DIRECTORY ${folder})
+file(TOUCH ${STAMP})

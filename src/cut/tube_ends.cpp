@@ -1,0 +1,77 @@
+#include "cut/tube_ends.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace skewback {
+namespace {
+
+/// Corners of a tube's ring at its left or right end: floor, roof. Rings run along the floor to the
+/// right and back along the roof.
+Ring end_of(const Ring& ring, bool left) {
+  const std::size_t half = ring.size() / 2;
+  return left ? Ring{ring.front(), ring.back()} : Ring{ring[half - 1], ring[half]};
+}
+
+double side_reach(const Ring& ring, const Vec3& x, double sign) {
+  double most = -1e18;
+  for (const Vec3& p : ring) most = std::max(most, sign * p.dot(x));
+  return most;
+}
+
+/// Least distance of a tube's end between the beds from the side of the block; below 0 outside it.
+double leaf_between(const Plane& low, const Plane& high, const Ring& from, const Ring& to,
+                    const Solid& part) {
+  double least = 1e18;
+  for (const double t : {0.25, 0.5, 0.75}) {
+    const Plane plane{(1 - t) * low.point + t * high.point,
+                      ((1 - t) * low.normal + t * high.normal).normalized()};
+    const Frame frame = frame_on(plane);
+    const Regions section = slice(part, frame);
+    Ring ring;
+    for (std::size_t i = 0; i < std::min(from.size(), to.size()); ++i) {
+      const Vec3 d = to[i] - from[i];
+      ring.push_back(from[i] - plane.distance(from[i]) / plane.normal.dot(d) * d);
+    }
+    double leaf = thinnest_leaf(frame, section, {ring});
+    const bool inside = std::ranges::all_of(ring, [&](const Vec3& p) {
+      const Vec2 q = frame.to_local(p).head<2>();
+      return std::ranges::any_of(section, [&](const Region& r) { return contains(r, q); });
+    });
+    if (!inside) leaf = -leaf;
+    least = std::min(least, leaf);
+  }
+  return least;
+}
+
+}  // namespace
+
+double widest(const TubeSpan& span) {
+  double most = 0;
+  for (const auto& [bed, rings] :
+       {std::pair(&span.low, &span.low_rings), std::pair(&span.high, &span.high_rings)}) {
+    const Vec3 x = frame_on(*bed).x;
+    most = std::max(most, side_reach(rings->back(), x, 1) + side_reach(rings->front(), x, -1));
+  }
+  return most;
+}
+
+bool draw_in_leaves(const TubeSpan& span, const Solid& part, double leaf_m, double share,
+                    TubeEnds& low, TubeEnds& high) {
+  if (share <= 0) return false;
+  bool moved = false;
+  const auto draw = [&](const Ring& from, const Ring& to, double& below, double& above) {
+    const double leaf = leaf_between(span.low, span.high, from, to, part);
+    if (leaf >= share * leaf_m) return;
+    below += leaf_m - leaf;
+    above += leaf_m - leaf;
+    moved = true;
+  };
+  draw(end_of(span.low_rings.front(), true), end_of(span.high_rings.front(), true), low.left_m,
+       high.left_m);
+  draw(end_of(span.low_rings.back(), false), end_of(span.high_rings.back(), false), low.right_m,
+       high.right_m);
+  return moved;
+}
+
+}  // namespace skewback

@@ -1,0 +1,22 @@
+#pragma once
+// Where the tubes of a block have to end further in than its leaves say.
+
+#include "cut/tubes.hpp"
+
+namespace skewback {
+
+/// Tubes from bed to bed, straight from ring to ring.
+struct TubeSpan {
+  Plane low, high;  // normals up the flow
+  TubeRings low_rings, high_rings;
+};
+
+/// Widest reach of the tubes across either bed, m.
+[[nodiscard]] double widest(const TubeSpan& span);
+
+/// Where the side of `part` curves in between the beds so far that less than `share` of the leaf is
+/// left beside the outer tubes, both ends are moved in until the leaf is whole; whether any was.
+bool draw_in_leaves(const TubeSpan& span, const Solid& part, double leaf_m, double share,
+                    TubeEnds& low, TubeEnds& high);
+
+}  // namespace skewback

@@ -1,0 +1,46 @@
+#include "quantities/timber.hpp"
+
+#include <algorithm>
+
+namespace skewback {
+namespace {
+
+void add(QuantityLine line, const CarbonFactor& carbon, Quantities& out) {
+  const bool own = carbon.own > 0;
+  line.carbon_kg = {line.mass_kg * (own ? carbon.own : carbon.least),
+                    line.mass_kg * (own ? carbon.own : carbon.usual),
+                    line.mass_kg * (own ? carbon.own : carbon.most)};
+  for (std::size_t i = 0; i < 3; ++i) out.carbon_kg[i] += line.carbon_kg[i];
+  out.not_priced.push_back(line.what);
+  out.lines.push_back(std::move(line));
+}
+
+}  // namespace
+
+void add_centring(const Brief& brief, const CentringTimber& timber, Quantities& quantities) {
+  constexpr CarbonFactor kPlywood{0.5, 0.68, 0.9};
+  add({"centring: sheets",
+       "m2",
+       timber.sheets_m2,
+       timber.sheets_kg,
+       {},
+       {},
+       "centring.rib_spacing, rib_depth, cross_spacing, sheet_thickness",
+       "whole sheets, used once; plywood, what it stores left out"},
+      kPlywood, quantities);
+  add({"centring: sawn timber",
+       "m3",
+       timber.sawn_m3,
+       timber.sawn_kg,
+       {},
+       {},
+       "centring.post, foot_spacing, ground_level",
+       "posts, braces, laggings; used once"},
+      brief.carbon.timber, quantities);
+  std::ranges::replace(quantities.remarks,
+                       std::string("centring, bolts and lifting gear are not in these figures"),
+                       std::string("bolts and lifting gear are not in these figures; the centring "
+                                   "is, as if it were used once: used again it counts in shares"));
+}
+
+}  // namespace skewback

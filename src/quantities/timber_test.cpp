@@ -1,0 +1,30 @@
+#include "quantities/timber.hpp"
+
+#include <gtest/gtest.h>
+
+namespace skewback {
+namespace {
+
+// T-12.1's plywood figure: 500 kg x 0.68 = 340 kg CO2e; sawn 100 kg x 0.28 = 28.
+TEST(CentringTimber, CarbonOfSheetsAndSawnTimber) {
+  Quantities q;
+  q.carbon_kg = {1, 2, 3};
+  q.remarks = {"centring, bolts and lifting gear are not in these figures"};
+  add_centring({}, {40, 500, 0.24, 100}, q);
+  ASSERT_EQ(q.lines.size(), 2u);
+  EXPECT_NEAR(q.lines[0].carbon_kg[1], 340, 1e-9);
+  EXPECT_NEAR(q.lines[1].carbon_kg[1], 28, 1e-9);
+  EXPECT_NEAR(q.carbon_kg[1], 2 + 368, 1e-9);
+  EXPECT_LE(q.carbon_kg[0], q.carbon_kg[1]);
+  EXPECT_LE(q.carbon_kg[1], q.carbon_kg[2]);
+  EXPECT_EQ(q.remarks[0].rfind("bolts", 0), 0u);
+  Brief own;
+  own.carbon.timber.own = 0.1;
+  Quantities declared;
+  add_centring(own, {0, 0, 0.24, 100}, declared);
+  EXPECT_NEAR(declared.carbon_kg[0], 10, 1e-9);
+  EXPECT_NEAR(declared.carbon_kg[2], 10, 1e-9);
+}
+
+}  // namespace
+}  // namespace skewback

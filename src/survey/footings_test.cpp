@@ -1,0 +1,88 @@
+#include "survey/footings.hpp"
+
+#include <gtest/gtest.h>
+
+#include "brief/sample_barrel.hpp"
+
+namespace skewback {
+namespace {
+
+struct Site {
+  Brief brief = sample::tripod_brief(4, 1.5);
+  std::vector<Mark> drawn = springing_marks(brief);
+  PointFile file;
+  Site() {
+    brief.survey.emplace();
+    for (const Mark& mark : drawn) file.points.push_back({mark.name, mark.designed, 0, 1});
+  }
+  void move(const std::string& support, const Rigid& X) {
+    for (std::size_t i = 0; i < drawn.size(); ++i)
+      if (support.empty() || drawn[i].of == support) file.points[i].at = X(file.points[i].at);
+  }
+  [[nodiscard]] FootingsFound find() const {
+    const Result<FootingsFound> found = find_footings(brief, &file, drawn);
+    EXPECT_TRUE(found.ok()) << (found.ok() ? "" : describe(found.faults()[0]));
+    return found.ok() ? *found : FootingsFound{};
+  }
+};
+Rigid shift(const Vec3& by) { return {Mat3::Identity(), by}; }
+
+// Least squares brings the middle of points of one weight onto the middle of those measured: one
+// footing of three 12 mm low, 9 mm out, counts with a third of that, and none of it is thrown out.
+TEST(FindFootings, WholeFitSharesTheErrorOfOneFooting) {
+  Site site;
+  site.move("a", shift({0.009, 0, -0.012}));
+  const FootingsFound found = site.find();
+  Vec3 middle = Vec3::Zero();
+  for (const Mark& mark : site.drawn) middle += mark.designed / 9;
+  EXPECT_LT((found.whole.X(middle) - middle - Vec3(0.003, 0, -0.004)).norm(), 1e-12);
+  EXPECT_TRUE(found.whole.outliers.empty());
+  EXPECT_LT((found.footings[0].X(middle) - middle - Vec3(0.009, 0, -0.012)).norm(), 1e-9);
+  EXPECT_LT((found.footings[1].X(middle) - middle).norm(), 1e-9);
+}
+
+// One mark of three is 20 mm off. With the usual 2 mm that is doubtful; a survey ten times as
+// coarse, or a gate ten times as wide, does not doubt it.
+TEST(FindFootings, DoubtsByTheAccuracyAndGateThatAreStated) {
+  Site site;
+  site.file.points[0].at.x() += 0.020;
+  EXPECT_FALSE(site.find().doubtful.empty());
+  Site by_point = site, by_brief = site, by_gate = site;
+  for (MeasuredPoint& point : by_point.file.points) point.accuracy_m = 0.020;
+  EXPECT_TRUE(by_point.find().doubtful.empty());
+  by_brief.brief.survey->accuracy_m = 0.020;
+  EXPECT_TRUE(by_brief.find().doubtful.empty());
+  by_gate.brief.survey->gate = 30;
+  EXPECT_TRUE(by_gate.find().doubtful.empty());
+}
+
+// The same marks written in the brief itself.
+TEST(FindFootings, MarksOfTheBriefHaveItsAccuracy) {
+  Site site;
+  site.file.points[0].at.x() += 0.020;
+  for (std::size_t i = 0; i < site.drawn.size(); ++i) {
+    const Mark& mark = site.drawn[i];
+    site.brief.survey->points.push_back(
+        {mark.of, mark.name.substr(mark.of.size() + 1), site.file.points[i].at});
+  }
+  EXPECT_FALSE(find_footings(site.brief, nullptr, site.drawn)->doubtful.empty());
+  site.brief.survey->accuracy_m = 0.020;
+  EXPECT_TRUE(find_footings(site.brief, nullptr, site.drawn)->doubtful.empty());
+}
+
+// A survey in its own coordinates is turned about the vertical only: a low footing stays as low,
+// and none is tilted.
+TEST(FindFootings, AnotherDatumStaysPlumb) {
+  Site site;
+  site.move("a", shift({0, 0, -0.012}));
+  const Rigid far{Eigen::AngleAxisd(0.7, Vec3::UnitZ()).toRotationMatrix(), {120, -35, 8}};
+  site.move("", far);
+  const FootingsFound found = site.find();
+  EXPECT_NEAR(found.datum.R(2, 2), 1, 1e-15);
+  const Vec3 p(1, 2, 3);
+  EXPECT_NEAR(found.footings[0].X(p).z() - found.footings[1].X(p).z(), -0.012, 1e-9);
+  for (const RigidFit& fit : found.footings) EXPECT_NEAR(fit.X.R(2, 2), 1, 1e-12);
+}
+
+}  // namespace
+}  // namespace skewback

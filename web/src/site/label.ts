@@ -1,0 +1,27 @@
+// What the QR code on a block says (docs/daybook.md, "Labels").
+
+export interface Label {
+  bridge: string;
+  name: string;
+  mass: string;
+  order: string;
+  on: string;
+  then: string;
+  assembly: string;
+}
+
+/** Null: not the text of a label. */
+export function readLabel(text: string): Label | null {
+  const fields = text.trim().split(";");
+  if (fields.length !== 8 || fields[0] !== "SKEWBACK1") return null;
+  const [, bridge = "", name = "", mass = "", order = "", on = "", then = "", assembly = ""] = fields;
+  return name === "" ? null : { bridge, name, mass, order, on, then, assembly };
+}
+
+/** What is wrong with a label here; empty: nothing. `stop`: it is of another bridge. */
+export function labelTrouble(label: Label, bridge: string, assembly: string): { stop: boolean; says: string } {
+  if (label.bridge !== bridge) return { stop: true, says: `This label is of another bridge, ${label.bridge}. Here it is ${bridge}.` };
+  if (!assembly.startsWith(label.assembly))
+    return { stop: false, says: "This label was printed for another version of the blocks. Ask before you use this block." };
+  return { stop: false, says: "" };
+}
