@@ -54,8 +54,12 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     await open(page, site);
     await stone(page, "walked").click();
     await still(page);
-    // rounded corners of labels are not drawn alike each time
-    await page.addStyleTag({ content: "#structure .label { visibility: hidden !important }" });
+    // rounded corners of labels are not drawn alike each time; a style element is not let in by the page's own policy
+    await page.evaluate(() => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync("#structure .label { visibility: hidden !important }");
+      document.adoptedStyleSheets.push(sheet);
+    });
     const fall = page.getByRole("button", { name: "how it would fall" });
     const quiet = async () => {
       await page.mouse.move(2, 400);
