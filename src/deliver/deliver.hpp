@@ -45,6 +45,7 @@ struct MovedFootings {
   int states = 0, held = 0;
   double peak_pa = 0;  // greatest over all that held
   std::string worst;   // in words: the case and movement that gave it, or the first not held
+  int let_go = 0, rested = 0;  // of the states, in time (view 3); what does not rest is not held
 };
 
 /// A state of the pads that is no load case: warmth, creep, an accident, the moved shape.

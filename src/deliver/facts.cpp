@@ -90,8 +90,10 @@ const Assembly* assembly_of(const Dossier& dossier) {
 }
 
 std::string motion_path(const std::string& limit_path) {
-  const std::size_t slash = limit_path.find('/');
-  return "motion/" + limit_path.substr(slash == std::string::npos ? 0 : slash + 1);
+  static const std::string from = "evidence/";
+  const std::size_t at = limit_path.rfind(from);
+  if (at == std::string::npos) return "motion/" + limit_path;
+  return limit_path.substr(0, at) + "motion/" + limit_path.substr(at + from.size());
 }
 
 std::optional<double> motion_over_pads(const CaseProof& proof) {

@@ -89,6 +89,14 @@ void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
       files.push_back({pads_evidence_path(paths[i]),
                        write_evidence(there, weight, *stage.proof.pads, options(true))});
     }
+    if (stage.proof.motion)
+      files.push_back({motion_path(paths[i]), motion_json({&there,
+                                                           &weight,
+                                                           scene_of(options(true), {}),
+                                                           motion_options_of({}),
+                                                           {},
+                                                           *stage.proof.motion,
+                                                           options(true).own_carried})});
   }
 }
 

@@ -2,6 +2,7 @@
 
 #include "deliver/csv.hpp"
 #include "deliver/gentler.hpp"
+#include "deliver/json_parts.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -13,8 +14,6 @@ std::string cell(const std::optional<double>& value, int decimals) {
   return value ? fixed(*value, decimals) : "";
 }
 std::string yes(bool value) { return value ? "yes" : "no"; }
-Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
-
 }  // namespace
 
 std::string gentler_csv(const GentlerStudy& study) {

@@ -21,7 +21,6 @@ namespace {
 using namespace deliver;
 using Json = nlohmann::ordered_json;  // numbers that are not finite are written as null
 
-Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 Json vector(const Vec3& v) { return Json::array({v.x(), v.y(), v.z()}); }
 
 Json achieved_json(const Form& form) {
@@ -98,23 +97,6 @@ Json required_json(const std::vector<RequiredCheck>& checks) {
   return list;
 }
 
-Json motion_json(const Assembly* assembly, const CaseProof& proof) {
-  if (!proof.motion) return nullptr;
-  const Motion& m = *proof.motion;
-  const bool named = assembly != nullptr && m.moved_block >= 0;
-  return {{"ending", word(m.ending)},
-          {"time_s", m.time_s},
-          {"steps", m.steps},
-          {"moved_max_m", m.moved_max_m},
-          {"moved_block",
-           named ? Json(assembly->blocks[static_cast<std::size_t>(m.moved_block)].id) : Json()},
-          {"speed_max_m_s", m.speed_max},
-          {"unbalanced_rel", m.unbalanced},
-          {"energy_error_rel", m.energy.error},
-          {"slips", m.slips},
-          {"joint_force_over_pads", number(motion_over_pads(proof))}};
-}
-
 Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
                 const std::string& folder) {
   const auto paths = evidence_paths(proofs, folder);
@@ -138,7 +120,7 @@ Json cases_json(const Assembly* assembly, const std::vector<CaseProof>& proofs,
          {"pads", proof.pads ? pads_json(assembly, *proof.pads) : Json(nullptr)},
          {"pads_certificate",
           proof.pads && proof.pads->found ? Json(pads_evidence_path(paths[i])) : Json(nullptr)},
-         {"motion", motion_json(assembly, proof)},
+         {"motion", let_go_json(assembly, proof)},
          {"motion_certificate", proof.motion ? Json(motion_path(paths[i])) : Json(nullptr)}});
   }
   return list;
@@ -262,7 +244,8 @@ Json stand_json(const Dossier& dossier) {
     out["moved_footings"] = {{"shift_m", moved.shift_m}, {"live_factor", moved.live_factor},
                              {"cases", moved.cases},     {"states", moved.states},
                              {"held", moved.held},       {"peak_pa", moved.peak_pa},
-                             {"worst", moved.worst}};
+                             {"worst", moved.worst},     {"let_go", moved.let_go},
+                             {"rested", moved.rested}};
   }
   return out;
 }

@@ -30,7 +30,7 @@ Json working_json(const std::optional<WorkingLoads>& working) {
           {"cases", working->cases},
           {"standing", working->standing},
           {"governing", working->governing},
-          {"load_factor", working->load_factor ? Json(*working->load_factor) : Json(nullptr)},
+          {"load_factor", number(working->load_factor)},
           {"load_factor_is_at_least", working->at_cap},
           {"seat_force_max_n", working->seat_force_max_n},
           {"reason", working->reason}};
@@ -53,11 +53,28 @@ Json pads_json(const Assembly* assembly, const PadState& pads) {
           {"friction_used", pads.friction_used},
           {"friction_joint", joint(pads.friction_joint)},
           {"move_max_m", pads.move_max_m},
-          {"flattening", pads.flattening ? Json(*pads.flattening) : Json(nullptr)},
+          {"flattening", number(pads.flattening)},
           {"residual_rel", pads.residual_rel},
           {"beyond_friction_rel", pads.beyond_friction_rel},
           {"steps", pads.steps},
           {"rounds", pads.rounds}};
+}
+
+Json let_go_json(const Assembly* assembly, const CaseProof& proof) {
+  if (!proof.motion) return nullptr;
+  const Motion& m = *proof.motion;
+  const bool named = assembly != nullptr && m.moved_block >= 0;
+  return {{"ending", word(m.ending)},
+          {"time_s", m.time_s},
+          {"steps", m.steps},
+          {"moved_max_m", m.moved_max_m},
+          {"moved_block",
+           named ? Json(assembly->blocks[static_cast<std::size_t>(m.moved_block)].id) : Json()},
+          {"speed_max_m_s", m.speed_max},
+          {"unbalanced_rel", m.unbalanced},
+          {"energy_error_rel", m.energy.error},
+          {"slips", m.slips},
+          {"joint_force_over_pads", number(motion_over_pads(proof))}};
 }
 
 Json erect_json(const Dossier& dossier) {
@@ -101,6 +118,11 @@ Json erect_json(const Dossier& dossier) {
          {"pads_certificate", stage.proof.pads && stage.proof.pads->found
                                   ? Json(pads_evidence_path(paths[i]))
                                   : Json(nullptr)},
+         {"motion", let_go_json(&dossier.cut->assembly, stage.proof)},
+         {"motion_certificate",
+          stage.let_go_as < 0
+              ? Json(nullptr)
+              : Json(motion_path(paths[static_cast<std::size_t>(stage.let_go_as)]))},
          {"entry", entries}});
   }
   Json orders = Json::array();

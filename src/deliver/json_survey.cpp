@@ -8,7 +8,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 Json vector(const Vec3& v) { return Json::array({v.x(), v.y(), v.z()}); }
 double degrees(double rad) { return rad * 180 / kPi; }
 

@@ -30,6 +30,41 @@ Json case_json(const RecordedMotion& r) {
           {"live_acceleration", json(r.load->live_acceleration)}};
 }
 
+Json present_json(const RecordedMotion& r) {
+  if (r.scene.present.empty()) return nullptr;
+  Json ids = Json::array();
+  for (std::size_t i = 0; i < r.scene.present.size(); ++i)
+    if (r.scene.present[i] != 0) ids.push_back(r.assembly->blocks[i].id);
+  return ids;
+}
+
+Json props_json(const RecordedMotion& r) {
+  Json all = Json::array();
+  for (std::size_t i = 0; i < r.scene.pushers.size(); ++i) {
+    const Pusher& p = r.scene.pushers[i];
+    Json one = {{"block", name(r, p.block)},
+                {"point", json(p.point)},
+                {"direction", json(p.direction)},
+                {"friction", p.friction},
+                {"lowered_m", p.lowered_m}};
+    if (i < r.motion.pushers.size()) {
+      one["force_n"] = json(r.motion.pushers[i].force);
+      one["at"] = json(r.motion.pushers[i].point);
+    }
+    all.push_back(std::move(one));
+  }
+  return all;
+}
+
+Json carried_json(const RecordedMotion& r) {
+  if (!r.own_carried) return nullptr;
+  Json all = Json::array();
+  for (const Block& block : r.assembly->blocks)
+    for (const CarriedMass& mass : block.carried)
+      all.push_back({{"block", block.id}, {"mass", mass.mass_kg}, {"point", json(mass.point)}});
+  return all;
+}
+
 Json shaking_json(const Shaking& shaking) {
   Json accelerations = Json::array();
   for (const Vec3& a : shaking.acceleration) accelerations.push_back(json(a));
@@ -63,6 +98,9 @@ Json scene_json(const RecordedMotion& r) {
               {"drops", drops}};
   out["shaking"] = s.shaking.time_s.empty() ? Json(nullptr) : shaking_json(s.shaking);
   out["friction"] = s.friction ? Json(*s.friction) : Json(nullptr);
+  out["present"] = present_json(r);
+  out["props"] = props_json(r);
+  out["carried"] = carried_json(r);
   return out;
 }
 

@@ -17,6 +17,7 @@ struct RecordedMotion {
   MotionOptions options;
   std::vector<std::string> words;  // what happens, in words
   Motion motion;
+  bool own_carried = false;  // what blocks carry is written: it differs from the assembly's file
 };
 
 /// "recorded motion": JSON, SI, one frame a line, numbers that read back bit for bit; the same

@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "deliver/csv.hpp"
+#include "deliver/json_parts.hpp"
 #include "deliver/programme_sheets.hpp"
 #include "deliver/report_spares.hpp"
 #include "deliver/text.hpp"
@@ -13,8 +14,6 @@ using Json = nlohmann::ordered_json;
 
 constexpr double kDay = 86400;
 constexpr double kSheet = 281;  // mm, A4 lying without its margins
-
-Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
 
 Json finish_json(const Spares& spares, const Draws& draws) {
   Json out{{"mean_days", draws.mean_s / kDay},

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "base/constants.hpp"
@@ -215,6 +216,25 @@ void add_taking_down(Pages& pages, const Programme& programme) {
   add_table(pages, stages, true);
 }
 
+std::string let_go_words(const Programme& programme) {
+  std::map<int, int> stages;  // stages by the motion that stands for them
+  for (const Stage& stage : programme.stages)
+    if (stage.let_go_as >= 0) ++stages[stage.let_go_as];
+  if (stages.empty()) return "";
+  std::map<Ending, int> ended;
+  int covered = 0;
+  for (const auto& [first, count] : stages) {
+    covered += count;
+    if (const auto& motion = programme.stages[static_cast<std::size_t>(first)].proof.motion)
+      ended[motion->ending] += count;
+  }
+  std::vector<std::string> ways;
+  for (const auto& [ending, count] : ended)
+    ways.push_back(std::to_string(count) + " " + word(ending));
+  return " Let go in time under their weight: " +
+         counted(static_cast<std::size_t>(covered), "stage") + "; " + joined(ways, ", ") + ".";
+}
+
 }  // namespace
 
 void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
@@ -225,7 +245,8 @@ void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
   pages.paragraph(std::to_string(standing) + " of " + counted(programme.stages.size(), "stage") +
                   " stand, under their weight and with " + building_words(dossier.brief) +
                   ". The centring's seats push and never pull. While it is lowered or raised "
-                  "nobody is on it.");
+                  "nobody is on it." +
+                  let_go_words(programme));
   if (dossier.centring && failing(*dossier.centring))
     pages.bullet(
         "This holds only if the centring does, and as drawn it does not meet what it is held to: "

@@ -111,7 +111,10 @@ void add_footings(Pages& pages, const Dossier& dossier) {
       fixed(dossier.brief.factors.moved, 2) + " along x, y and z, both ways, under the " +
       std::to_string(moved.cases.size()) + " worst cases times " + fixed(moved.live_factor, 2) +
       ": " + std::to_string(moved.held) + " of " + std::to_string(moved.states) +
-      " states hold, peak " + fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst + ").");
+      " states hold, peak " + fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst + ")." +
+      (moved.let_go == 0 ? ""
+                         : " Let go in time: " + std::to_string(moved.let_go) +
+                               ", at rest: " + std::to_string(moved.rested) + "."));
 }
 
 void add_patterns(Pages& pages, const Dossier& dossier) {

@@ -49,7 +49,8 @@ struct Stage {
   std::vector<std::string> blocks;  // placed or taken down in this step, or whose seats move
   StageState state;
   CaseProof proof;
-  int same_as = -1;  // an earlier stage (index) with the same view 1: its evidence is that one's
+  int same_as = -1;    // an earlier stage (index) with the same view 1: its evidence is that one's
+  int let_go_as = -1;  // the stage (index) whose motion stands for it; -1: not let go
   double seat_force_max_n = 0;
   double seat_load_n = 0;      // vertical, all seats together
   double seat_uneven_n = 0;    // most that the seats of one leg carry more than those of another

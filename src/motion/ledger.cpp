@@ -52,6 +52,16 @@ std::vector<JointMotion> joint_motions(const World& world) {
   return all;
 }
 
+std::vector<PusherMotion> pusher_motions(const World& world) {
+  std::vector<PusherMotion> all(world.scene.pushers.size());
+  for (const Touch& touch : world.touches) {
+    if (touch.pusher < 0 || touch.gone) continue;
+    const Sight s = sight(world, touch);
+    all[static_cast<std::size_t>(touch.pusher)] = {touch.force, s.origin + s.axes * s(touch.at(0))};
+  }
+  return all;
+}
+
 EnergyLedger ledger(const World& world) {
   EnergyLedger e;
   for (const Body& body : world.bodies) {

@@ -122,6 +122,10 @@ struct JointMotion {
   double slipping_share = 0;  // of the normal force, at points where friction is used up
 };
 
+struct PusherMotion {
+  Vec3 force = Vec3::Zero(), point = Vec3::Zero();  // on its block, and where that now is; world
+};
+
 /// Energy since the start, J. brought + ground = kinetic + strain + rubbed + dashed + settled +
 /// found_again, up to `error`.
 struct EnergyLedger {
@@ -146,11 +150,12 @@ struct Motion {
   double moved_max_m = 0;  // of a free block's centre
   int moved_block = -1;
   double turned_max_rad = 0, speed_max = 0;
-  double unbalanced = 0;            // force out of balance over the mean weight
-  int found_again = 0;              // joints made anew as blocks slid
-  int new_contacts = 0;             // between faces that did not touch
-  bool slips = false;               // friction used up at a point that presses
-  std::vector<JointMotion> joints;  // per joint of the assembly
+  double unbalanced = 0;              // force out of balance over the mean weight
+  int found_again = 0;                // joints made anew as blocks slid
+  int new_contacts = 0;               // between faces that did not touch
+  bool slips = false;                 // friction used up at a point that presses
+  std::vector<JointMotion> joints;    // per joint of the assembly
+  std::vector<PusherMotion> pushers;  // per pusher of the scene
   std::vector<MotionFrame> frames;
   EnergyLedger energy;
 };

@@ -262,6 +262,7 @@ struct MotionRun::Inside {
     m.found_again = world.found_again;
     m.new_contacts = world.new_contacts;
     m.joints = motion::joint_motions(world);
+    m.pushers = motion::pusher_motions(world);
     m.slips = std::any_of(m.joints.begin(), m.joints.end(),
                           [](const JointMotion& j) { return j.slipping_share > 1e-9; });
     m.frames = frames;

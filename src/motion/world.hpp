@@ -123,6 +123,7 @@ bool happen(World& world);
 
 [[nodiscard]] EnergyLedger ledger(const World& world);
 [[nodiscard]] std::vector<JointMotion> joint_motions(const World& world);
+[[nodiscard]] std::vector<PusherMotion> pusher_motions(const World& world);
 /// Joints whose faces have slid get their points anew; faces that come near one another meet.
 void find_again(World& world);
 /// Steps after which it is time to look again, `most` at most.

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "stand/prove_steps.hpp"
 #include "survey/finding.hpp"
 #include "survey/gaps_close.hpp"
 #include "survey/poses.hpp"
@@ -34,6 +35,8 @@ std::vector<JointMisfit> misfits_of(const Assembly& assembly, const Refit& found
   }
   return out;
 }
+
+constexpr const char* kAsPacked = "as packed";
 
 Before row_of(const std::string& what, const RefitInput& input,
               const std::vector<CaseProof>& proofs) {
@@ -114,11 +117,11 @@ Before with_gaps(Before row, const GapsClosing& gaps) {
 void prove_packed(const RefitInput& input, const std::vector<Vec3>& gaps,
                   const StandOptions& options, const Progress& progress, Refit& found) {
   if (!found.key_goes_in) {
-    found.table.push_back(not_built("as packed", found.packed.reason));
+    found.table.push_back(not_built(kAsPacked, found.packed.reason));
     return;
   }
   found.proofs = prove_all(found.as_built, options, progress);
-  found.table.push_back(row_of("as packed", input, found.proofs));
+  found.table.push_back(row_of(kAsPacked, input, found.proofs));
   found.load_factor_after = found.table.back().load_factor;
   found.gaps = close_gaps(found.as_built, gaps, found.proofs, options, progress);
   found.table.push_back(with_gaps(found.table.back(), found.gaps));
@@ -173,6 +176,19 @@ void prove(const Built& b, const StandOptions& options, const Progress& progress
   prove_packed(*b.input, gaps, options, progress, found);
 }
 
+/// Only what is built in the end.
+void let_packed_go(const RefitInput& input, const StandOptions& options, const Progress& progress,
+                   Refit& found) {
+  if (found.proofs.empty()) return;
+  let_go_all(found.as_built, options, progress, {}, found.proofs);
+  for (Before& row : found.table) {
+    if (row.what != kAsPacked) continue;
+    row = row_of(kAsPacked, input, found.proofs);
+    found.table.back() = with_gaps(row, found.gaps);
+    return;
+  }
+}
+
 bool within_limits(const RefitInput& input, const Refit& found) {
   if (!input.limit_pa) return true;
   for (std::size_t j = 0; j < found.gaps.peaks_pa.size(); ++j)
@@ -206,11 +222,13 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
     found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
   std::vector<Remedy> remedies = try_remedies(input, model, *footings, made);
   std::size_t chosen = choose(remedies, brief.packing);
+  StandOptions two_views = options;
+  two_views.third_view = ThirdView::kNever;
   const auto with = [&](std::size_t remedy) {
     Refit out = found;
     build_on({&input, &model, &remedies[remedy]}, *footings, out);
     progress.checkpoint("survey", 0.2);
-    prove(Built{&input, &model, &remedies[remedy]}, options, progress, out);
+    prove(Built{&input, &model, &remedies[remedy]}, two_views, progress, out);
     return out;
   };
   Refit out = with(chosen);
@@ -227,6 +245,7 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
           "thinnest packers are taken");
     }
   }
+  let_packed_go(input, options, progress, out);
   remedies[chosen].trial.chosen = true;
   for (const Remedy& remedy : remedies) out.trials.push_back(remedy.trial);
   out.finding = footings_in_words(brief, motion) + "; " + closing_in_words(out) +

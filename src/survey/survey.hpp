@@ -97,6 +97,7 @@ struct RefitInput {
   // thinnest where these keep it as gaps close and those do not
   std::function<double(const Joint&)> limit_pa;
 };
+/// `options.third_view` is asked of the bridge as packed.
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                                   const Progress& progress = {});
 

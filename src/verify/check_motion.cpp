@@ -1,98 +1,22 @@
 #include "verify/check_motion.hpp"
 
-#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <fstream>
+
+#include "verify/motion_record.hpp"
 
 namespace skewback::audit {
 namespace {
 
-using nlohmann::json;
-
-struct Pose {
-  Vec3 at = Vec3::Zero();
-  Eigen::Quaterniond q = Eigen::Quaterniond::Identity();
-};
-
-struct JointRecord {
-  int a = -1, b = -1;
-  Vec3 force = Vec3::Zero(), origin = Vec3::Zero(), moment = Vec3::Zero();  // on b, about origin
-  double slid = 0;
-};
-
-struct Record {
-  std::string case_id, ending;
-  double load_factor = 1, rest_share = 0, moved_max = 0, error = 0;
-  std::optional<double> friction;
-  std::vector<char> present;
-  int moved = -1, drops = 0, met = 0;
-  std::vector<JointRecord> joints;
-  std::vector<std::vector<Pose>> frames;  // by body of the model
-};
-
-Vec3 vec3(const json& j) {
-  if (j.size() != 3) throw std::runtime_error("not three numbers: " + j.dump());
-  return {j.at(0).get<double>(), j.at(1).get<double>(), j.at(2).get<double>()};
-}
-
-int body_of(const Model& model, const json& id) {
-  const auto found = model.index.find(id.get<std::string>());
-  if (found == model.index.end())
-    throw std::runtime_error("no block \"" + id.get<std::string>() + "\"");
-  return found->second;
-}
-
-std::vector<Pose> poses_of(const json& frame, const std::vector<int>& order, std::size_t bodies) {
-  const json& poses = frame.at("poses");
-  if (poses.size() != order.size())
-    throw std::runtime_error("a frame without a pose for each block");
-  std::vector<Pose> all(bodies);
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    const json& p = poses.at(i);
-    if (p.size() != 7) throw std::runtime_error("a pose that is not seven numbers");
-    const auto x = [&](std::size_t k) { return p.at(k).get<double>(); };
-    all[static_cast<std::size_t>(order[i])] = {{x(0), x(1), x(2)}, {x(3), x(4), x(5), x(6)}};
+PointMass whole(const Model& model, const MotionRecord& record, std::size_t i) {
+  const Body& body = model.bodies[i];
+  std::vector<PointMass> masses = body.masses;
+  if (record.carried) {
+    masses.resize(1);
+    masses.insert(masses.end(), (*record.carried)[i].begin(), (*record.carried)[i].end());
   }
-  return all;
-}
-
-Record read_record(const std::filesystem::path& file, const Model& model) {
-  std::ifstream in(file);
-  const json j = json::parse(in);
-  if (j.at("format") != "recorded motion") throw std::runtime_error("not a recorded motion");
-  Record r;
-  r.case_id = j.at("case").at("id").get<std::string>();
-  r.ending = j.at("ending").get<std::string>();
-  const json& scene = j.at("scene");
-  r.load_factor = scene.at("load_factor").get<double>();
-  if (!scene.at("friction").is_null()) r.friction = scene.at("friction").get<double>();
-  r.present.assign(model.bodies.size(), 1);
-  const double end = j.at("time_s").get<double>();
-  for (const json& removal : scene.at("removals"))
-    if (removal.at("at_s").get<double>() <= end)
-      r.present[static_cast<std::size_t>(body_of(model, removal.at("block")))] = 0;
-  r.drops = static_cast<int>(scene.at("drops").size());
-  r.met = j.at("new_contacts").get<int>();
-  r.rest_share = j.at("options").at("rest_share").get<double>();
-  r.moved_max = j.at("moved_max_m").get<double>();
-  if (!j.at("moved_block").is_null()) r.moved = body_of(model, j.at("moved_block"));
-  r.error = j.at("energy_j").at("error_rel").get<double>();
-  for (const json& o : j.at("joints"))
-    r.joints.push_back({body_of(model, o.at("a")), body_of(model, o.at("b")), vec3(o.at("force_n")),
-                        vec3(o.at("origin")), vec3(o.at("moment_nm")),
-                        o.at("slid_m").get<double>()});
-  std::vector<int> order;
-  for (const json& id : j.at("blocks")) order.push_back(body_of(model, id));
-  for (const json& frame : j.at("frames"))
-    r.frames.push_back(poses_of(frame, order, model.bodies.size()));
-  if (r.frames.size() < 2) throw std::runtime_error("fewer than two frames");
-  return r;
-}
-
-PointMass whole(const Body& body) {
   PointMass sum;
-  for (const PointMass& m : body.masses) {
+  for (const PointMass& m : masses) {
     sum.kg += m.kg;
     sum.at += m.kg * m.at;
   }
@@ -106,7 +30,7 @@ PointMass whole(const Body& body) {
 struct Check {
   const Model& model;
   const std::vector<Contact>& contacts;
-  const Record& record;
+  const MotionRecord& record;
   const LoadSet& loads;
   EvidenceVerdict& verdict;
   double mean_weight = 0;
@@ -195,8 +119,32 @@ void check_joint(const Check& check, const JointRecord& joint) {
   give_reason(check.verdict, where + ": " + worst);
 }
 
+void check_prop(const Check& check, const PropRecord& p) {
+  const double slack = kPress * check.mean_weight;
+  if (p.force.norm() <= slack) return;
+  const auto i = static_cast<std::size_t>(p.prop.body);
+  const std::string where = "prop under " + check.model.bodies[i].id + ": ";
+  const double n = p.force.dot(p.prop.direction);
+  if (!check.is_free(i)) return give_reason(check.verdict, where + "the block is not there");
+  if (n < 0) return give_reason(check.verdict, where + "pulls with " + number(-n) + " N");
+  const double along = (p.force - n * p.prop.direction).norm();
+  if (along > p.prop.friction * n * (1 + 1e-6) + slack)
+    give_reason(check.verdict, where + number(along) + " N along it is more than " +
+                                   number(p.prop.friction) + " times the " + number(n) +
+                                   " N across it");
+  const Pose& pose = check.last(p.prop.body);
+  const Vec3 there = pose.at + pose.q * (p.prop.at - check.masses[i].at);
+  if ((there - p.at).norm() > kLever)
+    give_reason(check.verdict, where + "the force does not act where the block lies on it");
+  const Vec3 top = p.prop.at - p.lowered * Vec3::UnitZ();
+  if ((there - top).dot(p.prop.direction) > kLever)
+    give_reason(check.verdict, where + "presses though the block lies clear of it");
+}
+
 void check_balance(const Check& check) {
   std::vector<Wrench> sums(check.model.bodies.size());
+  for (const PropRecord& p : check.record.props)
+    sums[static_cast<std::size_t>(p.prop.body)].add(p.force, p.at - check.last(p.prop.body).at);
   for (const JointRecord& j : check.record.joints) {
     for (const int body : {j.a, j.b}) {
       const double sign = body == j.b ? 1 : -1;
@@ -230,6 +178,7 @@ void check_rest(const Check& check) {
     give_reason(check.verdict, "rest is taken for up to " + number(check.record.rest_share) +
                                    " of a block's weight out of balance");
   for (const JointRecord& joint : check.record.joints) check_joint(check, joint);
+  for (const PropRecord& prop : check.record.props) check_prop(check, prop);
   check_balance(check);
 }
 
@@ -243,7 +192,7 @@ void check_moving(const Check& check) {
                                    ": no longer going when the record ends");
 }
 
-std::string not_written(const Record& record) {
+std::string not_written(const MotionRecord& record) {
   if (record.ending == "not settled") return "claims nothing: not settled";
   if (record.ending != "at rest") return "";
   if (record.drops > 0) return "claims nothing: what a fallen load presses with is not written";
@@ -251,8 +200,8 @@ std::string not_written(const Record& record) {
   return "";
 }
 
-void check_record(const Record& record, const Model& model, const std::vector<Contact>& contacts,
-                  EvidenceVerdict& verdict) {
+void check_record(const MotionRecord& record, const Model& model,
+                  const std::vector<Contact>& contacts, EvidenceVerdict& verdict) {
   const auto loads = model.cases.find(record.case_id);
   if (loads == model.cases.end())
     return give_reason(verdict, "the assembly has no case \"" + record.case_id + "\"");
@@ -260,8 +209,8 @@ void check_record(const Record& record, const Model& model, const std::vector<Co
   double weight = 0;
   int count = 0;
   for (std::size_t i = 0; i < model.bodies.size(); ++i) {
-    check.masses.push_back(whole(model.bodies[i]));
-    if (model.bodies[i].fixed) continue;
+    check.masses.push_back(whole(model, record, i));
+    if (model.bodies[i].fixed || record.there[i] == 0) continue;
     weight += check.masses[i].kg * loads->second.gravity.norm();
     ++count;
   }
@@ -286,7 +235,7 @@ EvidenceVerdict check_motion(const std::filesystem::path& file, const Model& mod
                              const std::vector<Contact>& contacts) {
   EvidenceVerdict verdict;
   try {
-    const Record record = read_record(file, model);
+    const MotionRecord record = read_motion_record(file, model);
     verdict.case_id = record.case_id;
     verdict.load_factor = record.load_factor;
     if (const std::string why = not_written(record); !why.empty()) {
@@ -295,6 +244,12 @@ EvidenceVerdict check_motion(const std::filesystem::path& file, const Model& mod
       return verdict;
     }
     verdict.kind = "motion";
+    const auto there = std::ranges::count(record.there, 1);
+    if (static_cast<std::size_t>(there) < model.bodies.size())
+      verdict.assumes.push_back(std::to_string(there) + " of " +
+                                std::to_string(model.bodies.size()) + " blocks there");
+    if (!record.props.empty())
+      verdict.assumes.push_back(std::to_string(record.props.size()) + " props");
     if (record.friction)
       verdict.assumes.push_back("friction " + number(*record.friction) + " in every joint");
     check_record(record, model, contacts, verdict);

@@ -88,6 +88,61 @@ TEST(CheckMotion, AFallByHand) {
   EXPECT_TRUE(v.ok) << why(v);
 }
 
+/// The lower on the ground, the upper on a prop alone, which was lowered by 10 mm with it.
+json on_a_prop() {
+  json record = at_rest();
+  record["joints"] = {joint_force("g", "low", kW, 0.5, 0)};
+  record["frames"][1] = frame(1, pose(0.5, 0.5, -0.5), pose(0.5, 0.5, 0.25), pose(0.75, 0.5, 0.74));
+  record["moved_max_m"] = 0.01;
+  record["scene"]["present"] = nullptr;
+  record["scene"]["carried"] = nullptr;
+  record["scene"]["props"] = {{{"block", "up"},
+                               {"point", {0.75, 0.5, 0.5}},
+                               {"direction", {0, 0, 1}},
+                               {"friction", 0.3},
+                               {"lowered_m", 0.01},
+                               {"force_n", {0, 0, kW}},
+                               {"at", {0.75, 0.5, 0.49}}}};
+  return record;
+}
+
+TEST(CheckMotion, PropsByHand) {
+  const EvidenceVerdict v = verdict_of(on_a_prop());
+  EXPECT_TRUE(v.ok) << why(v);
+  EXPECT_THAT(v.assumes, Contains("1 props"));
+  const auto wrong = [](const char* key, const json& value, const std::string& says) {
+    json record = on_a_prop();
+    record["scene"]["props"][0][key] = value;
+    expect_untrue(record, says);
+  };
+  wrong("force_n", {0, 0, 0.99 * kW}, "up: out of balance by 0.01");
+  wrong("force_n", {0, 0, -kW}, "prop under up: pulls");
+  wrong("force_n", {0.31 * kW, 0, kW}, "more than 0.3 times");
+  wrong("at", {0.76, 0.5, 0.49}, "does not act where the block lies on it");
+  wrong("lowered_m", 0.011, "lies clear of it");
+  wrong("block", "low", "out of balance");
+  wrong("direction", {0, 0, 2}, "not of length 1");
+}
+
+TEST(CheckMotion, BlocksNotThereAndWhatIsCarried) {
+  json record = at_rest();
+  record["joints"] = {joint_force("g", "low", kW, 0.5, 0)};
+  record["moved_block"] = "low";
+  expect_untrue(record, "up: out of balance");
+  record["scene"]["present"] = {"g", "low"};
+  const EvidenceVerdict v = verdict_of(record);
+  EXPECT_TRUE(v.ok) << why(v);
+  EXPECT_THAT(v.assumes, Contains("2 of 3 blocks there"));
+  json carries = record;
+  carries["scene"]["carried"] = {{{"block", "low"}, {"mass", 100}, {"point", {0.5, 0.5, 0.25}}}};
+  expect_untrue(carries, "low: out of balance");
+  carries["joints"][0]["force_n"][2] = kW + 100 * 9.81;
+  EXPECT_TRUE(verdict_of(carries).ok);
+  json on_nothing = on_a_prop();
+  on_nothing["scene"]["present"] = {"g", "low"};
+  expect_untrue(on_nothing, "prop under up: the block is not there");
+}
+
 TEST(CheckMotion, ForcesThatDoNotHold) {
   json record = at_rest();
   record["joints"][1]["force_n"][2] = 0.99 * kW;

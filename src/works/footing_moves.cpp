@@ -4,10 +4,13 @@
 #include <array>
 #include <atomic>
 #include <cmath>
+#include <map>
 #include <numeric>
+#include <set>
 
 #include "base/parallel.hpp"
 #include "deliver/case_words.hpp"
+#include "stand/motion_view.hpp"
 
 namespace skewback {
 namespace {
@@ -42,7 +45,9 @@ struct Trial {
   std::size_t load = 0;
   BlockMove move;
   std::string words;
+  PadOptions pads;
   PadState state;
+  std::optional<Motion> motion;
 };
 
 std::string way(const Vec3& shift) {
@@ -74,6 +79,61 @@ std::vector<Trial> trials_of(const Dossier& dossier, const std::vector<std::size
     }
   }
   return trials;
+}
+
+double slipping(const PadState& state) {
+  double most = 0;
+  for (const JointPad& joint : state.joints) most = std::max(most, joint.slipping_share);
+  return most;
+}
+
+/// Those that the pads have no state for; of each footing the one that slips most; and where view 3
+/// is always wanted, the one that presses most.
+std::vector<std::size_t> trials_to_let_go(const std::vector<Trial>& trials, ThirdView called) {
+  constexpr double kSlips = 0.01;
+  std::set<std::size_t> chosen;
+  std::map<int, std::vector<std::size_t>> by_footing;
+  for (std::size_t i = 0; i < trials.size(); ++i) {
+    if (!trials[i].state.found) chosen.insert(i);
+    by_footing[trials[i].move.block].push_back(i);
+  }
+  for (const auto& [block, own] : by_footing) {
+    const auto state = [&](std::size_t i) -> const PadState& { return trials[i].state; };
+    const auto most = [&](auto&& figure) {
+      return *std::ranges::max_element(own, {}, [&](std::size_t i) { return figure(state(i)); });
+    };
+    const std::size_t slips = most(slipping);
+    if (slipping(state(slips)) > kSlips) chosen.insert(slips);
+    if (called == ThirdView::kAlways)
+      chosen.insert(most([](const PadState& s) { return s.peak_pa; }));
+  }
+  return {chosen.begin(), chosen.end()};
+}
+
+void let_trials_go(const Dossier& dossier, std::vector<Trial>& trials, const Progress& progress) {
+  const ThirdView called = third_view_called(dossier.brief.loads.motion);
+  if (called == ThirdView::kNever) return;
+  const std::vector<std::size_t> chosen = trials_to_let_go(trials, called);
+  const Assembly& assembly = dossier.cut->assembly;
+  std::atomic<std::size_t> done{0};
+  for_each_index(chosen.size(), [&](std::size_t k) {
+    Trial& trial = trials[chosen[k]];
+    trial.motion =
+        let_go(assembly, assembly.cases[trial.load], scene_of(dossier.stand_options, trial.pads),
+               motion_options_of(trial.pads), progress);
+    progress.checkpoint("stand: moved footings let go",
+                        static_cast<double>(++done) / static_cast<double>(chosen.size()));
+  });
+}
+
+/// Why a trial is not held; empty where it is.
+std::string why_not(const Assembly& assembly, const Trial& trial) {
+  if (!trial.state.found) return trial.state.reason;
+  if (!trial.motion || trial.motion->ending == Ending::kAtRest) return "";
+  const int block = trial.motion->moved_block;
+  return "let go in time, " +
+         (block < 0 ? "a block" : assembly.blocks[static_cast<std::size_t>(block)].id) + ": " +
+         trial.motion->reason;
 }
 
 /// The pattern found becomes a case like any other, proven like them.
@@ -132,7 +192,7 @@ void move_footings(Dossier& dossier, const Progress& progress) {
   const PadModel model(assembly, dossier.stand_options);
   std::atomic<std::size_t> done{0};
   for_each_index(trials.size(), [&](std::size_t i) {
-    PadOptions pads;
+    PadOptions& pads = trials[i].pads;
     pads.load_factor = moved.live_factor;
     pads.moves = {trials[i].move};
     pads.tolerance = 1e-7;  // not evidence: verdicts of trials
@@ -140,11 +200,16 @@ void move_footings(Dossier& dossier, const Progress& progress) {
     progress.checkpoint("stand: moved footings",
                         static_cast<double>(++done) / static_cast<double>(trials.size()));
   });
+  let_trials_go(dossier, trials, progress);
   bool failed = false;
   for (const Trial& trial : trials) {
     ++moved.states;
-    if (!trial.state.found) {
-      if (!failed) moved.worst = trial.words + ": " + trial.state.reason;
+    if (trial.motion) {
+      ++moved.let_go;
+      moved.rested += trial.motion->ending == Ending::kAtRest;
+    }
+    if (const std::string why = why_not(assembly, trial); !why.empty()) {
+      if (!failed) moved.worst = trial.words + ": " + why;
       failed = true;
       continue;
     }

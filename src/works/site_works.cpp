@@ -1,6 +1,7 @@
 #include "works/site_works.hpp"
 
 #include "base/timing.hpp"
+#include "erect/third_view.hpp"
 
 namespace skewback {
 namespace {
@@ -56,6 +57,7 @@ void plan_site(Dossier& dossier, const Progress& progress) {
     Brief tied = brief;
     tied.ground.ties = dossier.ground->laid;
     add_tie_pulls(tied, assembly, *dossier.programme);
+    let_stages_go(brief, assembly, *dossier.programme, progress);
   });
   if (dossier.centring) timed("centring", [&] { settle_drawn(dossier, progress); });
   const PrintSet* print = dossier.print ? &*dossier.print : nullptr;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstdio>
 
+#include "erect/third_view.hpp"
+#include "stand/motion_view.hpp"
 #include "works/required_site.hpp"
 
 namespace skewback {
@@ -26,8 +28,9 @@ void try_stages(const Dossier& dossier, const Assembly& drawn, const Progress& p
   std::optional<Centring> centring;
   if (dossier.centring)
     centring = on_packed_soffits(*dossier.centring, poses_as_packed(drawn, found));
-  const Programme programme =
+  Programme programme =
       plan_erection(brief, found.as_built, centring ? &*centring : nullptr, progress);
+  let_stages_go(brief, found.as_built, programme, progress);
   found.stages = static_cast<int>(programme.stages.size());
   for (const Stage& stage : programme.stages) {
     if (stands(stage)) {
@@ -111,7 +114,9 @@ std::optional<Faults> put_right(Dossier& dossier, const PointFile* points,
     input.counts.push_back(note.kind == CaseKind::kPattern ? 1 : 0);
   input.closing_m = pads_closing(drawn, input.drawn);
   input.limit_pa = [&](const Joint& joint) { return joint_limit(brief, joint); };
-  Result<Refit> found = refit(input, dossier.stand_options, progress);
+  StandOptions options = dossier.stand_options;
+  options.third_view = third_view_called(brief.loads.motion);
+  Result<Refit> found = refit(input, options, progress);
   if (!found) return found.faults();
   try_stages(dossier, drawn, progress, found.value());
   if (brief.packing.squeeze_m < dossier.brief.packing.squeeze_m)

@@ -45,7 +45,9 @@ export async function twoPhones(world) {
   // the same block at the same moment: one is written, the other is told why not
   const cy = await phone(world, lodge, "Cy", "a2");
   const di = await phone(world, lodge, "Di", "a2");
-  await Promise.all([press(cy.page, "Printed"), press(di.page, "Printed")]);
+  // both buttons in hand before either is pressed: news of the first takes the other's away
+  const buttons = await Promise.all([cy, di].map((one) => one.page.getByRole("button", { name: "Printed", exact: true }).elementHandle()));
+  await Promise.all(buttons.map((button) => button.evaluate((element) => element.click())));
   await until(async () => {
     const texts = await Promise.all([cy, di].map((one) => one.page.locator("body").innerText()));
     return texts.filter((text) => /Written, no\. \d+/.test(text)).length === 1 && texts.filter((text) => /printed/.test(text)).length === 2;

@@ -1,0 +1,65 @@
+#include "erect/third_view.hpp"
+
+#include <atomic>
+#include <map>
+#include <tuple>
+
+#include "base/parallel.hpp"
+#include "erect/sequence.hpp"
+#include "stand/motion_view.hpp"
+
+namespace skewback {
+namespace {
+
+using Alike = std::tuple<std::vector<char>, std::vector<char>, std::vector<double>, int>;
+
+/// Stages by what there is to be let go; in the order of their first.
+std::vector<std::vector<std::size_t>> alike(const Programme& programme) {
+  std::map<Alike, std::size_t> known;
+  std::vector<std::vector<std::size_t>> groups;
+  for (std::size_t i = 0; i < programme.stages.size(); ++i) {
+    const StageState& state = programme.stages[i].state;
+    const auto [it, fresh] = known.emplace(
+        Alike{state.present, state.seated, state.lowered_m, state.laid}, groups.size());
+    if (fresh) groups.emplace_back();
+    groups[it->second].push_back(i);
+  }
+  return groups;
+}
+
+}  // namespace
+
+void let_stages_go(const Brief& brief, const Assembly& assembly, Programme& programme,
+                   const Progress& progress) {
+  const ThirdView called = third_view_called(brief.loads.motion);
+  if (called == ThirdView::kNever) return;
+  std::vector<std::vector<std::size_t>> groups = alike(programme);
+  if (called == ThirdView::kWhenNeeded) {
+    std::erase_if(groups, [&](const std::vector<std::size_t>& group) {
+      return std::ranges::none_of(group, [&](std::size_t i) {
+        return motion_is_needed(assembly, programme.stages[i].proof);
+      });
+    });
+  }
+  const LoadCase dead = dead_load(assembly);
+  std::vector<Motion> motions(groups.size());
+  std::atomic<std::size_t> done = 0;
+  for_each_index(groups.size(), [&](std::size_t g) {
+    const std::size_t i = groups[g].front();
+    motions[g] = let_go(stage_assembly(assembly, programme, i), dead,
+                        scene_of(stage_options(brief, programme, i, true), {}),
+                        motion_options_of({}), progress);
+    progress.checkpoint("erect: let go in time",
+                        static_cast<double>(++done) / static_cast<double>(groups.size()));
+  });
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    for (const std::size_t i : groups[g]) {
+      Stage& stage = programme.stages[i];
+      stage.let_go_as = static_cast<int>(groups[g].front());
+      join_motion(assembly, motions[g], stage.proof);
+      if (i != groups[g].front()) stage.proof.motion.reset();
+    }
+  }
+}
+
+}  // namespace skewback
