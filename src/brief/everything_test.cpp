@@ -150,6 +150,7 @@ void expect_centring(const Brief& b) {
   EXPECT_THAT(read, testing::Pointwise(testing::DoubleNear(1e-9), written));
   EXPECT_EQ(c.seats, "laggings");
   EXPECT_EQ(c.feet, "jacks");
+  EXPECT_NEAR(c.jack_capacity_n, 17e3, 1e-9);
   EXPECT_EQ(c.cutter, "laser");
   ASSERT_EQ(c.no_feet.size(), 1u);
   EXPECT_NEAR(area(Polygon(c.no_feet[0])), 0.5, 1e-12);  // half a square metre, by hand
@@ -165,6 +166,8 @@ void expect_hauling(const Brief& b) {
   EXPECT_TRUE(l.wanted && t.wanted);
   ASSERT_TRUE(l.crane.has_value());
   EXPECT_EQ(*l.crane, Vec2(1, 11));
+  EXPECT_EQ(l.second_stand.value_or(Vec2(0, 0)), Vec2(2, -11));
+  EXPECT_EQ(l.lorry.value_or(Vec2(0, 0)), Vec2(3, 12));
   ASSERT_EQ(l.chart.size(), 1u);
   const double lifting[] = {
       l.crane_level_m,    l.hook_max_m,    l.chart[0].radius_m, l.chart[0].capacity_kg,
@@ -194,6 +197,8 @@ void expect_time(const Brief& b) {
                            s.delay_cost};
   EXPECT_THAT(spares, testing::ElementsAre(0.05, 30, 3, 0.2, 900));
   EXPECT_EQ(p.start, "2027-04-05");
+  EXPECT_THAT(p.week, testing::ElementsAre("mon", "tue", "thu"));
+  EXPECT_THAT(p.holidays, testing::ElementsAre("2027-05-03"));
   EXPECT_EQ(p.draws, 20000);
   EXPECT_EQ(p.seed, 7);
   const double day = 86400;

@@ -92,6 +92,7 @@ foot_spacing = "1.4 m"
 foot_hold = "1.7 kN"
 foot_hold_up = "2.6 kN"
 foot_hold_factor = 1.8
+jack_capacity = "17 kN"
 travel = "80 mm"
 post = "120 mm"
 sheet_length = "2.5 m"
@@ -120,6 +121,8 @@ order = "leg by leg"
 compare = true
 [lifting]
 crane = ["1 m", "11 m"]
+second_stand = ["2 m", "-11 m"]
+lorry = ["3 m", "12 m"]
 crane_level = "-0.2 m"
 hook_max = "10 m"
 wind_table = "10 m/s"
@@ -163,6 +166,8 @@ late_risk = 0.2
 delay_cost = 900
 [programme]
 start = "2027-04-05"
+week = ["mon", "tue", "thu"]
+holidays = ["2027-05-03"]
 draws = 20000
 seed = 7
 footings = ["9 day", "13 day", "20 day"]

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cstdio>
 
@@ -64,6 +65,11 @@ void check_crane(Draft& draft) {
   if (!lift.crane && !lift.chart.empty())
     draft.fault("lifting.chart[1]", "a chart of a crane that stands nowhere",
                 "lifting.crane, the place it stands at", "add crane = [\"0 m\", \"12 m\"]");
+  for (const auto& [key, at] : {std::pair{"lifting.second_stand", lift.second_stand},
+                                std::pair{"lifting.lorry", lift.lorry}})
+    if (at && !lift.crane)
+      draft.fault(key, "a place without a crane", "lifting.crane, where the crane stands first",
+                  "add crane = [\"0 m\", \"12 m\"]");
   if (draft.has("lifting.legs") && lift.legs == 3)
     draft.fault("lifting.legs", "3", "2 or 4", "write legs = 4");
 }
@@ -76,6 +82,24 @@ bool is_date(const std::string& text) {
   return std::chrono::year_month_day(std::chrono::year(y), std::chrono::month(unsigned(m)),
                                      std::chrono::day(unsigned(d)))
       .ok();
+}
+
+void check_calendar(Draft& draft) {
+  constexpr std::array kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+  const ProgrammeRequest& p = draft.brief.programme;
+  for (std::size_t i = 0; i < p.week.size(); ++i) {
+    if (std::ranges::find(kDays, p.week[i]) != kDays.end() &&
+        std::ranges::count(p.week, p.week[i]) == 1)
+      continue;
+    draft.fault(numbered("programme.week", i), in_quotes(p.week[i]),
+                "\"mon\", \"tue\", \"wed\", \"thu\", \"fri\", \"sat\" or \"sun\", each once",
+                "write week = [\"mon\", \"tue\", \"wed\", \"thu\", \"fri\"]");
+    break;
+  }
+  for (std::size_t i = 0; i < p.holidays.size(); ++i)
+    if (!is_date(p.holidays[i]))
+      draft.fault(numbered("programme.holidays", i), in_quotes(p.holidays[i]),
+                  "a date, year-month-day", "write holidays = [\"2027-03-26\"]");
 }
 
 }  // namespace
@@ -101,6 +125,7 @@ void check_site(Draft& draft) {
   if (draft.has("programme.start") && !is_date(p.start))
     draft.fault("programme.start", in_quotes(p.start), "a date, year-month-day",
                 "write start = \"2027-03-01\"");
+  check_calendar(draft);
   if (brief.transport.wanted && brief.transport.pallet_width_m > brief.transport.lorry_width_m)
     draft.fault(draft.has("transport.pallet_width") ? "transport.pallet_width" : "transport",
                 metres(brief.transport.pallet_width_m) + " on a lorry " +

@@ -26,6 +26,7 @@ struct CentringRequest {
   // characteristic: what a stake, ground screw or kentledge holds at a foot; 0: friction alone
   double foot_hold_n = 0, foot_hold_up_n = 0;
   double foot_hold_factor = 2;
+  double jack_capacity_n = 0;  // design value; 0: a screw is chosen
   double travel_m = 0.06;
   double post_m = 0.1;
   double sheet_length_m = 2.44, sheet_width_m = 1.22, sheet_thickness_m = 0.0177;
@@ -55,8 +56,9 @@ struct CraneReach {
   double radius_m = 0, capacity_kg = 0;
 };
 struct LiftRequest {
-  bool wanted = false;  // the brief has a table [lifting]
-  std::optional<Vec2> crane;
+  bool wanted = false;                      // the brief has a table [lifting]
+  std::optional<Vec2> crane, second_stand;  // where it stands; and where it stands later on
+  std::optional<Vec2> lorry;                // that blocks are lifted from
   double crane_level_m = 0, hook_max_m = 12;
   std::vector<CraneReach> chart;  // radius ascending
   double wind_table_m_s = 9, drag = 1.2;
@@ -94,6 +96,8 @@ struct SparesRequest {
 struct ProgrammeRequest {
   bool wanted = false;  // the brief has a table [programme]
   std::string start = "2027-03-01";
+  std::vector<std::string> week;      // "mon", ...: worked; empty: all
+  std::vector<std::string> holidays;  // dates
   int draws = 10000, seed = 1;
   Vec3 footings_s = 86400 * Vec3(10, 14, 21);
   Vec3 cutting_s = 86400 * Vec3(3, 5, 8), centring_s = 86400 * Vec3(2, 3, 5);

@@ -75,6 +75,28 @@ TEST(Jack, LengthFollowsTheTravelAndTheLeastThatCarriesIsTaken) {
   EXPECT_FALSE(jack_for(on.brief, on.centring).found);
 }
 
+// A jack that is bought is held to what its maker says, foot by foot.
+TEST(Jack, BoughtForALoad) {
+  sample::Case on = sample::bare_case({0.2, 2.2});
+  on.brief.centring.feet = "jacks";
+  on.judge();
+  double most_n = 0;
+  for (const FootFinding& foot : on.centring.foot_findings)
+    most_n = std::max(most_n, foot.design_n);
+  ASSERT_GT(most_n, 0);
+  on.brief.centring.jack_capacity_n = 2 * most_n;
+  on.judge();
+  const auto named = [&](const char* name) {
+    return std::ranges::find(on.centring.checks, name, &CentringCheck::name);
+  };
+  ASSERT_NE(named("jack"), on.centring.checks.end());
+  EXPECT_NEAR(named("jack")->utilisation, 0.5, 1e-12);
+  EXPECT_EQ(named("screw of a jack"), on.centring.checks.end());
+  on.brief.centring.jack_capacity_n = most_n / 2;
+  on.judge();
+  EXPECT_NEAR(named("jack")->utilisation, 2, 1e-12);
+}
+
 // Nail 4.0 x 40 through 1.5 mm of steel into C24: f_h 0.082 x 350 x 4^-0.3 = 18.94 MPa, t 38.5 mm:
 // 0.4 f t d = 1166.5 N; M_y 0.3 x 600 x 4^2.6 = 6616 N mm: 1.15 sqrt(2 M f d) = 1151 N.
 TEST(Strap, NailInThinPlateByHand) {

@@ -77,12 +77,14 @@ class Judge {
     const std::vector<std::string> holds = say_holds(brief_, judged_.asks, centring_);
     check_held_feet(brief_, centring_, judged_);
     const std::vector<std::string> jacks = check_jacks(brief_, centring_, judged_);
+    const std::vector<std::string> ends =
+        check_brace_ends(brief_, centring_, sway_.brace_n, judged_);
     centring_.checks = judged_.worst.all();
     close_findings();
     say_lifting();
     for (const auto& more :
-         {holds, jacks, load_remarks(assembly_, cases_, centring_), cases_.remarks, sway_.remarks,
-          splice_remarks(centring_), limit_remarks(brief_)})
+         {ends, holds, jacks, load_remarks(assembly_, cases_, centring_), cases_.remarks,
+          sway_.remarks, splice_remarks(centring_), limit_remarks(brief_)})
       centring_.remarks.insert(centring_.remarks.end(), more.begin(), more.end());
   }
   [[nodiscard]] DesignAsks asks() { return std::move(judged_.asks); }
@@ -313,10 +315,6 @@ class Judge {
           "; at most in " + std::to_string(most) + " of " + std::to_string(cases_.all.size()) +
           " cases. Keep their wedges from falling out.");
     }
-    if (sway_.brace_n > 0)
-      centring_.remarks.push_back("A brace carries up to " + kilonewtons_of(sway_.brace_n) +
-                                  ", pushed or pulled: the nails or bolts at its ends are to be "
-                                  "made for that and were not checked.");
     if (!no_travel_.empty())
       centring_.remarks.push_back("A foot cannot be moved (" + no_travel_ +
                                   "): its travel was not checked.");

@@ -5,9 +5,11 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <tuple>
 
 #include "centring/jack.hpp"
 #include "centring/judge_parts.hpp"
+#include "centring/judge_timber.hpp"
 #include "centring/sample_judged.hpp"
 
 namespace skewback {
@@ -26,6 +28,37 @@ Case two_feet() {
   Case on = sample::bare_case({0.2, 2.2});
   on.loads = {on.loads.back()};
   return on;
+}
+
+// (8.6 a to f) worked apart in Python for C24, t1 38 mm along the grain, t2 100 mm across it,
+// M12 4.6: f_h,1 25.256, f_h,2 16.507 MPa, M_y 76,745 N mm: 11517, 19809, 7196, 5397, 8243, 6974 N.
+// 25 mm and M10: 3594 N; 50 mm and M20: 10842 N.
+TEST(JudgeByHand, BoltThroughBoardAndPost) {
+  EXPECT_NEAR(bolt_in_two_n(0.038, 0.1, 350, 0.012, 400e6), 5397, 1);
+  EXPECT_NEAR(bolt_in_two_n(0.025, 0.1, 350, 0.010, 400e6), 3594, 1);
+  EXPECT_NEAR(bolt_in_two_n(0.050, 0.1, 350, 0.020, 400e6), 10842, 1);
+  // thick pieces: the bolt yields twice; a thin board: it is crushed, f_h,1 t d
+  EXPECT_NEAR(bolt_in_two_n(1, 1, 350, 0.012, 400e6), 6974, 1);
+  EXPECT_NEAR(bolt_in_two_n(0.001, 1, 350, 0.012, 400e6), 25.256 * 12, 1);
+}
+
+TEST(JudgeByHand, TheLeastBoltThatHoldsTheEndsOfBraces) {
+  const Case on{LevelCentring{}};
+  Judged judged;
+  // boards of 50 mm, k_mod 0.8, gamma_M 1.3: M10 3102 N, M12 3833 N, M16 5447 N; of two M16, five
+  // times their size apart, 2^0.9 (5/13)^0.25 = 1.4696 count (8.34): 8004 N
+  for (const auto& [force_n, bolt, carries_n] : {std::tuple(3000.0, "M10", 3102.0),
+                                                 {3500.0, "M12", 3833.0},
+                                                 {7000.0, "two bolts M16", 8004.0},
+                                                 {9000.0, "two bolts M16", 8004.0}}) {
+    judged.worst = {};
+    const auto words = check_brace_ends(on.brief, on.centring, force_n, judged);
+    ASSERT_EQ(words.size(), 1U);
+    EXPECT_NE(words[0].find(bolt), std::string::npos) << words[0];
+    EXPECT_EQ(words[0].find("does not do") != std::string::npos, force_n > carries_n);
+    EXPECT_NEAR(judged.worst.all().at(0).resistance, carries_n, 1);
+    EXPECT_EQ(judged.worst.all().at(0).utilisation > 1, force_n > carries_n);
+  }
 }
 
 double design_sum(const Case& on) {

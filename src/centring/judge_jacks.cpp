@@ -38,6 +38,19 @@ std::vector<std::string> check_jacks(const Brief& brief, const Centring& centrin
   const bool stands = std::ranges::any_of(centring.foot_findings,
                                           [](const FootFinding& f) { return f.design_n > 0; });
   if (brief.centring.feet != "jacks" || !stands) return {};
+  if (brief.centring.jack_capacity_n > 0) {
+    for (std::size_t f = 0; f < centring.feet.size(); ++f) {
+      const CentringCheck check = check_of(
+          "jack", centring.foot_findings[f].design_n, brief.centring.jack_capacity_n, "N",
+          centring.feet[f].id, "worst stage of the foot",
+          "design load of one jack by its maker (centring.jack_capacity); sideways forces at its "
+          "head are the maker's to allow");
+      out.worst.offer(check);
+      out.of_foot[f].offer(check);
+    }
+    return {"Jacks: bought, each for " + kilonewtons_of(brief.centring.jack_capacity_n) +
+            " in design. The head plate must take the post's whole end."};
+  }
   const Jack jack = jack_for(brief, centring);
   std::vector<std::string> words;
   if (!jack.foot.empty()) {

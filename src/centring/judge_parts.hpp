@@ -144,6 +144,11 @@ void check_held_feet(const Brief& brief, const Centring& centring, Judged& out);
 /// Where feet stand on jacks: one for all of them; posts on them. Its words. (judge_jacks.cpp)
 [[nodiscard]] std::vector<std::string> check_jacks(const Brief& brief, const Centring& centring,
                                                    Judged& out);
+/// The least bolt for the ends of braces, against the greatest force in one. Its words.
+/// (judge_brace_ends.cpp)
+[[nodiscard]] std::vector<std::string> check_brace_ends(const Brief& brief,
+                                                        const Centring& centring, double force_n,
+                                                        Judged& out);
 /// What the braces at a foot hold along its rib; returns what they press on its post.
 double check_hold(const FootHold& hold, const CentringFoot& foot, double sideways_n,
                   const std::string& stage, Judged& out);

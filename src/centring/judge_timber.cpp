@@ -38,4 +38,23 @@ double bolt_in_three_n(double sheet_m, double density, double bolt_m, double bol
   return std::min({push, push / 2, one_hinge, two_hinges});
 }
 
+double bolt_in_two_n(double first_m, double second_m, double density, double bolt_m,
+                     double bolt_strength_pa) {
+  const double d = 1e3 * bolt_m, t1 = 1e3 * first_m, t2 = 1e3 * second_m;
+  const double f1 = 0.082 * (1 - 0.01 * d) * density, f2 = f1 / (1.35 + 0.015 * d);
+  const double b = f2 / f1, r = t2 / t1;
+  const double yield = 0.3 * bolt_strength_pa / 1e6 * std::pow(d, 2.6);
+  const double both =
+      f1 * t1 * d / (1 + b) *
+      (std::sqrt(b + 2 * b * b * (1 + r + r * r) + b * b * b * r * r) - b * (1 + r));
+  const double hinge_in_second =
+      1.05 * f1 * t1 * d / (2 + b) *
+      (std::sqrt(2 * b * (1 + b) + 4 * b * (2 + b) * yield / (f1 * d * t1 * t1)) - b);
+  const double hinge_in_first =
+      1.05 * f1 * t2 * d / (1 + 2 * b) *
+      (std::sqrt(2 * b * b * (1 + b) + 4 * b * (1 + 2 * b) * yield / (f1 * d * t2 * t2)) - b);
+  const double two_hinges = 1.15 * std::sqrt(2 * b / (1 + b)) * std::sqrt(2 * yield * f1 * d);
+  return std::min({f1 * t1 * d, f2 * t2 * d, both, hinge_in_second, hinge_in_first, two_hinges});
+}
+
 }  // namespace skewback

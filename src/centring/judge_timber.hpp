@@ -25,4 +25,10 @@ inline constexpr double kLowStiffness = 2.0 / 3;  // E_0.05 over E_mean of softw
 [[nodiscard]] double bolt_in_three_n(double sheet_m, double density, double bolt_m,
                                      double bolt_strength_pa);
 
+/// The same through two pieces of sawn timber, the force along the grain of the first (a brace) and
+/// across that of the second (a post): least of (8.6 a to f) without the rope's share. Embedment
+/// (8.32): 0.082 (1 - 0.01 d) rho; across the grain over 1.35 + 0.015 d (8.31, 8.33).
+[[nodiscard]] double bolt_in_two_n(double first_m, double second_m, double density, double bolt_m,
+                                   double bolt_strength_pa);
+
 }  // namespace skewback

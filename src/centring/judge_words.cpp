@@ -72,7 +72,7 @@ std::vector<std::string> limit_remarks(const Brief& brief) {
       "Working load: " + kilonewtons_of(brief.centring.working_load_pa) +
           "/m2 on the plan of every block, placed or not, in equal parts on its seats; at stages "
           "with people their own loads instead.",
-      "Not looked at: the ground under the feet, joints of braces, wind on the centring, impact of "
+      "Not looked at: the ground under the feet, slip of joints, wind on the centring, impact of "
       "a block that is set down, uneven settlement of feet, weight of posts and braces."};
   if (brief.centring.seats == "laggings")
     out.emplace_back(

@@ -97,6 +97,9 @@ void add_run(CLI::App& app, RunOptions& options) {
       "--out", options.out,
       "folder for the results; the folder of an earlier run is replaced, any other that is not "
       "empty is refused (default: out/<bridge name>)");
+  c->add_option("--daybook", options.daybooks,
+                "folder of a daybook, of this job or an earlier one: what broke there moves the "
+                "brief's share of broken blocks (may be given several times)");
   c->add_option("--until", options.until, "last stage to run")->check(CLI::IsMember(stage_names()));
   c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
   json_flag(*c, options.json);

@@ -37,6 +37,7 @@ std::vector<std::size_t> hold_most(const Forecast& f) {
 Json as_json(const Forecast& f) {
   const std::string& start = f.rest.network.start;
   const auto date = [&](double s) { return Json{{"s", s}, {"date", clock_after(start, s)}}; };
+  const auto done = [&](double s) { return date(f.rest.network.calendar.on_a_worked_day(s)); };
   Json holding = Json::array(), activities = Json::array();
   for (const std::size_t i : hold_most(f))
     holding.push_back(
@@ -54,12 +55,12 @@ Json as_json(const Forecast& f) {
           {"done", f.rest.done},
           {"again", f.rest.again},
           {"taken_as_done", f.rest.taken_as_done},
-          {"planned_median", date(f.before_s)},
+          {"planned_median", done(f.before_s)},
           {"finish",
-           {{"p10", date(f.draws.at(0.1))},
-            {"p50", date(f.draws.at(0.5))},
-            {"p90", date(f.draws.at(0.9))},
-            {"pert", date(f.plan.duration_s)},
+           {{"p10", done(f.draws.at(0.1))},
+            {"p50", done(f.draws.at(0.5))},
+            {"p90", done(f.draws.at(0.9))},
+            {"pert", done(f.plan.duration_s)},
             {"pert_sd_s", f.plan.sd_s}}},
           {"broken_mean", f.draws.broken_mean},
           {"critical", holding},
@@ -67,10 +68,12 @@ Json as_json(const Forecast& f) {
 }
 
 void print(const DayPlan& plan, const Forecast& f) {
-  const auto date = [&](double s) { return clock_after(f.rest.network.start, s); };
+  const auto date = [&](double s) {
+    return clock_after(f.rest.network.start, f.rest.network.calendar.on_a_worked_day(s));
+  };
   std::cout << plan.title << ": " << f.rest.done << " of " << plan.network->activities.size()
-            << " activities done by " << date(f.rest.now_s) << ".\nThe rest ends (of "
-            << f.draws.finish_s.size() << " draws)\n"
+            << " activities done by " << clock_after(f.rest.network.start, f.rest.now_s)
+            << ".\nThe rest ends (of " << f.draws.finish_s.size() << " draws)\n"
             << "  one in ten by    " << date(f.draws.at(0.1)) << "\n"
             << "  half by          " << date(f.draws.at(0.5)) << "\n"
             << "  nine in ten by   " << date(f.draws.at(0.9)) << "\n"
@@ -119,7 +122,7 @@ int daybook_replan(const DaybookOptions& options, ProgressLine& line) {
   for (const PlannedBreakage& b : plan.breakages) {
     const auto it = std::ranges::find(plan.network->activities, b.place, &Activity::id);
     const auto place = static_cast<int>(it - plan.network->activities.begin());
-    breakages.push_back({place, b.share, b.again_s, b.spare, b.swap_s});
+    breakages.push_back({place, b.share, b.again_s, b.spare, b.swap_s, b.cure_s});
   }
   f.before_s = draw_programme(*plan.network, breakages, options.draws, seed, progress).at(0.5);
   f.rest = std::move(*rest);

@@ -4,6 +4,7 @@
 #include "cli/console.hpp"
 #include "cli/out_folder.hpp"
 #include "cli/table.hpp"
+#include "daybook/daybook.hpp"
 #include "works/works.hpp"
 
 namespace skewback::cli {
@@ -103,6 +104,18 @@ void print_report(const Dossier& d, const fs::path& out, std::size_t files) {
             << "A design aid: the licensed engineer of the place and the local code decide.\n";
 }
 
+Result<BreakCount> counted_broken(const std::vector<fs::path>& daybooks) {
+  BreakCount sum;
+  for (const fs::path& folder : daybooks) {
+    const Result<Daybook> book = Daybook::open(folder);
+    if (!book) return book.faults();
+    const BreakCount count = count_broken(book->events());
+    sum.handled += count.handled;
+    sum.broken += count.broken;
+  }
+  return sum;
+}
+
 }  // namespace
 
 int run_command(const RunOptions& options, ProgressLine& line) {
@@ -116,7 +129,14 @@ int run_command(const RunOptions& options, ProgressLine& line) {
     print_faults({*fault}, options.json);
     return kBadInput;
   }
-  const Result<Dossier> dossier = run_works(*brief, {options.jobs, options.until}, line.progress());
+  const Result<BreakCount> breaks = counted_broken(options.daybooks);
+  if (!breaks) {
+    print_faults(breaks.faults(), options.json);
+    return kBadInput;
+  }
+  WorksOptions works{options.jobs, options.until};
+  works.breaks = *breaks;
+  const Result<Dossier> dossier = run_works(*brief, works, line.progress());
   line.clear();
   if (!dossier) {
     print_faults(dossier.faults(), options.json);

@@ -32,7 +32,8 @@ struct CheckOptions {
 };
 struct RunOptions {
   std::filesystem::path brief;
-  std::filesystem::path out;  // empty: out/<bridge name>
+  std::filesystem::path out;                    // empty: out/<bridge name>
+  std::vector<std::filesystem::path> daybooks;  // whose counts of broken blocks are taken in
   std::string until;
   int jobs = 0;
   bool json = false;

@@ -204,7 +204,29 @@ TEST(Plan, SaysWhichKeyIsWrong) {
   EXPECT_THAT(with("\"mass_kg\": 101.0", "\"mass_kg\": -1"), testing::HasSubstr("mass_kg"));
   EXPECT_THAT(with("\"format\": 1", "\"format\": 2"), testing::HasSubstr("format"));
   EXPECT_THAT(with("\"print a1\"", "\"print x\""), testing::HasSubstr("after"));
+  EXPECT_THAT(with("\"mon\"", "\"moon\""), testing::HasSubstr("network.week"));
+  EXPECT_THAT(with("\"holidays\": []", "\"holidays\": [\"Easter\"]"),
+              testing::HasSubstr("network.holidays"));
   EXPECT_THAT(with("{", "["), testing::HasSubstr("JSON"));
+}
+
+TEST(Plan, KeepsItsWeekAndItsHolidays) {
+  DayPlan plan = sample::plan_with_network();
+  plan.network->calendar = Calendar("2027-03-01", {"mon", "tue"}, {"2027-03-02"});
+  const Result<DayPlan> back = read_plan(write_plan(plan), "plan.json");
+  ASSERT_TRUE(back) << text_of(back.faults());
+  EXPECT_EQ(back->network->calendar.finish(0, 2 * sample::kDay), 8 * sample::kDay);
+}
+
+// Plans of before calendars name neither: every day is worked.
+TEST(Plan, OfBeforeHasNoWeek) {
+  std::string text = write_plan(sample::plan_with_network());
+  const auto from = text.find("  \"week\""), to = text.find("  \"activities\"");
+  ASSERT_LT(from, to);
+  text.erase(from, to - from);
+  const Result<DayPlan> back = read_plan(text, "plan.json");
+  ASSERT_TRUE(back) << text_of(back.faults());
+  EXPECT_TRUE(back->network->calendar.every_day());
 }
 
 // ---- other processes, and no mercy -------------------------------------------------------------

@@ -225,6 +225,15 @@ TEST(Now, CountsDownWhileABlockCuresAndTravels) {
   EXPECT_DOUBLE_EQ(after(3), 0);
 }
 
+// Not made on a Friday evening (2027-03-05, 18 h): a quarter day to print, the last of Friday;
+// seven days' curing end on a Saturday, the lorry drives on Monday.
+TEST(Now, TellsWhenItCouldBeHereByThePlansWeek) {
+  DayPlan plan = sample::plan_with_network();
+  plan.network->calendar = Calendar("2027-03-01", {"mon", "tue", "wed", "thu", "fri"}, {});
+  const Moment now = *parse_moment("2027-03-05T18:00:00Z");
+  EXPECT_NEAR(what_now(plan, {}, now).missing->ready_s, (0.25 + 7 + 2 + 1) * sample::kDay, 1e-3);
+}
+
 TEST(Now, ASpareStepsIn) {
   Diary d;
   d.make_twice("a1");

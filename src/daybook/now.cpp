@@ -9,18 +9,25 @@ namespace {
 bool is_here(Standing s) { return s == Standing::kOnSite || s == Standing::kTakenDown; }
 
 /// Likely seconds until it could be on site; a broken one has to be made again.
-double until_here(const PlannedBlock& block, const CopyLife& life, const Moment& now) {
+double until_here(const DayPlan& plan, const PlannedBlock& block, const CopyLife& life,
+                  const Moment& now) {
+  const Calendar days = plan.network ? plan.network->calendar : Calendar();
+  const std::string start = plan.network ? plan.network->start : "1970-01-01";
+  const double now_s = seconds_since(start, now).value_or(0);
   const auto gone = [&](const std::optional<Moment>& since) {
     return since ? static_cast<double>(now.utc_s - since->utc_s) : 0.0;
   };
+  const auto work = [&](double from_s, double work_s) {
+    return std::max(0.0, days.finish(from_s, work_s) - now_s);
+  };
   switch (life.standing) {
     case Standing::kPrinted:
-      return std::max(0.0, block.cure_s - gone(life.printed)) + block.journey_s;
+      return work(now_s + std::max(0.0, block.cure_s - gone(life.printed)), block.journey_s);
     case Standing::kCured:
     case Standing::kPacked:
-      return block.journey_s;
+      return work(now_s, block.journey_s);
     case Standing::kOnTheRoad:
-      return std::max(0.0, block.journey_s - gone(life.shipped));
+      return work(now_s - gone(life.shipped), block.journey_s);
     case Standing::kOnSite:
     case Standing::kTakenDown:
     case Standing::kPlaced:
@@ -29,7 +36,7 @@ double until_here(const PlannedBlock& block, const CopyLife& life, const Moment&
     case Standing::kBroken:
       break;
   }
-  return block.lead_s();
+  return work(days.finish(now_s, block.print_s) + block.cure_s, block.journey_s);
 }
 
 int rank(Standing s) {
@@ -84,7 +91,7 @@ NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, c
       (ready ? report.can_be_placed : report.not_yet).push_back(copy_name(life.block, life.copy));
     } else if (!report.missing) {
       report.missing =
-          Waiting{block.id, life.standing, life.copy, until_here(block, life, now), 0, 0};
+          Waiting{block.id, life.standing, life.copy, until_here(plan, block, life, now), 0, 0};
     }
   }
   report.on_site = static_cast<int>(here.size());

@@ -40,6 +40,7 @@ Json block_json(const PlannedBlock& block) {
           {"centre_m", point_json(block.centre)},
           {"slings_m", slings},
           {"cradle", or_null(block.cradle)},
+          {"strap_n", block.strap_n},
           {"wind_m_s", or_null(block.wind_m_s)},
           {"print_s", block.print_s},
           {"cure_s", block.cure_s},
@@ -65,9 +66,14 @@ Json network_json(const DayPlan& plan) {
     breakages.push_back({{"place", b.place},
                          {"share", b.share},
                          {"again_s", b.again_s},
+                         {"cure_s", b.cure_s},
                          {"spare", b.spare},
                          {"swap_s", b.swap_s}});
-  return {{"start", network.start}, {"activities", activities}, {"breakages", breakages}};
+  return {{"start", network.start},
+          {"week", network.calendar.week()},
+          {"holidays", network.calendar.holidays()},
+          {"activities", activities},
+          {"breakages", breakages}};
 }
 
 // ---- reading -----------------------------------------------------------------------------------
@@ -119,6 +125,7 @@ PlannedBlock read_block(const Json& from, const std::string& at) {
   for (const Json& p : get<Json>(from, "slings_m", at))
     block.slings.push_back(point(p, at + "slings_m"));
   block.cradle = get_if_said<bool>(from, "cradle", at);
+  if (from.contains("strap_n")) block.strap_n = amount(from, "strap_n", at);
   block.wind_m_s = get_if_said<double>(from, "wind_m_s", at);
   if (block.wind_m_s && *block.wind_m_s < 0)
     throw PlanFault(at + "wind_m_s", from.at("wind_m_s").dump());
@@ -144,9 +151,22 @@ void read_blocks(const Json& from, DayPlan& plan) {
   }
 }
 
+Calendar read_calendar(const Json& from, const std::string& start) {
+  using Names = std::vector<std::string>;
+  const Names week = get_if_said<Names>(from, "week", "network.").value_or(Names());
+  const Names holidays = get_if_said<Names>(from, "holidays", "network.").value_or(Names());
+  for (const std::string& day : week)
+    if (std::ranges::find(kWeekdays, day) == kWeekdays.end())
+      throw PlanFault("network.week", '"' + day + '"');
+  for (const std::string& date : holidays)
+    if (!day_number(date)) throw PlanFault("network.holidays", '"' + date + '"');
+  return {start, week, holidays};
+}
+
 void read_network(const Json& from, DayPlan& plan) {
   Network network;
   network.start = get<std::string>(from, "start", "network.");
+  network.calendar = read_calendar(from, network.start);
   std::map<std::string, int> index;
   for (const Json& one : get<Json>(from, "activities", "network.")) {
     const std::string at =
@@ -169,9 +189,12 @@ void read_network(const Json& from, DayPlan& plan) {
   }
   for (const Json& one : get<Json>(from, "breakages", "network.")) {
     const std::string at = "network.breakages.";
-    PlannedBreakage b{get<std::string>(one, "place", at), amount(one, "share", at),
-                      amount(one, "again_s", at), amount(one, "swap_s", at),
-                      get<bool>(one, "spare", at)};
+    PlannedBreakage b{
+        get<std::string>(one, "place", at), amount(one, "share", at),
+        amount(one, "again_s", at),         amount(one, "swap_s", at),
+        get<bool>(one, "spare", at),        get_if_said<double>(one, "cure_s", at).value_or(0)};
+    if (!(b.cure_s >= 0 && b.cure_s <= b.again_s))
+      throw PlanFault(at + "cure_s", one.at("cure_s").dump());
     if (!index.contains(b.place)) throw PlanFault(at + "place", '"' + b.place + '"');
     plan.breakages.push_back(std::move(b));
   }

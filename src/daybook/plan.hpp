@@ -23,6 +23,7 @@ struct PlannedBlock {
   Vec3 centre = Vec3::Zero();                     // of gravity, world, in place
   std::vector<Vec3> slings;                       // as `centre`; empty: no lifting plan
   std::optional<bool> cradle;                     // slings alone do not hold it; none: no plan
+  double strap_n = 0;                             // hand tension of a strap that does, if one does
   std::optional<double> wind_m_s;                 // gust up to which it may hang; none: no plan
   double print_s = 0, cure_s = 0, journey_s = 0;  // likely
   [[nodiscard]] double lead_s() const { return print_s + cure_s + journey_s; }
@@ -33,6 +34,7 @@ struct PlannedBreakage {
   std::string place;
   double share = 0, again_s = 0, swap_s = 0;
   bool spare = false;
+  double cure_s = 0;  // of again_s, what runs every day
 };
 
 struct DayPlan {

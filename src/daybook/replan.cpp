@@ -68,6 +68,7 @@ class Rest {
     const std::string& start = plan.network->start;
     out_.now_s = clock(now);
     out_.network.start = start;
+    out_.network.calendar = plan.network->calendar;
     std::map<std::string, std::vector<CopyLife>> all;
     for (const CopyLife& life : lives(plan, events)) all[life.block].push_back(life);
     for (const PlannedBlock& block : plan.blocks)
@@ -320,10 +321,13 @@ class Rest {
   void make_again(Activity& place) {
     Activity again = journey_of(place.block, "again " + place.block);
     again.kind = "again";
+    Activity cure = activity("cure again " + place.block, place.block, "cure");
     for (const Activity& a : plan_.network->activities)
-      if (a.block == place.block && a.kind == "cure" && copy_of(a) == 1) add_times(again, a);
+      if (a.block == place.block && a.kind == "cure" && copy_of(a) == 1) add_times(cure, a);
+    cure.after = {0};
     if (const auto made = made_again_.find(place.block); made != made_again_.end())
-      again.after.push_back(made->second);
+      cure.after.push_back(made->second);
+    again.after.push_back(add(std::move(cure)));
     place.after.push_back(add_last(std::move(again)));
     out_.again.push_back(place.block);
   }
@@ -354,6 +358,7 @@ class Rest {
       b.share = planned.share;
       b.again_s = planned.again_s;
       b.swap_s = planned.swap_s;
+      b.cure_s = planned.cure_s;
       b.spare = copies.good() >= 2 || (planned.spare && !copies.any_broken());
       out_.breakages.push_back(b);
     }

@@ -181,6 +181,38 @@ TEST(Replan, ABrokenBlockProvesNoLorry) {
   EXPECT_DOUBLE_EQ(finishes(r).at("journey 1"), 10);
 }
 
+/// Earliest finish in days on the network's own calendar, by likely times.
+double ends_on_calendar(const Replan& r, const std::string& id) {
+  std::vector<double> likely;
+  for (const Activity& a : r.network.activities) likely.push_back(a.likely_s);
+  const auto i = static_cast<std::size_t>(&named(r, id) - r.network.activities.data());
+  return skewback::finishes(r.network, likely)[i] / kDay;
+}
+
+// 2027-03-01 is a Monday. Five blocks of a quarter day from Friday the 5th on: four that day, the
+// fifth on Monday the 8th; it cures for seven days, a weekend among them; its lorry goes a day of
+// work.
+TEST(Replan, WorkStopsOnIdleDaysAndCuringDoesNot) {
+  DayPlan plan = sample::plan_with_network();
+  plan.network->calendar = Calendar("2027-03-01", {"mon", "tue", "wed", "thu", "fri"}, {});
+  const Replan r = replan({}, 4, plan);
+  EXPECT_NEAR(ends_on_calendar(r, "print b2"), 5, 1e-9);
+  EXPECT_NEAR(ends_on_calendar(r, "print key"), 7.25, 1e-9);
+  EXPECT_NEAR(ends_on_calendar(r, "cure key"), 14.25, 1e-9);
+  EXPECT_NEAR(ends_on_calendar(r, "journey 2"), 15.25, 1e-9);
+  // 14 days of work from a Friday: that one, two weeks, and three days
+  EXPECT_NEAR(ends_on_calendar(r, "footings"), 7 * 3 + 3, 1e-9);
+}
+
+// Every copy broke on Saturday: printed on Monday, cured on the Monday after, on site on Tuesday.
+TEST(Replan, WhatIsMadeAgainWaitsForTheWeekToBegin) {
+  DayPlan plan = sample::plan_with_network();
+  plan.network->calendar = Calendar("2027-03-01", {"mon", "tue", "wed", "thu", "fri"}, {});
+  const Replan r = replan({event("a1", H::kPrinted, 1), event("a1", H::kBroken, 5.5)}, 5.5, plan);
+  EXPECT_NEAR(ends_on_calendar(r, "print a1 once more"), 7.25, 1e-9);
+  EXPECT_NEAR(ends_on_calendar(r, "again a1"), 7.25 + 7 + 1, 1e-9);
+}
+
 TEST(Replan, NeedsANetwork) {
   EXPECT_FALSE(replanned(sample::small_plan(), {}, event("", H::kNote, 1).at));
 }

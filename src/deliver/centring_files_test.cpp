@@ -173,6 +173,26 @@ TEST(CentringSheets, NamesOfBlocksLieClearOfTheSeats) {
   EXPECT_LE(second.at.y(), first.at.y() - 0.75 * 1.7 + 1e-9);
 }
 
+// Twelve points within a millimetre: every one is named, no two names meet.
+TEST(CentringSheets, NamesInACrowdAreLedOff) {
+  Sheet sheet{200, 200, "", {}};
+  Labels labels;
+  constexpr double kSize = 1.8;
+  for (int k = 0; k < 12; ++k)
+    EXPECT_TRUE(labels.put_led(sheet, Vec2(100 + 0.1 * k, 100), "tie " + std::to_string(10 + k),
+                               kSize, 1.6, 40, kBlack));
+  std::vector<Vec2> at;
+  for (const auto& item : sheet.items)
+    if (const auto* words = std::get_if<Words>(&item)) at.push_back(words->at);
+  ASSERT_EQ(at.size(), 12U);
+  EXPECT_GT(sheet.items.size(), 12U);  // with lines
+  for (std::size_t i = 0; i < at.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      EXPECT_TRUE(std::abs(at[i].x() - at[j].x()) >= 0.62 * kSize * 6 - 1e-9 ||
+                  std::abs(at[i].y() - at[j].y()) >= 0.75 * kSize - 1e-9)
+          << i << " " << j;
+}
+
 TEST(CentringSheets, ScalesAreThoseThatAreDrawn) {
   const Sample s = nested_sample();
   const std::string scale = "1:" + std::to_string(std::lround(rib_scale(s.centring, SheetSize{})));
@@ -220,6 +240,10 @@ TEST(CentringJson, HasTheKeysAndNothingMadeUp) {
   EXPECT_EQ(json["feet"].size(), 9U);
   EXPECT_EQ(json["utilisation"], 1.116);
   EXPECT_TRUE(centring_json({})["utilisation"].is_null());
+  const SelfHeld held{"a1", kPi / 6, true, true, 0.4};
+  const auto by_itself = centring_json({}, {held})["self_held"][0];
+  EXPECT_NEAR(by_itself["bed_slope_deg"].get<double>(), 30, 1e-12);
+  EXPECT_EQ(by_itself["timber_saved_m2"], 0.4);
   std::size_t cut = 0;
   for (const auto& sheet : json["cut"]) cut += sheet["parts"].size();
   EXPECT_EQ(cut, s.centring.parts.size());

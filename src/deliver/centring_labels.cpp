@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/constants.hpp"
 #include "deliver/centring_sheets.hpp"
 
 namespace skewback::deliver {
@@ -49,6 +50,26 @@ bool Labels::put(Sheet& sheet, const Vec2& at, const std::string& text, double s
     if (is_taken(box)) continue;
     set(sheet, box, text, size_mm, colour);
     return true;
+  }
+  return false;
+}
+
+bool Labels::put_led(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm,
+                     double away_mm, double far_mm, Colour colour) {
+  constexpr int kWays = 24;
+  if (put(sheet, at, text, size_mm, away_mm, colour)) return true;
+  const Vec2 room = room_of(text, size_mm);
+  for (double off = away_mm + 2; off <= far_mm; off += 1) {
+    for (int k = 0; k < kWays; ++k) {
+      const double angle = 2 * kPi * k / kWays;
+      const Vec2 way(std::cos(angle), std::sin(angle)), near = at + off * way;
+      const Vec2 low = near - room / 2 + (room.array() / 2 * way.array()).matrix();
+      const Extent box{low, low + room};
+      if (is_taken(box)) continue;
+      sheet.line(at, near, {std::nullopt, colour, 0.1});
+      set(sheet, box, text, size_mm, colour);
+      return true;
+    }
   }
   return false;
 }

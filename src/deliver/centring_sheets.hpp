@@ -35,6 +35,10 @@ class Labels {
  public:
   bool put(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm, double away_mm,
            Colour colour = kBlack);
+  /// As put; where all eight places are taken farther off, with a thin line from the point. False:
+  /// nowhere within `far_mm`.
+  bool put_led(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm,
+               double away_mm, double far_mm, Colour colour);
   /// Straight over the point, as low as nothing is met.
   void put_over(Sheet& sheet, const Vec2& at, const std::string& text, double size_mm,
                 Colour colour);

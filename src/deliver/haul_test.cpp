@@ -113,6 +113,12 @@ TEST(Haul, TheFirstSentenceTellsOfCradlesAndOfTheLowestGust) {
   EXPECT_EQ(text.find("3 lifts, 2 of them not held by slings alone"), 0U) << text;
   EXPECT_NE(text.find("3.1 m/s for b2"), std::string::npos) << text;
   EXPECT_LT(text.find("3.1 m/s"), text.find("every check is met")) << text;
+  plan.lifts[0].strap_n = 1500;
+  plan.lifts[2].strap_n = 2300;
+  EXPECT_NE(lifting_summary(plan).find(
+                "2 of them with a strap drawn over each sling, by hand to up to 2.30 kN"),
+            std::string::npos)
+      << lifting_summary(plan);
 }
 
 TEST(Haul, ThePagesAreTheSameEveryTime) {

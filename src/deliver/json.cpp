@@ -269,7 +269,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (dossier.ground) out["ground"] = ground_json(dossier);
   if (dossier.print) out["print"] = print_json(*dossier.print);
   if (dossier.access) out["access"] = access_json(*dossier.access);
-  if (dossier.centring) out["centring"] = centring_json(*dossier.centring);
+  if (dossier.centring) out["centring"] = centring_json(*dossier.centring, dossier.self_held);
   if (dossier.programme) {
     out["erect"] = erect_json(dossier);
     if (dossier.lifts) out["lifting"] = lifting_json(*dossier.lifts);

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "base/constants.hpp"
 #include "deliver/report_centring.hpp"
 
 namespace skewback::deliver {
@@ -72,9 +73,20 @@ Json sheets_json(const Centring& centring) {
   return out;
 }
 
+Json held_json(const std::vector<SelfHeld>& held) {
+  Json list = Json::array();
+  for (const SelfHeld& h : held)
+    list.push_back({{"block", h.block},
+                    {"bed_slope_deg", h.slope_rad * 180 / kPi},
+                    {"by_friction", h.by_friction},
+                    {"by_weight", h.by_weight},
+                    {"timber_saved_m2", h.timber_saved_m2}});
+  return list;
+}
+
 }  // namespace
 
-Json centring_json(const Centring& centring) {
+Json centring_json(const Centring& centring, const std::vector<SelfHeld>& held) {
   double worst = 0;
   for (const CentringCheck& check : centring.checks) worst = std::max(worst, check.utilisation);
   return {{"ribs", centring.ribs.size()},
@@ -93,6 +105,7 @@ Json centring_json(const Centring& centring) {
           {"checks", checks_json(centring)},
           {"rib_findings", ribs_json(centring)},
           {"feet", feet_json(centring)},
+          {"self_held", held_json(held)},
           {"remarks", centring.remarks}};
 }
 

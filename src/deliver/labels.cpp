@@ -117,7 +117,11 @@ std::vector<Label> labels(const Dossier& dossier) {
     label.next = next.empty() ? "last here" : "then " + joined(next, ", ");
     label.up = block.up;
     label.lifting = lifting_lines(assembly, order, label.block, lift_of(dossier, label.block));
-    if (block.cradle.value_or(false)) label.cradle = "CRADLE OR STOPS: slings alone do not hold it";
+    if (block.strap_n > 0)
+      label.cradle = "STRAP OVER EACH SLING, " + fixed(block.strap_n / 1000, 1) +
+                     " kN by hand: slings alone do not hold it";
+    else if (block.cradle.value_or(false))
+      label.cradle = "CRADLE: slings alone do not hold it";
     label.slings = block.slings;
     for (const Mark& mark : marks)
       if (mark.kind == MarkKind::kBlock && mark.of == block.id) label.marks.push_back(mark);

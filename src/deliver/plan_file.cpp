@@ -64,6 +64,7 @@ PlannedBlock planned(const Dossier& dossier, const std::vector<int>& order, int 
       if (lift.block == index) {
         out.slings = lift.slings;
         out.cradle = lift.cradle;
+        out.strap_n = lift.strap_n;
         out.wind_m_s = lift.wind_m_s;
       }
   add_making(dossier, out);
@@ -109,8 +110,8 @@ std::optional<DayPlan> day_plan(const Dossier& dossier) {
   if (dossier.spares && !dossier.spares->network.activities.empty()) {
     plan.network = dossier.spares->network;
     for (const Breakage& b : dossier.spares->breakages)
-      plan.breakages.push_back(
-          {plan.network->activities[at(b.place)].id, b.share, b.again_s, b.swap_s, b.spare});
+      plan.breakages.push_back({plan.network->activities[at(b.place)].id, b.share, b.again_s,
+                                b.swap_s, b.spare, b.cure_s});
   }
   return plan;
 }

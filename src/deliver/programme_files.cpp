@@ -21,7 +21,7 @@ Json finish_json(const Spares& spares, const Draws& draws) {
            {"broken_mean", draws.broken_mean}};
   for (const auto& [name, share] : {std::pair{"p10", 0.1}, {"p50", 0.5}, {"p90", 0.9}}) {
     out[std::string(name) + "_days"] = draws.at(share) / kDay;
-    out[std::string(name) + "_date"] = date_after(spares.network.start, draws.at(share));
+    out[std::string(name) + "_date"] = done_date(spares.network, draws.at(share));
   }
   return out;
 }
@@ -79,6 +79,8 @@ Json spares_json(const Brief& brief, const Spares& spares) {
           {"expected_delay_days", delay_s / kDay},
           {"duration_days", spares.with.mean_s / kDay},
           {"start", spares.network.start},
+          {"week", spares.network.calendar.week()},
+          {"holidays", spares.network.calendar.holidays()},
           {"plan_days", spares.plan.duration_s / kDay},
           {"plan_sd_days", spares.plan.sd_s / kDay},
           {"critical", std::move(critical)},
@@ -104,12 +106,13 @@ std::string programme_csv(const Spares& spares) {
                                "done_most", "float_days", "critical_share"});
   for (std::size_t i = 0; i < network.activities.size(); ++i) {
     const Activity& a = network.activities[i];
-    const auto date = [&](double s) { return date_after(network.start, s); };
-    text += csv_line({a.id, a.kind, a.block, fixed(a.least_s / kDay, 4),
-                      fixed(a.likely_s / kDay, 4), fixed(a.most_s / kDay, 4),
-                      date(mean[i] - spares.plan.mean_s[i]), date(mean[i]), date(least[i]),
-                      date(likely[i]), date(most[i]), fixed(spares.plan.float_s[i] / kDay, 3),
-                      fixed(spares.with.critical_share[i], 4)});
+    const auto date = [&](double s) { return last_date(network, s); };
+    text += csv_line(
+        {a.id, a.kind, a.block, fixed(a.least_s / kDay, 4), fixed(a.likely_s / kDay, 4),
+         fixed(a.most_s / kDay, 4),
+         date_after(network.start, begun_at(network, a, mean[i], spares.plan.mean_s[i])),
+         date(mean[i]), date(least[i]), date(likely[i]), date(most[i]),
+         fixed(spares.plan.float_s[i] / kDay, 3), fixed(spares.with.critical_share[i], 4)});
   }
   return text;
 }

@@ -10,6 +10,9 @@ namespace skewback::deliver {
 /// of the draws. Below, when one, five and nine in ten draws are done.
 [[nodiscard]] Sheet programme_sheet(const Spares& spares, double width_mm);
 
+/// "printing" for "print"; a kind it does not know as it is.
+[[nodiscard]] std::string kind_words(const std::string& kind);
+
 /// Expected delay over the number of spares, chosen by this tool, by mass, at random; and the risk
 /// of waiting for a broken block, against `late_risk`.
 [[nodiscard]] Sheet spares_sheet(const Spares& spares, double late_risk, double width_mm);

@@ -19,6 +19,7 @@ void add_centring(Pages& pages, const Brief& brief, const Assembly& assembly,
 /// "9 ribs along the flow and 14 across, of 61 parts from 6 sheets, on 27 feet: ..."
 [[nodiscard]] std::string centring_summary(const Centring& centring);
 
-[[nodiscard]] nlohmann::ordered_json centring_json(const Centring& centring);
+[[nodiscard]] nlohmann::ordered_json centring_json(const Centring& centring,
+                                                   const std::vector<SelfHeld>& held = {});
 
 }  // namespace skewback::deliver

@@ -43,8 +43,11 @@ void add_lift_table(Pages& pages, const LiftPlan& plan) {
     rows.push_back(
         {{std::to_string(i + 1), l.id, fixed(l.mass_kg, 0), fixed(off_of(l), 2),
           degrees(l.sling_angle_rad), fixed(l.leg_force_n / 1000, 2),
-          degrees(l.slope_rad) + (l.cradle ? " C" : ""), fixed(l.radius_m, 1),
-          percent(l.crane_share), fixed(l.wind_m_s, 1),
+          degrees(l.slope_rad) + (l.strap_n > 0 ? " S"
+                                  : l.cradle    ? " C"
+                                                : ""),
+          fixed(l.radius_m, 1) + (l.stand > 1 ? " II" : ""), percent(l.crane_share),
+          fixed(l.wind_m_s, 1),
           worst == nullptr ? "none made" : worst->name + " " + percent(worst->utilisation)},
          tint(!(l.utilisation <= 1) || !l.way_clear)});
   }
@@ -62,9 +65,10 @@ void add_lift_table(Pages& pages, const LiftPlan& plan) {
               rows);
   pages.paragraph(
       "In the order of placing. Slings: from the centre of gravity to each line. Angle: of the "
-      "legs from the vertical. Soffit: its fall along the slings; C: slings alone do not hold it. "
+      "legs from the vertical. Soffit: its fall along the slings; S: with a strap over each "
+      "sling; C: only a cradle holds it. "
       "Gust: up to which it may hang, least of the chart's and of what its own area and mass "
-      "allow.");
+      "allow. II: from the crane's second stand.");
 }
 
 struct Kind {  // the worst of one check over all blocks
@@ -171,22 +175,27 @@ void add_pallet_table(Pages& pages, const Transport& transport) {
 }  // namespace
 
 std::string lifting_summary(const LiftPlan& plan) {
-  std::size_t over = 0, blocked = 0, cradles = 0;
+  std::size_t over = 0, blocked = 0, cradles = 0, straps = 0;
+  double most_n = 0;
   const BlockLift* calmest = nullptr;
   for (const BlockLift& l : plan.lifts) {
     over += l.utilisation <= 1 ? 0 : 1;
     blocked += l.way_clear ? 0 : 1;
-    cradles += l.cradle ? 1 : 0;
+    straps += l.strap_n > 0 ? 1 : 0;
+    cradles += l.cradle && !(l.strap_n > 0) ? 1 : 0;
+    most_n = std::max(most_n, l.strap_n);
     if (calmest == nullptr || l.wind_m_s < calmest->wind_m_s) calmest = &l;
   }
   std::string text = counted(plan.lifts.size(), "lift");
   if (calmest == nullptr) return text + ".";
-  text += cradles == 0
-              ? ", all held by slings alone"
-              : ", " + std::to_string(cradles) +
-                    " of them not held by slings alone: a cradle or stops, not designed here, "
-                    "must hold " +
-                    (cradles == 1 ? "it" : "them");
+  if (straps + cradles == 0) text += ", all held by slings alone";
+  if (straps > 0)
+    text += ", " + std::to_string(straps) +
+            " of them with a strap drawn over each sling, by hand to up to " + amount(most_n, "N");
+  if (cradles > 0)
+    text += ", " + std::to_string(cradles) +
+            " of them not held by slings alone: a cradle, not designed here, must hold " +
+            (cradles == 1 ? "it" : "them");
   text += "; lifting stops at gusts of " + fixed(calmest->wind_m_s, 1) + " m/s for " + calmest->id +
           ", at higher ones for the others. ";
   text += over == 0

@@ -1,6 +1,7 @@
 #include "deliver/report_spares.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "deliver/programme_sheets.hpp"
@@ -21,7 +22,7 @@ const SparesTrial& chosen(const Spares& spares) {
 
 void add_dates(Pages& pages, const Spares& spares) {
   const auto row = [&](const std::string& words, double seconds, const std::string& note) {
-    return Row{{words, date_after(spares.network.start, seconds), days(seconds), note}, {}};
+    return Row{{words, done_date(spares.network, seconds), days(seconds), note}, {}};
   };
   const Draws& with = spares.with;
   pages.table({{"done", 2.4}, {"on", 1.1}, {"days", 0.7, true}, {"", 3}},
@@ -35,6 +36,36 @@ void add_dates(Pages& pages, const Spares& spares) {
                   " days with the chosen spares and " + days(spares.without.mean_s) +
                   " without. Where several ways run side by side, the longest of "
                   "them rules each draw, so that draws end later than mean times.");
+}
+
+/// First and last day of each kind of work, in the order of the first.
+void add_works(Pages& pages, const Spares& spares) {
+  struct Work {
+    std::string kind;
+    int count = 0;
+    double from_s = 0, to_s = 0;
+  };
+  const Network& network = spares.network;
+  const std::vector<double> finish_s = finishes(network, spares.plan.mean_s);
+  std::vector<Work> works;
+  for (std::size_t i = 0; i < finish_s.size(); ++i) {
+    const Activity& a = network.activities[i];
+    const double from_s = begun_at(network, a, finish_s[i], spares.plan.mean_s[i]);
+    auto same = std::ranges::find(works, a.kind, &Work::kind);
+    if (same == works.end()) same = works.insert(works.end(), {a.kind, 0, from_s, finish_s[i]});
+    ++same->count;
+    same->from_s = std::min(same->from_s, from_s);
+    same->to_s = std::max(same->to_s, finish_s[i]);
+  }
+  std::ranges::stable_sort(works, {}, &Work::from_s);
+  std::vector<Row> rows;
+  for (const Work& w : works)
+    rows.push_back({{kind_words(w.kind), std::to_string(w.count),
+                     date_after(network.start, w.from_s), last_date(network, w.to_s)},
+                    {}});
+  pages.table(
+      {{"work, by mean times", 2.4}, {"activities", 0.8, true}, {"begins", 1.2}, {"ends", 1.2}},
+      rows);
 }
 
 constexpr double kSeldom = 0.02;  // of the draws: not worth a word
@@ -163,6 +194,19 @@ void add_cautions(Pages& pages, const Brief& brief, const Spares& spares) {
 
 }  // namespace
 
+std::string calendar_words(const Calendar& calendar) {
+  constexpr std::array kNames{"Monday", "Tuesday",  "Wednesday", "Thursday",
+                              "Friday", "Saturday", "Sunday"};
+  std::vector<std::string> days;
+  for (std::size_t k = 0; k < kNames.size(); ++k)
+    if (std::ranges::find(calendar.week(), kWeekdays[k]) != calendar.week().end())
+      days.emplace_back(kNames[k]);
+  std::string text = days.size() == kNames.size() ? "Every day is worked."
+                                                  : "Worked on " + joined(days, ", ") + ".";
+  if (!calendar.holidays().empty()) text += " Not on " + joined(calendar.holidays(), ", ") + ".";
+  return text + (calendar.every_day() ? "" : " Curing runs on.");
+}
+
 std::string critical_words(const Spares& spares) {
   const auto& path = spares.plan.critical;
   std::vector<std::string> words;
@@ -186,9 +230,11 @@ void add_programme(Pages& pages, const Brief& brief, const Assembly& assembly,
   pages.heading("Programme and spares");
   pages.paragraph("It starts on " + spares.network.start + ". " +
                   std::to_string(spares.network.activities.size()) +
-                  " activities, each with a least, a likely and a most time.");
+                  " activities, each with a least, a likely and a most time. " +
+                  calendar_words(spares.network.calendar));
   if (spares.trials.empty() || spares.with.finish_s.empty()) return;
   add_dates(pages, spares);
+  add_works(pages, spares);
   pages.figure(programme_sheet(spares, pages.width_mm()), "");
   add_critical(pages, spares);
   if (!spares.risks.empty()) {

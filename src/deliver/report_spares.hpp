@@ -26,6 +26,9 @@ void add_programme(Pages& pages, const Brief& brief, const Assembly& assembly,
 /// The critical path by mean times, runs of a kind together: "print k1 to k9 (9), cure k9, ...".
 [[nodiscard]] std::string critical_words(const Spares& spares);
 
+/// "Worked on Monday, Tuesday. Not on 2027-03-26. Curing runs on."
+[[nodiscard]] std::string calendar_words(const Calendar& calendar);
+
 /// programme.csv, programme.svg, spares.svg, finish.svg under erect/.
 [[nodiscard]] std::vector<OutputFile> programme_files(const Brief& brief, const Spares& spares);
 

@@ -60,6 +60,24 @@ TEST(ReportSpares, AxesRunInRoundSteps) {
   EXPECT_DOUBLE_EQ(round_axis(60, 6).top, 60);
 }
 
+// Footings of 10 to 21 worked days from Monday 2027-03-01: by the least time they are done on
+// Friday the 12th. By hand.
+TEST(ReportSpares, DatesKeepToTheWeek) {
+  sample::Row row = sample::light_and_fragile();
+  row.brief.programme.week = {"mon", "tue", "wed", "thu", "fri"};
+  row.brief.programme.holidays = {"2027-03-26"};
+  const Spares spares = sample::plan(row);
+  const std::string csv = programme_csv(spares);
+  const std::size_t at = csv.find("footings,footings");
+  const std::string line = csv.substr(at, csv.find('\n', at) - at);
+  EXPECT_THAT(line, HasSubstr(",2027-03-12,2027-03-18,"));  // 10 days; 14
+  EXPECT_EQ(calendar_words(spares.network.calendar),
+            "Worked on Monday, Tuesday, Wednesday, Thursday, Friday. Not on 2027-03-26. Curing "
+            "runs on.");
+  EXPECT_EQ(calendar_words(sample_plan().network.calendar), "Every day is worked.");
+  sample::expect_on_sheet(programme_sheet(spares, 174));
+}
+
 TEST(ReportSpares, SameBytesTwice) {
   const sample::Row row = sample::light_and_fragile();
   const auto pdf = [&] {

@@ -36,15 +36,17 @@ std::vector<std::string> site_limits(const Dossier& dossier) {
     if (!dossier.brief.lifting.wanted)
       list.emplace_back("Lifting of the blocks: no [lifting] in the brief.");
   } else {
-    const auto cradles = static_cast<std::size_t>(
-        std::ranges::count(dossier.lifts->lifts, true, &BlockLift::cradle));
+    const auto cradles = static_cast<std::size_t>(std::ranges::count_if(
+        dossier.lifts->lifts, [](const BlockLift& l) { return l.cradle && !(l.strap_n > 0); }));
     if (cradles > 0)
-      list.push_back("Cradles or stops for the " + counted(cradles, "block") +
-                     " that slings alone do not hold: not designed; without them those blocks are "
-                     "not to be lifted.");
-    list.emplace_back(
-        "Lifting from the lorry and from a store on site: only the lift into its place is checked, "
-        "not where the lorry stands or a second lift. The crane's ground and outriggers.");
+      list.push_back("Cradles for the " + counted(cradles, "block") +
+                     " that slings and straps do not hold: not designed; without them those blocks "
+                     "are not to be lifted.");
+    if (!dossier.brief.lifting.lorry)
+      list.emplace_back(
+          "Lifting from the lorry: its stand is not in the brief (lifting.lorry); only the lift "
+          "into its place is checked.");
+    list.emplace_back("Lifting from a store on site. The crane's ground and outriggers.");
   }
   if (dossier.transport)
     list.emplace_back("Axle loads, the route and its bridges, fork lifts and shocks of loading.");

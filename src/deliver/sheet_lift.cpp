@@ -93,6 +93,15 @@ void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly, con
   }
 }
 
+void add_stand(Sheet& sheet, const SheetMap& map, const Vec2& at, const std::string& name) {
+  const double r = 0.6 * map.mm_per_m;
+  sheet.dot(map(at), r, {Colour{255, 255, 255}, kCrane, 0.5});
+  sheet.dot(map(at), 0.8, {kCrane, std::nullopt});
+  Words words{map(at) + Vec2(0, -r - 1), name, 2.6, Anchor::kMiddle, true};
+  words.halo = true;
+  sheet.items.emplace_back(std::move(words));
+}
+
 View view_along(const Vec3& right, const Vec3& origin) {
   View view;
   view.origin = origin;
@@ -153,7 +162,8 @@ Extent extent_of(const Solid& solid, const BlockLift& lift, const View& view) {
 double worst_of_block(const BlockLift& lift) {
   double worst = 0;
   for (const HandlingCheck& c : lift.checks) {
-    if (c.name != "crane" && c.name != "hook height") worst = std::max(worst, c.utilisation);
+    if (!c.name.starts_with("crane") && c.name != "hook height")
+      worst = std::max(worst, c.utilisation);
   }
   return worst;
 }
@@ -189,21 +199,25 @@ Sheet lift_plan_sheet(const Brief& brief, const Assembly& assembly, const LiftPl
   if (extent.empty()) return sheet;
   const bool crane = brief.lifting.crane.has_value();
   if (crane) {
-    extent.add(*brief.lifting.crane - Vec2(1, 1));
-    extent.add(*brief.lifting.crane + Vec2(1, 1));
+    for (const auto& at : {brief.lifting.crane, brief.lifting.second_stand, brief.lifting.lorry}) {
+      if (!at) continue;
+      extent.add(*at - Vec2(1, 1));
+      extent.add(*at + Vec2(1, 1));
+    }
   }
   const SheetMap map = fit(extent, box.low + Vec2(2, 2), box.high - box.low - Vec2(4, 8));
   add_blocks(sheet, map, assembly, plan, crane && !brief.lifting.chart.empty());
   if (crane) {
-    const Vec2& at = *brief.lifting.crane;
     for (const CraneReach& reach : brief.lifting.chart)
-      add_circle(sheet, map, box, plan, at, reach);
-    const double r = 0.6 * map.mm_per_m;
-    sheet.dot(map(at), r, {Colour{255, 255, 255}, kCrane, 0.5});
-    sheet.dot(map(at), 0.8, {kCrane, std::nullopt});
-    Words words{map(at) + Vec2(0, -r - 1), "crane", 2.6, Anchor::kMiddle, true};
-    words.halo = true;
-    sheet.items.emplace_back(std::move(words));
+      add_circle(sheet, map, box, plan, *brief.lifting.crane, reach);
+    const bool twice = brief.lifting.second_stand.has_value();
+    add_stand(sheet, map, *brief.lifting.crane, twice ? "crane, first stand" : "crane");
+    if (twice) {
+      for (const CraneReach& reach : brief.lifting.chart)
+        add_circle(sheet, map, box, plan, *brief.lifting.second_stand, reach);
+      add_stand(sheet, map, *brief.lifting.second_stand, "second stand");
+    }
+    if (brief.lifting.lorry) add_stand(sheet, map, *brief.lifting.lorry, "lorry");
     if (!brief.lifting.chart.empty())
       add_ramp_key(sheet, {kMargin, box.high.y() + 10}, 75, share_ramp(), 100, 0, "% of the chart");
   }
@@ -246,7 +260,11 @@ Sheet hanging_sheet(const Brief& brief, const Assembly& assembly, const BlockLif
           fixed(lift.hook.z() - lift.centre.z(), 2) + " m over the centre of gravity",
       "with legs of one length it would hang " + fixed(lift.tilt_rad * 180 / kPi, 1) +
           " degrees off; soffit falls " + fixed(lift.slope_rad * 180 / kPi, 1) +
-          " degrees along the slings" + (lift.cradle ? ": held by a cradle or stops" : ""),
+          " degrees along the slings" +
+          (lift.strap_n > 0
+               ? ": a strap over each sling, by hand to " + fixed(lift.strap_n / 1000, 1) + " kN"
+           : lift.cradle ? ": held by a cradle"
+                         : ""),
       "may hang in gusts up to " + fixed(lift.wind_m_s, 1) + " m/s"};
   for (const std::string& line : lines) {
     sheet.words({kMargin, y}, line, 2.5);

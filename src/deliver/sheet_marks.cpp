@@ -10,7 +10,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kFootRoom = 18, kNumbers = 12;
+constexpr double kFootRoom = 18, kNumbers = 12, kLed = 40;
 constexpr Colour kGrid{120, 160, 190}, kGridWords{60, 110, 150}, kSpring{180, 40, 20},
     kShoe{150, 60, 0}, kFeet{20, 60, 110}, kBlockMark{0, 110, 70}, kBlockLine{190, 190, 186};
 
@@ -141,7 +141,8 @@ void add_names(Sheet& sheet, const SheetMap& map, const std::vector<Mark>& marks
   for (const Mark& mark : marks) {
     const Vec2 at = map(Vec2(mark.designed.head<2>()));
     if (mark.kind == MarkKind::kSpringing) labels.put(sheet, at, mark.name, 2.6, 2.2, kSpring);
-    if (mark.kind == MarkKind::kShoe && every) labels.put(sheet, at, mark.name, 1.8, 1.6, kShoe);
+    if (mark.kind == MarkKind::kShoe && every)
+      labels.put_led(sheet, at, mark.name, 1.8, 1.6, kLed, kShoe);
   }
   std::string last;
   for (const Mark& mark : marks) {

@@ -10,7 +10,8 @@ namespace skewback::deliver {
 namespace {
 
 constexpr double kDay = 86400, kMargin = 8, kHead = 20, kNames = 40;
-constexpr Colour kCalm{150, 178, 200}, kPressing{192, 72, 20}, kBand{246, 246, 243};
+constexpr Colour kCalm{150, 178, 200}, kPressing{192, 72, 20}, kBand{246, 246, 243},
+    kIdle{228, 228, 224};
 constexpr double kOften = 0.5;  // critical in more than this share of the draws: dark
 
 struct Kind {
@@ -45,7 +46,11 @@ void add_bars(Sheet& sheet, const Bars& bars, const std::vector<std::size_t>& ro
   const double lane = height / static_cast<double>(rows.size());
   for (std::size_t k = 0; k < rows.size(); ++k) {
     const std::size_t i = rows[k];
-    const double to = bars.finish_s[i] / kDay, from = to - bars.spares.plan.mean_s[i] / kDay;
+    const Network& network = bars.spares.network;
+    const double to = bars.finish_s[i] / kDay;
+    const double from =
+        begun_at(network, network.activities[i], bars.finish_s[i], bars.spares.plan.mean_s[i]) /
+        kDay;
     const double y = top + lane * static_cast<double>(k);
     const Vec2 a(bars.chart(from, 0).x(), y + 0.08 * lane);
     const Vec2 b(std::max(bars.chart(to, 0).x(), a.x() + 0.35), y + 0.92 * lane);
@@ -71,6 +76,14 @@ void add_weeks(Sheet& sheet, const Chart& chart, const std::string& start, doubl
   }
 }
 
+void add_idle_days(Sheet& sheet, const Chart& chart, const Calendar& calendar, double bottom) {
+  for (int day = 0; day < chart.x_high; ++day) {
+    if (calendar.worked(day)) continue;
+    const Vec2 a(chart(day, 0).x(), chart.at.y()), b(chart(day + 1, 0).x(), bottom);
+    sheet.path({a, {b.x(), a.y()}, b, {a.x(), b.y()}}, true, {kIdle, std::nullopt});
+  }
+}
+
 void add_chances(Sheet& sheet, const Bars& bars, double bottom) {
   const Draws& with = bars.spares.with;
   double lowest = bottom;
@@ -80,7 +93,7 @@ void add_chances(Sheet& sheet, const Bars& bars, double bottom) {
     lowest += 3.4;
     sheet.line({x, bars.chart.at.y()}, {x, lowest - 1}, {std::nullopt, kBlack, 0.25, 0.9});
     Words name{{x - 1, lowest},
-               std::string(words) + " done by " + date_after(bars.spares.network.start, s),
+               std::string(words) + " done by " + done_date(bars.spares.network, s),
                2.2,
                Anchor::kEnd};
     name.halo = true;
@@ -90,14 +103,20 @@ void add_chances(Sheet& sheet, const Bars& bars, double bottom) {
 
 }  // namespace
 
+std::string kind_words(const std::string& kind) {
+  const auto known = std::ranges::find_if(kKinds, [&](const Kind& k) { return kind == k.kind; });
+  return known == kKinds.end() ? kind : known->words;
+}
+
 Sheet programme_sheet(const Spares& spares, double width_mm) {
   const Network& network = spares.network;
   Sheet sheet{width_mm, 0, "Programme", {}};
   sheet.items.emplace_back(
       Words{{kMargin, kMargin + 3}, sheet.title, 4.0, Anchor::kStart, true, kBlack, false});
   sheet.words({kMargin, kMargin + 7.5},
-              "A line an activity, by mean times. Dark: critical in more than half of the draws "
-              "with the chosen spares.",
+              std::string("A line an activity, by mean times. Dark: critical in more than half of "
+                          "the draws with the chosen spares.") +
+                  (network.calendar.every_day() ? "" : " Grey days are not worked."),
               2.4);
   Bars bars{spares, finishes(network, spares.plan.mean_s), {}};
   const double days = std::max(spares.plan.duration_s, spares.with.at(0.9)) / kDay;
@@ -121,6 +140,7 @@ Sheet programme_sheet(const Spares& spares, double width_mm) {
     names.push_back(kind.words);
     y += height + 2;
   }
+  add_idle_days(sheet, bars.chart, network.calendar, y);
   add_weeks(sheet, bars.chart, network.start, y);
   for (std::size_t r = 0; r < rows.size(); ++r) {
     const auto& [found, top] = rows[r];

@@ -226,8 +226,8 @@ Sheet finish_sheet(const Spares& spares, double width_mm) {
   add_dates(sheet, chart, spares.network.start);
   const Vec2 key(chart.at.x(), kKeyTop);
   const auto words = [&](const Draws& d) {
-    return "mean " + date_after(spares.network.start, d.mean_s) + ", nine in ten by " +
-           date_after(spares.network.start, d.at(0.9));
+    return "mean " + done_date(spares.network, d.mean_s) + ", nine in ten by " +
+           done_date(spares.network, d.at(0.9));
   };
   add_key(sheet, key,
           "with " + counted(static_cast<std::size_t>(spares.chosen), "spare") + ": " + words(with),

@@ -41,20 +41,48 @@ std::string in_metres(double metres) {
   return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) + " m";
 }
 
-void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift) {
-  if (!request.crane) return;
-  lift.radius_m = (lift.hook.head<2>() - *request.crane).norm();
-  if (request.chart.empty()) return;
-  // between two lines of a chart the lesser capacity holds
+/// Between two lines of a chart the lesser capacity holds.
+HandlingCheck against_chart(const LiftRequest& request, const std::string& name, double hoisted_kg,
+                            double radius_m) {
   const auto reach = std::ranges::find_if(
-      request.chart, [&](const CraneReach& r) { return r.radius_m >= lift.radius_m; });
+      request.chart, [&](const CraneReach& r) { return r.radius_m >= radius_m; });
   const bool beyond = reach == request.chart.end();
   const double capacity = beyond ? 0 : reach->capacity_kg;
-  lift.crane_share = utilisation_of(hoisted_kg, capacity);
-  const std::string place =
-      beyond ? "beyond the last radius of its chart" : "chart at " + in_metres(reach->radius_m);
-  lift.checks.push_back({"crane", hoisted_kg, capacity, "kg", lift.crane_share, place,
-                         "the crane's own chart, next greater radius; hook and slings included"});
+  return {name,
+          hoisted_kg,
+          capacity,
+          "kg",
+          utilisation_of(hoisted_kg, capacity),
+          beyond ? "beyond the last radius of its chart" : "chart at " + in_metres(reach->radius_m),
+          "the crane's own chart, next greater radius; hook and slings included"};
+}
+
+/// From the first stand that carries it; else from the one that comes nearest.
+void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift) {
+  if (!request.crane) return;
+  std::vector<Vec2> stands{*request.crane};
+  if (request.second_stand) stands.push_back(*request.second_stand);
+  std::vector<HandlingCheck> best;
+  double least = 0;
+  for (std::size_t k = 0; k < stands.size(); ++k) {
+    const double radius_m = (lift.hook.head<2>() - stands[k]).norm();
+    std::vector<HandlingCheck> here;
+    double worst = 0;
+    if (!request.chart.empty()) {
+      here.push_back(against_chart(request, "crane", hoisted_kg, radius_m));
+      if (request.lorry)
+        here.push_back(against_chart(request, "crane, lorry", hoisted_kg,
+                                     (*request.lorry - stands[k]).norm()));
+      for (const HandlingCheck& check : here) worst = std::max(worst, check.utilisation);
+    }
+    if (k > 0 && (least <= 1 || worst >= least)) continue;
+    least = worst;
+    lift.stand = static_cast<int>(k) + 1;
+    lift.radius_m = radius_m;
+    lift.crane_share = here.empty() ? 0 : here.front().utilisation;
+    best = std::move(here);
+  }
+  lift.checks.insert(lift.checks.end(), best.begin(), best.end());
 }
 
 }  // namespace

@@ -20,15 +20,25 @@ double ready_s(const Activity& activity, const std::vector<double>& finish_s) {
 
 }  // namespace
 
+Wait wait_of(const Breakage& breakage, bool spared) {
+  return spared ? Wait{breakage.swap_s, 0}
+                : Wait{breakage.again_s - breakage.cure_s, breakage.cure_s};
+}
+
 void earliest_finishes(const Network& network, const std::vector<double>& duration_s,
-                       const std::vector<double>& delays, std::vector<double>& finish_s) {
+                       const std::vector<Wait>& waits, std::vector<double>& finish_s) {
   const std::size_t n = network.activities.size();
   finish_s.resize(n);
   for (std::size_t i = 0; i < n; ++i) {
     const Activity& activity = network.activities[i];
-    finish_s[i] = activity.done ? activity.finish_s
-                                : ready_s(activity, finish_s) + (delays.empty() ? 0 : delays[i]) +
-                                      duration_s[i];
+    if (activity.done) {
+      finish_s[i] = activity.finish_s;
+      continue;
+    }
+    double from_s = ready_s(activity, finish_s);
+    if (!waits.empty())
+      from_s = network.calendar.finish(from_s, waits[i].work_s) + waits[i].every_day_s;
+    finish_s[i] = done_at(network, activity, from_s, duration_s[i]);
   }
 }
 

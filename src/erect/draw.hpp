@@ -9,10 +9,18 @@
 
 namespace skewback {
 
-/// Earliest finishes, s. An activity starts when all of `after` are done and its delay is over;
-/// what the daybook calls done finished when it says. `delays`: one an activity, or none at all.
+/// What an activity waits for besides: work first, then what runs every day.
+struct Wait {
+  double work_s = 0, every_day_s = 0;
+};
+/// For a new block; or for the spare to be swapped in.
+[[nodiscard]] Wait wait_of(const Breakage& breakage, bool spared);
+
+/// Earliest finishes, s of the calendar. An activity starts when all of `after` are done and its
+/// wait is over; what the daybook calls done finished when it says. `waits`: one an activity, or
+/// none at all.
 void earliest_finishes(const Network& network, const std::vector<double>& duration_s,
-                       const std::vector<double>& delays, std::vector<double>& finish_s);
+                       const std::vector<Wait>& waits, std::vector<double>& finish_s);
 [[nodiscard]] double latest(const std::vector<double>& finish_s);
 
 /// Whose own delay would delay the whole: back from the last to finish, along what

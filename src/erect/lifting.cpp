@@ -86,6 +86,7 @@ BlockLift lift_of(const Brief& brief, const Assembly& assembly, const Coming& co
                                               std::atan(kSlingFriction);
     check_tension(brief, solid, block, *slinging, lift);
     check_slings(brief, block, *slinging, lift);
+    check_strap(brief, block, *slinging, lift);
   } else {
     lift.cradle = true;
   }
@@ -110,12 +111,12 @@ std::string named(const LiftPlan& plan, bool (*wanted)(const BlockLift&)) {
 
 std::string mm(double metres) { return std::to_string(std::lround(1000 * metres)) + " mm"; }
 
-std::string stops(const Brief& brief, const LiftPlan& plan) {
+std::string strap_tensions(const LiftPlan& plan) {
   double least = HUGE_VAL, most = 0;
   std::string hardest;
   for (const BlockLift& lift : plan.lifts) {
-    if (!lift.cradle || lift.slings.empty()) continue;
-    const double n = stop_n(brief.lifting, lift.mass_kg, lift.slope_rad);
+    if (!(lift.strap_n > 0)) continue;
+    const double n = lift.strap_n;
     least = std::min(least, n);
     if (n > most || hardest.empty()) hardest = lift.id;
     most = std::max(most, n);
@@ -130,27 +131,33 @@ std::string stops(const Brief& brief, const LiftPlan& plan) {
 
 void remark_slings(const Brief& brief, LiftPlan& plan) {
   const LiftRequest& request = brief.lifting;
-  const std::string cradled =
-      named(plan, [](const BlockLift& l) { return l.cradle && !l.slings.empty(); });
-  if (!cradled.empty()) {
+  const double pad = brief.joints.pad_thickness_m;
+  const std::string strapped = named(plan, [](const BlockLift& l) { return l.strap_n > 0; });
+  if (!strapped.empty()) {
     plan.remarks.push_back(
-        "Slings alone do not hold " + cradled +
-        ": the soffit is steeper than a sling holds by friction (0.3, 17 degrees), or the centre "
-        "of gravity is not between the slings' edges. A cradle under it, or stops against the "
-        "lower bed, is needed; the checks take it as held in its slings. Along the fall a stop "
-        "must "
-        "be good for " +
-        stops(brief, plan) +
-        " (gamma x dynamic x weight x sine of the soffit's fall along the slings, friction not "
-        "counted).");
+        "Slings alone do not hold " + strapped +
+        ": the soffit is steeper than a sling holds by friction (0.3, 17 degrees). For these two "
+        "ratchet straps are needed, one drawn over each sling round soffit, beds and back before "
+        "the block leaves the ground, by hand to " +
+        strap_tensions(plan) +
+        ". They are let go when it stands on its seats and drawn out with the "
+        "slings" +
+        (pad > 0 ? "; sling and strap together must be thinner than the pad, " + mm(pad) : "") +
+        ".");
   }
+  const std::string cradled = named(
+      plan, [](const BlockLift& l) { return l.cradle && !(l.strap_n > 0) && !l.slings.empty(); });
+  if (!cradled.empty())
+    plan.remarks.push_back("The centre of gravity of " + cradled +
+                           " is not between the slings' edges: no strap helps. A cradle must carry "
+                           "it, or it is to be slung otherwise; the checks take it as held in its "
+                           "slings.");
   const std::string unslung = named(plan, [](const BlockLift& l) { return l.slings.empty(); });
   if (!unslung.empty())
     plan.remarks.push_back("No place for slings was found on " + unslung +
                            ": neither the block nor its slings are checked.");
   if (request.legs == 3)
     plan.remarks.push_back("Three legs are planned as two pairs of which two legs are counted.");
-  const double pad = brief.joints.pad_thickness_m;
   plan.remarks.push_back(
       "Slings run under the soffit along the flow and up both beds. " +
       (pad > 0 ? "In a joint they have the pad's " + mm(pad) + ": pads are left out over " +
@@ -163,6 +170,46 @@ void remark_slings(const Brief& brief, LiftPlan& plan) {
   plan.remarks.push_back(
       "Under the soffit they need room between the ribs or laggings of the centring: it is not "
       "checked that a seat does not stand at a sling.");
+}
+
+/// Which blocks another stand is for; where none is drawn, one that would do.
+void remark_stands(const LiftRequest& request, LiftPlan& plan) {
+  const std::string later = named(plan, [](const BlockLift& l) { return l.stand == 2; });
+  int moves = 0;
+  for (std::size_t i = 1; i < plan.lifts.size(); ++i)
+    moves += plan.lifts[i].stand != plan.lifts[i - 1].stand ? 1 : 0;
+  if (!later.empty())
+    plan.remarks.push_back("From its second stand the crane lifts " + later +
+                           "; in the order of placing it is moved " + std::to_string(moves) +
+                           (moves == 1 ? " time." : " times."));
+  if (request.second_stand || request.chart.empty()) return;
+  Vec2 middle = Vec2::Zero();
+  double heaviest_kg = 0;
+  std::vector<Vec2> places;
+  for (const BlockLift& lift : plan.lifts) {
+    if (lift.crane_share <= 1) continue;
+    places.emplace_back(lift.hook.head<2>());
+    middle += places.back();
+    heaviest_kg = std::max(heaviest_kg, lift.mass_kg + request.rigging_mass_kg);
+  }
+  if (places.empty()) return;
+  middle /= static_cast<double>(places.size());
+  double off_m = 0, reach_m = 0;
+  for (const Vec2& p : places) off_m = std::max(off_m, (p - middle).norm());
+  for (const CraneReach& r : request.chart)
+    if (r.capacity_kg >= heaviest_kg) reach_m = r.radius_m;
+  const auto metres = [](double m) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.1f", m);
+    return std::string(text);
+  };
+  const std::string beyond = std::to_string(places.size()) + " blocks are beyond the crane. ";
+  if (reach_m > off_m)
+    plan.remarks.push_back(beyond + "A second stand within " + metres(reach_m - off_m) + " m of (" +
+                           metres(middle.x()) + ", " + metres(middle.y()) +
+                           ") would reach them by its chart (lifting.second_stand).");
+  else
+    plan.remarks.push_back(beyond + "No single second stand reaches all of them by its chart.");
 }
 
 void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
@@ -188,9 +235,11 @@ void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
   if (!brief.lifting.crane) {
     plan.remarks.emplace_back("No crane is drawn (lifting.crane): its reach is not checked.");
   } else {
-    plan.remarks.emplace_back(
-        "The radius is that of each block's place; where the lorry stands is not in the brief: "
-        "check the chart there too.");
+    if (!brief.lifting.lorry)
+      plan.remarks.emplace_back(
+          "The radius is that of each block's place; where the lorry stands is not in the brief "
+          "(lifting.lorry): check the chart there too.");
+    remark_stands(brief.lifting, plan);
     if (brief.lifting.chart.empty())
       plan.remarks.emplace_back("The crane has no chart (lifting.chart): its load is not checked.");
   }

@@ -34,6 +34,7 @@ struct BlockLift {
                                 // way it stands in its place
   double layer_tension_pa = 0;  // greatest across layers while it hangs; below 0: compressed
   double radius_m = 0, crane_share = 0;  // hoisted mass over the chart's; 0: no crane drawn
+  int stand = 1;                         // of the crane
   double wind_m_s = 0;                   // gust up to which it may hang
   bool way_clear = true;                 // straight in along erect/entry.hpp, with its slings
   std::string obstacle;
@@ -43,6 +44,9 @@ struct BlockLift {
                                       // the block: hung so, it does not tilt
   double slope_rad = 0;               // of the soffit along the slings
   bool cradle = false;                // slings alone do not hold it
+  // hand tension of a strap over each sling, round the block, that does; 0: none is needed, or the
+  // slings' edges are not on both sides of the centre of gravity and a cradle must carry it
+  double strap_n = 0;
 };
 
 struct LiftPlan {

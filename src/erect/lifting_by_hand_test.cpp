@@ -152,6 +152,43 @@ TEST(LiftingByHand, ASoffitSteepAcrossTheSlingsAsksForACradleToo) {
   }
 }
 
+// 2 x 0.4 x 0.3 m of 2,400 kg/m3 on 25 degrees: 1.35 x 1.4 x 576 x 9.80665 x sin 25 = 4512 N slide,
+// 2256 on each sling. A strap of S N turns twice by 90 degrees: 1.41421 S in each corner, on two
+// faces, 0.3 / 2: 0.84853 S. S = 2659 N. On the lower edge it adds sqrt 2 x 1.35 x 2659 N on 60 mm
+// squared.
+TEST(LiftingByHand, AStrapOverEachSlingHoldsASlabOnASlope) {
+  EXPECT_NEAR(grip_of_strap(kPi), 0.84853, 1e-5);
+  Brief brief = sample::handling_brief();
+  const Block steep = slab("a", {2, 0.4, 0.3}, 25 * kPi / 180);
+  const BlockLift lift = lift_one(brief, steep);
+  EXPECT_NEAR(lift.strap_n, 2659, 1);
+  EXPECT_NEAR(check(lift, "strap over a sling").utilisation, 2659.0 / 5000, 1e-3);
+  EXPECT_EQ(lift_one(brief, slab("a", {2, 0.4, 0.3}, 10 * kPi / 180)).strap_n, 0);
+  brief.section.hollow = false;
+  const double pull_n = check(lift_one(brief, steep), "edge").demand * 0.0036;
+  const Assembly assembly = sample::slabs({steep});
+  const HandlingBlock block = handling_block(assembly, 0, nullptr);
+  const auto s = sling(brief.lifting, assembly.blocks[0].solid, block);
+  ASSERT_TRUE(s);
+  EXPECT_NEAR(pull_n, std::sqrt(2) * 1.35 * (1.4 * 576 * 9.80665 * s->part_n + 2659), 3);
+}
+
+TEST(LiftingByHand, NoStrapHoldsWhatDoesNotStraddleItsSlings) {
+  const Brief brief = sample::handling_brief();
+  const Assembly assembly = sample::slabs({slab("a", {2, 0.4, 0.3}, 25 * kPi / 180)});
+  const HandlingBlock block = handling_block(assembly, 0, nullptr);
+  auto s = sling(brief.lifting, assembly.blocks[0].solid, block);
+  ASSERT_TRUE(s);
+  for (const bool straddles : {true, false}) {
+    s->straddles = straddles;
+    BlockLift lift;
+    lift.cradle = true;
+    check_strap(brief, block, *s, lift);
+    EXPECT_EQ(lift.strap_n > 0, straddles);
+    EXPECT_EQ(lift.checks.empty(), !straddles);
+  }
+}
+
 // 9 m/s sqrt(1.2 x 0.576 t / (1.2 x 0.612 m2)); the side is seen every 10 degrees.
 TEST(LiftingByHand, GustsForALightSlab) {
   Brief brief = sample::handling_brief();

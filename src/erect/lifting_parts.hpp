@@ -62,8 +62,15 @@ void check_crane(const LiftRequest& request, const Solid& solid, const HandlingB
 [[nodiscard]] std::string way_in(const Assembly& assembly, const std::vector<char>& placed,
                                  const Entry& entry);
 
-/// What a stop at the lower bed must hold along a soffit that falls so, design.
+/// What must be held along a soffit that falls so, design.
 [[nodiscard]] double stop_n(const LiftRequest& request, double mass_kg, double slope_rad);
+/// Where slings that straddle the centre of gravity do not hold the block alone: the strap that
+/// does, and what it presses on the lower edge; after check_slings. (sling_strap.cpp)
+void check_strap(const Brief& brief, const HandlingBlock& block, const Slinging& slinging,
+                 BlockLift& lift);
+/// Held along a sling for each newton of hand tension in the strap over it that turns so far from
+/// down one bed to up the other, in two equal corners.
+[[nodiscard]] double grip_of_strap(double turn_rad);
 
 [[nodiscard]] double utilisation_of(double demand, double resistance);
 

@@ -142,6 +142,50 @@ TEST(Lifting, TheChartIsReadAtTheNextGreaterRadius) {
   EXPECT_NE(check(far, "crane").place.find("beyond"), std::string::npos);
 }
 
+/// Two slabs 20 m apart along y, a crane 6 m short of the first that reaches 8 m.
+struct TwoSlabs {
+  Brief brief = sample::handling_brief();
+  Assembly assembly = sample::slabs({sample::slab("near", {2, 0.4, 0.3}, 0, {0, 0, 2}),
+                                     sample::slab("far", {2, 0.4, 0.3}, 0, {0, 20, 2})});
+  TwoSlabs() {
+    brief.lifting.crane = Vec2(0, -6);
+    brief.lifting.chart = {{5, 2000}, {8, 1000}};
+  }
+  [[nodiscard]] LiftPlan plan() const {
+    return plan_lifts(brief, assembly, sample::in_turn(assembly), nullptr);
+  }
+  [[nodiscard]] bool says(const std::string& words) const {
+    return std::ranges::any_of(plan().remarks, [&](const std::string& remark) {
+      return remark.find(words) != std::string::npos;
+    });
+  }
+};
+
+TEST(Lifting, WhatTheFirstStandDoesNotReachIsLiftedFromTheSecond) {
+  TwoSlabs two;
+  EXPECT_TRUE(std::isinf(two.plan().lifts[1].crane_share));
+  // of 616 kg up to 8 m: anywhere within 8 m of the slab
+  EXPECT_TRUE(two.says("A second stand within 8.0 m of (0.0, 20.0)"));
+  two.brief.lifting.second_stand = Vec2(0, 16);
+  const LiftPlan plan = two.plan();
+  EXPECT_EQ(plan.lifts[0].stand, 1);
+  EXPECT_EQ(plan.lifts[1].stand, 2);
+  EXPECT_NEAR(plan.lifts[1].radius_m, 4, 1e-9);
+  EXPECT_NEAR(plan.lifts[1].crane_share, (2400 * 0.24 + 40) / 2000, 1e-9);
+  EXPECT_TRUE(two.says("it is moved 1 time."));
+  EXPECT_FALSE(two.says("beyond the crane"));
+}
+
+TEST(Lifting, TheCraneMustCarryAtTheLorryToo) {
+  TwoSlabs two;
+  two.brief.lifting.lorry = Vec2(7, -6);
+  EXPECT_NEAR(check(two.plan().lifts[0], "crane, lorry").resistance, 1000, 1e-9);
+  two.brief.lifting.lorry = Vec2(9, -6);
+  EXPECT_TRUE(std::isinf(two.plan().lifts[0].utilisation));
+  two.brief.lifting.second_stand = Vec2(4, -4);  // 5.4 m from the lorry, 5.7 m from the block
+  EXPECT_EQ(two.plan().lifts[0].stand, 2);
+}
+
 TEST(Lifting, ASteepSoffitAsksForACradle) {
   const Brief brief = sample::handling_brief();
   for (const double degrees : {10.0, 25.0}) {

@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "base/parallel.hpp"
+#include "erect/dates.hpp"
 #include "erect/draw.hpp"
 #include "erect/normal.hpp"
 
@@ -13,8 +14,9 @@ namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-double variance(const Activity& a) {
-  const double sd = (a.most_s - a.least_s) / 6;
+double variance(const Network& network, const Activity& a) {
+  const double sd =
+      (a.most_s - a.least_s) / 6 * (runs_every_day(a) ? 1 : network.calendar.stretch());
   return a.done ? 0 : sd * sd;
 }
 
@@ -25,7 +27,8 @@ std::vector<double> latest_finishes(const Network& network, const std::vector<do
   for (std::size_t i = late.size(); i-- > 0;) {
     if (network.activities[i].done) continue;  // waits for nothing any more
     for (const int before : network.activities[i].after)
-      late[at(before)] = std::min(late[at(before)], late[i] - mean_s[i]);
+      late[at(before)] =
+          std::min(late[at(before)], begun_at(network, network.activities[i], late[i], mean_s[i]));
   }
   return late;
 }
@@ -35,7 +38,8 @@ std::vector<int> critical_path(const Network& network, const std::vector<double>
   const auto later = [&](int a, int b) {
     const double gap = finish_s[at(a)] - finish_s[at(b)];
     if (gap != 0) return gap > 0;
-    return variance(network.activities[at(a)]) > variance(network.activities[at(b)]);
+    return variance(network, network.activities[at(a)]) >
+           variance(network, network.activities[at(b)]);
   };
   std::vector<int> path, choice(network.activities.size());
   std::iota(choice.begin(), choice.end(), 0);
@@ -58,7 +62,8 @@ struct Chunk {
 void draw_chunk(const Network& network, const std::vector<Breakage>& breakages,
                 const ProgrammeDraws& source, std::size_t from, std::size_t to,
                 std::vector<double>& finish_of_draw, Chunk& chunk) {
-  std::vector<double> duration, finish, delays(network.activities.size(), 0.0);
+  std::vector<double> duration, finish;
+  std::vector<Wait> waits(network.activities.size());
   std::vector<char> critical, broken;
   chunk.critical.assign(network.activities.size(), 0);
   for (std::size_t draw = from; draw < to; ++draw) {
@@ -66,10 +71,10 @@ void draw_chunk(const Network& network, const std::vector<Breakage>& breakages,
     source.broken(draw, breakages, broken);
     for (std::size_t k = 0; k < breakages.size(); ++k) {
       const Breakage& b = breakages[k];
-      delays[at(b.place)] = broken[k] == 0 ? 0 : b.spare ? b.swap_s : b.again_s;
+      waits[at(b.place)] = broken[k] == 0 ? Wait{} : wait_of(b, b.spare);
       chunk.broken += broken[k];
     }
-    earliest_finishes(network, duration, delays, finish);
+    earliest_finishes(network, duration, waits, finish);
     finish_of_draw[draw] = latest(finish);
     mark_critical(network, finish, critical);
     for (std::size_t i = 0; i < critical.size(); ++i) chunk.critical[i] += critical[i];
@@ -88,6 +93,28 @@ void sum_up(std::vector<double> finish_s, Draws& draws) {
 
 }  // namespace
 
+bool runs_every_day(const Activity& activity) { return activity.kind == "cure"; }
+
+double done_at(const Network& network, const Activity& activity, double from_s, double duration_s) {
+  return runs_every_day(activity) ? from_s + duration_s
+                                  : network.calendar.finish(from_s, duration_s);
+}
+
+double begun_at(const Network& network, const Activity& activity, double finish_s,
+                double duration_s) {
+  return runs_every_day(activity) ? finish_s - duration_s
+                                  : network.calendar.begin(finish_s, duration_s);
+}
+
+std::string last_date(const Network& network, double s) {
+  return date_after(network.start, std::max(0.0, s - 1));
+}
+
+std::string done_date(const Network& network, double s) {
+  const double at_s = network.calendar.on_a_worked_day(s);
+  return at_s > s ? date_after(network.start, at_s) : last_date(network, at_s);
+}
+
 PertResult pert(const Network& network) {
   PertResult result;
   for (const Activity& a : network.activities)
@@ -96,10 +123,13 @@ PertResult pert(const Network& network) {
   earliest_finishes(network, result.mean_s, {}, finish);
   result.duration_s = latest(finish);
   const std::vector<double> late = latest_finishes(network, result.mean_s, result.duration_s);
-  for (std::size_t i = 0; i < late.size(); ++i) result.float_s.push_back(late[i] - finish[i]);
+  for (std::size_t i = 0; i < late.size(); ++i)
+    result.float_s.push_back(runs_every_day(network.activities[i])
+                                 ? late[i] - finish[i]
+                                 : network.calendar.work_between(finish[i], late[i]));
   result.critical = critical_path(network, finish);
   double sum = 0;
-  for (const int i : result.critical) sum += variance(network.activities[at(i)]);
+  for (const int i : result.critical) sum += variance(network, network.activities[at(i)]);
   result.sd_s = std::sqrt(sum);
   return result;
 }

@@ -45,10 +45,12 @@ std::optional<double> cost_of_another(const Brief& brief, const Block& block,
 }
 
 /// How much later the whole is done, by mean times, if this activity waits so long.
-double delay_by_means(const Network& network, const PertResult& plan, int activity, double wait_s) {
-  std::vector<double> delays(network.activities.size(), 0.0), finish;
-  delays[at(activity)] = wait_s;
-  earliest_finishes(network, plan.mean_s, delays, finish);
+double delay_by_means(const Network& network, const PertResult& plan, int activity,
+                      const Wait& wait) {
+  std::vector<Wait> waits(network.activities.size());
+  std::vector<double> finish;
+  waits[at(activity)] = wait;
+  earliest_finishes(network, plan.mean_s, waits, finish);
   return latest(finish) - plan.duration_s;
 }
 
@@ -77,7 +79,9 @@ std::vector<BlockRisk> risks_of(const Given& given, const Network& network, doub
     risk.utilisation = worst.empty() ? 0 : utilisations[k];
     risk.share = shares[k];
     risk.again_s = how.again_s + how.cure_s + brief.transport.journey_s.y();
-    risk.delay_s = delay_by_means(network, plan, placing_of(network, block.id), risk.again_s);
+    risk.cure_s = how.cure_s;
+    risk.delay_s = delay_by_means(network, plan, placing_of(network, block.id),
+                                  {risk.again_s - risk.cure_s, risk.cure_s});
     risk.expected_s = risk.share * risk.delay_s;
     risk.again_cost = cost_of_another(brief, block, print);
     risks.push_back(std::move(risk));
@@ -94,6 +98,7 @@ std::vector<Breakage> breakages_of(const Brief& brief, const Network& network,
     b.place = placing_of(network, risk.id);
     b.share = risk.share;
     b.again_s = risk.again_s;
+    b.cure_s = risk.cure_s;
     b.spare = risk.spare;
     b.swap_s = p.placing_s.y() * kDay_s / p.site_day_s;  // it is on site: one more lift
     breakages.push_back(b);

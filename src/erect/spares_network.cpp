@@ -19,7 +19,9 @@ class Builder {
         twice_(twice),
         cured_(assembly.blocks.size(), -1),
         cured_again_(assembly.blocks.size(), -1) {
-    network_.start = brief.programme.start;
+    const ProgrammeRequest& p = brief.programme;
+    network_.start = p.start;
+    network_.calendar = Calendar(p.start, p.week, p.holidays);
   }
 
   void make(const std::vector<Making>& makings, const PrintSet* print) {

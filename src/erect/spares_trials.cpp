@@ -44,12 +44,11 @@ class Trials {
   }
   [[nodiscard]] double finish(std::size_t draw, const std::vector<std::size_t>& broken,
                               const std::vector<char>& spared) const {
-    std::vector<double> delays(network_.activities.size(), 0.0), finish_s;
-    for (const std::size_t k : broken) {
-      const Breakage& b = breakages_[k];
-      delays[at(b.place)] = spared[k] != 0 ? b.swap_s : b.again_s;
-    }
-    earliest_finishes(network_, duration_[draw], delays, finish_s);
+    std::vector<Wait> waits(network_.activities.size());
+    std::vector<double> finish_s;
+    for (const std::size_t k : broken)
+      waits[at(breakages_[k].place)] = wait_of(breakages_[k], spared[k] != 0);
+    earliest_finishes(network_, duration_[draw], waits, finish_s);
     return latest(finish_s);
   }
 

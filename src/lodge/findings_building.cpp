@@ -5,7 +5,6 @@
 
 #include "deliver/facts.hpp"
 #include "deliver/text.hpp"
-#include "erect/dates.hpp"
 #include "lodge/finding.hpp"
 
 namespace skewback::lodge {
@@ -116,7 +115,7 @@ void say_spares(const Dossier& d, const Spares& spares, Found& found) {
   f.says += " Blocks that break would then hold the works back by " +
             fixed(spares.trials[at].expected_delay_s / kDay, 1) + " days in the mean.";
   if (!spares.with.finish_s.empty()) {
-    const std::string date = date_after(spares.network.start, spares.with.at(0.9));
+    const std::string date = done_date(spares.network, spares.with.at(0.9));
     if (!date.empty()) f.says += " Nine times in ten it is done by " + date + ".";
   }
   if (!names.empty() && deliver::assembly_of(d) != nullptr)

@@ -101,7 +101,7 @@ struct Unlooked {
 };
 Unlooked unlooked(const Dossier& d) {
   const std::string stage = "Stage not run: ", printing = "Paths of the nozzle",
-                    cradles = "Cradles or stops";  // these have a sentence with their blocks
+                    cradles = "Cradles for";  // these have a sentence with their blocks
   Unlooked out;
   for (const std::string& line : deliver::not_looked_at(d)) {
     if (begins(line, "Required check ")) continue;

@@ -64,11 +64,11 @@ void say_lifts(const Dossier& d, const Assembly& assembly, const RequiredCheck& 
 void say_cradles(const LiftPlan& plan, const Assembly& assembly, Found& found) {
   std::vector<std::string> ids;
   for (const BlockLift& lift : plan.lifts)
-    if (lift.cradle) ids.push_back(lift.id);
+    if (lift.cradle && !(lift.strap_n > 0)) ids.push_back(lift.id);
   if (ids.empty()) return;
   Finding f{"cradles", kNotChecked};
   f.says = "Slings alone do not hold " + deliver::counted(ids.size(), "block") + " (" + few(ids) +
-           "): a cradle or stops are needed, and not designed here.";
+           "), nor would straps over them: a cradle is needed, and not designed here.";
   f.place = block_place(assembly, ids.front());
   f.moment = "printed";
   found.push_back(std::move(f));

@@ -98,6 +98,8 @@ TEST(FindingsWorks, TheLiftUsedMostAndAWayThatIsBarred) {
   EXPECT_EQ(f.at("weight"), 0);
   EXPECT_EQ(f.at("place").at("id"), "v3");
   expect_says(said(d, "cradles"), "Slings alone do not hold 1 block (v3)");
+  d.lifts->lifts[2].strap_n = 1500;
+  EXPECT_TRUE(said(d, "cradles").is_null());
 }
 
 TEST(FindingsWorks, TheBlockUsedMostOnTheRoad) {

@@ -4,6 +4,7 @@
 #include <numeric>
 #include <tuple>
 
+#include "survey/packing_dive.hpp"
 #include "survey/packing_fewest.hpp"
 #include "survey/packing_judge.hpp"
 
@@ -65,10 +66,10 @@ void choose_packers(Packing& pack, const PackProgram& program, const PackSolutio
 }
 
 /// Thicknesses of the stock between the limits where there are some. Where not, the nearest, and
-/// the program again with these in place, so that other joints give way to them. Moves that hold
-/// every limit, or those of the program.
+/// the program again with these in place, so that other joints give way to them; where that does
+/// not do either, joint by joint. Moves that hold every limit, or those of the program.
 std::vector<SmallMove> choose_packers(Packing& pack, const PackProgram& program,
-                                      const PackSolution& found) {
+                                      const PackSolution& found, int coarse) {
   choose_packers(pack, program, found, false);
   if (trouble_of(pack, found.moves).words.empty()) return found.moves;
   Packing again = pack;
@@ -85,7 +86,7 @@ std::vector<SmallMove> choose_packers(Packing& pack, const PackProgram& program,
     pack.out.held_m = again.out.held_m;
     return now.moves;
   }
-  return found.moves;
+  return dive_for_packers(pack, program, found, coarse).value_or(found.moves);
 }
 
 std::vector<SmallMove> between(const std::vector<SmallMove>& from, const std::vector<SmallMove>& to,
@@ -149,7 +150,7 @@ void sum_up(Packing& pack) {
 std::optional<Packed> on_fewest(Packing pack, const PackSolution& first, int most_programs) {
   const Fewest fewest = fewest_edges(pack.model, pack.made, pack.request, first, most_programs);
   if (fewest.open.empty()) return std::nullopt;
-  lie_and_judge(pack, choose_packers(pack, fewest.program, fewest.found), {});
+  lie_and_judge(pack, choose_packers(pack, fewest.program, fewest.found, 0), {});
   if (!pack.out.goes_in) return std::nullopt;
   pack.out.objective_m = fewest.found.objective_m;
   pack.out.bound_m = fewest.found.bound_m;
@@ -206,7 +207,7 @@ Packed pack_up(const StackModel& model, const AsMade& made, const PackingRequest
   if (trouble.words.empty() && options.fewest > 0 && pack.out.springer_joints.empty())
     fewest = on_fewest(pack, found, options.fewest);
   if (trouble.words.empty()) {
-    lie_and_judge(pack, choose_packers(pack, program, found), trouble);
+    lie_and_judge(pack, choose_packers(pack, program, found, options.coarse), trouble);
   } else {
     choose_packers(pack, program, found, false);
     lie_and_judge(pack, found.moves, trouble);

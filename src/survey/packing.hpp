@@ -49,6 +49,8 @@ struct PackOptions {
   bool springers = true;  // may be made anew where a springing joint takes more than `most`
   // programs to be solved for the fewest places; 0: the least thickness, whatever its count
   int fewest = 0;
+  // programs to be solved where the nearest thicknesses of a coarse stock do not do; 0: none
+  int coarse = 0;
 };
 
 /// Gaps no tighter than -squeeze, steps within `step`, and the least sum over joints of the

@@ -76,6 +76,16 @@ std::vector<double> PackerStock::nearest(double gap_m) const {
   return pieces_of(best);
 }
 
+std::vector<double> PackerStock::around(double gap_m, int count) const {
+  std::vector<double> out;
+  for (int c = 0; c < static_cast<int>(pieces_.size()); ++c) {
+    if (pieces_[static_cast<std::size_t>(c)] >= 0) out.push_back(sum_of(c));
+  }
+  std::ranges::stable_sort(out, {}, [&](double sum) { return std::abs(sum - gap_m); });
+  out.resize(std::min(out.size(), static_cast<std::size_t>(count)));
+  return out;
+}
+
 std::vector<double> PackerStock::pieces_of(int cell) const {
   std::vector<double> out;
   for (int c = cell; c > 0;) {

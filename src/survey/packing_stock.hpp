@@ -18,6 +18,8 @@ class PackerStock {
 
   /// The sum closest to the gap, fewest pieces, whether it is below or above.
   [[nodiscard]] std::vector<double> nearest(double gap_m) const;
+  /// So many sums nearest to the gap, none of the stock at all among them, nearest first.
+  [[nodiscard]] std::vector<double> around(double gap_m, int count) const;
 
  private:
   [[nodiscard]] std::vector<double> pieces_of(int cell) const;

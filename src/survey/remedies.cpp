@@ -43,8 +43,9 @@ Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFou
   out.thinnest = thinnest;
   out.made = about_axes(made, found, axes);
   out.stack = stack_up(model, out.made, brief.packing);
-  out.packed = pack_up(model, out.made, brief.packing,
-                       {.springers = springers, .fewest = thinnest ? 0 : kPrograms});
+  out.packed =
+      pack_up(model, out.made, brief.packing,
+              {.springers = springers, .fewest = thinnest ? 0 : kPrograms, .coarse = kPrograms});
   out.as_laid = with_springers(model, out.made, out.packed);
   AsMade uncompressed = out.made;
   for (std::size_t j = 0; j < input.closing_m.size(); ++j)

@@ -39,7 +39,7 @@ void settle_drawn(Dossier& dossier, const Progress& progress) {
   dossier.centring = std::move(centring);
 }
 
-void plan_site(Dossier& dossier, const Progress& progress) {
+void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& breaks) {
   const Brief& brief = dossier.brief;
   const Assembly& assembly = dossier.cut->assembly;
   const auto timed = [&](const char* stage, auto&& work) {
@@ -67,9 +67,9 @@ void plan_site(Dossier& dossier, const Progress& progress) {
     if (brief.transport.wanted)
       dossier.transport = plan_transport(brief, assembly, *dossier.programme, print);
     if (brief.spares.wanted || brief.programme.wanted) {
-      dossier.spares = plan_spares(brief, assembly, *dossier.programme, print,
-                                   dossier.lifts ? &*dossier.lifts : nullptr,
-                                   dossier.transport ? &*dossier.transport : nullptr, {}, progress);
+      dossier.spares = plan_spares(
+          brief, assembly, *dossier.programme, print, dossier.lifts ? &*dossier.lifts : nullptr,
+          dossier.transport ? &*dossier.transport : nullptr, breaks, progress);
     }
   });
 }

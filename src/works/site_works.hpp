@@ -14,6 +14,6 @@ void settle_drawn(Dossier& dossier, const Progress& progress);
 /// Fills centring (unless it was drawn before), self_held, programme, lifts, transport, spares:
 /// what the brief asks for, the order of work in any case. Where no centring can be drawn
 /// centring_reason says why, and seats are spread over the soffits.
-void plan_site(Dossier& dossier, const Progress& progress);
+void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& breaks = {});
 
 }  // namespace skewback

@@ -186,7 +186,7 @@ Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
   if (done("print")) return dossier;
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
   if (done("access")) return dossier;
-  plan_site(dossier, progress);
+  plan_site(dossier, progress, options.breaks);
   if (dossier.transport || dossier.centring) count_up();
   dossier.required = required_checks(dossier);
   if (!advice.empty()) dossier.required.front().note += "; " + advice;

@@ -10,9 +10,10 @@
 namespace skewback {
 
 struct WorksOptions {
-  int jobs = 0;       // threads; 0: all cores
-  std::string until;  // stage name; empty: all
-  bool depth = true;  // look for the least depth of the joints; off where only verdicts matter
+  int jobs = 0;            // threads; 0: all cores
+  std::string until;       // stage name; empty: all
+  bool depth = true;       // look for the least depth of the joints; off where only verdicts matter
+  BreakCount breaks = {};  // what daybooks have counted, for the spares
 };
 
 /// brief -> form <-> body -> cut -> loads -> stand -> ground, print, erect, survey.

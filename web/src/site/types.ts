@@ -102,6 +102,7 @@ export interface CopyPage extends Copy {
   needs: Neighbour[];
   slings_m: Point[];
   cradle: boolean | null;
+  strap_n?: number;
   wind_m_s: number | null;
   label: string;
   copies: Copy[];
