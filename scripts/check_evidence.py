@@ -99,9 +99,9 @@ def beyond(force, n, mu):  # N by which a force leaves its cone
 
 class Claim:
     """An evidence file set against the assembly; `loads`: per block, forces and where they act."""
-    def __init__(self, blocks, joints, cases, e):
+    def __init__(self, blocks, joints, cases, e, points=()):
         claim(e["case"] in cases, f"no case {e['case']}")
-        case, self.e, self.blocks, self.joints = cases[e["case"]], e, blocks, joints
+        case, self.e, self.blocks, self.joints, self.points = cases[e["case"]], e, blocks, joints, points
         live, shake = case.get("live", []), case.get("live_acceleration", [0, 0, 0])
         factor, mu = e.get("load_factor"), e.get("friction")
         claim(factor is not None or not (live or any(shake)), "no load factor for live load")
@@ -119,10 +119,15 @@ class Claim:
             self.loads[f["block"]].append((scaled(f["force"], factor), f["point"]))
         self.free = [i for i in here if not blocks[i].fixed]
         self.weight = max((fsum(m for m, _ in self.masses[i]) for i in self.free), default=0) * norm(g) or 1.0
+    def pushes(self):
+        for c in self.e["contacts"]:  # one force, or all of a joint
+            points, forces = ([c["point"]], [c["force"]]) if "point" in c else (c["points"], c["forces"])
+            for p, f in zip(points, forces, strict=True):
+                claim(not isinstance(p, int) or p >= 0, "no such point")
+                yield c["a"], c["b"], self.points[p] if isinstance(p, int) else p, f
     def forces(self):
         sums, cone, worst = {i: list(rows) for i, rows in self.loads.items()}, 0.0, 0.0
-        for c in self.e["contacts"]:
-            a, b, p, f = c["a"], c["b"], c["point"], c["force"]
+        for a, b, p, f in self.pushes():
             tries = []  # two joints may meet in a corner
             for j in (j for j in self.joints if {j.a, j.b} == {a, b}):
                 over = beyond(f if j.b == b else scaled(f, -1), j.n, self.mu(j)) / self.weight
@@ -180,12 +185,14 @@ def main(folder):
             raise ValueError("assembly.json: two blocks of one id, or joints that are not listed")
         joints = [Joint(x, blocks, j.get("friction", 0.6), j.get("contact_tolerance", 1e-3))
                   for x in j.get("joints", [])]
+        shared = here / "evidence-points.json"  # points that files of evidence name by their places
+        points = read(shared) if shared.exists() else []
         for path in files:
             try:
                 e, kind, words = read(path), "no claim", "undecided"
                 if e["kind"] != "none":
                     check = {"forces": Claim.forces, "mechanism": Claim.mechanism}[e["kind"]]
-                    words = check(Claim(blocks, joints, {c["id"]: c for c in j["cases"]}, e))
+                    words = check(Claim(blocks, joints, {c["id"]: c for c in j["cases"]}, e, points))
                     kind = "true"
             except NotTrue as fault:
                 kind, words = "not true", fault

@@ -43,6 +43,10 @@ void Fields::fault(const Cursor& at, std::string found, std::string expected) {
                      .change = {}});
 }
 
+void Fields::add_where(std::size_t from, const std::string& words) {
+  for (std::size_t i = from; i < faults_.size(); ++i) faults_[i].expected += " (" + words + ")";
+}
+
 bool Fields::object(const Cursor& at, std::initializer_list<std::string_view> known) {
   if (!at.value->is_object()) {
     fault(at, shown(*at.value), "an object");

@@ -32,6 +32,8 @@ class Fields {
   void fault(const Cursor& at, std::string found, std::string expected);
   [[nodiscard]] bool clean() const { return faults_.empty(); }
   [[nodiscard]] std::size_t count() const { return faults_.size(); }
+  /// Adds words in brackets to the faults from the one counted `from` on.
+  void add_where(std::size_t from, const std::string& words);
   [[nodiscard]] Faults take() { return std::move(faults_); }
 
   /// True if it is an object; every key outside `known` is a fault.

@@ -1,10 +1,14 @@
 #include <algorithm>
 #include <cmath>
+#include <fstream>
 #include <map>
+#include <sstream>
 
 #include "assembly/fields.hpp"
+#include "assembly/json_places.hpp"
 #include "assembly/overlap.hpp"
 #include "assembly/read_parts.hpp"
+#include "assembly/surface.hpp"
 
 namespace skewback {
 namespace {
@@ -26,27 +30,37 @@ std::optional<std::vector<int>> read_face(Fields& fields, const Cursor& at, std:
   return face;
 }
 
-// The first directed edge that is not met once by its reverse.
-std::optional<std::pair<int, int>> odd_edge(const Solid& solid) {
-  std::map<std::pair<int, int>, int> used;
-  for (const auto& face : solid.faces) {
-    for (std::size_t i = 0; i < face.size(); ++i) ++used[{face[i], face[(i + 1) % face.size()]}];
-  }
-  for (const auto& [edge, times] : used) {
-    const auto twin = used.find({edge.second, edge.first});
-    if (edge.first == edge.second || twin == used.end() || twin->second != times) return edge;
-  }
-  return std::nullopt;
-}
-
 void check_flat(Fields& fields, const Cursor& faces, const Solid& solid) {
   for (std::size_t f = 0; f < solid.faces.size(); ++f) {
     std::vector<Vec3> points;
     for (int i : solid.faces[f]) points.push_back(solid.vertices[static_cast<std::size_t>(i)]);
     const double off = off_plane(points);
     if (off <= kFlatEnough) continue;
-    fields.fault(faces.element(f), "points " + millimetres(off) + " off one plane", "a flat face");
+    fields.fault(faces.element(f),
+                 "points " + millimetres(off) + " off one plane, at " + coordinates(points[0]),
+                 "a flat face");
   }
+}
+
+void name_surface_fault(Fields& fields, const Cursor& faces, const Solid& solid,
+                        const SurfaceFault& fault) {
+  const auto corner = [&](int i) {
+    return std::to_string(i) + " at " + coordinates(solid.vertices[static_cast<std::size_t>(i)]);
+  };
+  if (fault.face >= 0) {
+    const auto face = static_cast<std::size_t>(fault.face);
+    fields.fault(
+        faces.element(face),
+        "a face inside out: it runs the other way round than those beside it, from vertex " +
+            corner(solid.faces[face][0]),
+        "every face counter-clockwise seen from outside");
+    return;
+  }
+  fields.fault(faces,
+               "an open surface: the edge between vertices " + corner(fault.edge.first) + " and " +
+                   corner(fault.edge.second) +
+                   " has no face on its other side running back along it",
+               "a closed surface, every face counter-clockwise seen from outside");
 }
 
 Solid read_solid(Fields& fields, const Cursor& at) {
@@ -69,12 +83,8 @@ Solid read_solid(Fields& fields, const Cursor& at) {
       solid.faces.push_back(std::move(*face));
   }
   if (fields.count() > before) return solid;
-  if (const auto edge = odd_edge(solid)) {
-    fields.fault(*faces,
-                 "an open surface: the edge between vertices " + std::to_string(edge->first) +
-                     " and " + std::to_string(edge->second) +
-                     " has no face on its other side running back along it",
-                 "a closed surface, every face counter-clockwise seen from outside");
+  if (const auto fault = surface_fault(solid)) {
+    name_surface_fault(fields, *faces, solid, *fault);
     return solid;
   }
   check_flat(fields, *faces, solid);
@@ -143,6 +153,7 @@ Block read_block(Fields& fields, const Cursor& at) {
   if (const auto j = at.member("place")) block.place = read_place(fields, *j);
   block.solid = read_solid(fields, at);
   if (fields.count() == before) check_volume(fields, at, block);
+  if (!block.id.empty()) fields.add_where(before, "block \"" + block.id + "\"");
   return block;
 }
 
@@ -164,12 +175,14 @@ void read_live(Fields& fields, const Cursor& at, const BlockIndex& index, LoadCa
 LoadCase read_case(Fields& fields, const Cursor& at, const BlockIndex& index) {
   LoadCase load;
   if (!fields.object(at, {"id", "gravity", "live", "live_acceleration"})) return load;
+  const std::size_t before = fields.count();
   if (const auto j = fields.required(at, "id")) load.id = fields.text(*j).value_or("");
   if (const auto j = at.member("gravity")) load.gravity = fields.vec3(*j).value_or(load.gravity);
   if (const auto j = at.member("live")) read_live(fields, *j, index, load);
   if (const auto j = at.member("live_acceleration")) {
     load.live_acceleration = fields.vec3(*j).value_or(Vec3::Zero());
   }
+  if (!load.id.empty()) fields.add_where(before, "case \"" + load.id + "\"");
   return load;
 }
 
@@ -206,6 +219,14 @@ void read_cases(Fields& fields, const Cursor& at, const BlockIndex& index, Assem
   }
 }
 
+/// The faults, with their places in the file.
+Faults placed(const std::filesystem::path& file, Faults faults) {
+  std::ifstream in(file, std::ios::binary);
+  std::ostringstream text;
+  if (in && text << in.rdbuf()) put_places(text.str(), faults);
+  return faults;
+}
+
 }  // namespace
 
 Result<Assembly> read_assembly(const std::filesystem::path& file) {
@@ -215,7 +236,7 @@ Result<Assembly> read_assembly(const std::filesystem::path& file) {
   Assembly assembly;
   const Cursor root{&*json, nullptr, {}, 0};
   if (!fields.object(root, {"blocks", "joints", "friction", "contact_tolerance", "cases"}))
-    return fields.take();
+    return placed(file, fields.take());
   JointDefaults defaults;
   if (const auto j = root.member("friction")) {
     defaults.friction = read_friction(fields, *j);
@@ -234,7 +255,7 @@ Result<Assembly> read_assembly(const std::filesystem::path& file) {
     }
   }
   if (const auto j = fields.required(root, "cases")) read_cases(fields, *j, index, assembly);
-  if (!fields.clean()) return fields.take();
+  if (!fields.clean()) return placed(file, fields.take());
   const Cursor blocks = *root.member("blocks");
   for (const Overlap& overlap : find_overlaps(assembly, defaults.tolerance_m)) {
     const Vec3& p = overlap.at;
@@ -242,12 +263,10 @@ Result<Assembly> read_assembly(const std::filesystem::path& file) {
         blocks.element(static_cast<std::size_t>(overlap.inner)),
         "block \"" + assembly.blocks[static_cast<std::size_t>(overlap.inner)].id + "\" reaches " +
             millimetres(overlap.depth_m) + " into \"" +
-            assembly.blocks[static_cast<std::size_t>(overlap.outer)].id + "\" at [" +
-            std::to_string(p.x()) + ", " + std::to_string(p.y()) + ", " + std::to_string(p.z()) +
-            "]",
+            assembly.blocks[static_cast<std::size_t>(overlap.outer)].id + "\" at " + coordinates(p),
         "blocks that at most touch, within contact_tolerance or the joint's gap_tolerance");
   }
-  if (!fields.clean()) return fields.take();
+  if (!fields.clean()) return placed(file, fields.take());
   return assembly;
 }
 

@@ -31,6 +31,11 @@ std::string millimetres(double metres) {
   return text;
 }
 
+std::string coordinates(const Vec3& p) {
+  return "[" + std::to_string(p.x()) + ", " + std::to_string(p.y()) + ", " + std::to_string(p.z()) +
+         "]";
+}
+
 int named_block(Fields& fields, const Cursor& at, const BlockIndex& index) {
   const auto id = fields.text(at);
   if (!id) return -1;
@@ -166,10 +171,13 @@ bool shape_good(Fields& fields, const Cursor& at, const std::vector<Loops>& part
   }
   plane = {Vec3::Zero(), facing.normalized()};
   for (const Vec3& p : all) plane.point += p / static_cast<double>(all.size());
-  double off = 0;
-  for (const Vec3& p : all) off = std::max(off, std::abs(plane.distance(p)));
+  const auto worst =
+      std::ranges::max_element(all, {}, [&](const Vec3& p) { return std::abs(plane.distance(p)); });
+  const double off = std::abs(plane.distance(*worst));
   if (off > kFlatEnough) {
-    fields.fault(at, "polygon points " + millimetres(off) + " off one plane", "a flat joint");
+    fields.fault(at,
+                 "polygon points " + millimetres(off) + " off one plane, at " + coordinates(*worst),
+                 "a flat joint");
     return false;
   }
   return true;
@@ -224,15 +232,15 @@ bool within_faces(Fields& fields, const Cursor& at, const Assembly& assembly, co
   return true;
 }
 
-std::optional<Joint> read_joint(Fields& fields, const Cursor& at, const BlockIndex& index,
-                                const JointDefaults& defaults, bool blocks_good,
-                                const Assembly& assembly) {
+/// False after a fault.
+bool fill_joint(Fields& fields, const Cursor& at, const BlockIndex& index,
+                const JointDefaults& defaults, bool blocks_good, const Assembly& assembly,
+                Joint& joint) {
   if (!fields.object(at,
                      {"a", "b", "polygon", "holes", "parts", "friction", "pad", "gap_tolerance"})) {
-    return std::nullopt;
+    return false;
   }
   const std::size_t before = fields.count();
-  Joint joint;
   joint.friction = defaults.friction;
   if (const auto j = fields.required(at, "a")) joint.a = named_block(fields, *j, index);
   if (const auto j = fields.required(at, "b")) joint.b = named_block(fields, *j, index);
@@ -247,16 +255,14 @@ std::optional<Joint> read_joint(Fields& fields, const Cursor& at, const BlockInd
   }
   const std::vector<Loops> parts = read_parts(fields, at);
   Plane plane;
-  if (fields.count() > before || !shape_good(fields, at, parts, plane)) return std::nullopt;
+  if (fields.count() > before || !shape_good(fields, at, parts, plane)) return false;
   if (blocks_good) {
     const int way = direction(fields, at, assembly, joint, plane, defaults.tolerance_m);
-    if (way == 0) return std::nullopt;
+    if (way == 0) return false;
     if (way < 0) plane = plane.opposite();
   }
-  if (!fill_contact(fields, at, parts, plane, joint)) return std::nullopt;
-  if (blocks_good && !within_faces(fields, at, assembly, joint, defaults.tolerance_m))
-    return std::nullopt;
-  return joint;
+  return fill_contact(fields, at, parts, plane, joint) &&
+         (!blocks_good || within_faces(fields, at, assembly, joint, defaults.tolerance_m));
 }
 
 }  // namespace
@@ -269,8 +275,16 @@ void read_joints(Fields& fields, const Cursor& at, const BlockIndex& index,
     return;
   }
   for (std::size_t i = 0; i < at.size(); ++i) {
-    auto joint = read_joint(fields, at.element(i), index, defaults, blocks_good, assembly);
-    if (joint) assembly.joints.push_back(std::move(*joint));
+    Joint joint;
+    const std::size_t before = fields.count();
+    if (fill_joint(fields, at.element(i), index, defaults, blocks_good, assembly, joint)) {
+      assembly.joints.push_back(std::move(joint));
+    } else if (joint.a >= 0 && joint.b >= 0) {
+      const auto id = [&](int block) {
+        return "\"" + assembly.blocks[static_cast<std::size_t>(block)].id + "\"";
+      };
+      fields.add_where(before, "joint of " + id(joint.a) + " and " + id(joint.b));
+    }
   }
 }
 

@@ -22,6 +22,7 @@ inline constexpr double kFlatEnough = 1e-4;  // m, of faces and joint polygons
 [[nodiscard]] double off_plane(const std::vector<Vec3>& points);
 [[nodiscard]] Vec3 area_vector(const std::vector<Vec3>& loop);
 [[nodiscard]] std::string millimetres(double metres);
+[[nodiscard]] std::string coordinates(const Vec3& p);  // "[1.000000, 0.500000, 0.000000]"
 
 /// Index of the block that the text names, or -1 and a fault.
 /// 0 to 10.

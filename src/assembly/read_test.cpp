@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 #include <functional>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "assembly/assembly.hpp"
@@ -13,6 +14,7 @@ namespace skewback {
 namespace {
 
 using nlohmann::json;
+using testing::AllOf;
 using testing::HasSubstr;
 
 const json kBoxFaces = {{0, 3, 2, 1}, {4, 5, 6, 7}, {0, 1, 5, 4},
@@ -152,12 +154,13 @@ TEST(Read, BadSolids) {
               HasSubstr("blocks[1].faces[2][1]: found -1"));
   EXPECT_THAT(
       faults_after([](json& j) { j["blocks"][1]["faces"].erase(5); }),
-      HasSubstr("blocks[1].faces: found an open surface: the edge between vertices 0 and 3"));
+      HasSubstr("blocks[1].faces: found an open surface: the edge between vertices 0 at [0.000000, "
+                "0.000000, 0.000000] and 3 at"));
   EXPECT_THAT(faults_after([](json& j) {
                 json& faces = j["blocks"][1]["faces"];
                 std::reverse(faces[0].begin(), faces[0].end());
               }),
-              HasSubstr("an open surface"));
+              HasSubstr("blocks[1].faces[0]: found a face inside out"));
   EXPECT_THAT(faults_after([](json& j) {
                 for (json& face : j["blocks"][1]["faces"]) std::reverse(face.begin(), face.end());
               }),
@@ -165,7 +168,64 @@ TEST(Read, BadSolids) {
   EXPECT_THAT(faults_after([](json& j) {
                 j["blocks"][1]["vertices"][6] = {1, 1, 1.2};
               }),
-              HasSubstr("off one plane; expected a flat face"));
+              HasSubstr("off one plane, at [0.000000, 0.000000, 1.000000]; expected a flat face"));
+}
+
+// A box in a box, the one face of the inner surface that runs the wrong way, and half a surface.
+TEST(Read, TheFaceThatIsInsideOutIsNamed) {
+  const auto hollow = [](json& j) {
+    json& block = j["blocks"][1];
+    for (json v : box_vertices(0.2, 0.8)) {
+      v[0] = 0.2 + 0.6 * v[0].get<double>();
+      v[1] = 0.2 + 0.6 * v[1].get<double>();
+      block["vertices"].push_back(v);
+    }
+    for (json face : kBoxFaces) {
+      for (json& i : face) i = i.get<int>() + 8;
+      std::reverse(face.begin(), face.end());
+      block["faces"].push_back(face);
+    }
+  };
+  EXPECT_EQ(faults_after(hollow), "");
+  for (const std::size_t wrong : {0, 3, 6, 11}) {
+    EXPECT_THAT(
+        faults_after([&](json& j) {
+          hollow(j);
+          json& face = j["blocks"][1]["faces"][wrong];
+          std::reverse(face.begin(), face.end());
+        }),
+        HasSubstr("blocks[1].faces[" + std::to_string(wrong) + "]: found a face inside out"));
+  }
+  EXPECT_THAT(faults_after([&](json& j) {
+                hollow(j);
+                j["blocks"][1]["faces"].erase(11);
+              }),
+              HasSubstr("an open surface"));
+}
+
+TEST(Read, FaultsSayTheLineAndTheBlock) {
+  json root = good();
+  root["blocks"][1]["density"] = 0;
+  root["cases"][1]["live"][0]["block"] = "nobody";
+  root["joints"][0]["polygon"][2] = {1, 1, 0.05};
+  root["blocks"][0].erase("vertices");
+  const std::string text = root.dump(1);
+  const Result<Assembly> read = read_text(text);
+  ASSERT_FALSE(read.ok());
+  const auto line_of = [&](const std::string& words) {
+    const auto end = text.begin() + static_cast<std::ptrdiff_t>(text.find(words));
+    return 1 + static_cast<int>(std::count(text.begin(), end, '\n'));
+  };
+  std::map<std::string, Fault> faults;
+  for (const Fault& fault : read.faults()) faults[fault.key] = fault;
+  EXPECT_EQ(faults.at("blocks[1].density").line, line_of("\"density\""));
+  EXPECT_THAT(faults.at("blocks[1].density").expected, HasSubstr("(block \"b\")"));
+  EXPECT_EQ(faults.at("cases[1].live[0].block").line, line_of("\"nobody\""));
+  EXPECT_EQ(faults.at("blocks[0].vertices").line,
+            line_of("{\n   \"faces\""));  // where it is missing
+  EXPECT_EQ(faults.at("joints[0]").line, line_of("{\n   \"a\""));
+  EXPECT_THAT(faults.at("joints[0]").expected, HasSubstr("(joint of \"g\" and \"b\")"));
+  EXPECT_THAT(faults.at("cases[1].live[0].block").expected, HasSubstr("(case \"push\")"));
 }
 
 TEST(Read, DensityAndFriction) {
@@ -214,7 +274,7 @@ TEST(Read, NamesOfBlocksThatAreNotThere) {
 
 TEST(Read, BadJointPolygons) {
   EXPECT_THAT(faults_after([](json& j) { j["joints"][0]["polygon"][2][2] = 0.01; }),
-              HasSubstr("off one plane; expected a flat joint"));
+              AllOf(HasSubstr("2.5 mm off one plane, at ["), HasSubstr("; expected a flat joint")));
   EXPECT_THAT(faults_after([](json& j) {
                 std::swap(j["joints"][0]["polygon"][1], j["joints"][0]["polygon"][2]);
               }),

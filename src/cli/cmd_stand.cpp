@@ -8,6 +8,7 @@
 #include "cli/table.hpp"
 #include "deliver/files.hpp"
 #include "deliver/motion_json.hpp"
+#include "stand/evidence_points.hpp"
 #include "stand/motion_view.hpp"
 
 namespace skewback::cli {
@@ -22,17 +23,19 @@ std::vector<deliver::OutputFile> evidence_files(const Assembly& assembly, const 
                                                 const Json& summary) {
   std::vector<deliver::OutputFile> files{{"summary.json", summary.dump(2) + "\n"},
                                          {"assembly.json", write_assembly(assembly)}};
+  EvidencePoints points;
   for (std::size_t i = 0; i < proved.proofs.size(); ++i)
-    files.push_back(
-        {summary["stand"]["cases"][i]["certificate"].get<std::string>(),
-         write_evidence(assembly, assembly.cases[i], proved.proofs[i], proved.stand_options)});
+    files.push_back({summary["stand"]["cases"][i]["certificate"].get<std::string>(),
+                     write_evidence(assembly, assembly.cases[i], proved.proofs[i],
+                                    proved.stand_options, &points)});
   for (std::size_t i = 0; i < proved.proofs.size(); ++i) {
     const Json& path = summary["stand"]["cases"][i]["pads_certificate"];
     if (path.is_null()) continue;
-    files.push_back(
-        {path.get<std::string>(), write_evidence(assembly, assembly.cases[i],
-                                                 *proved.proofs[i].pads, proved.stand_options)});
+    files.push_back({path.get<std::string>(),
+                     write_evidence(assembly, assembly.cases[i], *proved.proofs[i].pads,
+                                    proved.stand_options, &points)});
   }
+  if (!points.empty()) files.push_back({"evidence-points.json", points.json()});
   for (std::size_t i = 0; i < proved.proofs.size(); ++i) {
     const Json& path = summary["stand"]["cases"][i]["motion_certificate"];
     if (path.is_null()) continue;

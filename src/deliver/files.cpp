@@ -20,6 +20,7 @@
 #include "deliver/setting_out_files.hpp"
 #include "deliver/survey_files.hpp"
 #include "deliver/three_mf.hpp"
+#include "stand/evidence_points.hpp"
 #include "stand/motion_view.hpp"
 
 namespace skewback::deliver {
@@ -29,13 +30,15 @@ constexpr int kPictureWidth = 1600;
 
 void add_evidence(std::vector<OutputFile>& files, const std::string& folder,
                   const Assembly& assembly, const std::vector<CaseProof>& proofs,
-                  const StandOptions& options) {
+                  const StandOptions& options, EvidencePoints& points) {
   const auto paths = evidence_paths(proofs, folder);
   for (std::size_t i = 0; i < proofs.size() && i < assembly.cases.size(); ++i) {
-    files.push_back({paths[i], write_evidence(assembly, assembly.cases[i], proofs[i], options)});
+    files.push_back(
+        {paths[i], write_evidence(assembly, assembly.cases[i], proofs[i], options, &points)});
     if (proofs[i].pads && proofs[i].pads->found) {
-      files.push_back({pads_evidence_path(paths[i]),
-                       write_evidence(assembly, assembly.cases[i], *proofs[i].pads, options)});
+      files.push_back(
+          {pads_evidence_path(paths[i]),
+           write_evidence(assembly, assembly.cases[i], *proofs[i].pads, options, &points)});
     }
     if (proofs[i].motion)
       files.push_back({motion_path(paths[i]), motion_json({&assembly,
@@ -73,7 +76,7 @@ void add_drawings(std::vector<OutputFile>& files, const Dossier& dossier,
 }
 
 /// View 1 of a stage that is like an earlier one has that one's file.
-void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
+void add_stages(std::vector<OutputFile>& files, const Dossier& dossier, EvidencePoints& points) {
   const Programme& programme = *dossier.programme;
   const auto paths = stage_evidence_paths(programme);
   for (std::size_t i = 0; i < paths.size(); ++i) {
@@ -84,10 +87,11 @@ void add_stages(std::vector<OutputFile>& files, const Dossier& dossier) {
       return stage_options(dossier.brief, programme, i, pads);
     };
     if (stage.same_as < 0)
-      files.push_back({paths[i], write_evidence(there, weight, stage.proof, options(false))});
+      files.push_back(
+          {paths[i], write_evidence(there, weight, stage.proof, options(false), &points)});
     if (stage.proof.pads && stage.proof.pads->found) {
       files.push_back({pads_evidence_path(paths[i]),
-                       write_evidence(there, weight, *stage.proof.pads, options(true))});
+                       write_evidence(there, weight, *stage.proof.pads, options(true), &points)});
     }
     if (stage.proof.motion)
       files.push_back({motion_path(paths[i]), motion_json({&there,
@@ -153,9 +157,11 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   if (dossier.cut) {
     const Assembly& assembly = dossier.cut->assembly;
     files.push_back({"assembly.json", write_assembly(assembly)});
-    add_evidence(files, "evidence", assembly, dossier.proofs, dossier.stand_options);
+    EvidencePoints points;
+    add_evidence(files, "evidence", assembly, dossier.proofs, dossier.stand_options, points);
     progress.checkpoint("deliver", 0.1);
-    if (dossier.programme) add_stages(files, dossier);
+    if (dossier.programme) add_stages(files, dossier, points);
+    if (!points.empty()) files.push_back({"evidence-points.json", points.json()});
     files.push_back({"blocks.csv", blocks_csv(dossier)});
     files.push_back({"joints.csv", joints_csv(dossier)});
     files.push_back({"blocks.glb", blocks_glb(dossier)});
@@ -164,8 +170,10 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   progress.checkpoint("deliver", 0.2);
   if (dossier.refit) {
     files.push_back({"asbuilt/assembly.json", write_assembly(dossier.refit->as_built)});
+    EvidencePoints points;
     add_evidence(files, "asbuilt/evidence", dossier.refit->as_built, dossier.refit->proofs,
-                 dossier.stand_options);
+                 dossier.stand_options, points);
+    if (!points.empty()) files.push_back({"asbuilt/evidence-points.json", points.json()});
   }
   if (dossier.tolerances)
     for (OutputFile& file : tolerance_files(dossier.brief, *dossier.tolerances))

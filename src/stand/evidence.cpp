@@ -1,5 +1,6 @@
 #include <nlohmann/json.hpp>
 
+#include "stand/evidence_points.hpp"
 #include "stand/program.hpp"
 #include "stand/stand.hpp"
 
@@ -56,21 +57,34 @@ Json head(const Assembly& assembly, const LoadCase& load, const StandOptions& op
   return out;
 }
 
-void add(const Assembly& assembly, const Forces& forces, Json& out) {
+/// Forces of one joint after the other go together.
+Json contacts_of(const Assembly& assembly, const Forces& forces, EvidencePoints* shared) {
+  Json contacts = Json::array();
+  int last = -1;
+  for (const ContactForce& c : forces.contacts) {
+    if (c.joint != last) {
+      const Joint& joint = assembly.joints[static_cast<std::size_t>(c.joint)];
+      contacts.push_back({{"a", id_of(assembly, joint.a)},
+                          {"b", id_of(assembly, joint.b)},
+                          {"points", Json::array()},
+                          {"forces", Json::array()}});
+      last = c.joint;
+    }
+    contacts.back()["points"].push_back(shared != nullptr ? Json(shared->index_of(c.point))
+                                                          : json(c.point));
+    contacts.back()["forces"].push_back(json(c.force));
+  }
+  return contacts;
+}
+
+void add(const Assembly& assembly, const Forces& forces, EvidencePoints* shared, Json& out) {
   out["kind"] = "forces";
   out["load_factor"] = forces.load_factor;
-  Json contacts = Json::array(), props = Json::array();
-  for (const ContactForce& c : forces.contacts) {
-    const Joint& joint = assembly.joints[static_cast<std::size_t>(c.joint)];
-    contacts.push_back({{"a", id_of(assembly, joint.a)},
-                        {"b", id_of(assembly, joint.b)},
-                        {"point", json(c.point)},
-                        {"force", json(c.force)}});
-  }
+  Json props = Json::array();
   for (const PropForce& p : forces.props) {
     props.push_back({{"prop", p.prop}, {"force", json(p.force)}});
   }
-  out["contacts"] = contacts;
+  out["contacts"] = contacts_of(assembly, forces, shared);
   out["prop_forces"] = props;
 }
 
@@ -87,7 +101,7 @@ void add(const Assembly& assembly, const Mechanism& mechanism, Json& out) {
   out["work"] = mechanism.work;
 }
 
-/// One line to a contact.
+/// One line to a joint.
 std::string text_of(Json& out) {
   static const std::string kHere = "\"contacts here\"";
   Json contacts = Json::array();
@@ -107,9 +121,11 @@ std::string text_of(Json& out) {
 }  // namespace
 
 std::string write_evidence(const Assembly& assembly, const LoadCase& load, const CaseProof& proof,
-                           const StandOptions& options) {
+                           const StandOptions& options, EvidencePoints* shared) {
   Json out = head(assembly, load, options);
-  if (const auto* forces = std::get_if<Forces>(&proof.evidence)) add(assembly, *forces, out);
+  if (const auto* forces = std::get_if<Forces>(&proof.evidence)) {
+    add(assembly, *forces, shared, out);
+  }
   if (const auto* mechanism = std::get_if<Mechanism>(&proof.evidence)) {
     add(assembly, *mechanism, out);
   }
@@ -117,10 +133,25 @@ std::string write_evidence(const Assembly& assembly, const LoadCase& load, const
 }
 
 std::string write_evidence(const Assembly& assembly, const LoadCase& load, const PadState& state,
-                           const StandOptions& options) {
+                           const StandOptions& options, EvidencePoints* shared) {
   Json out = head(assembly, load, options);
-  if (state.found) add(assembly, state.forces, out);
+  if (state.found) add(assembly, state.forces, shared, out);
   return text_of(out);
+}
+
+int EvidencePoints::index_of(const Vec3& p) {
+  const auto [at, is_new] =
+      index_.emplace(std::array{p.x(), p.y(), p.z()}, static_cast<int>(all_.size()));
+  if (is_new) all_.push_back(p);
+  return at->second;
+}
+
+std::string EvidencePoints::json() const {
+  std::string text = "[";
+  for (const Vec3& p : all_) {
+    text += (text.size() > 1 ? ",\n " : "\n ") + Json::array({p.x(), p.y(), p.z()}).dump();
+  }
+  return text + "\n]\n";
 }
 
 }  // namespace skewback

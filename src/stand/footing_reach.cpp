@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <atomic>
+#include <cmath>
 
 #include "base/parallel.hpp"
 #include "stand/program.hpp"
@@ -65,38 +66,69 @@ std::vector<FootingReach> ways_of(const Bearing& bearing) {
   return ways;
 }
 
+/// Amounts go down from the most tried by equal shares; each is solved once, from the nearest
+/// smaller one that has a state.
 class Search {
  public:
   Search(const PadModel& model, const LoadCase& load, const PadOptions& pads, const PadState& still,
-         const ReachOptions& wanted)
-      : model_(model), load_(load), pads_(pads), still_(still), wanted_(wanted) {}
+         const ReachOptions& wanted, const FootingReach& way)
+      : model_(model),
+        load_(load),
+        pads_(pads),
+        still_(still),
+        wanted_(wanted),
+        way_(way),
+        states_(static_cast<std::size_t>(std::ceil(std::log(kLeast) / std::log(1 - wanted.near))) +
+                1) {}
 
-  void measure(FootingReach& way) const {
-    const double most = way.is_turn ? wanted_.turn_most_rad : wanted_.shift_most_m;
-    const auto first = at(way, most);
-    way.holds_beyond = first.found;
-    way.holds = first.found ? most : last(most, [&](double m) { return at(way, m).found; });
-    const auto opened = [&](double m) {
-      const PadState state = at(way, m);
-      const int joint = state.found ? opened_joint(state) : -2;
-      if (joint != -1) {
-        if (joint >= 0) way.joint = joint;
-        return false;
-      }
-      return true;
-    };
-    way.opens_beyond = way.holds_beyond && opened_joint(first) < 0;
-    way.opens = way.opens_beyond ? most : last(way.holds, opened);
+  void measure(FootingReach& way) {
+    const std::size_t holds = first([&](std::size_t k) { return at(k).found; }, 0, states_.size());
+    const std::size_t closed =
+        first([&](std::size_t k) { return at(k).found && opened_joint(at(k)) < 0; }, holds,
+              states_.size());
+    way.holds = amount(holds);
+    way.holds_beyond = holds == 0;
+    way.opens = amount(closed);
+    way.opens_beyond = closed == 0;
+    if (closed > 0 && at(closed - 1).found) way.joint = opened_joint(at(closed - 1));
   }
 
  private:
-  [[nodiscard]] PadState at(const FootingReach& way, double amount) const {
+  static constexpr double kLeast = 1e-4;  // of the most tried; what is under it reads 0
+
+  [[nodiscard]] double amount(std::size_t k) const {
+    if (k >= states_.size()) return 0;
+    const double most = way_.is_turn ? wanted_.turn_most_rad : wanted_.shift_most_m;
+    return most * std::pow(1 - wanted_.near, static_cast<double>(k));
+  }
+
+  /// First k from `low` on for which `fine` holds, as if it held for all after it; `none` if it
+  /// holds for none.
+  template <class Fine>
+  std::size_t first(Fine fine, std::size_t low, std::size_t none) {
+    if (low >= none || fine(low)) return low;
+    std::size_t bad = low, good = none;
+    while (good - bad > 1) {
+      const std::size_t middle = (bad + good) / 2;
+      (fine(middle) ? good : bad) = middle;
+    }
+    return good;
+  }
+
+  const PadState& at(std::size_t k) {
+    std::optional<PadState>& state = states_[k];
+    if (state) return *state;
+    const PadState* near = &still_;
+    for (std::size_t i = k + 1; i < states_.size() && near == &still_; ++i) {
+      if (states_[i] && states_[i]->found) near = &*states_[i];
+    }
     PadOptions pads = pads_;
-    BlockMove move = way.unit;
-    move.shift *= amount;
-    move.turn *= amount;
+    BlockMove move = way_.unit;
+    move.shift *= amount(k);
+    move.turn *= amount(k);
     pads.moves.push_back(move);
-    return model_.solve(load_, pads);
+    state = model_.solve(load_, pads, nullptr, near);
+    return *state;
   }
 
   [[nodiscard]] int opened_joint(const PadState& state) const {
@@ -111,30 +143,13 @@ class Search {
     return worst;
   }
 
-  /// Furthest amount at which `fine` holds, known to fail at `most`: down by tens, then by halves.
-  template <class Fine>
-  double last(double most, Fine fine) const {
-    double good = 0, bad = most;
-    for (double tried = most / 8; tried > most * 1e-4; tried /= 8) {
-      if (fine(tried)) {
-        good = tried;
-        break;
-      }
-      bad = tried;
-    }
-    while (bad - good > wanted_.near * bad) {
-      const double middle = (good + bad) / 2;
-      (fine(middle) ? good : bad) = middle;
-      if (bad < most * 1e-4) break;
-    }
-    return good;
-  }
-
   const PadModel& model_;
   const LoadCase& load_;
   const PadOptions& pads_;
   const PadState& still_;
   const ReachOptions& wanted_;
+  const FootingReach& way_;
+  std::vector<std::optional<PadState>> states_;  // per amount; none: not asked for yet
 };
 
 }  // namespace
@@ -151,10 +166,9 @@ std::vector<FootingReach> footing_reach(const Assembly& assembly, const LoadCase
   for (const Bearing& bearing : bearings_of(assembly, options, still)) {
     for (const FootingReach& way : ways_of(bearing)) ways.push_back(way);
   }
-  const Search search(model, load, loose, still, wanted);
   std::atomic<std::size_t> done{0};
   for_each_index(ways.size(), [&](std::size_t i) {
-    search.measure(ways[i]);
+    Search(model, load, loose, still, wanted, ways[i]).measure(ways[i]);
     progress.checkpoint("stand: footings",
                         static_cast<double>(++done) / static_cast<double>(ways.size()));
   });

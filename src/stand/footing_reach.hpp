@@ -27,8 +27,9 @@ struct FootingReach {
 };
 
 /// Ways: outward is the horizontal push of the bridge on the footing, left is square to it for an
-/// eye that looks outward; turns are about the bearing, right-handed about outward, left and up. By
-/// halves, footings in parallel. Empty if the case has no state with all footings where they are.
+/// eye that looks outward; turns are about the bearing, right-handed about outward, left and up.
+/// Amounts go down by `near` each; by halves among them, ways in parallel. Empty if the case has no
+/// state with all footings where they are.
 [[nodiscard]] std::vector<FootingReach> footing_reach(
     const Assembly& assembly, const LoadCase& load, const StandOptions& options,
     const PadOptions& pads, const ReachOptions& wanted = {}, const Progress& progress = {});

@@ -40,6 +40,10 @@ struct Balance {
 [[nodiscard]] Balance largest_factor(const Program& program, const VectorX& dead, double cap,
                                      double tolerance);
 
+/// least_friction on a graph that cases share.
+[[nodiscard]] std::optional<double> least_friction_on(const Graph* graph, const LimitTask& task,
+                                                      double load_factor, double near, double most);
+
 /// The mechanism in dual rows, if it holds for the true Coulomb cone. `at`: the load factor it must
 /// prove; without one, the least that it does prove. None where the check fails.
 [[nodiscard]] std::optional<Mechanism> mechanism_from(const LimitTask& task, const Program& program,

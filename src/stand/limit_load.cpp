@@ -114,9 +114,9 @@ struct WeightState {
 };
 
 WeightState weight_state(const Assembly& assembly, const LoadCase& load,
-                         const StandOptions& options) {
+                         const StandOptions& options, const Graph* graph = nullptr) {
   WeightState state;
-  state.program = build(assembly, load, options);
+  state.program = build(assembly, load, options, graph);
   state.dead = balance_weight(state.program, options.tolerance);
   return state;
 }
@@ -173,8 +173,10 @@ std::vector<CaseProof> limit_loads(const Assembly& assembly, const StandOptions&
     if (same == leaders.end()) leaders.push_back(i);
   }
   std::vector<WeightState> states(leaders.size());
+  if (leaders.empty()) return {};
+  const Graph graph = build(assembly, assembly.cases[0], options).graph;
   for_each_index(leaders.size(), [&](std::size_t i) {
-    states[i] = weight_state(assembly, assembly.cases[leaders[i]], options);
+    states[i] = weight_state(assembly, assembly.cases[leaders[i]], options, &graph);
   });
   std::vector<CaseProof> proofs(assembly.cases.size());
   std::atomic<std::size_t> done{0};

@@ -198,6 +198,13 @@ bool uses_friction_up(const PadWork& work) {
 
 }  // namespace
 
+bool find_state_beside(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
+  if (!settle_coupled(system, 0.3 * tolerance, kCoupledMost, state.steps, work)) return false;
+  state.sticks = !uses_friction_up(work);
+  state.found = true;
+  return true;
+}
+
 void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
   work.bound.clear();
   // first roughly: where friction is clearly used up, the last digits of sticking are of no use

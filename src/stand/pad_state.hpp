@@ -9,6 +9,11 @@ namespace skewback {
 /// bounds of friction. Sets found or the reason, and the counts.
 void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work);
 
+/// The same by Newton's steps alone, from work.u, a state near by. False if they do not get there;
+/// work is then of no use.
+[[nodiscard]] bool find_state_beside(const PadSystem& system, double tolerance, PadState& state,
+                                     PadWork& work);
+
 /// Newton steps on balance and Coulomb's bound at once, from work.u: what slips takes mu times the
 /// pressure there is (Alart and Curnier 1991, in displacements). Not symmetric, so no energy guides
 /// it: for states near by, which the rounds have come close to. False if it does not get there;

@@ -64,6 +64,12 @@ const PadHistory::Mark* mark_of(const PadHistory* before, const PadPlace& place)
   return nullptr;
 }
 
+void put_move(const PadSystem& system, std::size_t slot, const BlockVelocity& move, VectorX& u) {
+  const auto row = 6 * static_cast<Eigen::Index>(slot);
+  u.segment<3>(row) = velocity_at(move, system.centre[slot]);
+  u.segment<3>(row + 3) = move.w * system.length_unit;
+}
+
 double furthest(const PadSystem& system, const VectorX& u) {
   double most = 0;
   for (std::size_t s = 0; s < system.blocks.size(); ++s) {
@@ -127,8 +133,8 @@ PadModel::PadModel(const Assembly& assembly, const StandOptions& options, const 
 PadModel::~PadModel() = default;
 PadModel::PadModel(PadModel&&) noexcept = default;
 
-PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
-                         const PadHistory* before) const {
+PadState PadModel::solve(const LoadCase& load, const PadOptions& pads, const PadHistory* before,
+                         const PadState* near) const {
   const Assembly& assembly = state_->assembly;
   const PadSystem& system = state_->system;
   PadState state;
@@ -149,10 +155,7 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
     for (std::size_t s = 0; s < system.blocks.size(); ++s) {
       const auto block = static_cast<std::size_t>(system.blocks[s]);
       if (before->placed[block] == 0) continue;
-      const BlockVelocity& move = before->moves[block];
-      const auto row = 6 * static_cast<Eigen::Index>(s);
-      work.u.segment<3>(row) = velocity_at(move, system.centre[s]);
-      work.u.segment<3>(row + 3) = move.w * system.length_unit;
+      put_move(system, s, before->moves[block], work.u);
     }
   }
   std::vector<Vec6> datum;
@@ -175,8 +178,16 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads,
   }
   work.response.resize(system.places.size());
   work.loads = loads_on(assembly, load, system, nullptr, pads.load_factor);
-  if (before == nullptr) start_closed(system, work);
-  find_state(system, pads.tolerance, state, work);
+  if (near != nullptr && near->found) {
+    PadWork beside = work;
+    for (std::size_t s = 0; s < system.blocks.size(); ++s)
+      put_move(system, s, near->moves[static_cast<std::size_t>(system.blocks[s])], beside.u);
+    if (find_state_beside(system, pads.tolerance, state, beside)) work = std::move(beside);
+  }
+  if (!state.found) {
+    if (before == nullptr) start_closed(system, work);
+    find_state(system, pads.tolerance, state, work);
+  }
   if (!state.found) return state;
   PadSystem shape = system;
   state.moves = moves_of(assembly, system, pads, work.u);

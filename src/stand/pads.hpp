@@ -99,9 +99,12 @@ class PadModel {
 
   /// Semi-smooth Newton steps on the blocks' displacements for given bounds of friction, then
   /// rounds on the bounds (docs/theory/pads.md). `before`: the state to go on from, in a sequence.
-  /// Safe to call from several threads at once.
+  /// `near`: a state under much the same loads and moves, of this model, beside which the search
+  /// begins, before it begins as it does without; where Coulomb's law has several states it may
+  /// find another. Safe to call from several threads at once.
   [[nodiscard]] PadState solve(const LoadCase& load, const PadOptions& pads,
-                               const PadHistory* before = nullptr) const;
+                               const PadHistory* before = nullptr,
+                               const PadState* near = nullptr) const;
 
  private:
   struct State;

@@ -6,6 +6,7 @@
 
 #include "base/parallel.hpp"
 #include "stand/joint_movement.hpp"
+#include "stand/limit.hpp"
 #include "stand/motion_view.hpp"
 #include "stand/prove_steps.hpp"
 #include "stand/stand.hpp"
@@ -38,10 +39,11 @@ void add_second_view(const Assembly& assembly, const LoadCase& load, const PadMo
 }
 
 /// Of a case that view 1 lets stand: only those have a second view.
-void add_friction(const Assembly& assembly, const LoadCase& load, const StandOptions& options,
-                  CaseProof& proof) {
+void add_friction(const LimitTask& task, const Graph* graph, CaseProof& proof) {
+  constexpr double kNear = 1e-3, kMost = 2;
   if (!proof.pads) return;
-  proof.friction_needed = least_friction(assembly, load, load.has_live() ? 1.0 : 0.0, options);
+  proof.friction_needed =
+      least_friction_on(graph, task, task.load.has_live() ? 1.0 : 0.0, kNear, kMost);
 }
 
 }  // namespace
@@ -96,7 +98,7 @@ CaseProof prove(const Assembly& assembly, const LoadCase& load, const StandOptio
                 const PadOptions& pads) {
   CaseProof proof = limit_load(assembly, load, options);
   add_second_view(assembly, load, PadModel(assembly, options, pads), pads, proof);
-  add_friction(assembly, load, options, proof);
+  add_friction({assembly, load, options}, nullptr, proof);
   add_third_view(assembly, load, options, pads, proof);
   return proof;
 }
@@ -117,9 +119,11 @@ std::vector<CaseProof> prove_without_friction(const Assembly& assembly, const St
 
 void find_friction(const Assembly& assembly, const StandOptions& options, const Progress& progress,
                    std::vector<CaseProof>& proofs) {
+  if (proofs.empty()) return;
+  const Graph graph = build(assembly, assembly.cases[0], options).graph;
   std::atomic<std::size_t> done{0};
   for_each_index(proofs.size(), [&](std::size_t i) {
-    add_friction(assembly, assembly.cases[i], options, proofs[i]);
+    add_friction({assembly, assembly.cases[i], options}, &graph, proofs[i]);
     progress.checkpoint("stand: friction",
                         static_cast<double>(++done) / static_cast<double>(proofs.size()));
   });

@@ -160,11 +160,15 @@ struct LinearPressure {
 /// "four hinges: ...": what the mechanism does, in words.
 [[nodiscard]] std::string in_words(const Assembly& assembly, const Mechanism& mechanism);
 
+class EvidencePoints;  // stand/evidence_points.hpp
 /// Evidence of view 1 as JSON text (format: docs/evidence.md), which `verify` reads on its own.
+/// `shared`: takes the points of contact, and the text names them by their places there.
 [[nodiscard]] std::string write_evidence(const Assembly& assembly, const LoadCase& load,
-                                         const CaseProof& proof, const StandOptions& options);
+                                         const CaseProof& proof, const StandOptions& options,
+                                         EvidencePoints* shared = nullptr);
 /// The forces of a state of the pads, in the same format.
 [[nodiscard]] std::string write_evidence(const Assembly& assembly, const LoadCase& load,
-                                         const PadState& state, const StandOptions& options);
+                                         const PadState& state, const StandOptions& options,
+                                         EvidencePoints* shared = nullptr);
 
 }  // namespace skewback

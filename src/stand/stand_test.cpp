@@ -8,6 +8,7 @@
 #include <random>
 
 #include "base/constants.hpp"
+#include "stand/evidence_points.hpp"
 
 namespace skewback {
 namespace {
@@ -340,18 +341,33 @@ TEST(Stand, ProveAllAgreesWithProve) {
 TEST(Stand, EvidenceReadsBackBitForBit) {
   const Assembly assembly = arch(5, 0.6);
   const CaseProof proof = limit_load(assembly, dead());
-  const auto json = nlohmann::json::parse(write_evidence(assembly, dead(), proof, {}));
-  EXPECT_EQ(json["case"], "dead");
-  EXPECT_EQ(json["kind"], "forces");
-  EXPECT_TRUE(json["present"].is_null());
   const Forces& forces = std::get<Forces>(proof.evidence);
-  ASSERT_EQ(json["contacts"].size(), forces.contacts.size());
-  for (std::size_t i = 0; i < forces.contacts.size(); ++i) {
-    for (std::size_t k = 0; k < 3; ++k) {
-      const auto axis = static_cast<Eigen::Index>(k);
-      EXPECT_EQ(json["contacts"][i]["force"][k].get<double>(), forces.contacts[i].force[axis]);
-      EXPECT_EQ(json["contacts"][i]["point"][k].get<double>(), forces.contacts[i].point[axis]);
+  EvidencePoints shared;
+  const auto own = nlohmann::json::parse(write_evidence(assembly, dead(), proof, {})),
+             named = nlohmann::json::parse(write_evidence(assembly, dead(), proof, {}, &shared));
+  const auto list = nlohmann::json::parse(shared.json());
+  EXPECT_LE(list.size(), forces.contacts.size());
+  const auto same = [](const nlohmann::json& read, const Vec3& written) {
+    for (std::size_t k = 0; k < 3; ++k)
+      EXPECT_EQ(read.at(k).get<double>(), written[static_cast<Eigen::Index>(k)]);
+  };
+  for (const nlohmann::json& json : {own, named}) {
+    EXPECT_EQ(json["case"], "dead");
+    EXPECT_EQ(json["kind"], "forces");
+    EXPECT_TRUE(json["present"].is_null());
+    EXPECT_EQ(json["contacts"].size(), assembly.joints.size());
+    std::size_t i = 0;
+    for (const nlohmann::json& contact : json["contacts"]) {
+      for (std::size_t k = 0; k < contact["points"].size(); ++k, ++i) {
+        const Joint& joint = assembly.joints[static_cast<std::size_t>(forces.contacts.at(i).joint)];
+        EXPECT_EQ(contact["a"], assembly.blocks[static_cast<std::size_t>(joint.a)].id);
+        const nlohmann::json& point = contact["points"][k];
+        same(point.is_array() ? point : list.at(point.get<std::size_t>()),
+             forces.contacts[i].point);
+        same(contact["forces"][k], forces.contacts[i].force);
+      }
     }
+    EXPECT_EQ(i, forces.contacts.size());
   }
 }
 

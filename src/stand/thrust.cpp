@@ -65,10 +65,16 @@ std::optional<ThrustRange> thrust_range(const Assembly& assembly, const LoadCase
 std::optional<double> least_friction(const Assembly& assembly, const LoadCase& load,
                                      double load_factor, const StandOptions& options, double near,
                                      double most) {
+  return least_friction_on(nullptr, {assembly, load, options}, load_factor, near, most);
+}
+
+std::optional<double> least_friction_on(const Graph* graph, const LimitTask& task,
+                                        double load_factor, double near, double most) {
+  const StandOptions& options = task.options;
   StandOptions tried = options;
   for (Prop& prop : tried.props) prop.friction = most;
   tried.friction = most;
-  Program program = build(assembly, load, tried);
+  Program program = build(task.assembly, task.load, tried, graph);
   program.weight += load_factor * program.live;
   const auto enough = [&](double mu) {
     for (ConeContact& cone : program.cones) cone.friction = mu;

@@ -29,6 +29,38 @@ TEST(Forces, RightOnesPass) {
   }
 }
 
+// docs/evidence.md: all forces of a joint together, their points in a list that files share.
+TEST(Forces, OfAJointTogetherAndTheirPointsByPlace) {
+  json e = push_forces();
+  json points = json::array(), contacts = json::array();
+  for (const json& c : e["contacts"]) {
+    const json half = {c["force"][0].get<double>() / 2, 0, c["force"][2].get<double>() / 2};
+    contacts.push_back({{"a", c["a"]},
+                        {"b", c["b"]},
+                        {"points", {points.size(), c["point"]}},  // by place, and written out
+                        {"forces", {half, half}}});
+    points.push_back(c["point"]);
+  }
+  e["contacts"] = contacts;
+  const auto check = [&](const json& list, const json& claim) {
+    const Folder folder;
+    folder.write("assembly.json", stack());
+    folder.write("evidence-points.json", list);
+    folder.write("evidence/e.json", claim);
+    return verify_folder(folder.path()).value().files.at(0);
+  };
+  const auto good = check(points, e);
+  EXPECT_TRUE(good.ok) << why(good);
+  EXPECT_LT(good.residual_rel, 1e-12);
+  json elsewhere = points;
+  elsewhere[1][0] = elsewhere[1][0].get<double>() + 0.01;
+  EXPECT_FALSE(check(elsewhere, e).ok);
+  EXPECT_THAT(why(check(json::array({points[0]}), e)), HasSubstr("no such point: 1"));
+  json fewer = e;
+  fewer["contacts"][0]["forces"].erase(1);
+  EXPECT_THAT(why(check(points, fewer)), HasSubstr("not as many"));
+}
+
 TEST(Forces, DetectedJointsPassToo) {
   json root = stack();
   root["joints"] = "detect";

@@ -158,12 +158,29 @@ Prop read_prop(const json& j, const Model& model) {
   return prop;
 }
 
+Vec3 point_of(const Model& model, const json& j) {
+  if (j.is_array()) return vec3(j);
+  const auto place = j.is_number_integer() ? j.get<long long>() : -1;
+  if (place < 0 || place >= std::ssize(model.points)) refuse("no such point: " + j.dump());
+  return model.points[static_cast<std::size_t>(place)];
+}
+
+// One force, or all of a joint.
+void read_contact(const json& c, const Model& model, Evidence& evidence) {
+  const int a = body_of(model, c.at("a")), b = body_of(model, c.at("b"));
+  if (c.contains("point")) {
+    evidence.contacts.push_back({a, b, point_of(model, c.at("point")), vec3(c.at("force"))});
+    return;
+  }
+  const json &points = c.at("points"), &forces = c.at("forces");
+  if (points.size() != forces.size()) refuse("points and forces of a contact are not as many");
+  for (std::size_t i = 0; i < points.size(); ++i)
+    evidence.contacts.push_back({a, b, point_of(model, points.at(i)), vec3(forces.at(i))});
+}
+
 void read_claim(const json& j, const Model& model, Evidence& evidence) {
   if (evidence.kind == "forces") {
-    for (const json& c : j.at("contacts")) {
-      evidence.contacts.push_back({body_of(model, c.at("a")), body_of(model, c.at("b")),
-                                   vec3(c.at("point")), vec3(c.at("force"))});
-    }
+    for (const json& c : j.at("contacts")) read_contact(c, model, evidence);
     for (const json& p : j.value("prop_forces", json::array())) {
       const int prop = p.at("prop").get<int>();
       if (prop < 0 || prop >= static_cast<int>(evidence.props.size())) refuse("a force of no prop");
@@ -181,9 +198,12 @@ void read_claim(const json& j, const Model& model, Evidence& evidence) {
 
 }  // namespace
 
-Model read_model(const std::filesystem::path& file) {
+Model read_model(const std::filesystem::path& file, const std::filesystem::path& points) {
   const json root = load(file);
   Model model;
+  if (std::filesystem::exists(points)) {
+    for (const json& p : load(points)) model.points.push_back(vec3(p));
+  }
   if (root.contains("friction")) model.friction = number(root.at("friction"));
   model.tolerance = number_or(root, "contact_tolerance", model.tolerance);
   for (const json& j : root.at("blocks")) {

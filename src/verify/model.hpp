@@ -57,6 +57,7 @@ struct Model {
   std::map<std::string, LoadSet> cases;
   std::optional<double> friction;
   double tolerance = 1e-3;
+  std::vector<Vec3> points;  // that evidence names by their places
 };
 
 struct Prop {
@@ -91,7 +92,9 @@ struct Evidence {
                                                int body);
 
 // Both throw std::runtime_error that says what is wrong.
-[[nodiscard]] Model read_model(const std::filesystem::path& file);
+/// `points`: the file beside it; none where there is none.
+[[nodiscard]] Model read_model(const std::filesystem::path& file,
+                               const std::filesystem::path& points);
 [[nodiscard]] Evidence read_evidence(const std::filesystem::path& file, const Model& model);
 
 }  // namespace skewback::audit

@@ -102,7 +102,7 @@ void check_folder(const fs::path& here, const fs::path& root, VerifyReport& repo
   const auto files = listed(here / "evidence", false), motions = listed(here / "motion", false);
   if (files.empty() && motions.empty()) return;
   try {
-    const Model model = read_model(here / "assembly.json");
+    const Model model = read_model(here / "assembly.json", here / "evidence-points.json");
     const std::vector<Contact> contacts = derive_contacts(model);
     for (const fs::path& file : files)
       report.files.push_back(check_file(file, root, model, contacts));

@@ -47,13 +47,21 @@ def says(claim, kg, at=None):
     return dict(claim, carried=[{"block": "up", "mass": kg, "point": at or MIDDLE}])
 
 
-def run(assembly, claim):
+def by_place(claim):
+    """The same, all forces of a joint together, with the list their points are in."""
+    contacts = [{"a": c["a"], "b": c["b"], "points": [i], "forces": [c["force"]]} for i, c in enumerate(claim["contacts"])]
+    return dict(claim, contacts=contacts), [c["point"] for c in claim["contacts"]]
+
+
+def run(assembly, claim, points=None):
     """Exit of the script: 0 true, 1 not true, 2 unreadable."""
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
         (folder / "evidence").mkdir()
         (folder / "assembly.json").write_text(json.dumps(assembly))
         (folder / "evidence" / "e.json").write_text(json.dumps(claim))
+        if points is not None:
+            (folder / "evidence-points.json").write_text(json.dumps(points))
         return subprocess.run([sys.executable, str(SCRIPT), name], capture_output=True).returncode
 
 
@@ -87,6 +95,17 @@ class Carried(unittest.TestCase):
             self.assertEqual(run(assembly, says(tipping(1100), 1100, BEYOND)), 0)
             self.assertEqual(run(assembly, says(tipping(900), 900, BEYOND)), 1)
             self.assertEqual(run(assembly, dict(tipping(0), carried=[])), 1)
+
+
+class Points(unittest.TestCase):
+    def test_by_place_in_a_shared_list(self):
+        claim, points = by_place(forces(0))
+        self.assertEqual(run(stack(), claim, points), 0)
+        self.assertEqual(run(stack(), claim, points[:1]), 2)  # no such point
+        self.assertEqual(run(stack(), claim), 2)
+        self.assertEqual(run(stack(), claim, [[x + 0.01, y, z] for x, y, z in points]), 1)
+        claim["contacts"][0]["forces"] *= 2
+        self.assertEqual(run(stack(), claim, points), 2)  # more forces than points
 
 
 if __name__ == "__main__":

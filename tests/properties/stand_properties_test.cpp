@@ -7,6 +7,7 @@
 #include <random>
 
 #include "../published/ring.hpp"
+#include "moved.hpp"
 #include "stand/stand.hpp"
 
 namespace skewback {
@@ -67,8 +68,8 @@ double factor_of(const Assembly& arch) {
   return limit_load(arch, arch.cases[0]).load_factor.value_or(-1);
 }
 
-// Laws of the limit load: weights, a rigid motion and cutting a joint in two change nothing; more
-// friction never lowers it.
+// Laws of the limit load: lengths, weights, a rigid motion and cutting a joint in two change
+// nothing; more friction never lowers it.
 TEST(BothViews, LawsOfTheLimitLoad) {
   Draw draw{std::mt19937(7)};
   double worst = 0;
@@ -82,24 +83,11 @@ TEST(BothViews, LawsOfTheLimitLoad) {
     };
     if (factor <= 0) continue;
 
-    Assembly heavier = arch;
-    for (Block& block : heavier.blocks) block.density *= 40;
-    for (LiveForce& live : heavier.cases[0].live) live.force *= 40;
-    same(heavier, "weights");
+    same(rescaled(arch, 1, 40), "weights");
+    same(rescaled(arch, 100, 1), "lengths");
 
-    Assembly turned = arch;
     const Mat3 R = Eigen::AngleAxisd(1.1, Vec3(0.3, -0.5, 0.8).normalized()).toRotationMatrix();
-    const Vec3 t(3, -5, 2);
-    for (Block& block : turned.blocks) block.mass.centroid = R * block.mass.centroid + t;
-    for (Joint& joint : turned.joints) {
-      joint.frame = {R * joint.frame.origin + t, R * joint.frame.x, R * joint.frame.y,
-                     R * joint.frame.z};
-    }
-    turned.cases[0].gravity = R * turned.cases[0].gravity;
-    for (LiveForce& live : turned.cases[0].live) {
-      live.force = R * live.force;
-      live.point = R * live.point + t;
-    }
+    const Assembly turned = moved_rigidly(arch, R, {3, -5, 2});
     same(turned, "a rigid motion");
 
     Assembly divided = arch;
@@ -128,13 +116,7 @@ TEST(BothViews, PadsDoNotDependOnTheFrame) {
     const PadState before = pad_state(arch, arch.cases[0], {}, pads);
     ASSERT_TRUE(before.found) << before.reason;
     const Mat3 R = Eigen::AngleAxisd(0.7, Vec3(-0.2, 0.5, 0.4).normalized()).toRotationMatrix();
-    const Vec3 t(30, 5, -2);
-    for (Block& block : arch.blocks) block.mass.centroid = R * block.mass.centroid + t;
-    for (Joint& joint : arch.joints) {
-      joint.frame = {R * joint.frame.origin + t, R * joint.frame.x, R * joint.frame.y,
-                     R * joint.frame.z};
-    }
-    arch.cases[0].gravity = R * arch.cases[0].gravity;
+    arch = moved_rigidly(arch, R, {30, 5, -2});
     const PadState after = pad_state(arch, arch.cases[0], {}, pads);
     ASSERT_TRUE(after.found) << after.reason;
     EXPECT_NEAR(after.peak_pa / before.peak_pa, 1, 1e-6) << round;
