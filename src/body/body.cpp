@@ -2,17 +2,24 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <map>
+#include <optional>
 
 #include "base/constants.hpp"
+#include "body/ease.hpp"
 #include "body/sized.hpp"
 #include "body/upstand.hpp"
 #include "brief/profile.hpp"
+#include "geometry/crossings.hpp"
 
 namespace skewback {
 namespace {
 
 constexpr double kBeyond = 0.1;  // m a ribbed shell is carried past its beds before they are cut
+constexpr int kEasings = 12, kEasePasses = 3;  // of normals near where the shell crosses itself
+constexpr double kTurnMost =
+    30;  // degrees they may turn by: depth laid off so is 0.87 of it square
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -134,6 +141,83 @@ double triangle_area(const Vec3& a, const Vec3& b, const Vec3& c) {
   return (b - a).cross(c - a).norm() / 2;
 }
 
+double mean_triangle(const Form& form) {
+  double sum = 0;
+  for (const auto& t : form.triangles)
+    sum += triangle_area(form.vertices[at(t[0])], form.vertices[at(t[1])], form.vertices[at(t[2])]);
+  return sum / static_cast<double>(form.triangles.size());
+}
+
+void lay_off(Body& body) {
+  for (std::size_t v = 0; v < body.normal.size(); ++v) {
+    body.intrados[v] = body.form.vertices[v] - body.depth_m[v] / 2 * body.normal[v];
+    body.extrados[v] = body.form.vertices[v] + body.depth_m[v] / 2 * body.normal[v];
+  }
+}
+
+Solid shell_of(const Body& body, double carried) {
+  Triangles triangles = body.form.triangles;
+  std::vector<Vec3> low = body.intrados, high = body.extrados;
+  carry_to_footings(body.form, body.springing, carried, triangles, low, high);
+  return shell(triangles, low, high);
+}
+
+/// Share of the depth up to which the shell with the surface's own normals stays apart.
+double depth_that_stays_apart(Body body, double carried) {
+  const std::vector<double> depth = body.depth_m;
+  for (double share = 0.95; share > 0.05; share -= 0.05) {
+    for (std::size_t v = 0; v < depth.size(); ++v) body.depth_m[v] = share * depth[v];
+    lay_off(body);
+    const Result<std::vector<Vec3>> places = self_crossings(shell_of(body, carried));
+    if (places && places->empty()) return share;
+  }
+  return 0;
+}
+
+Fault crossing_fault(const Body& drawn, double carried, const Vec3& place) {
+  std::size_t nearest = 0;
+  for (std::size_t v = 0; v < drawn.form.vertices.size(); ++v)
+    if ((drawn.form.vertices[v] - place).norm() < (drawn.form.vertices[nearest] - place).norm())
+      nearest = v;
+  char found[160], change[160];
+  std::snprintf(found, sizeof found,
+                "a shell that crosses itself at (%.3f, %.3f, %.3f), where it is %.3f m deep",
+                place.x(), place.y(), place.z(), drawn.depth_m[nearest]);
+  const double share = depth_that_stays_apart(drawn, carried);
+  if (share > 0)
+    std::snprintf(change, sizeof change,
+                  "no more than %.3f m of depth there, or a wider curve of the free edge",
+                  share * drawn.depth_m[nearest]);
+  else
+    std::snprintf(change, sizeof change, "a wider curve of the free edge there");
+  return {.key = "body",
+          .found = found,
+          .expected = "intrados and extrados that stay apart",
+          .change = change};
+}
+
+/// Fills body.outer. Where the surface bends too sharply for its depth, normals turn towards those
+/// round them until intrados and extrados stay apart.
+std::optional<Fault> shell_that_stays_apart(double carried, Body& body) {
+  const Body drawn = body;
+  const double mesh = std::sqrt(2 * mean_triangle(body.form));
+  const double reach = body.thickness_max_m + 2 * mesh;
+  for (int easing = 0;; ++easing) {
+    body.outer = shell_of(body, carried);
+    const Result<std::vector<Vec3>> places = self_crossings(body.outer);
+    if (!places) return places.faults().front();
+    body.turned_deg = largest_turn_deg(drawn.normal, body.normal);
+    if (places->empty() && body.turned_deg <= kTurnMost) return std::nullopt;
+    if (easing == kEasings || body.turned_deg > kTurnMost) {
+      const Result<std::vector<Vec3>> first = self_crossings(shell_of(drawn, carried));
+      return crossing_fault(drawn, carried,
+                            first && !first->empty() ? first->front() : Vec3::Zero());
+    }
+    ease_normals(body.form, *places, reach, kEasePasses, body.normal);
+    lay_off(body);
+  }
+}
+
 }  // namespace
 
 Plane springing_plane(const Form& form, const Plan& plan, int support) {
@@ -164,9 +248,10 @@ Body sized_body(const Brief& brief, const Form& form) {
     body.depth_m.push_back(brief.section.depth_springing_m +
                            (brief.section.depth_crown_m - brief.section.depth_springing_m) *
                                share[v]);
-    body.intrados.push_back(form.vertices[v] - body.depth_m[v] / 2 * body.normal[v]);
-    body.extrados.push_back(form.vertices[v] + body.depth_m[v] / 2 * body.normal[v]);
   }
+  body.intrados.resize(form.vertices.size());
+  body.extrados.resize(form.vertices.size());
+  lay_off(body);
   body.thickness_min_m = *std::min_element(body.depth_m.begin(), body.depth_m.end());
   body.thickness_max_m = *std::max_element(body.depth_m.begin(), body.depth_m.end());
   return body;
@@ -180,21 +265,10 @@ Result<Body> give_body(const Brief& brief, const Form& form) {
                  .change = "joints.pad_thickness = \"6 mm\", or carried parapets"};
   }
   Body body = sized_body(brief, form);
-  Triangles triangles = form.triangles;
-  std::vector<Vec3> low = body.intrados, high = body.extrados;
   const double half_pad = brief.joints.pad_thickness_m / 2;
   const bool ribbed = !brief.parapet.working.empty() && brief.parapet.upstand_height_m > 0;
-  carry_to_footings(form, body.springing, ribbed ? half_pad + kBeyond : half_pad, triangles, low,
-                    high);
-  body.outer = shell(triangles, low, high);
-  const Result<bool> crosses = self_intersects(body.outer);
-  if (!crosses || *crosses) {
-    return Fault{
-        .key = "body",
-        .found = "a shell that crosses itself at this depth",
-        .expected = "intrados and extrados that stay apart",
-        .change = "a smaller depth, a wider curve of the free edges or a coarser form.mesh_size"};
-  }
+  const double carried = ribbed ? half_pad + kBeyond : half_pad;
+  if (const auto fault = shell_that_stays_apart(carried, body)) return *fault;
   if (ribbed) {
     Result<Solid> whole = with_upstands(brief, body, half_pad);
     if (!whole) return whole.faults();

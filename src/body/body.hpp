@@ -20,10 +20,13 @@ struct Body {
   Solid outer;    // closed, voids not taken out; ends half a pad behind the springing planes
   double outer_volume_m3 = 0;
   double thickness_min_m = 0, thickness_max_m = 0;
+  double turned_deg = 0;  // most that a normal was turned off the surface's own; 0: none was
 };
 
 /// Depth goes from the springing to the crown evenly with phi. The beds at the springings are cut
-/// square to the mean reaction, through the springing line. Faults: the shell crosses itself.
+/// square to the mean reaction, through the springing line. Where the shell would cross itself,
+/// normals are turned by up to 30 degrees. Faults: it crosses itself all the same, with the place
+/// and the depth that does not.
 [[nodiscard]] Result<Body> give_body(const Brief& brief, const Form& form);
 
 /// Through the middle of the springing line, square to the mean reaction there; contains the line.

@@ -18,6 +18,7 @@ struct Support {  // a springing line; both ends lie on the outline
   std::string id;
   Vec2 a = Vec2::Zero(), b = Vec2::Zero();  // a before b walking the outline counter-clockwise
   double level_m = 0;
+  double bow_m = 0;  // how far the outline as drawn stands beyond the line: the footing's part
 };
 
 struct FreeEdge {          // outline between the end of one support and the start of the next
@@ -42,6 +43,8 @@ struct ThrustCeiling {  // horizontal, under the dead load
   double most_n = 0;
 };
 
+inline constexpr const char *kByLoadPath = "least load path", *kAsNeeded = "as needed";
+
 struct FormRequest {
   double rise_m = 0;          // of the middle surface at the meeting over the mean springing
   double mesh_size_m = 0.15;  // length of an edge across the plan
@@ -52,15 +55,21 @@ struct FormRequest {
   TriangleMesh3 target;        // surface to come close to; empty: none
   double edge_distance_m = 0;  // free edges keep within this of where they are drawn; 0: no limit
   double evenness = 1;         // weight on evenness of force, 0.01 to 100
+  // where the search begins: "plain", kByLoadPath, or kAsNeeded: by the load path where that meets
+  // wishes that the plain start does not
+  std::string start = kAsNeeded;
 };
+
+inline constexpr const char *kDepthAsGiven = "as given", *kDepthFromThrust = "from the thrust";
 
 struct Section {
   double depth_crown_m = 0, depth_springing_m = 0;
   bool hollow = false;
   double leaf_m = 0.045;  // outer leaves all round
   double web_m = 0.045;
-  double web_spacing_m = 0.3;   // centre to centre, at most
-  std::string webs = "ladder";  // square to the leaves; or "warren": leaning to and fro
+  double web_spacing_m = 0.3;         // centre to centre, at most
+  std::string webs = "ladder";        // square to the leaves; or "warren": leaning to and fro
+  std::string depth = kDepthAsGiven;  // or kDepthFromThrust: the two are where the search begins
 };
 
 struct Material {

@@ -20,8 +20,9 @@ struct SupportDraft {
   std::vector<Vec2> ends;
   std::optional<Vec2> at;  // a corner, cut off by a springing line `width_m` wide
   double width_m = 0;
-  std::vector<Vec2> between;  // two points, the outline between them nearly straight
+  std::vector<Vec2> between;  // two points, the outline between them straight or bowed outward
   double level_m = 0;
+  double bow_m = 0;  // of that stretch, where it is more than a drawn line's wiggle
 };
 
 struct RoundOpening {

@@ -255,6 +255,8 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_NEAR(area(b.plan.openings[1]), -24 * 0.01 * std::sin(2 * std::acos(-1.0) / 48), 1e-12);
   EXPECT_DOUBLE_EQ(b.form.edge_distance_m, 0.06);
   EXPECT_DOUBLE_EQ(b.form.evenness, 0.5);
+  EXPECT_EQ(b.form.start, kByLoadPath);
+  EXPECT_EQ(b.section.depth, kDepthFromThrust);
   ASSERT_EQ(b.form.heights.size(), 1u);
   EXPECT_EQ(b.form.heights[0].at, Vec2(0, 2.4));
   EXPECT_DOUBLE_EQ(b.form.heights[0].z_m, 1.3);

@@ -35,6 +35,13 @@ std::vector<Key> shape_and_stuff() {
            "weight on evenness of force between neighbours, against closeness to what is asked for",
        .example = "1",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.form.evenness; }},
+      {.path = "form.start",
+       .kind = Kind::kChoice,
+       .choices = {"plain", kByLoadPath, kAsNeeded},
+       .meaning = "where the search for the form begins; as needed: at the state of least force "
+                  "times length where that meets more of what is asked for than the plain start",
+       .example = "\"least load path\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.form.start; }},
       {.path = "form.target",
        .kind = Kind::kText,
        .meaning = "surface to come close to, a mesh beside the brief: .obj, .ply or .stl, z up",
@@ -100,6 +107,14 @@ std::vector<Key> shape_and_stuff() {
        .meaning = "depth at the springings",
        .example = "\"420 mm\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.section.depth_springing_m; }},
+      {.path = "section.depth",
+       .kind = Kind::kChoice,
+       .choices = {kDepthAsGiven, kDepthFromThrust},
+       .meaning = "from the thrust: the two depths above are only where the search begins for the "
+                  "least that hold every pattern, the dead load's own safety and the stress of the "
+                  "joints, never under two leaves and 60 mm, as `skewback depths` finds them",
+       .example = "\"from the thrust\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.section.depth; }},
       {.path = "section.hollow",
        .kind = Kind::kFlag,
        .meaning = "tubes through the blocks along the thrust, open at both beds",

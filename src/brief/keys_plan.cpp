@@ -111,8 +111,8 @@ std::vector<Key> bridge_and_plan() {
        .unit = "m",
        .range = Range::within(-kFar, kFar),
        .meaning =
-           "two points of the outline that bows no more than 20 mm between them: there it is "
-           "drawn straight",
+           "two points of the outline, straight or an arc that bows outward by a quarter of its "
+           "chord at most: the chord is the springing line, and the footing reaches in to it",
        .example = R"([["-4.5 m", "0.95 m"], ["-4.5 m", "-0.95 m"]])",
        .slot = [](Draft& d, std::size_t i) -> Slot { return &d.supports[i].between; }},
       {.path = "plan.support[].level",

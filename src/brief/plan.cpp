@@ -36,7 +36,8 @@ class PlanBuilder {
     Plan& plan = draft_.brief.plan;
     for (std::size_t k = 0; k < seats_.size(); ++k) {
       const SupportDraft& written = draft_.supports[seats_[k].index];
-      plan.supports.push_back({written.id, seats_[k].a, seats_[k].b, written.level_m});
+      plan.supports.push_back(
+          {written.id, seats_[k].a, seats_[k].b, written.level_m, written.bow_m});
       FreeEdge edge{static_cast<int>(k), static_cast<int>((k + 1) % seats_.size()),
                     curved(lines[k])};
       plan.outline.push_back(seats_[k].a);

@@ -23,7 +23,7 @@ inline std::string with_everything() {
   add("meeting = [\"0 m\", \"0 m\"]",
       "[[plan.round_opening]]\ncentre = [\"-0.7 m\", \"5 m\"]\ndiameter = \"20 cm\"");
   add("mesh_size = \"0.15 m\"",
-      "edge_distance = \"60 mm\"\nevenness = 0.5\n"
+      "edge_distance = \"60 mm\"\nevenness = 0.5\nstart = \"least load path\"\n"
       "[[form.height]]\nat = [\"0 m\", \"2.4 m\"]\nz = \"1.3 m\"\n"
       "[[form.stay_under]]\n"
       "line = [[\"-1 m\", \"2 m\", \"1.7 m\"], [\"1 m\", \"2 m\", \"1.8 m\"]]\n"
@@ -37,7 +37,7 @@ inline std::string with_everything() {
   add("tie_factor = 1.35",
       "footing_length = \"0.5 m\"\nfooting_depth = \"0.6 m\"\nground_shear = \"2 kN\"\n"
       "thread_strength = \"500 MPa\"\ntie_lines = \"every pair\"");
-  add("web_spacing = \"300 mm\"", "webs = \"warren\"");
+  add("web_spacing = \"300 mm\"", "webs = \"warren\"\ndepth = \"from the thrust\"");
   add("layer_max = \"14 mm\"",
       "bead = \"42 mm\"\nbead_min = \"21 mm\"\nbead_max = \"61 mm\"\noverlap = \"6 mm\"\n"
       "turn_radius = \"16 mm\"\nflow = \"6 L/min\"\naccelerator = 0.05\n"

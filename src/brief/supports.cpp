@@ -12,7 +12,8 @@
 namespace skewback {
 namespace {
 
-constexpr double kFlat = 0.02;    // m: an outline that bows no more is met by one straight line
+constexpr double kFlat = 0.02;    // m: the wiggle of a line that is meant to be straight
+constexpr double kArc = 0.25;     // of its chord: an arc bows no more
 constexpr double kHardly = 0.17;  // of twice a unit vector: corners over 170 degrees
 
 class Cutter {
@@ -82,12 +83,19 @@ class Cutter {
     }
     const Stretch forth = stretch(on[0], on[1]), back = stretch(on[1], on[0]);
     const Stretch& flatter = back.bow < forth.bow ? back : forth;
-    if (flatter.bow > kFlat)
-      return fault(
-          ".between",
-          "an outline that bows " + metres(flatter.bow) + " from a straight springing line",
-          "no more than " + metres(kFlat),
-          "divide it into " + std::to_string(pieces(flatter)) + " supports of equal length");
+    const double chord = (flatter.line.back() - flatter.line.front()).norm();
+    const double in = inward_bow(flatter);
+    if (in > kFlat)
+      return fault(".between",
+                   "an outline that bows " + metres(in) + " into the plan from its chord",
+                   "a springing line straight to " + metres(kFlat) + ", or an arc bowed outward",
+                   "draw it straight, " + metres(in) + " further in, or divide it into " +
+                       std::to_string(pieces(flatter)) + " supports of equal length");
+    if (flatter.bow > std::max(kFlat, kArc * chord))
+      return fault(".between", "an arc that bows " + metres(flatter.bow) + " from its chord",
+                   "no more than " + metres(kArc * chord) + ", a quarter of its chord",
+                   "divide it into two supports, or draw it flatter");
+    if (flatter.bow > kFlat) support_.bow_m = flatter.bow;
     replace(flatter.line.front(), flatter.line.back(), flatter.first, flatter.line.size() - 2);
   }
 
@@ -149,6 +157,18 @@ class Cutter {
     }
     result.line.push_back(to.point);
     return result;
+  }
+
+  // How far it stands on the plan's side of its chord.
+  [[nodiscard]] double inward_bow(const Stretch& stretch) const {
+    const Vec2 from = stretch.line.front(), way = stretch.line.back() - from;
+    const double side = area(outline_) > 0 ? 1 : -1;  // of the plan, seen along the stretch
+    double most = 0;
+    for (const Vec2& p : stretch.line) {
+      const Vec2 d = p - from;
+      most = std::max(most, side * (way.x() * d.y() - way.y() * d.x()) / way.norm());
+    }
+    return most;
   }
 
   // The fewest equal lengths of it that are each flat enough.

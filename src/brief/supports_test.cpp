@@ -1,5 +1,6 @@
 // Supports given by a corner or along a curve.
 
+#include <algorithm>
 #include <cmath>
 
 #include "brief/outline.hpp"
@@ -159,12 +160,34 @@ TEST(SupportAlongACurve, FlatEnoughIsDrawnStraight) {
   EXPECT_NEAR((read->plan.supports[0].b - Vec2(4, 1)).norm(), 0, 1e-12);
 }
 
-TEST(SupportAlongACurve, BowedMoreIsToBeDivided) {
+// Either way round the outline is written.
+TEST(SupportAlongACurve, AnArcBowedOutwardStandsOnItsChord) {
+  std::vector<Vec2> outline = round_end(5);
+  for (const bool turned : {false, true}) {
+    if (turned) std::reverse(outline.begin(), outline.end());
+    const Result<Brief> read = read_brief_text(with_plan(outline, along_arc()), "some.toml");
+    ASSERT_TRUE(read.ok()) << all_of(read.faults());
+    EXPECT_NEAR(area(read->plan.outline), 16, 1e-9);
+    EXPECT_EQ(read->plan.supports[0].id, "round");
+    EXPECT_NEAR(read->plan.supports[0].bow_m, 5 - std::sqrt(24.0), 1e-9);  // sagitta
+    EXPECT_EQ(read->plan.supports[1].bow_m, 0);
+  }
+}
+
+TEST(SupportAlongACurve, AnArcBowedInwardIsToBeDrawnStraightOrDivided) {
+  std::vector<Vec2> outline = round_end(5);
+  for (std::size_t i = 0; i + 2 < outline.size(); ++i) outline[i].x() = 8 - outline[i].x();
   // sagitta of 5 m: 101 mm; of a half of the arc about a quarter: 25 mm, of a third 11 mm
-  const std::string says = faults_of(with_plan(round_end(5), along_arc()));
-  EXPECT_THAT(says, HasSubstr("bows 0.101 m from a straight springing line"));
-  EXPECT_THAT(says, HasSubstr("divide it into 3 supports"));
+  const std::string says = faults_of(with_plan(outline, along_arc()));
+  EXPECT_THAT(says, HasSubstr("bows 0.101 m into the plan"));
+  EXPECT_THAT(says, HasSubstr("0.101 m further in, or divide it into 3 supports"));
   EXPECT_THAT(says, HasSubstr("plan.support[1].between"));
+}
+
+TEST(SupportAlongACurve, MoreThanAQuarterOfItsChordIsNoSupport) {
+  // sagitta of 1.1 m over 2 m: 642 mm
+  EXPECT_THAT(faults_of(with_plan(round_end(1.1), along_arc())),
+              HasSubstr("bows 0.6417 m from its chord; expected no more than 0.5 m"));
 }
 
 TEST(SupportAlongACurve, OffTheOutlineIsRefused) {

@@ -79,11 +79,11 @@ std::string in_mm(double depth_m) { return "\"" + fixed(1e3 * depth_m, 0) + " mm
 
 std::optional<Faults> save(const Brief& brief, const DepthDesign& design,
                            const std::filesystem::path& file) {
-  const Result<std::string> text =
-      lodge::patch_text(brief.text,
-                        {{"section.depth_crown", in_mm(design.crown_m)},
-                         {"section.depth_springing", in_mm(design.springing_m)}},
-                        brief.file.string());
+  std::vector<lodge::KeyChange> changes{{"section.depth_crown", in_mm(design.crown_m)},
+                                        {"section.depth_springing", in_mm(design.springing_m)}};
+  if (brief.section.depth == kDepthFromThrust)  // they are found now
+    changes.push_back({"section.depth", "\"" + std::string(kDepthAsGiven) + "\""});
+  const Result<std::string> text = lodge::patch_text(brief.text, changes, brief.file.string());
   if (!text) return text.faults();
   if (auto fault = write_whole(file, *text)) return Faults{*fault};
   return std::nullopt;

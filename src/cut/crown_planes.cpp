@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "cut/arm_planes.hpp"
+#include "cut/corner.hpp"
 
 namespace skewback {
 namespace {
@@ -26,13 +27,6 @@ Result<Solid> ahead_of_all(Solid solid, const std::vector<Plane>& planes) {
     solid = std::move(rest).value();
   }
   return solid;
-}
-
-/// Where three planes meet: two sides of the key and the level of the middle.
-Vec3 corner(const Plane& a, const Plane& b, double z) {
-  Mat3 rows;
-  rows << a.normal.transpose(), b.normal.transpose(), Vec3::UnitZ().transpose();
-  return rows.partialPivLu().solve(Vec3(a.normal.dot(a.point), b.normal.dot(b.point), z));
 }
 
 /// Points as far ahead of a as of b; normal towards b's arm.

@@ -9,6 +9,7 @@
 #include "cut/count.hpp"
 #include "cut/footing.hpp"
 #include "cut/joints.hpp"
+#include "cut/key_parts.hpp"
 #include "cut/pieces.hpp"
 #include "cut/plainly.hpp"
 
@@ -68,23 +69,30 @@ std::vector<double> seen_from(const Cutting& below, const Course& above, double 
   return out;
 }
 
+/// A key of three sides or more.
+bool is_lone_key(const Course& course) { return course.arm < 0 && !course.beds; }
+
 /// One course divided in `across` parts, hollow where the section says so and there is room.
 /// `beside`: where the head joints of its neighbours are.
 Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& course,
-                           double arm_width, int across, const std::vector<double>& beside) {
+                           const std::vector<ArmCuts>& arms, int across,
+                           const std::vector<double>& beside) {
   const double pad = brief.joints.pad_thickness_m;
+  const bool trunk = !course.crown && course.arm >= 0;
   Cutting out;
   out.course = &course;
   const double shift = best_shift(beside, across);
   out.shares = shares(across, shift);
-  Result<Parts> parts = divide_across(course, pad, across, shift);
+  Result<Parts> parts = is_lone_key(course) && across > 1
+                            ? divide_key(course, arms, pad, across)
+                            : divide_across(course, pad, across, shift);
   if (!parts) return parts.faults();
   out.parts = std::move(parts).value();
   for (const Solid& part : out.parts.solids) {
     Hollowed block{part, 0, 0};
     if (body.section.hollow && course.beds) {
-      const bool trunk = !course.crown && course.arm >= 0;
-      const double width = trunk && across == 1 ? arm_width : width_of(part, course.low, pad);
+      const double width =
+          trunk && across == 1 ? arms[at(course.arm)].width_max_m : width_of(part, course.low, pad);
       // where a free edge curves in between two beds, leaves have to be thicker to stay leaves
       Section section = body.section;
       const auto attempt = [&] {
@@ -158,17 +166,19 @@ Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<A
                         0.8 + 0.2 * static_cast<double>(i) / static_cast<double>(courses.size()));
     const Course& course = courses[i];
     const bool trunk = course.arm >= 0 && !course.crown;
-    const bool lone = course.arm < 0 && !course.beds;  // a key of three sides or more
-    const double arm_width = trunk ? out.planes.arms[at(course.arm)].width_max_m : 0;
+    const bool lone = is_lone_key(course);
+    const std::vector<ArmCuts>& arms = out.planes.arms;
     int n = trunk ? across[at(course.arm)] : 1;
     if (!trunk && !lone)
       n = course.arm < 0 ? across[0]
                          : parts_across(brief.blocks, width_of(course.solid, course.low, pad));
-    cut[i] = cut_course(brief, body, course, arm_width, n, beside);
-    for (int more = 1; !trunk && !lone && cut[i] && more <= 8 && brief.blocks.count == 0 &&
+    cut[i] = cut_course(brief, body, course, arms, n, beside);
+    // a key of three sides is made as small as it has to be
+    const bool divisible = lone ? arms.size() > 3 : !trunk;
+    for (int more = 1; divisible && cut[i] && more <= 8 && brief.blocks.count == 0 &&
                        heaviest(*cut[i], body.density) > brief.blocks.mass_max_kg;
          ++more)
-      cut[i] = cut_course(brief, body, course, arm_width, n + more, beside);
+      cut[i] = cut_course(brief, body, course, arms, n + more, beside);
   };
   // up each arm, so that each course knows the one below; then the key, which is one more course
   std::vector<std::size_t> first, last;

@@ -74,9 +74,19 @@ struct ProofLoad {
   std::vector<Step> steps;
 };
 
+/// The depths that took the place of the brief's, where it asked for that.
+struct DepthFound {
+  double crown_m = 0, springing_m = 0;
+  bool holds = false;    // proved: patterns, combinations, dead load's safety, joint stress
+  std::string fails;     // which of these do not, at the greatest depth tried
+  std::string ruled_by;  // in words
+  int shapes = 0;        // tried
+};
+
 /// All that a run found; a stage that was not run is empty.
 struct Dossier {
   Brief brief;
+  std::optional<DepthFound> depth_found;  // brief.section holds them then
   std::optional<Form> form;
   double form_move_m = 0;  // largest move of a vertex in the last weight round
   std::optional<Body> body;
@@ -91,6 +101,7 @@ struct Dossier {
   std::vector<JointResultant> dead_resultants;     // per joint, dead load, of the pads
   // across courses that carry a tenth of the greatest force or more; then across the others
   double joint_angle_median_deg = 0, joint_angle_max_deg = 0, joint_angle_light_deg = 0;
+  std::string joint_angle_max_at;   // two blocks on either side of it
   std::vector<FootingReach> reach;  // dead load
   std::optional<MovedFootings> moved;
   std::optional<WorstPattern> worst_pattern;

@@ -45,6 +45,7 @@ Json form_json(const Form& form) {
           {"plan_shift_max_m", form.plan_shift_max_m},
           {"thrust_max_n", form.thrust_max_n},
           {"unevenness_rel", form.unevenness_rel},
+          {"start", form.by_load_path ? kByLoadPath : "plain"},
           {"achieved", achieved_json(form)}};
 }
 
@@ -52,12 +53,19 @@ Json form_json(const Form& form) {
 Json body_json(const Dossier& dossier) {
   const Body& body = *dossier.body;
   const double volume = dossier.cut ? dossier.cut->report.designed_volume_m3 : body.outer_volume_m3;
-  return {{"volume_m3", volume},
-          {"mass_kg", volume * body.density},
-          {"outer_volume_m3", body.outer_volume_m3},
-          {"voids_taken_out", dossier.cut.has_value()},
-          {"thickness_min_m", body.thickness_min_m},
-          {"thickness_max_m", body.thickness_max_m}};
+  Json out{{"volume_m3", volume},
+           {"mass_kg", volume * body.density},
+           {"outer_volume_m3", body.outer_volume_m3},
+           {"voids_taken_out", dossier.cut.has_value()},
+           {"thickness_min_m", body.thickness_min_m},
+           {"thickness_max_m", body.thickness_max_m},
+           {"normals_turned_deg", body.turned_deg}};
+  if (const auto& found = dossier.depth_found)
+    out["depth_from_thrust"] = {
+        {"depth_crown_m", found->crown_m}, {"depth_springing_m", found->springing_m},
+        {"holds", found->holds},           {"fails", found->fails},
+        {"ruled_by", found->ruled_by},     {"shapes_tried", found->shapes}};
+  return out;
 }
 
 Json cut_json(const Dossier& dossier) {
@@ -72,6 +80,7 @@ Json cut_json(const Dossier& dossier) {
           {"block_mass_min_kg", t.mass_min_kg},
           {"joint_angle_median_deg", dossier.joint_angle_median_deg},
           {"joint_angle_max_deg", dossier.joint_angle_max_deg},
+          {"joint_angle_max_at", dossier.joint_angle_max_at},
           {"joint_angle_light_deg", dossier.joint_angle_light_deg},
           {"watertight", report.watertight},
           {"volume_error_rel", report.volume_error_rel},

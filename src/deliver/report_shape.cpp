@@ -41,6 +41,10 @@ void add_form(Pages& pages, const Dossier& dossier) {
                {"angle to the flow, median (°)", 1.4, true},
                {"nine in ten below (°)", 1.3, true}},
               rows);
+  for (const Support& support : dossier.brief.plan.supports)
+    if (support.bow_m > 0)
+      pages.bullet("springing of " + support.id + ": the chord of an arc that bows " +
+                   fixed(1e3 * support.bow_m, 0) + " mm outward; the footing reaches in to it");
   pages.figure(form_sheet(dossier, {pages.width_mm(), std::max(120.0, pages.room_mm() - 6)}), "");
   pages.figure(force_polygon_sheet(dossier, {pages.width_mm(), 100}), "");
 }
@@ -66,10 +70,20 @@ void add_blocks(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
        {{"joint normal to resultant under dead load, median and largest",
          fixed(dossier.joint_angle_median_deg, 2) + "° and " +
              fixed(dossier.joint_angle_max_deg, 2) + "°" +
+             (dossier.joint_angle_max_at.empty() ? "" : " between " + dossier.joint_angle_max_at) +
              (dossier.joint_angle_light_deg > dossier.joint_angle_max_deg
                   ? "; " + fixed(dossier.joint_angle_light_deg, 2) + "° where little is carried"
                   : "")},
         {}}});
+  if (const auto& found = dossier.depth_found)
+    pages.bullet("depth from the thrust: " + fixed(1e3 * found->crown_m, 0) + " mm at the crown, " +
+                 fixed(1e3 * found->springing_m, 0) + " mm at the springings, ruled by " +
+                 found->ruled_by +
+                 (found->holds ? "" : "; not proved at these depths: " + found->fails));
+  if (dossier.body && dossier.body->turned_deg > 0)
+    pages.bullet("near its sharpest bends the depth is laid off up to " +
+                 fixed(dossier.body->turned_deg, 0) +
+                 "° aslant, where laid off square the shell would cross itself");
   for (const std::string& remark : report.remarks) pages.bullet(remark);
   pages.figure(mass_sheet(dossier, {pages.width_mm(), 48}), "");
   pages.figure(plan_sheet(dossier, outlines, {pages.width_mm(), 200}), "");

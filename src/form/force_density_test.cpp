@@ -3,6 +3,10 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <random>
+
+#include "form/free_system.hpp"
+#include "form/sample_nets.hpp"
 
 namespace skewback {
 namespace {
@@ -120,6 +124,34 @@ TEST(ForceDensity, APointThatNothingHoldsIsAFault) {
   const auto found = equilibrium(net, std::vector<Vec3>(4, down(1)));
   ASSERT_FALSE(found.ok());
   EXPECT_NE(found.faults().front().found.find("no edge holds"), std::string::npos);
+}
+
+// Against Eigen's own solve with its own factor of the same matrix, bit for bit.
+TEST(FreeSystem, SolvesAsTheFactorDoesToTheLastBit) {
+  std::mt19937 random(7);
+  Net net = sample::shaken_grid(9, 13, 0.25, true, random);
+  for (NetEdge& e : net.edges) e.q = 0.5 + sample::share(random);
+  const FreeSystem system(net);
+  SparseMatrix D(system.size(), system.size());
+  std::vector<Eigen::Triplet<double>> entries;
+  for (const NetEdge& e : net.edges) {
+    const int a = system.index(e.a), b = system.index(e.b);
+    if (a >= 0) entries.emplace_back(a, a, e.q);
+    if (b >= 0) entries.emplace_back(b, b, e.q);
+    if (a < 0 || b < 0) continue;
+    entries.emplace_back(a, b, -e.q);
+    entries.emplace_back(b, a, -e.q);
+  }
+  D.setFromTriplets(entries.begin(), entries.end());
+  const Eigen::SimplicialLDLT<SparseMatrix> factor(D);
+  Eigen::MatrixXd right(system.size(), 3);
+  for (Eigen::Index i = 0; i < right.rows(); ++i)
+    for (int c = 0; c < 3; ++c) right(i, c) = double(random()) / 4294967296.0 - 0.5;
+  const Eigen::MatrixXd expected = factor.solve(right);
+  FreeSystem::Rows3 got = right;
+  system.solve_plainly_in_place(got);
+  for (Eigen::Index i = 0; i < right.rows(); ++i)
+    for (int c = 0; c < 3; ++c) ASSERT_EQ(got(i, c), expected(i, c)) << i << ", " << c;
 }
 
 }  // namespace

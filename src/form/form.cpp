@@ -108,6 +108,7 @@ Result<Form> form_on(const Brief& brief, const FibreMesh& mesh, const Search& se
   form.vertices = found->net.points;
   form.edges = found->net.edges;
   form.cost = found->cost;
+  form.by_load_path = found->by_load_path;
   if (auto fold = folded(form)) return *fold;
   const int supports = int(brief.plan.supports.size());
   double level = 0;

@@ -62,6 +62,7 @@ struct Form {
   double unevenness_rel = 0;
   std::vector<Achieved> achieved;  // the rise first, then in the order of the brief
   SearchCost cost;
+  bool by_load_path = false;  // the search began at the least load path
 };
 
 /// True if anything is asked for beside the rise: heights, lines, ceilings, a target, an edge

@@ -213,5 +213,34 @@ TEST(Form, AnArmThatHangsFreeIsNamed) {
   EXPECT_NE(form.faults().front().found.find("hangs free"), std::string::npos);
 }
 
+// Two pairs of legs joined by a link of this half width: two meetings where it is narrow.
+Brief two_pairs(double link) {
+  Brief brief = sample::drovers_hop();
+  const std::vector<Support> supports{{"ne", {5.6, 2.6}, {4.8, 3.4}, 0},
+                                      {"nw", {-4.8, 3.4}, {-5.6, 2.6}, 0},
+                                      {"sw", {-5.6, -2.6}, {-4.8, -3.4}, 0},
+                                      {"se", {4.8, -3.4}, {5.6, -2.6}, 0}};
+  brief.plan = sample::plan_of(supports, {{{4.8, 3.4}, {2.5, link}, {-2.5, link}, {-4.8, 3.4}},
+                                          {{-5.6, 2.6}, {-3.6, 0}, {-5.6, -2.6}},
+                                          {{-4.8, -3.4}, {-2.5, -link}, {2.5, -link}, {4.8, -3.4}},
+                                          {{5.6, -2.6}, {3.6, 0}, {5.6, 2.6}}});
+  brief.plan.meeting = Vec2(0, 0);
+  return brief;
+}
+
+TEST(Form, AWayThatLeavesThePlanIsNamedWithItsPlace) {
+  const auto form = find_form(two_pairs(0.9));
+  ASSERT_FALSE(form.ok());
+  ASSERT_EQ(form.faults().size(), 4U);  // all four legs
+  const Fault& fault = form.faults().front();
+  EXPECT_EQ(fault.key, "form: support ne");
+  // (5.2, 3) to (0, 0) is furthest outside over the corner at (2.5, 0.9), which is
+  // (3 * 2.5 - 5.2 * 0.9) / |(5.2, 3)| = 0.470 from that line
+  EXPECT_NE(fault.found.find("leaves the plan by 0.4"), std::string::npos) << fault.found;
+  EXPECT_NE(fault.change.find("ne-nw"), std::string::npos) << fault.change;
+  // the change does mend it
+  EXPECT_TRUE(find_form(two_pairs(1.6)).ok());
+}
+
 }  // namespace
 }  // namespace skewback

@@ -36,9 +36,9 @@ Eigen::MatrixXd FreeSystem::right_side(const Net& net, const std::vector<Vec3>& 
   return -b;
 }
 
-void FreeSystem::solve_in_place(Rows3& b) const {
+template <class Scale>
+void FreeSystem::sweep(Rows3& b, Scale&& scaled) const {
   const auto& L = factor_.matrixL().nestedExpression();  // its diagonal of ones may be left out
-  const auto& D = factor_.vectorD();
   Rows3 x = factor_.permutationP() * b;
   const int *start = L.outerIndexPtr(), *row = L.innerIndexPtr(), *count = L.innerNonZeroPtr();
   const double* value = L.valuePtr();
@@ -51,7 +51,7 @@ void FreeSystem::solve_in_place(Rows3& b) const {
     }
   for (int j = count_ - 1; j >= 0; --j) {
     double sum[3];
-    for (int c = 0; c < 3; ++c) sum[c] = y[3 * j + c] / D[j];
+    for (int c = 0; c < 3; ++c) sum[c] = scaled(y[3 * j + c], j);
     for (int p = start[j]; p < end(j); ++p) {
       if (row[p] == j) continue;
       for (int c = 0; c < 3; ++c) sum[c] -= value[p] * y[3 * row[p] + c];
@@ -61,8 +61,14 @@ void FreeSystem::solve_in_place(Rows3& b) const {
   b = factor_.permutationPinv() * x;
 }
 
-Eigen::MatrixXd FreeSystem::solve_plainly(const Eigen::MatrixXd& b) const {
-  return factor_.solve(b);
+void FreeSystem::solve_in_place(Rows3& b) const {
+  const auto& D = factor_.vectorD();
+  sweep(b, [&](double y, int j) { return y / D[j]; });
+}
+
+void FreeSystem::solve_plainly_in_place(Rows3& b) const {
+  const VectorX by = factor_.vectorD().cwiseInverse();
+  sweep(b, [&](double y, int j) { return by[j] * y; });
 }
 
 Eigen::MatrixXd FreeSystem::solve(const Eigen::MatrixXd& b) const {

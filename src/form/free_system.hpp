@@ -23,11 +23,16 @@ class FreeSystem {
   [[nodiscard]] Eigen::MatrixXd solve(const Eigen::MatrixXd& b) const;  // as accurate as can be
   using Rows3 = Eigen::Matrix<double, Eigen::Dynamic, 3, Eigen::RowMajor>;
   void solve_in_place(Rows3& b) const;  // no refinement; three at a time, which is what is fast
-  [[nodiscard]] Eigen::MatrixXd solve_plainly(const Eigen::MatrixXd& b) const;  // no refinement
+  /// As the factor itself does, to the last bit, three at a time: a search that stops early follows
+  /// every bit.
+  void solve_plainly_in_place(Rows3& b) const;
   /// All points, the free ones from rows of x.
   [[nodiscard]] std::vector<Vec3> placed(const Net& net, const Eigen::MatrixXd& x) const;
 
  private:
+  template <class Scale>
+  void sweep(Rows3& b, Scale&& scaled) const;
+
   std::vector<int> index_;
   int count_ = 0;
   SparseMatrix D_;

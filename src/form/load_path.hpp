@@ -41,11 +41,11 @@ struct LoadPath {
 
 /// A net to start a search from: force densities in the proportions of the least load path over the
 /// plan as drawn (supports taken as level, a little sideways help allowed), a thousandth of the
-/// mean force added everywhere so that none is zero, then equilibrium with `crown` at height z, in
-/// which points leave the plan by what the help was worth. Faults: as for the two functions it
-/// joins.
+/// mean force added everywhere so that none is zero, then equilibrium with the mean of `crown` at
+/// height z, in which points leave the plan by what the help was worth. Faults: as for the two
+/// functions it joins.
 [[nodiscard]] Result<Net> first_form_by_load_path(const Net& drawn,
-                                                  const std::vector<double>& downward, int crown,
-                                                  double z);
+                                                  const std::vector<double>& downward,
+                                                  const std::vector<int>& crown, double z);
 
 }  // namespace skewback

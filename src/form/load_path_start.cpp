@@ -13,7 +13,7 @@ double plan_length(const Net& net, const NetEdge& e) {
 }  // namespace
 
 Result<Net> first_form_by_load_path(const Net& drawn, const std::vector<double>& downward,
-                                    int crown, double z) {
+                                    const std::vector<int>& crown, double z) {
   Net level = drawn;
   for (Vec3& p : level.points) p.z() = 0;
   auto best = least_load_path(level, downward, {.tolerance = kTolerance, .give = kGive});
@@ -24,7 +24,7 @@ Result<Net> first_form_by_load_path(const Net& drawn, const std::vector<double>&
   Net out = drawn;
   for (std::size_t k = 0; k < out.edges.size(); ++k)
     out.edges[k].q = best->net.edges[k].q + kLeastShare * mean / plan_length(level, out.edges[k]);
-  return equilibrium_with_height(out, downward, {crown}, z);
+  return equilibrium_with_height(out, downward, crown, z);
 }
 
 }  // namespace skewback

@@ -262,7 +262,7 @@ TEST_P(FirstForm, StartsInCompressionNearTheDrawnPlan) {
   }
   for (const MeshEdge& e : mesh.edges) net.edges.push_back({e.a, e.b, 0, e.free_edge});
   const std::vector<double> load(net.points.size(), 500.0);
-  const auto start = first_form_by_load_path(net, load, mesh.meeting, brief.form.rise_m);
+  const auto start = first_form_by_load_path(net, load, mesh.crown, brief.form.rise_m);
   ASSERT_TRUE(start.ok()) << describe(start.faults().front());
   for (const NetEdge& e : start->edges) ASSERT_GT(e.q, 0);
   EXPECT_NEAR(start->points[mesh.meeting].z(), brief.form.rise_m, 1e-9);

@@ -14,7 +14,7 @@ constexpr double kInnerTolerance = 1e-3;  // of the first residual
 constexpr double kLongestStep = 1.5;      // of any u: a factor of e^1.5 on a force
 constexpr double kCrownWeight = 30;       // the rise is put exactly right after each step anyway
 
-using Matrix3 = Eigen::MatrixXd;  // one row a free point, x y z
+using Rows3 = FreeSystem::Rows3;  // one row a free point
 
 // The linearised map from u to the wish's residuals and back, at one net.
 class Tangent {
@@ -39,14 +39,14 @@ class Tangent {
   }
 
   [[nodiscard]] VectorX forward(const VectorX& du) const {
-    Matrix3 b = Matrix3::Zero(system_.size(), 3);
+    Rows3 dx = Rows3::Zero(system_.size(), 3);
     for (std::size_t k = 0; k < net_.edges.size(); ++k) {
       const NetEdge& e = net_.edges[k];
       const Vec3 push = du[k] * slope_[k] * (net_.points[e.a] - net_.points[e.b]);
-      if (const int i = system_.index(e.a); i >= 0) b.row(i) -= push.transpose();
-      if (const int i = system_.index(e.b); i >= 0) b.row(i) += push.transpose();
+      if (const int i = system_.index(e.a); i >= 0) dx.row(i) -= push.transpose();
+      if (const int i = system_.index(e.b); i >= 0) dx.row(i) += push.transpose();
     }
-    const Matrix3 dx = system_.solve_plainly(b);
+    system_.solve_plainly_in_place(dx);
     const Eigen::Index n = Eigen::Index(net_.points.size()), rows = wish_.level.rows();
     VectorX r = VectorX::Zero(2 * n + rows + 1), dz = VectorX::Zero(n);
     for (Eigen::Index p = 0; p < n; ++p)
@@ -64,13 +64,13 @@ class Tangent {
     VectorX back_z = wish_.level_weight * (wish_.level.transpose() * r.segment(2 * n, rows));
     for (int i : wish_.crown)
       back_z[i] += kCrownWeight / double(wish_.crown.size()) * r[2 * n + rows];
-    Matrix3 b = Matrix3::Zero(system_.size(), 3);
+    Rows3 adjoint = Rows3::Zero(system_.size(), 3);
     for (Eigen::Index p = 0; p < n; ++p)
       if (const int i = system_.index(int(p)); i >= 0) {
-        b.row(i).head<2>() = wish_.plan_weight[p] * r.segment<2>(2 * p).transpose();
-        b(i, 2) = back_z[p];
+        adjoint.row(i).head<2>() = wish_.plan_weight[p] * r.segment<2>(2 * p).transpose();
+        adjoint(i, 2) = back_z[p];
       }
-    const Matrix3 adjoint = system_.solve_plainly(b);
+    system_.solve_plainly_in_place(adjoint);
     VectorX du(net_.edges.size());
     for (std::size_t k = 0; k < net_.edges.size(); ++k) {
       const NetEdge& e = net_.edges[k];

@@ -73,6 +73,7 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
                           const std::vector<double>& vertex_load_n, const Progress& progress) {
   const double crown = crown_height(brief);
   Net net = start_net(brief, mesh, crown);
+  const bool by_load_path = brief.form.start == kByLoadPath;
   const double reach = 0.5 * (brief.section.depth_crown_m + brief.section.depth_springing_m);
   const auto weight = [&] {
     return spread_across(
@@ -80,7 +81,11 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
         vertex_load_n.empty() ? first_weight(brief, mesh, triangles, net.points) : vertex_load_n);
   };
   std::vector<double> load = weight();
-  {
+  if (by_load_path) {
+    auto start = start_by_load_path(brief, mesh, load, crown);
+    if (!start) return start.faults();
+    net = std::move(start).value();
+  } else {
     auto scaled = equilibrium_with_height(net, load, mesh.crown, crown);
     if (!scaled) return scaled.faults();
     net.edges = scaled->edges;
@@ -104,7 +109,7 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
     if (near(next, load)) break;
     load = next;
   }
-  return FoundNet{net, load, cost};
+  return FoundNet{net, load, cost, by_load_path};
 }
 
 Result<FoundNet> follow_net(const Brief& brief, const FibreMesh& mesh,

@@ -1,6 +1,7 @@
 #include "form/plan_check.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <optional>
 
@@ -15,6 +16,7 @@ constexpr double kBulgeAllowed = 0.015;  // of the edge's length: the wiggle of 
 
 constexpr double kDentAllowed = 0.002;  // of an opening's length round
 constexpr double kBesideOpening = 0.3;  // m of material, at least
+constexpr double kOffTheWay = 1e-3;     // m
 
 double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
@@ -40,6 +42,38 @@ Fault bulge_fault(const Plan& plan, const FreeEdge& edge, const Bulge& bulge) {
   fault.change = text("move the outline at (%.3f, %.3f) inward by %.3f m", bulge.place.x(),
                       bulge.place.y(), bulge.depth_m) +
                  ", or give that part a support";
+  return fault;
+}
+
+// The way from a support to where the arms meet, where it leaves the plan.
+std::optional<Fault> way_fault(const Plan& plan, const Support& support, const Vec2& meeting) {
+  constexpr int kSteps = 400;
+  const Vec2 foot = 0.5 * (support.a + support.b);
+  const FreeEdge* edge = nullptr;
+  Bulge worst;
+  for (int i = 1; i < kSteps; ++i) {
+    const Vec2 p = foot + double(i) / kSteps * (meeting - foot);
+    if (contains({plan.outline, {}}, p)) continue;
+    OnLine on{0, HUGE_VAL, {}};
+    const FreeEdge* beside = nullptr;
+    for (const FreeEdge& e : plan.free_edges)
+      if (const OnLine here = nearest(e.line, p); here.distance < on.distance)
+        on = here, beside = &e;
+    if (on.distance > worst.depth_m) worst = {on.distance, p}, edge = beside;
+  }
+  if (worst.depth_m <= kOffTheWay) return std::nullopt;
+  Fault fault;
+  fault.key = "form: support " + support.id;
+  fault.found = text("a straight way to the meeting at (%.3f, %.3f) ", meeting.x(), meeting.y()) +
+                text("that leaves the plan by %.3f m at (%.3f, %.3f)", worst.depth_m,
+                     worst.place.x(), worst.place.y());
+  fault.expected = "one meeting that every support reaches straight inside the plan";
+  fault.change = "draw free edge " + plan.supports[edge->from].id + "-" +
+                 plan.supports[edge->to].id +
+                 text(
+                     " more than %.3f m further out there, move plan.meeting, or give a plan with "
+                     "two meetings a support between them and make it two bridges",
+                     worst.depth_m);
   return fault;
 }
 
@@ -164,6 +198,11 @@ Faults check_plan(const Plan& plan, const Section& section) {
     const Bulge bulge = outward_bulge(edge.line);
     if (bulge.depth_m > kBulgeAllowed * length(edge.line))
       faults.push_back(bulge_fault(plan, edge, bulge));
+  }
+  if (faults.empty()) {
+    const Vec2 meeting = meeting_point(plan);
+    for (const Support& support : plan.supports)
+      if (auto fault = way_fault(plan, support, meeting)) faults.push_back(*fault);
   }
   check_openings(plan, section, faults);
   return faults;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <memory>
 #include <optional>
 
 #include "form/objectives.hpp"
@@ -19,6 +20,7 @@ constexpr int kRounds = 4;  // of the fit, the weight brought up to date in betw
 constexpr int kFirstSteps = 20, kLaterSteps = 10, kOtherSteps = 12;
 constexpr int kWeightRounds = 40;        // weight follows the shape, forces kept
 constexpr double kWeightSettled = 1e-6;  // of the weight
+constexpr double kClearlyNearer = 0.9;   // of the misses, for as many wishes met
 
 double total(const std::vector<double>& load) {
   double sum = 0;
@@ -34,6 +36,14 @@ bool near(const std::vector<double>& a, const std::vector<double>& b) {
   }
   return change <= kWeightSettled * whole;
 }
+
+struct Missed {
+  int wishes = 0;
+  double by = 0;  // sum over them: lengths by the plan's unit, forces by what was asked
+  [[nodiscard]] bool less_than(const Missed& other) const {
+    return wishes < other.wishes || (wishes == other.wishes && by < kClearlyNearer * other.by);
+  }
+};
 
 // The net that carries the first guess of its own weight, then, from there, any other load.
 class Search {
@@ -87,7 +97,44 @@ class Search {
     return lift();
   }
 
-  [[nodiscard]] FoundNet take() { return {std::move(net_), std::move(load_), cost_}; }
+  // Before own_weight: forces of the least load path in place of the plain ones.
+  [[nodiscard]] std::optional<Faults> begin_by_load_path() {
+    auto start = start_by_load_path(brief_, mesh_, load_, crown_z_);
+    if (!start) return start.faults();
+    net_ = std::move(start).value();
+    by_load_path_ = true;
+    return std::nullopt;
+  }
+
+  [[nodiscard]] Missed missed() const {
+    Form probe;
+    probe.vertices = net_.points;
+    probe.triangles = triangles_;
+    probe.support_of = mesh_.support_of;
+    probe.free_edge_of = mesh_.free_edge_of;
+    probe.rise_m = brief_.form.rise_m;
+    probe.reaction_n.assign(net_.points.size(), Vec3::Zero());
+    const std::vector<Vec3> rest = unbalanced(net_, as_forces(load_));
+    for (std::size_t i = 0; i < rest.size(); ++i)
+      if (net_.fixed[i]) probe.reaction_n[i] = -rest[i];
+    Missed out;
+    for (const Achieved& wish : achievements(brief_, mesh_, probe)) {
+      if (wish.met) continue;
+      ++out.wishes;
+      out.by += std::abs(wish.got - wish.asked) / (wish.unit == "m" ? wish_.unit_m : wish.asked);
+    }
+    return out;
+  }
+
+  void also_cost(const SearchCost& other) {
+    cost_.steps += other.steps;
+    cost_.inner_steps += other.inner_steps;
+  }
+  [[nodiscard]] const SearchCost& cost() const { return cost_; }
+
+  [[nodiscard]] FoundNet take() {
+    return {std::move(net_), std::move(load_), cost_, by_load_path_};
+  }
 
  private:
   [[nodiscard]] std::vector<double> spread(const std::vector<double>& load) const {
@@ -121,7 +168,21 @@ class Search {
   std::vector<double> load_;
   ShapeWish wish_;
   SearchCost cost_;
+  bool by_load_path_ = false;
 };
+
+// The search that carries its own weight, from one start.
+struct Tried {
+  std::unique_ptr<Search> search;
+  Faults faults;  // none: it got there
+};
+
+Tried tried(std::unique_ptr<Search> search, bool by_load_path, const Progress& progress) {
+  std::optional<Faults> faults;
+  if (by_load_path) faults = search->begin_by_load_path();
+  if (!faults) faults = search->own_weight(progress);
+  return {std::move(search), faults.value_or(Faults{})};
+}
 
 }  // namespace
 
@@ -133,11 +194,25 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
   double mean_level = 0;
   for (const Support& s : brief.plan.supports)
     mean_level += s.level_m / double(brief.plan.supports.size());
-  Search search(brief, mesh, triangles, mean_level + brief.form.rise_m);
-  if (auto faults = search.own_weight(progress)) return *faults;
+  const auto begun = [&] {
+    return std::make_unique<Search>(brief, mesh, triangles, mean_level + brief.form.rise_m);
+  };
+  Tried best = tried(begun(), brief.form.start == kByLoadPath, progress);
+  if (brief.form.start == kAsNeeded && (!best.faults.empty() || best.search->missed().wishes > 0)) {
+    Tried other = tried(begun(), true, progress);
+    const SearchCost both = best.search->cost();
+    if (other.faults.empty() &&
+        (!best.faults.empty() || other.search->missed().less_than(best.search->missed()))) {
+      best = std::move(other);
+      best.search->also_cost(both);
+    } else {
+      best.search->also_cost(other.search->cost());
+    }
+  }
+  if (!best.faults.empty()) return best.faults;
   if (!vertex_load_n.empty())
-    if (auto faults = search.other_load(vertex_load_n)) return *faults;
-  return search.take();
+    if (auto faults = best.search->other_load(vertex_load_n)) return *faults;
+  return best.search->take();
 }
 
 }  // namespace skewback

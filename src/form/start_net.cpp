@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "form/load_path.hpp"
+
 namespace skewback {
 namespace {
 
@@ -42,6 +44,11 @@ Net start_net(const Brief& brief, const FibreMesh& mesh, double crown) {
   for (std::size_t i = 0; i < net.fixed.size(); ++i) net.fixed[i] = mesh.support_of[i] >= 0;
   first_forces(mesh, net);
   return net;
+}
+
+Result<Net> start_by_load_path(const Brief& brief, const FibreMesh& mesh,
+                               const std::vector<double>& downward, double crown) {
+  return first_form_by_load_path(start_net(brief, mesh, crown), downward, mesh.crown, crown);
 }
 
 }  // namespace skewback

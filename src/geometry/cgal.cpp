@@ -9,9 +9,12 @@
 #include <CGAL/Triangulation_face_base_with_info_2.h>
 #include <CGAL/Triangulation_vertex_base_with_info_2.h>
 
+#include <algorithm>
 #include <deque>
+#include <iterator>
 #include <limits>
 
+#include "geometry/crossings.hpp"
 #include "geometry/geometry.hpp"
 
 namespace skewback {
@@ -139,6 +142,25 @@ Result<bool> self_intersects(const Solid& solid) {
   Result<Mesh> mesh = to_mesh(solid);
   if (!mesh) return mesh.faults();
   return pmp::does_self_intersect(mesh.value());
+}
+
+Result<std::vector<Vec3>> self_crossings(const Solid& solid) {
+  Result<Mesh> made = to_mesh(solid);
+  if (!made) return made.faults();
+  const Mesh& mesh = made.value();
+  std::vector<std::pair<Mesh::Face_index, Mesh::Face_index>> pairs;
+  pmp::self_intersections(mesh, std::back_inserter(pairs));
+  std::sort(pairs.begin(), pairs.end());
+  std::vector<Vec3> out;
+  for (const auto& pair : pairs) {
+    Vec3 sum = Vec3::Zero();
+    for (const auto v : CGAL::vertices_around_face(mesh.halfedge(pair.first), mesh)) {
+      const Point& p = mesh.point(v);
+      sum += Vec3(p.x(), p.y(), p.z()) / 3;
+    }
+    out.push_back(sum);
+  }
+  return out;
 }
 
 TriangleMesh2 triangulate(const Region& region) {

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "geometry/crossings.hpp"
 
 namespace skewback {
 namespace {
@@ -127,6 +128,23 @@ TEST(Solid, SplitKeepsTheWholeAndSharesTheCap) {
   // to the grid: half of 10 nm along a rim of 4.2 m
   EXPECT_NEAR(area(faces_in_plane(halves->first, f, 1, 1e-9)), 1 / plane.normal.x(), 2.1e-8);
   EXPECT_FALSE(self_intersects(halves->first).value());
+}
+
+// A corner of a cube pulled through the face opposite: the faces about it cross that face.
+TEST(Solid, CrossingsAreFoundWhereTheyAre) {
+  Solid solid = box({0, 0, 0}, {1, 1, 1});
+  EXPECT_TRUE(self_crossings(solid)->empty());
+  for (Vec3& p : solid.vertices)
+    if (p.x() == 1 && p.y() == 1 && p.z() == 1) p = {0.9, 0.9, -0.5};
+  const auto places = self_crossings(solid);
+  ASSERT_TRUE(places.ok());
+  ASSERT_FALSE(places->empty());
+  EXPECT_EQ(self_intersects(solid).value(), true);
+  for (const Vec3& p : *places) {
+    EXPECT_GT(p.x() + p.y(), 0.5);
+    EXPECT_LT(p.z(), 0.7);
+  }
+  EXPECT_FALSE(self_crossings(Solid{solid.vertices, {solid.faces[0]}}).ok());  // open
 }
 
 TEST(Solid, ClipOfNothingIsEmpty) {

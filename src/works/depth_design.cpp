@@ -246,6 +246,7 @@ Result<DepthDesign> depth_from_thrust(const Brief& asked, const DepthWish& wish,
   if (Faults faults = wrong_wish(asked, wish); !faults.empty()) return faults;
   const Bounds bounds = bounds_of(asked, wish);
   Brief brief = asked;
+  brief.section.depth = kDepthAsGiven;
   Pair depths{bounds.in(brief.section.depth_crown_m), bounds.in(brief.section.depth_springing_m)};
   DepthDesign out;
   for (int round = 0; round < kRounds; ++round) {

@@ -76,5 +76,28 @@ TEST(DepthDesign, TheLeastDepthIsKept) {
   EXPECT_EQ(design.ruled_by, "the least depth");
 }
 
+// A brief that asks for it is run at depths that hold, from wherever the search begins.
+TEST(DepthDesign, ABriefThatAsksForItIsRunAtWhatWasFound) {
+  std::vector<double> crowns;
+  for (const double given : {0.28, 0.5}) {
+    Brief brief = drovers_hop();
+    brief.section.depth = kDepthFromThrust;
+    brief.section.depth_crown_m = brief.section.depth_springing_m = given;
+    const Dossier run = run_works(brief, {0, "stand", true}, {}).value();
+    ASSERT_TRUE(run.depth_found);
+    EXPECT_TRUE(run.depth_found->holds) << run.depth_found->fails;
+    EXPECT_EQ(run.brief.section.depth, kDepthAsGiven);
+    EXPECT_EQ(run.brief.section.depth_crown_m, run.depth_found->crown_m);
+    EXPECT_EQ(run.body->thickness_min_m,
+              std::min(run.depth_found->crown_m, run.depth_found->springing_m));
+    for (const RequiredCheck& check : run.required)
+      if (check.name == "live_factor" || check.name == "geometric_safety") {
+        EXPECT_TRUE(check.passes.value_or(false)) << check.name;
+      }
+    crowns.push_back(run.depth_found->crown_m);
+  }
+  EXPECT_NEAR(crowns[0], crowns[1], 0.1 * crowns[0]);
+}
+
 }  // namespace
 }  // namespace skewback

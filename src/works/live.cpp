@@ -107,23 +107,31 @@ Result<LiveShape> live_shape(const Brief& brief, const Dossier* from, const Prog
                              const std::function<void(const Dossier&)>& told) {
   Dossier blank;
   blank.brief = brief;
+  if (brief.section.depth == kDepthFromThrust && from != nullptr && from->depth_found) {
+    // looked for again by a whole run
+    Section& section = blank.brief.section;
+    section.depth = kDepthAsGiven;
+    section.depth_crown_m = from->depth_found->crown_m;
+    section.depth_springing_m = from->depth_found->springing_m;
+    blank.depth_found = from->depth_found;
+  }
   blank.stand_options.load_factor_cap = brief.loads.cap;
   if (from != nullptr && from->form && same_plan(brief, from->brief)) {
     Dossier followed = blank;
-    if (follow_shape(brief, *from->form, kLevelSteps, followed, progress) &&
+    if (follow_shape(blank.brief, *from->form, kLevelSteps, followed, progress) &&
         near_it(*followed.form, *from->form) &&
         followed.form->fit_rms_m <= from->form->fit_rms_m + kFitWorse_m) {
       if (told) told(followed);
       bool good = false;
       timed(followed, "body", progress, [&] {
-        Result<Body> body = give_body(brief, *followed.form);
+        Result<Body> body = give_body(blank.brief, *followed.form);
         good = body.ok();
         if (good) followed.body = std::move(body).value();
       });
       if (good) return LiveShape{std::move(followed), false};
     }
   }
-  if (std::optional<Faults> faults = find_shape(brief, blank, progress)) return *faults;
+  if (std::optional<Faults> faults = find_shape(blank.brief, blank, progress)) return *faults;
   return LiveShape{std::move(blank), true};
 }
 

@@ -1,5 +1,6 @@
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
+#include "works/asked_depth.hpp"
 #include "works/blocks_again.hpp"
 #include "works/put_loads.hpp"
 #include "works/required_site.hpp"
@@ -57,6 +58,7 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
     if (!dossier.brief.survey) dossier.brief.survey.emplace();
     dossier.brief.survey->file = options.survey;
   }
+  if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
   dossier.stand_options.load_factor_cap = brief.loads.cap;
   if (auto faults = find_shape(dossier.brief, dossier, progress)) return *faults;
   Result<Cut> cut = cut_blocks(dossier.brief, *dossier.body, progress);

@@ -4,6 +4,7 @@
 #include "base/timing.hpp"
 #include "quantities/timber.hpp"
 #include "stand/motion_view.hpp"
+#include "works/asked_depth.hpp"
 #include "works/block_strength.hpp"
 #include "works/feet_actions.hpp"
 #include "works/footing_moves.hpp"
@@ -94,12 +95,14 @@ const std::vector<std::string>& stage_names() {
   return names;
 }
 
-Result<Dossier> run_works(const Brief& brief, const WorksOptions& options,
+Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
                           const Progress& progress) {
   std::optional<JobLimit> limit;
   if (options.jobs > 0) limit.emplace(options.jobs);
   Dossier dossier;
-  dossier.brief = brief;
+  dossier.brief = asked;
+  if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
+  const Brief brief = dossier.brief;
   dossier.stand_options.load_factor_cap = brief.loads.cap;
   const auto done = [&](const char* stage) { return options.until == stage; };
   const auto timed = [&](const char* stage, auto&& work) {

@@ -2,6 +2,7 @@
 // Random star plans that compression should be able to hold: two to six supports round a meeting
 // point, free edges bowed inward. Sizes log-uniform. The same on every machine for the same seed.
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -43,12 +44,13 @@ inline std::vector<Vec2> bowed(const Vec2& a, const Vec2& b, const Vec2& corner,
   return line;
 }
 
-/// `scale` multiplies every length; nothing else depends on it.
-inline StarPlan star_plan(unsigned seed, double scale = 1) {
+/// `scale` multiplies every length; nothing else depends on it. `legs_wanted` 0: two to six.
+inline StarPlan star_plan(unsigned seed, double scale = 1, int legs_wanted = 0) {
   Random random(seed);
   StarPlan star;
   star.seed = seed;
-  const int legs = 2 + int(random.between(0, 5));
+  const int drawn = 2 + int(random.between(0, 5));
+  const int legs = legs_wanted > 0 ? legs_wanted : drawn;
   star.size = scale * random.log_between(1, 40);
   const double uneven = legs == 2 ? 0 : 0.12;  // two legs must lie in line to have no outward side
   std::vector<double> bearing, length;
@@ -86,6 +88,21 @@ inline StarPlan star_plan(unsigned seed, double scale = 1) {
   brief.section = {depth, depth * random.between(1, 1.3), false};
   brief.material = {2400, 40e6};
   return star;
+}
+
+/// A round eye at the meeting that reaches this share of the way to the nearest free edge.
+inline void give_eye(StarPlan& star, double share) {
+  Plan& plan = star.brief.plan;
+  double nearest = star.size;
+  for (const FreeEdge& edge : plan.free_edges)
+    for (const Vec2& p : edge.line) nearest = std::min(nearest, p.norm());
+  Polygon eye;
+  constexpr int kCorners = 48;
+  for (int i = 0; i < kCorners; ++i) {
+    const double angle = -2 * kPi * i / kCorners;  // clockwise
+    eye.push_back(share * nearest * Vec2(std::cos(angle), std::sin(angle)));
+  }
+  plan.openings = {eye};
 }
 
 }  // namespace skewback::properties
