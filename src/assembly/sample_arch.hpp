@@ -76,8 +76,8 @@ inline Assembly arch_assembly(const Arch& arch) {
     Block ground;
     ground.id = arm == 0 ? "ground-west" : "ground-east";
     const double x = arm == 0 ? -arch.radius : arch.radius;
-    ground.solid =
-        box({x - arch.thickness, -arch.width / 2, -0.3}, {x + arch.thickness, arch.width / 2, 0});
+    ground.solid = skewback::box({x - arch.thickness, -arch.width / 2, -0.3},
+                                 {x + arch.thickness, arch.width / 2, 0});
     ground.density = arch.density;
     ground.fixed = true;
     ground.place.arm = arm;

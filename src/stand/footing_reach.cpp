@@ -160,6 +160,7 @@ std::vector<FootingReach> footing_reach(const Assembly& assembly, const LoadCase
   const PadModel model(assembly, options, pads);
   PadOptions loose = pads;  // whether it holds or opens is all that is asked
   loose.tolerance = std::max(pads.tolerance, 1e-6);
+  loose.rounds_most = wanted.rounds_most;
   const PadState still = model.solve(load, pads);
   if (!still.found) return {};
   std::vector<FootingReach> ways;

@@ -11,6 +11,7 @@ struct ReachOptions {
   double turn_most_rad = 0.02;
   double closed_share = 0.5;  // a joint is open when less of it is closed
   double near = 0.05;         // relative width of the bracket
+  int rounds_most = 60;  // on the bounds of friction: what takes more counts as without a state
 };
 
 struct FootingReach {

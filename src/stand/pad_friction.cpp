@@ -9,13 +9,11 @@
 namespace skewback {
 namespace {
 
-constexpr int kRoundsMost = 400;
-constexpr int kTryCoupled[] = {2,   8,   25, 60,
-                               120, 240, 399};  // rounds after which Newton's steps on
-                                                // balance and friction are tried
-constexpr int kCoupledMost = 60;                // of those steps
-constexpr double kRough = 1e-3;                 // of the largest block weight
-constexpr double kClearly = 1e-2;               // the same
+// rounds after which, and before the last, Newton's steps on balance and friction are tried
+constexpr int kTryCoupled[] = {2, 8, 25, 60, 120, 240};
+constexpr int kCoupledMost = 60;     // of those steps
+constexpr double kRough = 1e-3;      // of the largest block weight
+constexpr double kClearly = 1e-2;    // the same
 constexpr double kShortMost = 1e-6;  // of the largest block weight: friction left unused by slip
 constexpr double kShareLeast = 1.0 / 256;  // of the way to the bound that the pressure gives
 
@@ -115,13 +113,14 @@ bool take_coupled(const PadSystem& system, double tolerance, PadState& state, Pa
 
 /// Rounds on the bounds of friction, from a state that sticks everywhere. Mixed steps while they
 /// help; where one finds no balance, or many have gained nothing, plain ones, shorter and shorter.
-Settled settle_friction(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
+Settled settle_friction(const PadSystem& system, double tolerance, int rounds_most, PadState& state,
+                        PadWork& work) {
   double share = 1, least = 1e300, off = 1;
   int stalled = 0;
   Mixing mixing;
   VectorX bounds = allowed(system, work);
   bool sticking = true, mixed = true;
-  while (state.rounds < kRoundsMost) {
+  while (state.rounds < rounds_most) {
     const double over = beyond_friction(system, work) / system.force_unit,
                  under = short_of_friction(system, work) / system.force_unit;
     if (over <= tolerance && under <= kShortMost) {
@@ -141,9 +140,9 @@ Settled settle_friction(const PadSystem& system, double tolerance, PadState& sta
       share = std::max(share / 2, 2 * kShareLeast);
       stalled = 0;
     }
-    if (std::ranges::find(kTryCoupled, state.rounds) != std::end(kTryCoupled) &&
-        take_coupled(system, tolerance, state, work))
-      return Settled::kYes;
+    const bool due = state.rounds == rounds_most - 1 ||
+                     std::ranges::find(kTryCoupled, state.rounds) != std::end(kTryCoupled);
+    if (due && take_coupled(system, tolerance, state, work)) return Settled::kYes;
     ++state.rounds;
     const VectorX reached = sticking ? bounds : allowed(system, work);
     VectorX next = mixed && !sticking ? mixing.next(bounds, reached)
@@ -205,7 +204,8 @@ bool find_state_beside(const PadSystem& system, double tolerance, PadState& stat
   return true;
 }
 
-void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work) {
+void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work,
+                int rounds_most) {
   work.bound.clear();
   // first roughly: where friction is clearly used up, the last digits of sticking are of no use
   PadOutcome stuck = balance(system, kRough, state.steps, work);
@@ -226,7 +226,7 @@ void find_state(const PadSystem& system, double tolerance, PadState& state, PadW
     return;
   }
   state.sticks = beyond_friction(system, work) <= tolerance * system.force_unit;
-  switch (settle_friction(system, tolerance, state, work)) {
+  switch (settle_friction(system, tolerance, rounds_most, state, work)) {
     case Settled::kSlides:
       state.reason = "no state found in which friction stays within its bound: blocks slide";
       return;

@@ -7,7 +7,8 @@ namespace skewback {
 
 /// The state under the loads in `work`, from work.u: first sticking everywhere, then rounds on the
 /// bounds of friction. Sets found or the reason, and the counts.
-void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work);
+void find_state(const PadSystem& system, double tolerance, PadState& state, PadWork& work,
+                int rounds_most = PadOptions{}.rounds_most);
 
 /// The same by Newton's steps alone, from work.u, a state near by. False if they do not get there;
 /// work is then of no use.

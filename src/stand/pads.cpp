@@ -100,7 +100,7 @@ bool on_moved_shape(const Assembly& assembly, const LoadCase& load, const PadOpt
     const std::vector<Vec6> beyond = put_moved(drawn, state.moves, work.u, shape);
     for (std::size_t i = 0; i < beyond.size(); ++i) work.given[i] = warmth_and_datum[i] + beyond[i];
     work.loads = loads_on(assembly, load, shape, &state.moves, pads.load_factor);
-    find_state(shape, pads.tolerance, state, work);
+    find_state(shape, pads.tolerance, state, work, pads.rounds_most);
     if (!state.found) {
       state.reason = "on the moved shape: " + state.reason;
       return false;
@@ -186,7 +186,7 @@ PadState PadModel::solve(const LoadCase& load, const PadOptions& pads, const Pad
   }
   if (!state.found) {
     if (before == nullptr) start_closed(system, work);
-    find_state(system, pads.tolerance, state, work);
+    find_state(system, pads.tolerance, state, work, pads.rounds_most);
   }
   if (!state.found) return state;
   PadSystem shape = system;

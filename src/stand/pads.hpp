@@ -35,6 +35,7 @@ struct PadOptions {
   bool moved_shape =
       false;  // balance on the moved shape: all results are of that, `flattening` too
   double tolerance = 2e-10;  // of the largest block weight, for balance and for the friction bound
+  int rounds_most = 400;     // on the bounds of friction; then no state is found
 };
 
 struct JointPad {

@@ -1,3 +1,5 @@
+#include "vary/over_vary.hpp"
+
 #include <cmath>
 #include <sstream>
 
@@ -5,7 +7,6 @@
 #include "brief/text.hpp"
 #include "brief/values.hpp"
 #include "vary/amount.hpp"
-#include "vary/over_file.hpp"
 
 namespace skewback {
 namespace {
@@ -16,7 +17,7 @@ struct Reader {
   const toml::table& table;
   std::string shown, key;
   KeyFacts facts;
-  OverFile& over;
+  TomlFile& over;
 
   [[nodiscard]] std::string name(const char* leaf) const { return shown + "." + leaf; }
 
@@ -160,7 +161,7 @@ std::vector<std::string> known_of(How how, bool spread_there, const std::string&
 
 }  // namespace
 
-Varied read_varied(const toml::table& table, const std::string& shown, How how, OverFile& over) {
+Varied read_varied(const toml::table& table, const std::string& shown, How how, TomlFile& over) {
   Varied out;
   over.text(table, shown, "key", out.key);
   const bool has_spread = table.contains("spread"), has_values = table.contains("values"),

@@ -10,7 +10,7 @@
 #include "brief/text.hpp"
 #include "brief/values.hpp"
 #include "vary/figure.hpp"
-#include "vary/over_file.hpp"
+#include "vary/over_vary.hpp"
 #include "works/works.hpp"
 
 namespace skewback {
@@ -55,7 +55,7 @@ std::string hash_of(const VaryPlan& plan, const toml::table& brief, const toml::
   return sha256(all);
 }
 
-void read_runs(const toml::table& table, OverFile& over, VaryPlan& plan) {
+void read_runs(const toml::table& table, TomlFile& over, VaryPlan& plan) {
   over.unknown(table, "runs",
                {"how", "count", "seed", "until", "depth", "figures", "against", "front"});
   std::int64_t count = 0, seed = 1;
@@ -80,7 +80,7 @@ void read_runs(const toml::table& table, OverFile& over, VaryPlan& plan) {
   }
 }
 
-void read_front(const toml::table& table, OverFile& over, VaryPlan& plan) {
+void read_front(const toml::table& table, TomlFile& over, VaryPlan& plan) {
   std::vector<std::string> wishes;
   over.texts(table, "runs", "front", wishes);
   if (wishes.empty()) return;
@@ -107,7 +107,7 @@ void read_front(const toml::table& table, OverFile& over, VaryPlan& plan) {
 }
 
 // The one asked for; or the second of the front; or the load factor; or the first of all.
-void read_against(const toml::table& table, OverFile& over, VaryPlan& plan) {
+void read_against(const toml::table& table, TomlFile& over, VaryPlan& plan) {
   const auto has = [&](const std::string& figure) {
     return std::find(plan.figures.begin(), plan.figures.end(), figure) != plan.figures.end();
   };
@@ -123,7 +123,7 @@ void read_against(const toml::table& table, OverFile& over, VaryPlan& plan) {
   }
 }
 
-void read_draws(const toml::table& table, OverFile& over, VaryPlan& plan) {
+void read_draws(const toml::table& table, TomlFile& over, VaryPlan& plan) {
   over.unknown(table, "tolerances", {"draws", "chunk", "proofs"});
   DrawsRequest draws;
   std::int64_t chunk = 100, count = 0, proofs = 0;
@@ -142,7 +142,7 @@ void read_draws(const toml::table& table, OverFile& over, VaryPlan& plan) {
   plan.draws = draws;
 }
 
-void read_all_varied(const toml::table& root, OverFile& over, VaryPlan& plan) {
+void read_all_varied(const toml::table& root, TomlFile& over, VaryPlan& plan) {
   const toml::node* node = root.get("vary");
   const toml::array* list = node == nullptr ? nullptr : node->as_array();
   const bool tables =
@@ -167,7 +167,7 @@ void read_all_varied(const toml::table& root, OverFile& over, VaryPlan& plan) {
   }
 }
 
-void read_over(const toml::table& root, OverFile& over, VaryPlan& plan) {
+void read_over(const toml::table& root, TomlFile& over, VaryPlan& plan) {
   over.unknown(root, "", {"vary", "runs", "tolerances"});
   const toml::table empty;
   const auto table_at = [&](const char* name) -> const toml::table* {
@@ -244,7 +244,7 @@ Result<VaryPlan> read_vary(const fs::path& brief, const fs::path& over_path,
   plan.over_file = over_path;
   plan.brief_text = base->text;
   plan.over_text = *over_text;
-  OverFile over(over_path);
+  TomlFile over(over_path);
   read_over(*root, over, plan);
   if (!over.faults().empty()) return over.faults();
   if (const auto fault = too_many(plan)) return *fault;

@@ -1,16 +1,13 @@
 #include "works/footing_moves.hpp"
 
 #include <algorithm>
-#include <array>
 #include <atomic>
 #include <cmath>
-#include <map>
 #include <numeric>
-#include <set>
 
 #include "base/parallel.hpp"
 #include "deliver/case_words.hpp"
-#include "stand/motion_view.hpp"
+#include "works/footing_trials.hpp"
 
 namespace skewback {
 namespace {
@@ -41,83 +38,15 @@ std::vector<std::size_t> worst_patterns(const Dossier& dossier) {
 
 namespace {
 
-struct Trial {
-  std::size_t load = 0;
-  BlockMove move;
-  std::string words;
-  PadOptions pads;
-  PadState state;
-  std::optional<Motion> motion;
-};
-
-std::string way(const Vec3& shift) {
-  static constexpr std::array<const char*, 3> axes = {"x", "y", "z"};
-  for (int i = 0; i < 3; ++i) {
-    if (shift[i] != 0) return (shift[i] > 0 ? "+" : "-") + std::string(axes[std::size_t(i)]);
-  }
-  return "";
-}
-
-std::vector<Trial> trials_of(const Dossier& dossier, const std::vector<std::size_t>& cases,
-                             double shift_m) {
-  const Assembly& assembly = dossier.cut->assembly;
-  std::vector<Trial> trials;
-  for (const std::size_t load : cases) {
-    for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
-      if (!assembly.blocks[b].fixed) continue;
-      for (int axis = 0; axis < 3; ++axis) {
-        for (const double sign : {1.0, -1.0}) {
-          Trial trial;
-          trial.load = load;
-          trial.move.block = static_cast<int>(b);
-          trial.move.shift = sign * shift_m * Vec3::Unit(axis);
-          trial.words = assembly.cases[load].id + ", " + assembly.blocks[b].id + " moved " +
-                        way(trial.move.shift);
-          trials.push_back(std::move(trial));
-        }
-      }
-    }
-  }
-  return trials;
-}
-
-double slipping(const PadState& state) {
-  double most = 0;
-  for (const JointPad& joint : state.joints) most = std::max(most, joint.slipping_share);
-  return most;
-}
-
-/// Those that the pads have no state for; of each footing the one that slips most; and where view 3
-/// is always wanted, the one that presses most.
-std::vector<std::size_t> trials_to_let_go(const std::vector<Trial>& trials, ThirdView called) {
-  constexpr double kSlips = 0.01;
-  std::set<std::size_t> chosen;
-  std::map<int, std::vector<std::size_t>> by_footing;
-  for (std::size_t i = 0; i < trials.size(); ++i) {
-    if (!trials[i].state.found) chosen.insert(i);
-    by_footing[trials[i].move.block].push_back(i);
-  }
-  for (const auto& [block, own] : by_footing) {
-    const auto state = [&](std::size_t i) -> const PadState& { return trials[i].state; };
-    const auto most = [&](auto&& figure) {
-      return *std::ranges::max_element(own, {}, [&](std::size_t i) { return figure(state(i)); });
-    };
-    const std::size_t slips = most(slipping);
-    if (slipping(state(slips)) > kSlips) chosen.insert(slips);
-    if (called == ThirdView::kAlways)
-      chosen.insert(most([](const PadState& s) { return s.peak_pa; }));
-  }
-  return {chosen.begin(), chosen.end()};
-}
-
-void let_trials_go(const Dossier& dossier, std::vector<Trial>& trials, const Progress& progress) {
+void let_trials_go(const Dossier& dossier, std::vector<FootingTrial>& trials,
+                   const Progress& progress) {
   const ThirdView called = third_view_called(dossier.brief.loads.motion);
   if (called == ThirdView::kNever) return;
   const std::vector<std::size_t> chosen = trials_to_let_go(trials, called);
   const Assembly& assembly = dossier.cut->assembly;
   std::atomic<std::size_t> done{0};
   for_each_index(chosen.size(), [&](std::size_t k) {
-    Trial& trial = trials[chosen[k]];
+    FootingTrial& trial = trials[chosen[k]];
     trial.motion =
         let_go(assembly, assembly.cases[trial.load], scene_of(dossier.stand_options, trial.pads),
                motion_options_of(trial.pads), progress);
@@ -127,7 +56,7 @@ void let_trials_go(const Dossier& dossier, std::vector<Trial>& trials, const Pro
 }
 
 /// Why a trial is not held; empty where it is.
-std::string why_not(const Assembly& assembly, const Trial& trial) {
+std::string why_not(const Assembly& assembly, const FootingTrial& trial) {
   if (!trial.state.found) return trial.state.reason;
   if (!trial.motion || trial.motion->ending == Ending::kAtRest) return "";
   const int block = trial.motion->moved_block;
@@ -187,8 +116,8 @@ void move_footings(Dossier& dossier, const Progress& progress) {
   moved.shift_m = dossier.brief.required.footing_tolerance_m;
   moved.live_factor = dossier.brief.required.live_factor;
   for (const std::size_t i : cases) moved.cases.push_back(assembly.cases[i].id);
-  std::vector<Trial> trials =
-      trials_of(dossier, cases, moved.shift_m * dossier.brief.factors.moved);
+  std::vector<FootingTrial> trials =
+      footing_trials(assembly, cases, moved.shift_m * dossier.brief.factors.moved);
   const PadModel model(assembly, dossier.stand_options);
   std::atomic<std::size_t> done{0};
   for_each_index(trials.size(), [&](std::size_t i) {
@@ -202,7 +131,7 @@ void move_footings(Dossier& dossier, const Progress& progress) {
   });
   let_trials_go(dossier, trials, progress);
   bool failed = false;
-  for (const Trial& trial : trials) {
+  for (const FootingTrial& trial : trials) {
     ++moved.states;
     if (trial.motion) {
       ++moved.let_go;

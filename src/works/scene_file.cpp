@@ -24,44 +24,7 @@ std::string range_of(const Wanted& wanted) {
          number(wanted.high) + unit;
 }
 
-std::string list_of(const std::vector<std::string>& words) {
-  constexpr std::size_t kShown = 8;
-  std::string all;
-  for (std::size_t i = 0; i < std::min(words.size(), kShown); ++i)
-    all += (i == 0 ? "one of " : ", ") + words[i];
-  return all + (words.size() > kShown ? ", ..." : "");
-}
-
-std::string did_you_mean(const std::string& word, const std::vector<std::string>& words) {
-  const std::string near = nearest_word(word, words);
-  return near.empty() ? "" : "did you mean \"" + near + "\"?";
-}
-
 }  // namespace
-
-void SceneFile::fault(const toml::node* at, const std::string& key, const std::string& found,
-                      const std::string& expected, const std::string& change) {
-  Fault fault{file_.string(), 0, 0, key, found, expected, change};
-  if (at != nullptr) {
-    const Spot spot = spot_of(at->source());
-    fault.line = spot.line;
-    fault.column = spot.column;
-  }
-  faults_.push_back(fault);
-}
-
-void SceneFile::unknown(const toml::table& table, const std::string& section,
-                        const std::vector<std::string>& known) {
-  for (auto&& [name, node] : table) {
-    const std::string word(name.str());
-    if (std::ranges::find(known, word) != known.end()) continue;
-    const std::string change = did_you_mean(word, known);
-    const Spot spot = spot_of(name.source());
-    faults_.push_back({file_.string(), spot.line, spot.column,
-                       (section.empty() ? "" : section + ".") + printable(word), "an unknown key",
-                       list_of(known), change.empty() ? "take it out" : change});
-  }
-}
 
 const toml::table* SceneFile::section(const toml::table& root, const std::string& name) {
   const toml::node* node = root.get(name);
@@ -156,47 +119,6 @@ bool SceneFile::vector(const toml::table& table, const std::string& section, con
   return sound;
 }
 
-bool SceneFile::whole(const toml::table& table, const std::string& section, const std::string& key,
-                      std::int64_t low, std::int64_t high, std::int64_t& out) {
-  const toml::node* node = table.get(key);
-  if (node == nullptr) return false;
-  const auto given = node->value_exact<std::int64_t>();
-  if (given && *given >= low && *given <= high) {
-    out = *given;
-    return true;
-  }
-  fault(node, section + "." + key, describe_node(*node),
-        "a whole number from " + std::to_string(low) + " to " + std::to_string(high));
-  return false;
-}
-
-bool SceneFile::text(const toml::table& table, const std::string& section, const std::string& key,
-                     std::string& out, const std::vector<std::string>& choices) {
-  const toml::node* node = table.get(key);
-  if (node == nullptr) return false;
-  const auto given = node->value_exact<std::string>();
-  const bool known =
-      given && (choices.empty() || std::ranges::find(choices, *given) != choices.end());
-  if (known) {
-    out = *given;
-    return true;
-  }
-  fault(node, section + "." + key, given ? in_quotes(*given) : describe_node(*node),
-        choices.empty() ? "a text in quotes" : list_of(choices),
-        given ? did_you_mean(*given, choices) : "");
-  return false;
-}
-
-bool SceneFile::flag(const toml::table& table, const std::string& section, const std::string& key,
-                     bool& out) {
-  const toml::node* node = table.get(key);
-  if (node == nullptr) return false;
-  const auto given = node->value_exact<bool>();
-  if (!given) fault(node, section + "." + key, describe_node(*node), "true or false");
-  if (given) out = *given;
-  return given.has_value();
-}
-
 int SceneFile::named(const toml::node& node, const std::string& key, const std::string& prefix,
                      bool fixed_only) {
   std::vector<std::string> names;
@@ -213,7 +135,7 @@ int SceneFile::named(const toml::node& node, const std::string& key, const std::
       names.push_back(block.id.substr(prefix.size()));
   }
   const std::string kind = prefix.empty() ? "a block" : "a support";
-  const std::string there = names.empty() ? "and there is none" : list_of(names);
+  const std::string there = names.empty() ? "and there is none" : one_of(names);
   fault(&node, key, given ? in_quotes(*given) : describe_node(node),
         kind + " of the assembly: " + there, given ? did_you_mean(*given, names) : "");
   return -1;

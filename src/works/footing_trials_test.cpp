@@ -1,0 +1,65 @@
+#include "works/footing_trials.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+namespace skewback {
+namespace {
+
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+
+FootingTrial trial(int footing, double slipping, double peak_pa, bool found = true) {
+  FootingTrial out;
+  out.move.block = footing;
+  out.state.found = found;
+  out.state.peak_pa = peak_pa;
+  JointPad quiet, slips;
+  slips.slipping_share = slipping;
+  out.state.joints = {quiet, slips, quiet};
+  return out;
+}
+
+TEST(FootingTrials, EachFootingGoesSixWaysUnderEachCase) {
+  Assembly assembly;
+  for (const char* id : {"west", "arch", "east"}) {
+    Block block;
+    block.id = id;
+    block.fixed = std::string(id) != "arch";
+    assembly.blocks.push_back(block);
+  }
+  for (const char* id : {"dead", "half"}) {
+    LoadCase load;
+    load.id = id;
+    assembly.cases.push_back(load);
+  }
+  const auto trials = footing_trials(assembly, {1}, 0.02);
+  ASSERT_EQ(trials.size(), 12u);
+  Vec3 sum = Vec3::Zero();
+  for (const FootingTrial& t : trials) {
+    EXPECT_EQ(t.load, 1u);
+    EXPECT_DOUBLE_EQ(t.move.shift.norm(), 0.02);
+    EXPECT_TRUE(t.move.block == 0 || t.move.block == 2);
+    sum += t.move.shift;
+  }
+  EXPECT_DOUBLE_EQ(sum.norm(), 0);
+  EXPECT_EQ(trials[0].words, "half, west moved +x");
+  EXPECT_EQ(trials[11].words, "half, east moved -z");
+}
+
+TEST(FootingTrials, TheMostSlippingOfEachFootingIsLetGo) {
+  const std::vector<FootingTrial> trials = {trial(0, 0.02, 5), trial(0, 0.30, 1), trial(0, 0.10, 9),
+                                            trial(3, 0.005, 7), trial(3, 0.009, 2)};
+  EXPECT_THAT(trials_to_let_go(trials, ThirdView::kWhenNeeded), ElementsAre(1u));
+  EXPECT_THAT(trials_to_let_go(trials, ThirdView::kAlways), ElementsAre(1u, 2u, 3u));
+}
+
+TEST(FootingTrials, WhatThePadsHaveNoStateForIsLetGo) {
+  const std::vector<FootingTrial> trials = {trial(0, 0, 5), trial(0, 0, 0, false),
+                                            trial(2, 0, 0, false), trial(2, 0.4, 1)};
+  EXPECT_THAT(trials_to_let_go(trials, ThirdView::kWhenNeeded), ElementsAre(1u, 2u, 3u));
+  EXPECT_THAT(trials_to_let_go({}, ThirdView::kAlways), IsEmpty());
+}
+
+}  // namespace
+}  // namespace skewback
