@@ -22,6 +22,7 @@ constexpr double kStagger = 0.25;     // of a part, least distance of head joint
 constexpr double kMassMargin = 1.03;  // the section rule against the exact block
 constexpr double kShortest = 0.15;    // m: shorter courses are divided across instead
 constexpr int kTries = 6;
+constexpr double kLostMost = 1e-6;  // of the body, lost or had twice between blocks and pads
 constexpr double kLeafShare = 0.7;  // of a leaf beside which a side curves in between the beds
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -344,6 +345,17 @@ Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
   double volume = 0;
   for (const Block& block : cut.assembly.blocks) volume += block.fixed ? 0 : block.mass.volume;
   add_report(brief, body, taken, volume, cut);
+  if (!(cut.report.volume_error_rel <= kLostMost)) {
+    char found[120];
+    std::snprintf(found, sizeof found, "blocks and pads that are off the whole body by %.4f m3",
+                  cut.report.volume_error_rel * cut.report.designed_volume_m3);
+    return Fault{.key = "blocks",
+                 .found = found,
+                 .expected = "blocks and pads that fill it, none of it lost or had twice",
+                 .change =
+                     "plan.meeting nearer the middle of the opening, or legs more alike: a "
+                     "plan that skewback cannot cut yet"};
+  }
   return cut;
 }
 

@@ -20,7 +20,6 @@ constexpr int kRounds = 4;  // of the fit, the weight brought up to date in betw
 constexpr int kFirstSteps = 20, kLaterSteps = 10, kOtherSteps = 12;
 constexpr int kWeightRounds = 40;        // weight follows the shape, forces kept
 constexpr double kWeightSettled = 1e-6;  // of the weight
-constexpr double kClearlyNearer = 0.9;   // of the misses, for as many wishes met
 
 double total(const std::vector<double>& load) {
   double sum = 0;
@@ -36,14 +35,6 @@ bool near(const std::vector<double>& a, const std::vector<double>& b) {
   }
   return change <= kWeightSettled * whole;
 }
-
-struct Missed {
-  int wishes = 0;
-  double by = 0;  // sum over them: lengths by the plan's unit, forces by what was asked
-  [[nodiscard]] bool less_than(const Missed& other) const {
-    return wishes < other.wishes || (wishes == other.wishes && by < kClearlyNearer * other.by);
-  }
-};
 
 // The net that carries the first guess of its own weight, then, from there, any other load.
 class Search {
@@ -106,7 +97,7 @@ class Search {
     return std::nullopt;
   }
 
-  [[nodiscard]] Missed missed() const {
+  [[nodiscard]] long wishes_missed() const {
     Form probe;
     probe.vertices = net_.points;
     probe.triangles = triangles_;
@@ -117,13 +108,7 @@ class Search {
     const std::vector<Vec3> rest = unbalanced(net_, as_forces(load_));
     for (std::size_t i = 0; i < rest.size(); ++i)
       if (net_.fixed[i]) probe.reaction_n[i] = -rest[i];
-    Missed out;
-    for (const Achieved& wish : achievements(brief_, mesh_, probe)) {
-      if (wish.met) continue;
-      ++out.wishes;
-      out.by += std::abs(wish.got - wish.asked) / (wish.unit == "m" ? wish_.unit_m : wish.asked);
-    }
-    return out;
+    return std::ranges::count(achievements(brief_, mesh_, probe), false, &Achieved::met);
   }
 
   void also_cost(const SearchCost& other) {
@@ -198,11 +183,11 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
     return std::make_unique<Search>(brief, mesh, triangles, mean_level + brief.form.rise_m);
   };
   Tried best = tried(begun(), brief.form.start == kByLoadPath, progress);
-  if (brief.form.start == kAsNeeded && (!best.faults.empty() || best.search->missed().wishes > 0)) {
+  if (brief.form.start == kAsNeeded && (!best.faults.empty() || best.search->wishes_missed() > 0)) {
     Tried other = tried(begun(), true, progress);
     const SearchCost both = best.search->cost();
     if (other.faults.empty() &&
-        (!best.faults.empty() || other.search->missed().less_than(best.search->missed()))) {
+        (!best.faults.empty() || other.search->wishes_missed() < best.search->wishes_missed())) {
       best = std::move(other);
       best.search->also_cost(both);
     } else {

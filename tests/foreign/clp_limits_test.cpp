@@ -140,7 +140,7 @@ TEST(ForeignClp, FactorsOfArches) {
     ring.voussoirs = 5 + static_cast<int>(20 * draw.unit());
     ring.friction = 2;
     Assembly assembly = make_arch(ring);
-    put_push(draw, assembly);
+    put_push(draw, -1, assembly);
     EXPECT_LE(between(assembly, "arch " + std::to_string(round)), 0.02) << round;
   }
 }

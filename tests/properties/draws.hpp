@@ -16,15 +16,15 @@ struct SpaceDraw {
   double log(double a, double b) { return a * std::pow(b / a, unit()); }
 };
 
-/// A push on one of the free blocks, one to ten times its weight, mostly down.
-inline void put_push(SpaceDraw& draw, Assembly& assembly) {
+/// A push on one of the free blocks, one to ten times its weight, mostly down (-1) or up (1).
+inline void put_push(SpaceDraw& draw, double up, Assembly& assembly) {
   std::vector<int> free;
   for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
     if (!assembly.blocks[i].fixed) free.push_back(static_cast<int>(i));
   }
   const int struck = free[static_cast<std::size_t>(draw.unit() * static_cast<double>(free.size()))];
   const Block& block = assembly.blocks[static_cast<std::size_t>(struck)];
-  const Vec3 way(0.8 * (draw.unit() - 0.5), 0.8 * (draw.unit() - 0.5), -1);
+  const Vec3 way(0.8 * (draw.unit() - 0.5), 0.8 * (draw.unit() - 0.5), up);
   LoadCase load;
   load.id = "live";
   load.live = {{struck, block.mass.centroid, mass_kg(block) * kGravity * draw.log(1, 10) * way}};
@@ -39,7 +39,7 @@ inline Assembly draw_tripod(SpaceDraw& draw) {
   t.core = 0.75 * t.width;
   t.friction = draw.log(0.6, 1.2);
   Assembly assembly = sample::tripod_assembly(t);
-  put_push(draw, assembly);
+  put_push(draw, -1, assembly);
   return assembly;
 }
 
@@ -52,7 +52,7 @@ inline Assembly draw_dome(SpaceDraw& draw) {
   dome.edge = (60 + 25 * draw.unit()) * kPi / 180;
   dome.friction = draw.log(0.6, 1.2);
   Assembly assembly = make_dome(dome);
-  put_push(draw, assembly);
+  put_push(draw, 1, assembly);  // down it holds any
   return assembly;
 }
 

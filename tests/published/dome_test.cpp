@@ -22,17 +22,32 @@ double least_thickness(Dome dome, double guess) {
 }
 
 // Source: computed independently; Heyman's about 0.042 from memory. Hemisphere, least t/R 0.0428
-// whatever the friction from 0.25 up, 0.0925 at 0.20. Blocks of finite size need up to 6 % more.
+// whatever the friction from 0.25 up. Blocks of finite size need up to 6 % more.
 TEST(PublishedDome, LeastHemisphere) {
-  for (const auto& [friction, expected] :
-       {std::pair{0.6, 0.0428}, {0.25, 0.0428}, {0.20, 0.0925}}) {
+  for (const double friction : {0.6, 0.25}) {
     Dome dome;
     dome.friction = friction;
-    const double least = least_thickness(dome, expected);
-    EXPECT_GE(least, expected * 0.995) << friction;
-    EXPECT_LE(least, expected * 1.06) << friction;
+    const double least = least_thickness(dome, 0.0428);
+    EXPECT_GE(least, 0.0428 * 0.995) << friction;
+    EXPECT_LE(least, 0.0428 * 1.06) << friction;
     RecordProperty("least_at_" + std::to_string(friction), std::to_string(least));
   }
+}
+
+// Source: computed independently: at friction 0.20 least t/R is 0.0925. Sliding governs there, so
+// the straight edges of the blocks count: least thickness goes with 1 / sectors^2, and of two
+// counts of sectors that of the round dome follows (Richardson). With 16 it does not stand at 0.20.
+TEST(PublishedDome, LeastHemisphereWhereItSlides) {
+  const auto with = [](int sectors, double guess) {
+    Dome dome;
+    dome.friction = 0.20;
+    dome.sectors = sectors;
+    return least_thickness(dome, guess);
+  };
+  const double coarse = with(32, 0.088), fine = with(48, 0.0905);
+  const double ratio = 48.0 * 48 / (32 * 32), round = (ratio * fine - coarse) / (ratio - 1);
+  EXPECT_NEAR(round, 0.0925, 0.01 * 0.0925) << coarse << ' ' << fine;
+  RecordProperty("least", std::to_string(round));
 }
 
 // Source: computed independently: a dome to 90 degrees with an eye of half angle 10 and 30 degrees,
