@@ -1,4 +1,3 @@
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -104,12 +103,24 @@ std::vector<double> rings(const Brief& brief, const Body& body, const ArmCuts& a
   return even_courses(along, mass, {brief.blocks.length_m, mass_most, 0});
 }
 
-/// Where two planes meet at a height.
-Vec2 meeting_of(const Plane& a, const Plane& b, double z) {
-  Mat3 rows;
-  rows << a.normal.transpose(), b.normal.transpose(), 0, 0, 1;
-  const Vec3 p = rows.inverse() * Vec3(a.normal.dot(a.point), b.normal.dot(b.point), z);
-  return p.head<2>();
+/// Whether the walls of some arm would meet beside the eye: between them they would leave out some
+/// of the crown there, or have it twice.
+bool meet_beside(const Polygon& eye, const std::vector<Plane>& walls, double z) {
+  const Region inside{Polygon(eye.rbegin(), eye.rend()), {}};
+  const std::size_t n = walls.size();
+  for (std::size_t k = 0; k < n; ++k)
+    if (!contains(inside, corner(walls[(k + n - 1) % n], walls[k], z).head<2>())) return true;
+  return false;
+}
+
+/// Upright, from the place where two arms' last full joints meet to the middle; normal as of the
+/// bisector it stands in for.
+Plane wall_to_middle(const Plane& a, const Plane& b, const Plane& bisector, const Vec2& middle,
+                     double z) {
+  const Vec3 from = corner(a, b, z), way = from - Vec3(middle.x(), middle.y(), z);
+  Vec3 normal = way.cross(Vec3::UnitZ()).normalized();
+  if (normal.dot(bisector.normal) < 0) normal = -normal;
+  return {from, normal};
 }
 
 }  // namespace
@@ -122,6 +133,10 @@ Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
   const std::vector<Plane> last = last_of(planes.arms, 0);
   for (std::size_t k = 0; k < n; ++k)
     planes.walls.push_back(bisector(last[k], last[(k + 1) % n], z));
+  if (planes.eye && meet_beside(eye_of(brief.plan, planes.middle), planes.walls, z))
+    for (std::size_t k = 0; k < n; ++k)
+      planes.walls[k] =
+          wall_to_middle(last[k], last[(k + 1) % n], planes.walls[k], planes.middle, z);
   double recession = 0;
   if (!planes.eye) {
     const Result<double> found = recession_of_key(brief, body, planes.arms, z);
@@ -147,7 +162,7 @@ Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
     }
   }
   if (!planes.eye && n == 3 && brief.print.otherwise.front() == "divide")
-    planes.hub = meeting_of(planes.walls[0], planes.walls[1], z);
+    planes.hub = corner(planes.walls[0], planes.walls[1], z).head<2>();
   return planes;
 }
 

@@ -9,7 +9,7 @@ namespace {
 
 constexpr double kOnPlane = 1e-7;  // m
 constexpr double kSetIn = 3e-8;  // m: rounding in plane booleans never puts a corner outside a face
-constexpr double kLeastContact = 1e-5;  // m2; less is a sliver, not a bed
+constexpr double kLeastContact = 1e-4;  // m2; no pad is cut for less, and it is not counted on
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
