@@ -18,6 +18,11 @@ import time
 for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
     os.environ.setdefault(threads, "1")
 
+try:
+    import cvxopt as _, scipy as _  # noqa: E401, F401
+except ImportError as missing:
+    sys.exit(f"cone_others.py: {missing}; run it with a Python that has scipy and cvxopt (Debian: /usr/bin/python3)")
+
 CONELP_BLOCKS = 250  # its matrices are dense
 
 

@@ -14,12 +14,6 @@ const PadState* pads_of(const CaseProof& proof) {
   return proof.pads && proof.pads->found ? &*proof.pads : nullptr;
 }
 
-/// Of the pads where they have a state, else of view 1; null where neither balances.
-const Forces* forces_of(const CaseProof& proof) {
-  if (const PadState* pads = pads_of(proof)) return &pads->forces;
-  return std::get_if<Forces>(&proof.evidence);
-}
-
 const Mechanism* mechanism_of(const CaseProof& proof) {
   if (const auto* falls = std::get_if<Mechanism>(&proof.evidence)) return falls;
   return proof.limit_mechanism ? &*proof.limit_mechanism : nullptr;
@@ -70,16 +64,11 @@ void add_joint_forces(const Assembly& assembly, const std::optional<Carried>& kn
   sheaf.add("friction_used", std::move(used));
 }
 
-void add_joint_states(const Assembly& assembly, const std::optional<Carried>& known,
-                      const PadState* pads, Sheaf& sheaf) {
+void add_joint_states(const Assembly& assembly, const PadState* pads, Sheaf& sheaf) {
   std::vector<float> peak, opening, closed, slipping;
   for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
     const JointPad* pad = pads != nullptr ? &pads->joints[j] : nullptr;
-    if (pad != nullptr) {
-      peak.push_back(static_cast<float>(pad->peak_pa));
-    } else {
-      peak.push_back(known ? number(known->resultants[j].peak_pressure_pa) : kNone);
-    }
+    peak.push_back(pad != nullptr ? static_cast<float>(pad->peak_pa) : kNone);
     opening.push_back(pad != nullptr ? static_cast<float>(pad->opening_max_m) : kNone);
     closed.push_back(pad != nullptr ? static_cast<float>(pad->closed_share) : kNone);
     slipping.push_back(pad != nullptr ? static_cast<float>(pad->slipping_share) : kNone);
@@ -171,7 +160,7 @@ Sheaf proof_sheaf(const Assembly& assembly, const LoadCase& load, const CaseProo
   const PadState* pads = pads_of(proof);
   const Mechanism* mechanism = mechanism_of(proof);
   std::optional<Carried> known;
-  if (const Forces* forces = forces_of(proof)) known = carried(assembly, *forces);
+  if (pads != nullptr) known = carried(assembly, pads->forces);  // never those of view 1
   Sheaf sheaf;
   sheaf.head = {{"view", "proof"},
                 {"case", load.id},
@@ -192,7 +181,7 @@ Sheaf proof_sheaf(const Assembly& assembly, const LoadCase& load, const CaseProo
                 {"reactions", reactions_json(assembly, known)},
                 {"verdicts", Json::array({verdict_json(proof, load.id)})}};
   add_joint_forces(assembly, known, sheaf);
-  add_joint_states(assembly, known, pads, sheaf);
+  add_joint_states(assembly, pads, sheaf);
   add_pad_points(assembly, known, pads, sheaf);
   if (pads != nullptr) add_moves("move", pads->moves, sheaf);
   if (mechanism != nullptr) add_moves("mechanism", mechanism->blocks, sheaf);

@@ -122,10 +122,19 @@ TEST(ProofView, ThinArchFallsAndItsMechanismDoesWork) {
 }
 
 TEST(ProofView, OfADossierByCase) {
-  const Dossier d = sample::small_dossier();
+  Dossier d = sample::small_dossier();
   EXPECT_FALSE(proof_view(d, "no such case"));
   const Unpacked first = unpack(proof_view(d, "")->bytes());
   EXPECT_EQ(first.head.at("case"), "dead");
+  const Unpacked bare = unpack(proof_view(d, "half: west")->bytes());
+  EXPECT_EQ(bare.rows("pad_at"), 0u) << "view 1 alone: no pads";
+  EXPECT_TRUE(bare.head.at("reactions").empty());
+  PadState pads;
+  pads.found = true;
+  pads.forces = std::get<Forces>(d.proofs[2].evidence);
+  pads.joints.resize(d.cut->assembly.joints.size());
+  pads.moves.resize(d.cut->assembly.blocks.size());
+  d.proofs[2].pads = pads;
   const Unpacked view = unpack(proof_view(d, "half: west")->bytes());
   EXPECT_EQ(view.head.at("verdict"), "undecided");
   EXPECT_EQ(view.head.at("reason"), "between the two cones");
@@ -136,7 +145,6 @@ TEST(ProofView, OfADossierByCase) {
   EXPECT_NEAR(row(view.f32("force"), 3).norm(), 5000, 1e-2);
   const Frame& frame = d.cut->assembly.joints[3].frame;
   EXPECT_LT((row(view.f32("thrust_at"), 3) - frame.to_world(Vec2(0, 0.05))).norm(), 1e-5);
-  EXPECT_EQ(view.rows("pad_at"), 0u) << "view 1 alone: no pads";
 }
 
 TEST(Node, ForcesCloseAndComeInTheirOrder) {
