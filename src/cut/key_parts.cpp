@@ -84,7 +84,6 @@ Polygon key_outline(const std::vector<ArmCuts>& arms, double z) {
 
 Result<Parts> divide_key(const Course& key, const std::vector<ArmCuts>& arms, double pad_m,
                          int count) {
-  Parts out;
   const Vec3 middle = mass_properties(key.solid).centroid;
   Polygon outline = key_outline(arms, middle.z());
   if (outline.empty()) {
@@ -94,23 +93,10 @@ Result<Parts> divide_key(const Course& key, const std::vector<ArmCuts>& arms, do
   }
   const Lines lines = clear_of_corners(outline, count);
   const Vec3 normal(lines.normal.x(), lines.normal.y(), 0);
-  Solid rest = key.solid;
-  for (const double offset : lines.offsets) {
-    const Plane wall{normal * offset + Vec3(0, 0, middle.z()), normal};
-    Result<std::pair<Solid, Solid>> parts = split(rest, wall.moved(-pad_m / 2));
-    if (!parts) return parts.faults();
-    out.solids.push_back(std::move(parts.value().first));
-    rest = std::move(parts.value().second);
-    if (pad_m > 0) {
-      Result<std::pair<Solid, Solid>> beyond = split(rest, wall.moved(pad_m / 2));
-      if (!beyond) return beyond.faults();
-      out.slab_volume_m3 += mass_properties(beyond->first).volume;
-      rest = std::move(beyond.value().second);
-    }
-    out.walls.push_back(wall);
-  }
-  out.solids.push_back(std::move(rest));
-  return out;
+  std::vector<Plane> walls;
+  for (const double offset : lines.offsets)
+    walls.push_back({normal * offset + Vec3(0, 0, middle.z()), normal});
+  return divided_at(key.solid, walls, pad_m);
 }
 
 }  // namespace skewback

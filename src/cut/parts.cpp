@@ -56,27 +56,10 @@ Regions without_upstands(const Regions& bed, double width_m) {
   return {};
 }
 
-Result<Parts> divide_across(const Course& course, double pad_m, int count, double shift) {
+Result<Parts> divided_at(const Solid& solid, const std::vector<Plane>& walls, double pad_m) {
   Parts out;
-  if (count == 1) {
-    out.solids.push_back(course.solid);
-    return out;
-  }
-  const Frame low = frame_on(course.low), high = frame_on(course.high);
-  const Across below = across(bed_of(course.solid, course.low, pad_m, -1));
-  const Across above = course.beds ? across(bed_of(course.solid, course.high, pad_m, 1)) : Across{};
-  Solid rest = course.solid;
-  for (int i = 1; i < count; ++i) {
-    const double share = (i + shift) / count;
-    const Vec3 from = low.to_world(below.at(share));
-    Vec3 way = course.low.normal, up = low.y;
-    if (course.beds) {
-      way = high.to_world(above.at(share)) - from;
-      up = (low.y + high.y).normalized();
-    }
-    Vec3 normal = way.cross(up).normalized();
-    if (normal.dot(low.x) < 0) normal = -normal;
-    const Plane wall{from, normal};
+  Solid rest = solid;
+  for (const Plane& wall : walls) {
     Result<std::pair<Solid, Solid>> parts = split(rest, wall.moved(-pad_m / 2));
     if (!parts) return parts.faults();
     out.solids.push_back(std::move(parts.value().first));
@@ -90,7 +73,30 @@ Result<Parts> divide_across(const Course& course, double pad_m, int count, doubl
     out.walls.push_back(wall);
   }
   out.solids.push_back(std::move(rest));
-  for (const Solid& s : out.solids) {
+  return out;
+}
+
+Result<Parts> divide_across(const Course& course, double pad_m, int count, double shift) {
+  if (count == 1) return divided_at(course.solid, {}, pad_m);
+  const Frame low = frame_on(course.low), high = frame_on(course.high);
+  const Across below = across(bed_of(course.solid, course.low, pad_m, -1));
+  const Across above = course.beds ? across(bed_of(course.solid, course.high, pad_m, 1)) : Across{};
+  std::vector<Plane> walls;
+  for (int i = 1; i < count; ++i) {
+    const double share = (i + shift) / count;
+    const Vec3 from = low.to_world(below.at(share));
+    Vec3 way = course.low.normal, up = low.y;
+    if (course.beds) {
+      way = high.to_world(above.at(share)) - from;
+      up = (low.y + high.y).normalized();
+    }
+    Vec3 normal = way.cross(up).normalized();
+    if (normal.dot(low.x) < 0) normal = -normal;
+    walls.push_back({from, normal});
+  }
+  Result<Parts> out = divided_at(course.solid, walls, pad_m);
+  if (!out) return out;
+  for (const Solid& s : out->solids) {
     if (!s.faces.empty()) continue;
     return Fault{.key = "cut: head joints",
                  .found = "a part of a course with nothing in it",

@@ -11,6 +11,10 @@ struct Parts {
   double slab_volume_m3 = 0;  // of the head joints
 };
 
+/// A solid divided at walls that follow each other along their normals; each takes `pad_m` away.
+[[nodiscard]] Result<Parts> divided_at(const Solid& solid, const std::vector<Plane>& walls,
+                                       double pad_m);
+
 /// `count` parts of nearly equal width: head joints stand along the way from bed to bed, moved by
 /// `shift` of a part's width (alternate signs stagger them). A course without an upper bed is
 /// divided square to its lower one.
