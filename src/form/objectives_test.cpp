@@ -80,6 +80,22 @@ TEST(Objectives, AHeightThatCannotBeIsReportedNotMet) {
   EXPECT_LT(quarter.got, 1.6);
 }
 
+TEST(Start, AsTheBriefNamesItAndPlainWhereNothingIsMissed) {
+  Brief brief = sample::canopy();
+  const auto as_needed = find_form(brief);
+  brief.form.start = kByLoadPath;
+  const auto by_path = find_form(brief);
+  brief.form.start = "plain";
+  const auto plain = find_form(brief);
+  ASSERT_TRUE(as_needed.ok() && by_path.ok() && plain.ok());
+  EXPECT_FALSE(plain->by_load_path);
+  EXPECT_FALSE(as_needed->by_load_path);
+  EXPECT_EQ(as_needed->vertices, plain->vertices);
+  EXPECT_TRUE(by_path->by_load_path);
+  expect_sound(*by_path);
+  EXPECT_NE(by_path->vertices, plain->vertices);
+}
+
 TEST(Objectives, AHeightOffThePlanIsRefused) {
   Brief brief = sample::canopy();
   brief.form.heights = {{{0, 0}, 1.5}};  // in the eye
