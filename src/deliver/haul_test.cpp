@@ -47,6 +47,17 @@ TEST(Haul, ALiftBeyondTheChartHasNoShareInJson) {
   EXPECT_EQ(transport_json(p.transport)["lorries"].size(), p.transport.lorries.size());
 }
 
+// The chart ends at 7 m: the second block, 9 m from the first stand, is lifted from the other.
+TEST(Haul, ReachSaysWhichStandLiftsABlock) {
+  Planned p = planned();
+  EXPECT_EQ(svg(lift_plan_sheet(p.brief, p.assembly, p.lifts, 297)).find(" II"), std::string::npos);
+  p.brief.lifting.second_stand = Vec2(0, -6);
+  p.lifts = plan_lifts(p.brief, p.assembly, sample::in_turn(p.assembly), nullptr);
+  const std::string plan = svg(lift_plan_sheet(p.brief, p.assembly, p.lifts, 297));
+  EXPECT_NE(plan.find(">2 II<"), std::string::npos);
+  EXPECT_NE(plan.find(">1<"), std::string::npos);
+}
+
 TEST(Haul, SheetsNameWhatTheyShow) {
   const Planned p = planned();
   const std::string plan = svg(lift_plan_sheet(p.brief, p.assembly, p.lifts, 297));

@@ -86,7 +86,8 @@ void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly, con
     for (const Vec3& s : lift.slings) sheet.dot(map(s.head<2>()), 0.45, {kSling, std::nullopt});
   }
   for (std::size_t i = 0; i < plan.lifts.size(); ++i) {
-    Words words{map(plan.lifts[i].centre.head<2>()) + Vec2(0, 0.7), std::to_string(i + 1), 2.0,
+    Words words{map(plan.lifts[i].centre.head<2>()) + Vec2(0, 0.7),
+                std::to_string(i + 1) + (plan.lifts[i].stand > 1 ? " II" : ""), 2.0,
                 Anchor::kMiddle};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
@@ -186,9 +187,10 @@ Sheet lift_plan_sheet(const Brief& brief, const Assembly& assembly, const LiftPl
                       double width_mm) {
   Sheet sheet{width_mm, 0, "Lifting: reach of the crane", {}};
   add_title(sheet,
-            "Numbers: order of placing. Blue: where slings bear. Dashed: radii of the chart, with "
-            "what the "
-            "crane may lift up to there.");
+            std::string("Numbers: order of placing") +
+                (brief.lifting.second_stand ? " (II: lifted from the second stand)" : "") +
+                ". Blue: where slings bear. Dashed: radii of the chart, with what the crane may "
+                "lift up to there.");
   const double high = 0.6 * width_mm;
   const Frame2 box{{kMargin, kHead}, {width_mm - kMargin, kHead + high}};
   Extent extent;

@@ -66,8 +66,8 @@ std::vector<FootingReach> ways_of(const Bearing& bearing) {
   return ways;
 }
 
-/// Amounts go down from the most tried by equal shares; each is solved once, from the nearest
-/// smaller one that has a state.
+/// Amounts are the most tried, less and less by equal shares; each is solved once, beside the
+/// nearest smaller one that has a state.
 class Search {
  public:
   Search(const PadModel& model, const LoadCase& load, const PadOptions& pads, const PadState& still,
@@ -102,12 +102,18 @@ class Search {
     return most * std::pow(1 - wanted_.near, static_cast<double>(k));
   }
 
-  /// First k from `low` on for which `fine` holds, as if it held for all after it; `none` if it
-  /// holds for none.
+  /// The amounts go up from the least while `fine` holds, twice as far each time, then by halves:
+  /// first k from `low` on for which it does; `none` if it does for none.
   template <class Fine>
   std::size_t first(Fine fine, std::size_t low, std::size_t none) {
-    if (low >= none || fine(low)) return low;
-    std::size_t bad = low, good = none;
+    const std::size_t stride = static_cast<std::size_t>(
+        std::max(1.0, std::round(std::log(0.5) / std::log(1 - wanted_.near))));
+    std::size_t bad = none, good = none;
+    while (bad == none) {
+      if (good <= low) return low;
+      const std::size_t next = good > low + stride ? good - stride : low;
+      (fine(next) ? good : bad) = next;
+    }
     while (good - bad > 1) {
       const std::size_t middle = (bad + good) / 2;
       (fine(middle) ? good : bad) = middle;

@@ -11,7 +11,7 @@ struct ReachOptions {
   double turn_most_rad = 0.02;
   double closed_share = 0.5;  // a joint is open when less of it is closed
   double near = 0.05;         // relative width of the bracket
-  int rounds_most = 60;  // on the bounds of friction: what takes more counts as without a state
+  int rounds_most = 10;  // on the bounds of friction: what takes more counts as without a state
 };
 
 struct FootingReach {
@@ -29,8 +29,8 @@ struct FootingReach {
 
 /// Ways: outward is the horizontal push of the bridge on the footing, left is square to it for an
 /// eye that looks outward; turns are about the bearing, right-handed about outward, left and up.
-/// Amounts go down by `near` each; by halves among them, ways in parallel. Empty if the case has no
-/// state with all footings where they are.
+/// Each way is followed from small amounts up, so a state beyond one that has none is not seen.
+/// Ways in parallel. Empty if the case has no state with all footings where they are.
 [[nodiscard]] std::vector<FootingReach> footing_reach(
     const Assembly& assembly, const LoadCase& load, const StandOptions& options,
     const PadOptions& pads, const ReachOptions& wanted = {}, const Progress& progress = {});

@@ -11,14 +11,15 @@ constexpr double kShortest = 1.0 / 1024;  // of a Newton step
 constexpr double kDecrease = 1e-4;        // of what is left of balance, for the whole step
 constexpr double kRegularise = 1e-9;      // of the mean stiffness
 
-/// Responses with bounds from the pressures, and what is left of balance, at work.u.
-void evaluate_coupled(const PadSystem& system, PadWork& work) {
+/// Responses with bounds from the pressures, and what is left of balance, at work.u. `rounding`:
+/// as respond_coulomb.
+void evaluate_coupled(const PadSystem& system, double rounding, PadWork& work) {
   static const std::vector<Vec2> kNoDrift;
   work.gradient = -work.loads;
   for_each_place(system, [&](std::size_t i) {
     const PadPlace& place = system.places[i];
     respond_coulomb(place.law, movement_of(place, work.u, work.given[i]),
-                    work.drift.empty() ? kNoDrift : work.drift[i], place.friction,
+                    work.drift.empty() ? kNoDrift : work.drift[i], place.friction, rounding,
                     work.response[i]);
   });
   for (std::size_t i = 0; i < system.places.size(); ++i) {
@@ -66,10 +67,10 @@ void put_bounds(const PadSystem& system, PadWork& work) {
 }  // namespace
 
 bool settle_coupled(const PadSystem& system, double tolerance, int steps_most, int& steps,
-                    PadWork& work) {
+                    PadWork& work, double rounding) {
   if (system.blocks.empty()) return false;
   BlockLu J(system.pattern);
-  evaluate_coupled(system, work);
+  evaluate_coupled(system, rounding, work);
   PadWork trial = work;
   for (int step = 0;; ++step) {
     const double off = work.gradient.lpNorm<Eigen::Infinity>() / system.force_unit;
@@ -89,11 +90,33 @@ bool settle_coupled(const PadSystem& system, double tolerance, int steps_most, i
     for (;; s /= 2) {
       if (s < kShortest) return false;
       trial.u = work.u + s * du;
-      evaluate_coupled(system, trial);
+      evaluate_coupled(system, rounding, trial);
       if (trial.gradient.norm() < (1 - kDecrease * s) * work.gradient.norm()) break;
     }
     std::swap(work, trial);
   }
+}
+
+bool settle_by_rounding(const PadSystem& system, double tolerance, int& steps, PadWork& work) {
+  constexpr double kFirst = 0.5, kShare = 0.5, kSharpest = 1.0 / 256, kSmallest = 0.8,
+                   kLoose = 1e-6;
+  constexpr int kStepsEach = 30, kTries = 20;
+  double rounding = kFirst, share = kShare;
+  if (!settle_coupled(system, kLoose, kStepsEach, steps, work, rounding)) return false;
+  for (int tried = 0; tried < kTries && share < kSmallest; ++tried) {
+    const double next = rounding <= kSharpest ? 0 : rounding * share;
+    PadWork trial = work;
+    if (!settle_coupled(system, next == 0 ? tolerance : kLoose, kStepsEach, steps, trial, next)) {
+      if (next == 0) return false;
+      share = std::sqrt(share);
+      continue;
+    }
+    work = std::move(trial);
+    if (next == 0) return true;
+    rounding = next;
+    share = std::max(kShare, share * share);
+  }
+  return false;
 }
 
 }  // namespace skewback

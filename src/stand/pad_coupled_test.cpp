@@ -83,7 +83,54 @@ TEST(CoupledPads, SoftSlidingPadsAreReachedFromTheDrawnPlace) {
 TEST(CoupledPads, NothingIsFoundWhereNothingHolds) {
   Pushed p = pushed(1.05 * 0.3 * 2000 * 9.81);  // more than the friction of the whole joint
   int steps = 0;
+  PadWork rounded = p.work;
   EXPECT_FALSE(settle_coupled(p.system, 1e-9, 60, steps, p.work));
+  EXPECT_FALSE(settle_by_rounding(p.system, 1e-9, steps, rounded));
+}
+
+// Ends on Coulomb's own law, from the drawn place, where nothing is pressed.
+TEST(CoupledPads, RoundedCornersLeadToTheSameState) {
+  for (const double share : {0.3, 0.5, 0.7}) {
+    Pushed p = pushed(share * 0.3 * 2000 * 9.81), q = p;
+    PadState rounds;
+    rounds.moves.resize(3);
+    find_state(p.system, 1e-9, rounds, p.work);
+    ASSERT_TRUE(rounds.found) << rounds.reason;
+    int steps = 0;
+    start_closed(q.system, q.work);
+    ASSERT_TRUE(settle_by_rounding(q.system, 1e-9, steps, q.work)) << share;
+    expect_state(q);
+    EXPECT_LT((p.work.u - q.work.u).lpNorm<Eigen::Infinity>(),
+              1e-6 * p.work.u.lpNorm<Eigen::Infinity>());
+  }
+}
+
+// Central differences; one corner lifts, so triangles are partly open, and points stick and slip.
+TEST(CoupledPads, StiffnessIsTheDerivativeOfTheWrench) {
+  const PadLaw law = pad_law({{{{0, 0}, {1, 0}, {1, 0.6}, {0, 0.6}}, {}}}, 5e7, 1e7, 0.2);
+  Vec6 movement;
+  movement << 1e-5, 2e-5, -1e-5, 3e-5, -4e-5, 2e-5;
+  for (const double rounding : {0.5, 0.1, 0.01}) {
+    PadResponse here, ahead, behind;
+    respond_coulomb(law, movement, {}, 0.4, rounding, here);
+    double slips = 0, sticks = 0;
+    for (std::size_t k = 0; k < here.normal.size(); ++k) {
+      const double share = here.tangential[k].norm() / (0.4 * here.normal[k] + 1e-9);
+      EXPECT_LE(share, 1 + 1e-12);
+      (share > 0.9 ? slips : sticks) += 1;
+    }
+    EXPECT_GT(slips, 0);
+    EXPECT_GT(sticks, 0);
+    const double scale = here.stiffness.lpNorm<Eigen::Infinity>();
+    for (int axis = 0; axis < 6; ++axis) {
+      constexpr double kStep = 1e-9;
+      respond_coulomb(law, movement + kStep * Vec6::Unit(axis), {}, 0.4, rounding, ahead);
+      respond_coulomb(law, movement - kStep * Vec6::Unit(axis), {}, 0.4, rounding, behind);
+      const Vec6 slope = (behind.wrench - ahead.wrench) / (2 * kStep);
+      EXPECT_LT((slope - here.stiffness.col(axis)).lpNorm<Eigen::Infinity>(), 2e-5 * scale)
+          << rounding << ", " << axis;
+    }
+  }
 }
 
 }  // namespace

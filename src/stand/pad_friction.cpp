@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstdio>
 #include <iterator>
+#include <utility>
 
 #include "stand/pad_state.hpp"
 
@@ -11,6 +12,7 @@ namespace {
 
 // rounds after which, and before the last, Newton's steps on balance and friction are tried
 constexpr int kTryCoupled[] = {2, 8, 25, 60, 120, 240};
+constexpr int kTryRounding = 8;      // round before which friction is rounded from sticking
 constexpr int kCoupledMost = 60;     // of those steps
 constexpr double kRough = 1e-3;      // of the largest block weight
 constexpr double kClearly = 1e-2;    // the same
@@ -119,7 +121,15 @@ Settled settle_friction(const PadSystem& system, double tolerance, int rounds_mo
   int stalled = 0;
   Mixing mixing;
   VectorX bounds = allowed(system, work);
-  bool sticking = true, mixed = true;
+  bool sticking = true, mixed = true, rounded = false;
+  const PadWork stuck = work;
+  const auto round_off = [&] {
+    if (std::exchange(rounded, true)) return false;
+    PadWork trial = stuck;
+    if (!settle_by_rounding(system, 0.3 * tolerance, state.steps, trial)) return false;
+    work = std::move(trial);
+    return true;
+  };
   while (state.rounds < rounds_most) {
     const double over = beyond_friction(system, work) / system.force_unit,
                  under = short_of_friction(system, work) / system.force_unit;
@@ -143,6 +153,7 @@ Settled settle_friction(const PadSystem& system, double tolerance, int rounds_mo
     const bool due = state.rounds == rounds_most - 1 ||
                      std::ranges::find(kTryCoupled, state.rounds) != std::end(kTryCoupled);
     if (due && take_coupled(system, tolerance, state, work)) return Settled::kYes;
+    if (state.rounds >= kTryRounding && round_off()) return Settled::kYes;
     ++state.rounds;
     const VectorX reached = sticking ? bounds : allowed(system, work);
     VectorX next = mixed && !sticking ? mixing.next(bounds, reached)
@@ -163,7 +174,8 @@ Settled settle_friction(const PadSystem& system, double tolerance, int rounds_mo
     }
     share /= 2;
     if (share < kShareLeast) {
-      return take_coupled(system, tolerance, state, work) ? Settled::kYes : Settled::kSlides;
+      return take_coupled(system, tolerance, state, work) || round_off() ? Settled::kYes
+                                                                         : Settled::kSlides;
     }
   }
   return Settled::kWanders;

@@ -19,6 +19,12 @@ Corner between(const Corner& a, const Corner& b, double t) {
   return {a.place + t * (b.place - a.place), 0, a.hats + t * (b.hats - a.hats)};
 }
 
+/// k p p', upper half.
+void add_square(double k, const Vec3& p, Mat3& upper) {
+  for (int i = 0; i < 3; ++i)
+    for (int j = i; j < 3; ++j) upper(i, j) += k * p[i] * p[j];
+}
+
 /// Adds how the pressures at the corners of the triangle go with the plane of the closing.
 void add_rates(const PadLaw& law, const std::array<Corner, 3>& c, double area,
                const std::array<int, 3>& triangle, PadResponse& out) {
@@ -42,11 +48,11 @@ void add_piece(const PadLaw& law, const std::array<Corner, 3>& c, double area,
   Vec3 hats = sum * (c[0].hats + c[1].hats + c[2].hats);
   double squares = sum * sum;
   const Vec3 places = c[0].place + c[1].place + c[2].place;
-  stiffness += k * places * places.transpose();
+  add_square(k, places, stiffness);
   for (const Corner& corner : c) {
     hats += corner.closing * corner.hats;
     squares += corner.closing * corner.closing;
-    stiffness += k * corner.place * corner.place.transpose();
+    add_square(k, corner.place, stiffness);
   }
   out.energy += k * squares / 2;
   for (int i = 0; i < 3; ++i) out.normal[static_cast<std::size_t>(triangle[i])] += k * hats[i];
@@ -135,7 +141,7 @@ void add_normal(const PadLaw& law, const Vec6& movement, PadResponse& out, Mat3&
     int closed = 0;
     for (const int i : law.mesh.triangles[t]) closed += closing[static_cast<std::size_t>(i)] > 0;
     if (closed == 3) add_closed(law, closing, t, out, upper);
-    if (closed == 1 || closed == 2) add_partly_closed(law, closing, t, closed, out, stiffness);
+    if (closed == 1 || closed == 2) add_partly_closed(law, closing, t, closed, out, upper);
   }
   stiffness += Mat3(upper.selfadjointView<Eigen::Upper>());
 }
@@ -181,6 +187,31 @@ void add_tangential(const PadLaw& law, std::size_t i, const Vec2& slip, double b
   upper(2, 2) += across * w * w;
 }
 
+/// As above, the corner between sticking and slipping rounded: k slip / (1 + (k |slip| / bound)^p)
+/// ^ (1 / p). Returns how the force goes with the bound.
+double add_rounded(const PadLaw& law, std::size_t i, const Vec2& slip, double bound, double p,
+                   PadResponse& out, Mat3& upper) {
+  const double k = law.ks * law.share[i], size = slip.norm();
+  if (!(bound > 0) || !(size > 0)) {
+    add_tangential(law, i, slip, bound, out, upper);
+    return size > 0 ? 1 : 0;
+  }
+  // x and 1 / x: whichever does not overflow
+  const double x = k * size / bound, under = x <= 1 ? std::pow(x, p) : std::pow(x, -p);
+  const double f = x <= 1 ? x * std::pow(1 + under, -1 / p) : std::pow(1 + under, -1 / p);
+  const double slope = f / x * (x <= 1 ? 1 / (1 + under) : under / (1 + under));
+  const Vec2 along = slip / size;
+  out.tangential[i] = -bound * f * along;
+  const Vec2& place = law.mesh.points[i];
+  const auto add = [&](const Vec2& way, double stiffness) {
+    const Vec3 row(way.x(), way.y(), way.y() * place.x() - way.x() * place.y());
+    upper += stiffness * row * row.transpose();
+  };
+  add(along, k * slope);
+  add({-along.y(), along.x()}, bound * f / size);
+  return f - x * slope;
+}
+
 }  // namespace
 
 double closing_at(const Vec6& d, const Vec2& p) { return -(d[2] + d[3] * p.y() - d[4] * p.x()); }
@@ -189,10 +220,11 @@ Vec2 slip_at(const Vec6& d, const Vec2& p) { return {d[0] - d[5] * p.y(), d[1] +
 
 namespace {
 
-/// Bounds are given, or (infinite: none) made by `bound_of(i)` once the pressures are known.
-template <class Bound>
+/// `along_joint(i, slip, stiffness)` adds the force along the joint at a point, whose pressure is
+/// known by then.
+template <class AlongJoint>
 void respond_with(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
-                  Bound bound_of, PadResponse& out) {
+                  AlongJoint along_joint, PadResponse& out) {
   const std::size_t n = law.mesh.points.size();
   out.energy = 0;
   out.wrench.setZero();
@@ -208,7 +240,7 @@ void respond_with(const PadLaw& law, const Vec6& movement, const std::vector<Vec
     const Vec2& p = law.mesh.points[i];
     Vec2 slip = slip_at(movement, p);
     if (!drift.empty()) slip -= drift[i];
-    add_tangential(law, i, slip, bound_of(i), out, along);
+    along_joint(i, slip, along);
     const double N = out.normal[i];
     const Vec2& T = out.tangential[i];
     out.wrench[0] += T.x();
@@ -232,26 +264,36 @@ void respond_with(const PadLaw& law, const Vec6& movement, const std::vector<Vec
 void respond(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
              const std::vector<double>& bound, PadResponse& out) {
   out.rate.clear();
-  respond_with(
-      law, movement, drift,
-      [&](std::size_t i) {
-        return bound.empty() ? std::numeric_limits<double>::infinity() : bound[i];
-      },
-      out);
+  const auto along_joint = [&](std::size_t i, const Vec2& slip, Mat3& stiffness) {
+    const double most = bound.empty() ? std::numeric_limits<double>::infinity() : bound[i];
+    add_tangential(law, i, slip, most, out, stiffness);
+  };
+  respond_with(law, movement, drift, along_joint, out);
 }
 
 void respond_coulomb(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
-                     double friction, PadResponse& out) {
+                     double friction, double rounding, PadResponse& out) {
   const std::size_t n = law.mesh.points.size();
   out.rate.assign(n, Vec3::Zero());
-  respond_with(
-      law, movement, drift, [&](std::size_t i) { return friction * out.normal[i]; }, out);
+  thread_local std::vector<double> by_bound;
+  by_bound.assign(n, 0);
+  const auto along_joint = [&](std::size_t i, const Vec2& slip, Mat3& stiffness) {
+    const double most = friction * out.normal[i];
+    if (rounding > 0) {
+      by_bound[i] = add_rounded(law, i, slip, most, 1 / rounding, out, stiffness);
+      return;
+    }
+    add_tangential(law, i, slip, most, out, stiffness);
+    const double size = out.tangential[i].norm();
+    by_bound[i] = size > 0 && size >= most * (1 - 1e-12) ? 1 : 0;
+  };
+  respond_with(law, movement, drift, along_joint, out);
   for (std::size_t i = 0; i < n; ++i) {
     const double size = out.tangential[i].norm();
-    if (!(size > 0) || size < friction * out.normal[i] * (1 - 1e-12)) continue;
+    if (by_bound[i] == 0 || !(size > 0)) continue;
     const Vec2 along = -out.tangential[i] / size;  // the way it slips
     const Vec2& p = law.mesh.points[i];
-    const Vec3 t = -friction * out.rate[i];
+    const Vec3 t = -by_bound[i] * friction * out.rate[i];
     for (int axis = 0; axis < 3; ++axis) {
       out.stiffness(0, 2 + axis) += t[axis] * along.x();
       out.stiffness(1, 2 + axis) += t[axis] * along.y();

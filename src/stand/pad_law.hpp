@@ -35,9 +35,10 @@ void respond(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& d
              const std::vector<double>& bound, PadResponse& out);
 
 /// The same with every bound at friction x pressure: what slips takes it, so the stiffness is not
-/// symmetric and there is no energy.
+/// symmetric and there is no energy. `rounding`, 0 to 1: of the corner between sticking and
+/// slipping; with any, forces stay below the bound.
 void respond_coulomb(const PadLaw& law, const Vec6& movement, const std::vector<Vec2>& drift,
-                     double friction, PadResponse& out);
+                     double friction, double rounding, PadResponse& out);
 
 [[nodiscard]] PadLaw pad_law(const Regions& contact, double kn, double ks, double edge_most_m);
 [[nodiscard]] double closing_at(const Vec6& movement, const Vec2& p);

@@ -17,10 +17,16 @@ void find_state(const PadSystem& system, double tolerance, PadState& state, PadW
 
 /// Newton steps on balance and Coulomb's bound at once, from work.u: what slips takes mu times the
 /// pressure there is (Alart and Curnier 1991, in displacements). Not symmetric, so no energy guides
-/// it: for states near by, which the rounds have come close to. False if it does not get there;
-/// work is then of no use.
+/// it: for states near by, which the rounds have come close to. `rounding`: as
+/// respond_coulomb. False if it does not get there; work is then of no use.
 [[nodiscard]] bool settle_coupled(const PadSystem& system, double tolerance, int steps_most,
-                                  int& steps, PadWork& work);
+                                  int& steps, PadWork& work, double rounding = 0);
+
+/// From a state that sticks everywhere, by the steps above under a law whose corner between
+/// sticking and slipping is rounded, then less and less so, to none. As those where it does not get
+/// there.
+[[nodiscard]] bool settle_by_rounding(const PadSystem& system, double tolerance, int& steps,
+                                      PadWork& work);
 
 /// Greatest |t| - mu n, N.
 [[nodiscard]] double beyond_friction(const PadSystem& system, const PadWork& work);
