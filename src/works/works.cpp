@@ -44,6 +44,7 @@ std::optional<CentringTimber> centring_timber(const Dossier& dossier) {
   const Centring& c = *dossier.centring;
   const CentringRequest& ask = dossier.brief.centring;
   CentringTimber out;
+  out.sheets = static_cast<int>(c.sheets.size());
   out.sheets_m2 = static_cast<double>(c.sheets.size()) * ask.sheet_length_m * ask.sheet_width_m;
   out.sheets_kg = out.sheets_m2 * ask.sheet_thickness_m * ask.density;
   out.sawn_m3 = c.timber_m3;
