@@ -172,6 +172,7 @@ struct Rates {  // the user's own; 0: not priced
   std::string currency = "";
   double concrete_per_m3 = 0, print_per_h = 0, steel_per_kg = 0;
   double pads_per_m2 = 0, walkway_per_m2 = 0, footing_per_m3 = 0, lorry_per_load = 0;
+  double plywood_per_sheet = 0, sawn_per_m3 = 0;  // of the centring
 };
 
 struct CarbonFactor {  // kg CO2e per kg, A1 to A3

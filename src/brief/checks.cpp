@@ -58,6 +58,34 @@ void check_tie_line(Draft& draft, const std::string& key, const Tie& tie) {
                 "tie each of them to \"" + id + "\", or make that footing smaller");
 }
 
+/// Where its rods stand, to either side of the line from foot to foot.
+std::vector<double> rod_places(const Tie& tie) {
+  std::vector<double> at;
+  for (int k = 0; k < tie.rods; ++k)
+    at.push_back(tie.rods > 1 ? (static_cast<double>(k) / (tie.rods - 1) - 0.5) * tie.spacing_m
+                              : 0);
+  return at;
+}
+
+bool same_place(const Tie& a, const Tie& b) {
+  const bool line = std::minmax(a.from, a.to) == std::minmax(b.from, b.to);
+  if (!line || std::abs(a.level_m - b.level_m) >= kOn) return false;
+  return std::ranges::any_of(rod_places(a), [&](double x) {
+    return std::ranges::any_of(rod_places(b), [&](double y) { return std::abs(x - y) < kOn; });
+  });
+}
+
+void check_tie_place(Draft& draft, const std::string& key, const Tie& tie) {
+  if (tie.from < 0 || tie.to < 0 || tie.from == tie.to) return;
+  for (const Tie& other : draft.brief.ground.ties) {
+    if (!same_place(tie, other)) continue;
+    draft.fault(key, "rods in the place of those of tie \"" + other.id + "\"",
+                "every rod in a place of its own",
+                "take one out, or give it another `level` or `spacing`");
+    return;
+  }
+}
+
 void settle_ties(Draft& draft) {
   std::set<std::string> ids;
   for (std::size_t i = 0; i < draft.ties.size(); ++i) {
@@ -77,6 +105,7 @@ void settle_ties(Draft& draft) {
     tie.tie.from = support_index(draft, tie.from);
     tie.tie.to = support_index(draft, tie.to);
     check_tie_line(draft, key, tie.tie);
+    check_tie_place(draft, key, tie.tie);
     draft.brief.ground.ties.push_back(tie.tie);
   }
 }
@@ -87,21 +116,20 @@ void settle_soil(Draft& draft) {
   soil.kind = draft.soil_kind == "drained"     ? SoilKind::kDrained
               : draft.soil_kind == "undrained" ? SoilKind::kUndrained
                                                : SoilKind::kUnknown;
-  const auto unread = [&](const char* key) {  // was written, and is a fault already
-    return draft.spots.contains(key) && !draft.has(key);
-  };
-  const bool drained =
-      soil.kind == SoilKind::kDrained && !unread("soil.friction_angle") && !unread("soil.cohesion");
+  const bool drained = soil.kind == SoilKind::kDrained && !draft.spoilt("soil.friction_angle") &&
+                       !draft.spoilt("soil.cohesion");
   if (drained && !(soil.phi_rad > 0) && !(soil.cohesion_pa > 0))
     draft.fault(draft.has("soil.friction_angle") ? "soil.friction_angle" : "soil.kind",
                 "drained soil without friction or cohesion", "some strength",
                 "write friction_angle = \"32 degrees\", or kind = \"unknown\"");
-  if (soil.kind == SoilKind::kUndrained && !unread("soil.undrained_strength") &&
+  if (soil.kind == SoilKind::kUndrained && !draft.spoilt("soil.undrained_strength") &&
       !(soil.undrained_pa > 0))
     draft.fault(draft.has("soil.undrained_strength") ? "soil.undrained_strength" : "soil.kind",
                 "undrained soil without strength", "some undrained strength",
                 "write undrained_strength = \"60 kPa\", or kind = \"unknown\"");
-  if (soil.phi_cv_rad > soil.phi_rad)
+  const bool angles =
+      !draft.spoilt("soil.friction_angle") && !draft.spoilt("soil.friction_angle_critical");
+  if (angles && soil.phi_cv_rad > soil.phi_rad)
     draft.fault("soil.friction_angle_critical", "an angle over that of `friction_angle`",
                 "no more than `friction_angle`", "swap them");
   if (soil.phi_cv_rad == 0) soil.phi_cv_rad = soil.phi_rad;
@@ -109,6 +137,7 @@ void settle_soil(Draft& draft) {
 
 void check_access(Draft& draft) {
   const AccessRequest& access = draft.brief.access;
+  if (draft.spoilt("access.ramp_from") || draft.spoilt("access.gradient_max")) return;
   if (access.ramp_from > access.gradient_max)
     draft.fault(draft.has("access.ramp_from") ? "access.ramp_from" : "access.gradient_max",
                 "ramps from " + number(access.ramp_from) + " on, and none steeper than " +
@@ -137,6 +166,7 @@ void check_climb(Draft& draft) {
     return s.level_m == brief.plan.supports.front().level_m;
   });
   if (!brief.access.required || !brief.walkway.surface.empty() || !levels_alike) return;
+  if (draft.spoilt("access.gradient_max") || draft.spoilt("form.rise")) return;
   for (const std::vector<Vec2>& line : brief.walkway.lines) {
     if (line.size() < 2 || brief.plan.supports.empty()) continue;
     const double run = climb_m(brief.plan, line), rise = brief.form.rise_m;

@@ -1,6 +1,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <array>
+
 #include "brief/sample_text.hpp"
 
 namespace skewback {
@@ -76,6 +78,48 @@ TEST(Brief, WalkingLinesDefaultToTheMeeting) {
   ASSERT_EQ(read->walkway.lines.size(), 3u);
   EXPECT_NEAR((read->walkway.lines[0].front() - Vec2(-0.2235, 6.396)).norm(), 0, 1e-3);
   EXPECT_EQ(read->walkway.lines[0].back(), Vec2(0, 0));
+}
+
+Faults faults_of(const std::string& from, const std::string& to) {
+  const Result<Brief> brief = read_brief_text(
+      with(from, to, file_text(source("examples/wren-leat/brief.toml"))), "some.toml");
+  EXPECT_FALSE(brief.ok()) << to;
+  return brief.ok() ? Faults{} : brief.faults();
+}
+
+TEST(Brief, OneMistakeIsOneFault) {
+  const std::string holidays = "holidays = [\"2027-03-26\", ";
+  for (const auto& [from, to, key] : {
+           std::array<std::string, 3>{holidays, "holidays = [5, ", "programme.holidays[1]"},
+           {"week = [\"mon\", ", "week = [5, ", "programme.week[1]"},
+           {"friction_angle = \"32 degrees\"", "friction_angle = \"-32 degrees\"",
+            "soil.friction_angle"},
+           {"[soil]", "[access]\nrequired = true\ngradient_max = \"1:20\"\nramp_from = 0.1\n[soil]",
+            "access.gradient_max"},
+           {"[soil]", "[rates]\nplywood_per_sheet = -4\n[soil]", "rates.plywood_per_sheet"},
+           {"[soil]", "[rates]\nplywood_per_sheet = \"95\"\n[soil]", "rates.plywood_per_sheet"},
+       }) {
+    const Faults faults = faults_of(from, to);
+    ASSERT_EQ(faults.size(), 1u) << to << "\n" << all_of(faults);
+    EXPECT_EQ(faults.front().key, key);
+  }
+  // and a mistake beside it is still seen
+  EXPECT_EQ(faults_of(holidays, "holidays = [5, \"x\", ").size(), 2u);
+}
+
+TEST(Brief, RodsOfTwoTiesInOnePlace) {
+  const std::string second = "from = \"orchard\"\nto = \"towpath\"";
+  const Faults faults = faults_of(second, "from = \"orchard\"\nto = \"yard\"");
+  ASSERT_EQ(faults.size(), 1u) << all_of(faults);
+  EXPECT_EQ(faults.front().key, "ground.tie[2]");
+  EXPECT_NE(faults.front().found.find("yard-orchard"), std::string::npos);
+  // one rod between two is in a place of its own
+  const std::string text = file_text(source("examples/wren-leat/brief.toml"));
+  EXPECT_TRUE(
+      read_brief_text(with(second + "\nrods = 2\nspacing = \"1.2 m\"",
+                           "from = \"orchard\"\nto = \"yard\"\nrods = 1\nspacing = \"0 m\"", text),
+                      "some.toml")
+          .ok());
 }
 
 class BadPrint : public testing::TestWithParam<Bad> {};

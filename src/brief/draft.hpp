@@ -67,6 +67,8 @@ struct Draft {
   void fault(const std::string& key, const std::string& found, const std::string& expected,
              const std::string& change);
   [[nodiscard]] bool has(const std::string& key) const;  // was read, and its value is sound
+  /// Was written, and its value is a fault already: what else depends on it is not judged.
+  [[nodiscard]] bool spoilt(const std::string& key) const;
   [[nodiscard]] Spot spot(const std::string& key) const;
 };
 

@@ -97,9 +97,10 @@ void expect_practice(const Brief& b) {
   EXPECT_FALSE(a.required);
   const Rates& r = b.rates;
   EXPECT_EQ(r.currency, "crowns");
-  const double rates[] = {r.concrete_per_m3, r.print_per_h,    r.steel_per_kg,  r.pads_per_m2,
-                          r.walkway_per_m2,  r.footing_per_m3, r.lorry_per_load};
-  EXPECT_THAT(rates, testing::ElementsAre(1, 2, 3, 5, 6, 7, 8));
+  const double rates[] = {r.concrete_per_m3, r.print_per_h,       r.steel_per_kg,
+                          r.pads_per_m2,     r.walkway_per_m2,    r.footing_per_m3,
+                          r.lorry_per_load,  r.plywood_per_sheet, r.sawn_per_m3};
+  EXPECT_THAT(rates, testing::ElementsAre(1, 2, 3, 5, 6, 7, 8, 9, 10));
   const Carbon& c = b.carbon;
   const double carbon[] = {c.printed.own, c.stone.own,  c.concrete.own,
                            c.steel.own,   c.timber.own, c.pads.own};

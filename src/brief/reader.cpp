@@ -23,6 +23,11 @@ bool Draft::has(const std::string& key) const {
   return it != sound.end() && it->second;
 }
 
+bool Draft::spoilt(const std::string& key) const {
+  const auto it = sound.find(key);
+  return it != sound.end() && !it->second;
+}
+
 Spot Draft::spot(const std::string& key) const {
   std::string at = key;
   while (!at.empty()) {

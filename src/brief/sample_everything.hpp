@@ -72,7 +72,7 @@ inline std::string with_everything() {
       "required = false\n"
       "[rates]\ncurrency = \"crowns\"\nconcrete_per_m3 = 1\nprint_per_h = 2\nsteel_per_kg = 3\n"
       "pads_per_m2 = 5\nwalkway_per_m2 = 6\nfooting_per_m3 = 7\n"
-      "lorry_per_load = 8\n"
+      "lorry_per_load = 8\nplywood_per_sheet = 9\nsawn_per_m3 = 10\n"
       "[carbon]\nprinted = 0.21\nstone = 0.22\nconcrete = 0.23\nsteel = 0.24\n"
       "timber = 0.26\npads = 0.27");
   // the site's tables as they are in the example are replaced

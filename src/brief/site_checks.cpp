@@ -88,6 +88,7 @@ void check_calendar(Draft& draft) {
   constexpr std::array kDays{"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
   const ProgrammeRequest& p = draft.brief.programme;
   for (std::size_t i = 0; i < p.week.size(); ++i) {
+    if (p.week[i].empty()) continue;  // no text: a fault already
     if (std::ranges::find(kDays, p.week[i]) != kDays.end() &&
         std::ranges::count(p.week, p.week[i]) == 1)
       continue;
@@ -97,7 +98,7 @@ void check_calendar(Draft& draft) {
     break;
   }
   for (std::size_t i = 0; i < p.holidays.size(); ++i)
-    if (!is_date(p.holidays[i]))
+    if (!p.holidays[i].empty() && !is_date(p.holidays[i]))
       draft.fault(numbered("programme.holidays", i), in_quotes(p.holidays[i]),
                   "a date, year-month-day", "write holidays = [\"2027-03-26\"]");
 }

@@ -5,13 +5,18 @@
 namespace skewback {
 namespace {
 
-void add(QuantityLine line, const CarbonFactor& carbon, Quantities& out) {
+void add(QuantityLine line, const CarbonFactor& carbon, double money, Quantities& out) {
   const bool own = carbon.own > 0;
   line.carbon_kg = {line.mass_kg * (own ? carbon.own : carbon.least),
                     line.mass_kg * (own ? carbon.own : carbon.usual),
                     line.mass_kg * (own ? carbon.own : carbon.most)};
   for (std::size_t i = 0; i < 3; ++i) out.carbon_kg[i] += line.carbon_kg[i];
-  out.not_priced.push_back(line.what);
+  if (money > 0) {
+    line.money = money;
+    out.money = out.money.value_or(0) + money;
+  } else {
+    out.not_priced.push_back(line.what);
+  }
   out.lines.push_back(std::move(line));
 }
 
@@ -27,7 +32,7 @@ void add_centring(const Brief& brief, const CentringTimber& timber, Quantities& 
        {},
        "centring.rib_spacing, rib_depth, cross_spacing, sheet_thickness",
        "whole sheets, used once; plywood, what it stores left out"},
-      kPlywood, quantities);
+      kPlywood, brief.rates.plywood_per_sheet * timber.sheets, quantities);
   add({"centring: sawn timber",
        "m3",
        timber.sawn_m3,
@@ -36,7 +41,7 @@ void add_centring(const Brief& brief, const CentringTimber& timber, Quantities& 
        {},
        "centring.post, foot_spacing, ground_level",
        "posts, braces, laggings; used once"},
-      brief.carbon.timber, quantities);
+      brief.carbon.timber, brief.rates.sawn_per_m3 * timber.sawn_m3, quantities);
   std::ranges::replace(quantities.remarks,
                        std::string("centring, bolts and lifting gear are not in these figures"),
                        std::string("bolts and lifting gear are not in these figures; the centring "

@@ -26,5 +26,24 @@ TEST(CentringTimber, CarbonOfSheetsAndSawnTimber) {
   EXPECT_NEAR(declared.carbon_kg[2], 10, 1e-9);
 }
 
+// By hand: 11 sheets at 95 are 1,045; 0.24 m3 at 600 are 144.
+TEST(CentringTimber, MoneyBySheetAndByCubicMetre) {
+  Brief own;
+  own.rates.plywood_per_sheet = 95;
+  Quantities q;
+  q.money = 7;
+  add_centring(own, {40, 500, 0.24, 100, 11}, q);
+  ASSERT_TRUE(q.lines[0].money);
+  EXPECT_NEAR(*q.lines[0].money, 1045, 1e-9);
+  EXPECT_FALSE(q.lines[1].money);
+  EXPECT_NEAR(*q.money, 1052, 1e-9);
+  EXPECT_EQ(q.not_priced, std::vector<std::string>{"centring: sawn timber"});
+  own.rates.sawn_per_m3 = 600;
+  Quantities both;
+  add_centring(own, {40, 500, 0.24, 100, 11}, both);
+  EXPECT_NEAR(*both.money, 1189, 1e-9);
+  EXPECT_TRUE(both.not_priced.empty());
+}
+
 }  // namespace
 }  // namespace skewback

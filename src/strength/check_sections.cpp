@@ -161,14 +161,18 @@ double frame_stress(const Cell& cell, double shear, double length_m) {
   return 1.5 * shear * (cell.x1 - cell.x0) / (length_m * cell.leaf_m * cell.leaf_m);
 }
 
-std::string across_place(const BlockView& view, std::size_t i, bool in_plan) {
+std::string across_place(const BlockView& view, std::size_t i, double in_plan, double frame) {
   const std::size_t tubes = view.cells.size(), planes = view.across.size();
   if (view.key) return "through the middle, square to bed " + std::to_string(i + 1);
+  const auto percent = [](double share) { return std::to_string(std::lround(100 * share)) + " %"; };
   const std::string where =
       i < tubes ? "tube " + std::to_string(tubes - i) + " of " + std::to_string(tubes)
                 : std::to_string(100 * (planes - i) / (planes + 1)) + " % of its width";
-  return where + " from the left, " +
-         (in_plan ? "bent in the plane of the deck by its beds" : "bent by loads and their shear");
+  std::string words = where + " from the left, ";
+  words += 2 * in_plan > 1 ? "bent in the plane of the deck by its beds (" + percent(in_plan)
+                           : "bent by loads and their shear (in the plane of the deck " +
+                                 percent(std::max(in_plan, 0.0));
+  return words + " of it, roof and floor as a frame " + percent(frame) + ")";
 }
 
 }  // namespace
@@ -191,11 +195,13 @@ void check_across(const Brief& brief, const Assembly& assembly, const CaseInput&
             : 0;
     const double demand = std::max(linear + frame, 0.0),
                  resistance = input.concrete.tension_pa * flexural_gain(size.maxCoeff());
-    block.worst.add(Check::kAcross,
-                    {view.block, name(Check::kAcross), input.id, demand, resistance, "Pa",
-                     ratio(demand, resistance), across_place(view, i, 2 * in_plan > demand),
-                     "bending as a beam across the flow, roof and floor of tubes as a frame; EN "
-                     "1992-1-1 12.3.1 and (3.23)"});
+    block.worst.add(
+        Check::kAcross,
+        {view.block, name(Check::kAcross), input.id, demand, resistance, "Pa",
+         ratio(demand, resistance),
+         across_place(view, i, demand > 0 ? in_plan / demand : 0, demand > 0 ? frame / demand : 0),
+         "bending as a beam across the flow, roof and floor of tubes as a frame; EN "
+         "1992-1-1 12.3.1 and (3.23)"});
   }
 }
 

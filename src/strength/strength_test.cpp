@@ -131,6 +131,10 @@ TEST(Strength, AcrossOnUnevenBeds) {
   ASSERT_NE(across, nullptr);
   const double moment = N * (kThick - wide) / 8, modulus = kLong * kHigh * kHigh / 6;
   EXPECT_NEAR(across->demand / (moment / modulus), 1, 1e-6) << across->place;
+  // beds alone bend it, and it has no tubes
+  EXPECT_NE(across->place.find("by its beds (100 % of it, roof and floor as a frame 0 %)"),
+            std::string::npos)
+      << across->place;
 }
 
 // Source: EN 1992-1-1 (6.58), T = F/4 (1 - a/b) behind a strip of a on a width of b; its stress as

@@ -212,7 +212,12 @@ RequiredCheck block_strength(const Dossier& dossier) {
   check.note = worst.check + " of " +
                dossier.cut->assembly.blocks[static_cast<std::size_t>(worst.block)].id + ", case " +
                worst.case_id;
-  if (!*check.passes && checks.proposal) check.note += "; " + checks.proposal->words;
+  if (!*check.passes && checks.proposal) {
+    check.note += "; " + checks.proposal->words;
+    if (!worst.check.starts_with("skin"))
+      check.note += " That is for the skins alone; what would do for \"" + worst.check +
+                    "\" is the first remark on strength.";
+  }
   return check;
 }
 

@@ -5,6 +5,7 @@
 #include "quantities/timber.hpp"
 #include "stand/motion_view.hpp"
 #include "works/asked_depth.hpp"
+#include "works/block_remedies.hpp"
 #include "works/block_strength.hpp"
 #include "works/feet_actions.hpp"
 #include "works/footing_moves.hpp"
@@ -44,6 +45,7 @@ std::optional<CentringTimber> centring_timber(const Dossier& dossier) {
   const Centring& c = *dossier.centring;
   const CentringRequest& ask = dossier.brief.centring;
   CentringTimber out;
+  out.sheets = static_cast<int>(c.sheets.size());
   out.sheets_m2 = static_cast<double>(c.sheets.size()) * ask.sheet_length_m * ask.sheet_width_m;
   out.sheets_kg = out.sheets_m2 * ask.sheet_thickness_m * ask.density;
   out.sawn_m3 = c.timber_m3;
@@ -84,6 +86,15 @@ std::string advice_on(const Dossier& dossier, const WorksOptions& options,
   const RequiredCheck& live = dossier.required.front();
   const bool fails = live.name == "live_factor" && live.passes && !*live.passes;
   return fails && options.until.empty() ? changes_that_help(dossier.brief, options, progress) : "";
+}
+
+/// Which change would make blocks strong enough that are not: first of the remarks.
+void advise_on_blocks(Dossier& dossier, const Progress& progress) {
+  if (!dossier.strength) return;
+  const Stopwatch watch;
+  const std::string words = remedies_in_words(dossier, try_block_remedies(dossier, progress));
+  dossier.timings_s["strength"] += watch.seconds();
+  if (!words.empty()) dossier.strength->remarks.insert(dossier.strength->remarks.begin(), words);
 }
 
 }  // namespace
@@ -157,6 +168,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
   if (done("strength")) return dossier;
   const std::string advice = advice_on(dossier, options, progress);
+  if (options.until.empty()) advise_on_blocks(dossier, progress);
 
   timed("ground", [&] {
     dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));

@@ -1,0 +1,35 @@
+#pragma once
+// Private to works/: what would make blocks strong enough that are not.
+
+#include "works/works.hpp"
+
+namespace skewback {
+
+/// Form to pads of a brief and the checks of its blocks; no proofs. `shaped`: form and body of a
+/// brief that differs in what the cut does, to go on from; null: found first.
+[[nodiscard]] Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
+                                                const Progress& progress);
+
+struct BlockTrial {
+  std::string change;      // in words
+  Brief brief;             // with it
+  double worst = 0;        // greatest utilisation of any check of any block
+  std::string where;       // block and check of it
+  double mass_max_kg = 0;  // heaviest block
+  int blocks = 0;
+  std::string reason;  // why there is no `worst`
+  [[nodiscard]] bool too_heavy() const { return mass_max_kg > brief.blocks.mass_max_kg * 1.001; }
+  [[nodiscard]] bool passes() const { return reason.empty() && worst <= 1 && !too_heavy(); }
+};
+
+/// Changes in order of ease, the first that passes last; none where the blocks of `dossier` are
+/// strong enough or not checked. Skins and webs as proposed, pads, head joints, then thicker leaves
+/// with and without them, no thicker than the printer's beads allow.
+[[nodiscard]] std::vector<BlockTrial> try_block_remedies(const Dossier& dossier,
+                                                         const Progress& progress);
+
+/// In words; empty without trials.
+[[nodiscard]] std::string remedies_in_words(const Dossier& dossier,
+                                            const std::vector<BlockTrial>& trials);
+
+}  // namespace skewback
