@@ -136,6 +136,7 @@ int run_command(const RunOptions& options, ProgressLine& line) {
   }
   WorksOptions works{options.jobs, options.until};
   works.breaks = *breaks;
+  works.block_remedies = true;
   const Result<Dossier> dossier = run_works(*brief, works, line.progress());
   line.clear();
   if (!dossier) {

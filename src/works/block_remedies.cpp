@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <map>
 
 #include "base/parallel.hpp"
 #include "strength/concrete.hpp"
@@ -54,12 +55,28 @@ double widest_m(const Brief& brief) {
   return most > 0 ? std::min(most, widest) : widest;
 }
 
+/// The cases of the worst finding of each check, and dead load; without their factors.
+std::set<std::string> governing_cases(const Dossier& dossier) {
+  std::map<std::string, const BlockFinding*> worst;
+  for (const BlockFinding& f : dossier.strength->findings) {
+    const BlockFinding*& kept = worst[f.check];
+    if (kept == nullptr || f.utilisation > kept->utilisation) kept = &f;
+  }
+  std::set<std::string> cases;
+  for (const auto& [check, f] : worst) cases.insert(f->case_id.substr(0, f->case_id.find(" x ")));
+  for (std::size_t i = 0; i < dossier.notes.size(); ++i) {
+    const LoadCase& load = dossier.cut->assembly.cases[i];
+    if (dossier.notes[i].kind == CaseKind::kPattern && !load.has_live()) cases.insert(load.id);
+  }
+  return cases;
+}
+
 BlockTrial try_blocks(std::string change, const Brief& brief, const Dossier* shaped,
-                      const Progress& progress) {
+                      const std::set<std::string>& only, const Progress& progress) {
   BlockTrial trial;
   trial.change = std::move(change);
   trial.brief = brief;
-  const Result<Dossier> run = blocks_under_pads(brief, shaped, progress);
+  const Result<Dossier> run = blocks_under_pads(brief, shaped, only, progress);
   if (!run) {
     const Fault& fault = run.faults().front();
     trial.reason = "found " + fault.found + ", expected " + fault.expected;
@@ -79,6 +96,18 @@ BlockTrial try_blocks(std::string change, const Brief& brief, const Dossier* sha
   return trial;
 }
 
+void keep_cases(const std::set<std::string>& only, Dossier& dossier) {
+  std::vector<LoadCase> cases;
+  std::vector<CaseNote> notes;
+  for (std::size_t i = 0; i < dossier.notes.size(); ++i) {
+    if (!only.contains(dossier.cut->assembly.cases[i].id)) continue;
+    cases.push_back(std::move(dossier.cut->assembly.cases[i]));
+    notes.push_back(std::move(dossier.notes[i]));
+  }
+  dossier.cut->assembly.cases = std::move(cases);
+  dossier.notes = std::move(notes);
+}
+
 std::optional<Faults> shape_of(const Brief& brief, Dossier& dossier, const Progress& progress) {
   dossier.brief = brief;
   dossier.stand_options.load_factor_cap = brief.loads.cap;
@@ -95,7 +124,8 @@ class Remedies {
       : brief_(dossier.brief),
         dossier_(dossier),
         progress_(progress),
-        now_(worst_of(dossier).utilisation) {}
+        now_(worst_of(dossier).utilisation),
+        governing_(governing_cases(dossier)) {}
 
   std::vector<BlockTrial> run() {
     concrete() || skins() || pads() || head_joints() || thicker();
@@ -209,7 +239,9 @@ class Remedies {
 
   bool keep(const std::string& change, const Brief& changed, const Dossier* shaped) {
     progress_.checkpoint("what would make the blocks strong enough", 0);
-    trials_.push_back(try_blocks(change, changed, shaped, progress_));
+    trials_.push_back(try_blocks(change, changed, shaped, governing_, progress_));
+    if (trials_.back().passes())
+      trials_.back() = try_blocks(change, changed, shaped, {}, progress_);
     return trials_.back().passes();
   }
 
@@ -217,6 +249,7 @@ class Remedies {
   const Dossier& dossier_;
   const Progress& progress_;
   double now_;
+  std::set<std::string> governing_;
   std::optional<Dossier> shape_;
   std::array<double, 3> at_first_{};  // with the skins proposed, by parts less one
   std::vector<BlockTrial> trials_;
@@ -225,7 +258,7 @@ class Remedies {
 }  // namespace
 
 Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
-                                  const Progress& progress) {
+                                  const std::set<std::string>& only, const Progress& progress) {
   Dossier dossier;
   if (shaped != nullptr) {
     dossier = *shaped;
@@ -237,6 +270,7 @@ Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
   if (!cut) return cut.faults();
   dossier.cut = std::move(cut).value();
   put_loads(dossier);
+  if (!only.empty()) keep_cases(only, dossier);
   const Assembly& assembly = dossier.cut->assembly;
   dossier.proofs.resize(assembly.cases.size());
   const PadModel model(assembly, dossier.stand_options);
@@ -261,8 +295,9 @@ std::vector<BlockTrial> try_block_remedies(const Dossier& dossier, const Progres
 std::string remedies_in_words(const Dossier& dossier, const std::vector<BlockTrial>& trials) {
   if (trials.empty()) return "";
   const double now = worst_of(dossier).utilisation, fck = dossier.brief.material.fck_pa;
-  std::string text = "Greatest use now " + figure(now) + " (" + place_of(dossier) +
-                     "). Tried in order of ease, everything else as in the brief: ";
+  std::string text =
+      "Greatest use now " + figure(now) + " (" + place_of(dossier) +
+      "). Tried in order of ease in the cases that govern now, everything else as in the brief: ";
   const BlockTrial* nearest = nullptr;
   for (const BlockTrial& trial : trials) {
     text += (&trial == trials.data() ? "" : "; ") + trial.change + ": " +
@@ -284,9 +319,9 @@ std::string remedies_in_words(const Dossier& dossier, const std::vector<BlockTri
   const std::string made = std::to_string(nearest->blocks) + " blocks, the heaviest " +
                            figure(nearest->mass_max_kg, 0) + " kg";
   if (nearest->passes())
-    return text + ". The least of these that makes every block strong enough: " + nearest->change +
-           ", " + figure(now) + " before and " + figure(nearest->worst) + " after; " + made +
-           ". Whether the bridge stands with it is for a run to prove.";
+    return text + ". The least of these that makes every block strong enough, in all cases: " +
+           nearest->change + ", " + figure(now) + " before and " + figure(nearest->worst) +
+           " after; " + made + ". Whether the bridge stands with it is for a run to prove.";
   return text + ". None of these does; the nearest is " + nearest->change + ", " + figure(now) +
          " before and " + figure(nearest->worst) + " after; " + made + ".";
 }

@@ -1,13 +1,17 @@
 #pragma once
 // Private to works/: what would make blocks strong enough that are not.
 
+#include <set>
+
 #include "works/works.hpp"
 
 namespace skewback {
 
 /// Form to pads of a brief and the checks of its blocks; no proofs. `shaped`: form and body of a
-/// brief that differs in what the cut does, to go on from; null: found first.
+/// brief that differs in what the cut does, to go on from; null: found first. `only`: ids of cases,
+/// the others are left out; empty: all.
 [[nodiscard]] Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
+                                                const std::set<std::string>& only,
                                                 const Progress& progress);
 
 struct BlockTrial {
@@ -24,7 +28,8 @@ struct BlockTrial {
 
 /// Changes in order of ease, the first that passes last; none where the blocks of `dossier` are
 /// strong enough or not checked. Skins and webs as proposed, pads, head joints, then thicker leaves
-/// with and without them, no thicker than the printer's beads allow.
+/// with and without them, no thicker than the printer's beads allow. Each is tried in the cases
+/// that govern some check now; what passes in those, in all.
 [[nodiscard]] std::vector<BlockTrial> try_block_remedies(const Dossier& dossier,
                                                          const Progress& progress);
 

@@ -168,7 +168,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
   if (done("strength")) return dossier;
   const std::string advice = advice_on(dossier, options, progress);
-  if (options.until.empty()) advise_on_blocks(dossier, progress);
+  if (options.block_remedies && options.until.empty()) advise_on_blocks(dossier, progress);
 
   timed("ground", [&] {
     dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));

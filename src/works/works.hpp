@@ -14,6 +14,7 @@ struct WorksOptions {
   std::string until;       // stage name; empty: all
   bool depth = true;       // look for the least depth of the joints; off where only verdicts matter
   BreakCount breaks = {};  // what daybooks have counted, for the spares
+  bool block_remedies = false;  // look for what makes blocks strong enough that are not
 };
 
 /// brief -> form <-> body -> cut -> loads -> stand -> ground, print, erect, survey.
