@@ -53,13 +53,29 @@ Regions close_parts(const Joint& joint, const Warp& gap, double slack_m) {
   const int cells = std::abs(gap.c[3]) * size.x() * size.y() > kTwisted ? kCells : 1;
   Regions out;
   for (int i = 0; i < cells; ++i) {
+    int whole_from = -1;  // whole cells one on the other are one rectangle: fewer to unite
+    const auto end_whole = [&](int before) {
+      if (whole_from < 0) return;
+      out.push_back({rectangle(box.low + size.cwiseProduct(Vec2(i, whole_from)) / cells,
+                               box.low + size.cwiseProduct(Vec2(i + 1, before)) / cells),
+                     {}});
+      whole_from = -1;
+    };
     for (int j = 0; j < cells; ++j) {
       const Vec2 low = box.low + size.cwiseProduct(Vec2(i, j)) / cells;
       const Vec2 high = box.low + size.cwiseProduct(Vec2(i + 1, j + 1)) / cells;
       const Vec2 at = (low + high) / 2;
-      Polygon part = below_zero(rectangle(low, high), gap.at(at) - most, gap.slope(at), at);
+      const double over = gap.at(at) - most;
+      const Vec2 slope = gap.slope(at);
+      if (over + slope.cwiseAbs().dot(high - at) <= 0) {
+        if (whole_from < 0) whole_from = j;
+        continue;
+      }
+      end_whole(j);
+      Polygon part = below_zero(rectangle(low, high), over, slope, at);
       if (!part.empty()) out.push_back({std::move(part), {}});
     }
+    end_whole(cells);
   }
   return cells == 1 ? out : unite(out);
 }

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "base/random.hpp"
 #include "survey/deviate.hpp"
@@ -27,8 +28,10 @@ constexpr std::uint32_t kCourses = 1 << 16;  // places kept for the courses of a
 /// Numbers of one draw: each is a function of its error's name and its place alone.
 class Drawn {
  public:
-  Drawn(const TolerancesRequest& tolerances, std::uint64_t draw, const std::vector<double>& scale)
-      : seed_(static_cast<std::uint64_t>(tolerances.seed)), draw_(draw) {
+  Drawn(const TolerancesRequest& tolerances, std::uint64_t draw, const std::vector<double>& scale,
+        DrawNumbers* kept)
+      : seed_(static_cast<std::uint64_t>(tolerances.seed)), draw_(draw), kept_(kept) {
+    static_assert(std::tuple_size_v<DrawNumbers> == kErrors);
     figure_ = error_figures(tolerances);
     for (std::size_t e = 0; e < kErrors; ++e) {
       if (!scale.empty()) figure_[e] *= scale[e];
@@ -37,13 +40,22 @@ class Drawn {
   }
   [[nodiscard]] double operator()(Error error, std::size_t place) const {
     if (figure_[error] == 0) return 0;
-    const double u =
-        even(seed_, draw_, static_cast<std::uint32_t>(error), static_cast<std::uint32_t>(place));
-    return figure_[error] * (is_even_[error] ? 2 * u - 1 : normal_deviate(u) / 2);
+    if (kept_ == nullptr || error == kCentring) return figure_[error] * number(error, place);
+    std::vector<double>& kept = (*kept_)[error];
+    if (place >= kept.size()) kept.resize(place + 1, std::numeric_limits<double>::quiet_NaN());
+    if (std::isnan(kept[place])) kept[place] = number(error, place);
+    return figure_[error] * kept[place];
   }
 
  private:
+  [[nodiscard]] double number(Error error, std::size_t place) const {
+    const double u =
+        even(seed_, draw_, static_cast<std::uint32_t>(error), static_cast<std::uint32_t>(place));
+    return is_even_[error] ? 2 * u - 1 : normal_deviate(u) / 2;
+  }
+
   std::uint64_t seed_, draw_;
+  DrawNumbers* kept_;
   std::vector<double> figure_;
   std::array<bool, kErrors> is_even_{};
 };
@@ -149,8 +161,8 @@ BedRole bed_role(const Assembly& assembly, int index, int block) {
 }
 
 AsMade errors_of(const Brief& brief, const Assembly& assembly, std::uint64_t draw,
-                 const std::vector<double>& scale) {
-  const Drawn drawn(brief.tolerances, draw, scale);
+                 const std::vector<double>& scale, DrawNumbers* kept) {
+  const Drawn drawn(brief.tolerances, draw, scale, kept);
   const std::size_t blocks = assembly.blocks.size(), joints = assembly.joints.size();
   AsMade made;
   for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)

@@ -8,23 +8,23 @@
 #include "survey/poses.hpp"
 
 namespace skewback {
-namespace {
 
-/// Most that a block's centre of gravity comes down further in one state than in the other.
-double further_down(const Assembly& assembly, const PadState& gaps, const PadState& plain) {
+double further_down(const Assembly& assembly, const std::vector<DeadMoves>& dead,
+                    const std::vector<CaseProof>& plain) {
   double most = 0;
-  for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
-    const Vec3 at = centre_of_gravity(assembly.blocks[b]);
-    const auto rise = [&](const PadState& state) {
-      const BlockVelocity& move = state.moves[b];
-      return move.v.z() + move.w.cross(at).z();
-    };
-    most = std::max(most, rise(plain) - rise(gaps));
+  for (const DeadMoves& gaps : dead) {
+    const std::optional<PadState>& without = plain[gaps.load].pads;
+    if (!without || !without->found) continue;
+    for (std::size_t b = 0; b < assembly.blocks.size(); ++b) {
+      const Vec3 at = centre_of_gravity(assembly.blocks[b]);
+      const auto rise = [&](const BlockVelocity& move) {
+        return move.v.z() + move.w.cross(at).z();
+      };
+      most = std::max(most, rise(without->moves[b]) - rise(gaps.moves[b]));
+    }
   }
   return most;
 }
-
-}  // namespace
 
 std::vector<Vec3> gaps_left(const StackModel& model, const Refit& found, const Assembly& built) {
   const Assembly& drawn = model.assembly();
@@ -50,7 +50,7 @@ std::vector<Vec3> gaps_left(const StackModel& model, const Refit& found, const A
 
 GapsClosing close_gaps(const Assembly& assembly, const std::vector<Vec3>& gaps,
                        const std::vector<CaseProof>& plain, const StandOptions& options,
-                       const Progress& progress) {
+                       const Progress& progress, std::vector<DeadMoves>* dead) {
   GapsClosing out;
   out.peaks_pa.assign(assembly.joints.size(), 0.0);
   const PadHistory before = open_joints(assembly, gaps);
@@ -60,6 +60,8 @@ GapsClosing close_gaps(const Assembly& assembly, const std::vector<Vec3>& gaps,
     progress.checkpoint("survey: gaps", 0);
     states[i] = model.solve(assembly.cases[i], {}, &before);
   });
+  std::vector<DeadMoves> mine;
+  if (dead == nullptr) dead = &mine;
   for (std::size_t i = 0; i < states.size(); ++i) {
     const PadState& state = states[i];
     ++out.cases;
@@ -74,9 +76,9 @@ GapsClosing close_gaps(const Assembly& assembly, const std::vector<Vec3>& gaps,
       out.peak_pa = state.peak_pa;
       out.peak_joint = joint_name(assembly, state.peak_joint);
     }
-    if (!assembly.cases[i].has_live() && plain[i].pads && plain[i].pads->found)
-      out.drop_m = std::max(out.drop_m, further_down(assembly, state, *plain[i].pads));
+    if (!assembly.cases[i].has_live()) dead->push_back({i, state.moves});
   }
+  if (!plain.empty()) out.drop_m = further_down(assembly, *dead, plain);
   return out;
 }
 

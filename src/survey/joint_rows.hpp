@@ -6,6 +6,7 @@
 // point (x, y) of the joint: gap = (r_z, r_tx, r_ty) . (1, y, -x), steps = r_x - r_tz y and
 // r_y + r_tz x.
 
+#include <Eigen/Cholesky>
 #include <array>
 #include <memory>
 #include <vector>
@@ -24,14 +25,29 @@ inline constexpr double kStepOverGap = 1.0 / 6;
 /// Limits of gaps and steps are held to within this, m.
 inline constexpr double kLieNear_m = 1e-6;
 
+using Rows3x6 = Eigen::Matrix<double, 3, 6>;
+
 struct JointRows {
   int a = -1, b = -1;  // nodes; -1: fixed
   Block6 to_a, to_b;
+  // of to_a and to_b the rows of gaps (z and the turns about x and y) and of steps
+  Rows3x6 gap_a, gap_b, step_a, step_b;
   Block6 flush;  // sum over corners of gap^2 + (kStepOverGap step)^2 is r' flush r + ...
   std::array<Vec6, 4> gap;
 };
 
+/// Weight of lying on the timber against a corner lying flush.
+inline constexpr double kTimber = 0.3;
+
+/// How one block is laid on those that are there before it: least squares whose matrix no error
+/// changes.
+struct LayingOne {
+  std::vector<int> joints;  // to what is there
+  Eigen::LDLT<Block6> bare, on_timber;
+};
+
 struct StackPlan {
+  std::vector<LayingOne> laying;                // in order, those laid one by one
   std::vector<JointRows> rows;                  // per joint
   std::vector<int> node, block;                 // block -> node of those not fixed (-1), and back
   std::vector<std::vector<int>> joints_of;      // per block

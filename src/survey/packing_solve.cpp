@@ -148,22 +148,34 @@ class Newton {
   bool eliminate() {
     factor_.set_zero();
     for (std::size_t j = 0; 3 * j < sides_.size(); ++j) {
-      Block6 local = Block6::Zero();
-      for (std::size_t h = 3 * j; h < 3 * j + 3; ++h) add_local(h, local);
+      Mat3 gaps = Mat3::Zero(), steps = Mat3::Zero();
+      for (std::size_t h = 3 * j; h < 3 * j + 3; ++h)
+        add_local(h, program_.hinges[h].kind == HingeKind::kStep ? steps : gaps);
       const JointRows& rows = plan_.rows[j];
       if (rows.a >= 0) {
-        const Block6 half = local * rows.to_a;
-        factor_.add_diagonal(rows.a, rows.to_a.transpose() * half);
-        if (rows.b >= 0) factor_.add_pair(rows.b, rows.a, -(rows.to_b.transpose() * half));
+        const Rows3x6 gap = gaps * rows.gap_a, step = steps * rows.step_a;
+        factor_.add_diagonal(rows.a, both(rows.gap_a, gap, rows.step_a, step));
+        if (rows.b >= 0)
+          factor_.add_pair(rows.b, rows.a, both(rows.gap_b, -gap, rows.step_b, -step));
       }
-      if (rows.b >= 0) factor_.add_diagonal(rows.b, rows.to_b.transpose() * (local * rows.to_b));
+      if (rows.b >= 0)
+        factor_.add_diagonal(rows.b,
+                             both(rows.gap_b, gaps * rows.gap_b, rows.step_b, steps * rows.step_b));
     }
     for (const double more : {0.0, 1e-14, 1e-12, 1e-10, 1e-8})
       if (factor_.factorise(more)) return true;
     return false;
   }
 
-  void add_local(std::size_t h, Block6& local) {
+  static Block6 both(const Rows3x6& gap, const Rows3x6& its_gaps, const Rows3x6& step,
+                     const Rows3x6& its_steps) {
+    Block6 out;
+    out.noalias() = gap.transpose() * its_gaps;
+    out.noalias() += step.transpose() * its_steps;
+    return out;
+  }
+
+  void add_local(std::size_t h, Mat3& local) {
     const Hinge& hinge = program_.hinges[h];
     const Side& side = sides_[h];
     Eliminated& out = eliminated_[h];
@@ -178,14 +190,11 @@ class Newton {
     out.mean /= out.sum;
     const double own = side.tau_dual / side.tau;
     out.with_own = out.sum + own;
-    Mat3 m = (out.sum * own / out.with_own) * out.mean * out.mean.transpose();
+    local += (out.sum * own / out.with_own) * out.mean * out.mean.transpose();
     for (std::size_t k = 0; k < hinge.rows; ++k) {
       const Vec3 off = hinge.a[k] - out.mean;
-      m += w[k] * off * off.transpose();
+      local += (w[k] * off) * off.transpose();
     }
-    const auto& at = parts_of(hinge.kind);
-    for (int i = 0; i < 3; ++i)
-      for (int l = 0; l < 3; ++l) local(at[i], at[l]) += m(i, l);
   }
 
   /// Step towards complementarity `target`; `corrected`: with the second-order terms of the step

@@ -14,30 +14,24 @@ PackerStock::PackerStock(const PackingRequest& packing) : packing_(packing) {
   const int cells = static_cast<int>(std::floor(packing.most_m / kCell_m + 1e-6));
   pieces_.assign(static_cast<std::size_t>(cells + 1), -1);
   last_.assign(pieces_.size(), -1);
+  sum_.assign(pieces_.size(), 0);
   pieces_[0] = 0;
+  std::vector<int> thickness;
+  for (const double t : packing.stock_m)
+    thickness.push_back(static_cast<int>(std::lround(t / kCell_m)));
   for (int c = 1; c <= cells; ++c) {
-    for (int i = 0; i < static_cast<int>(packing.stock_m.size()); ++i) {
-      const int t =
-          static_cast<int>(std::lround(packing.stock_m[static_cast<std::size_t>(i)] / kCell_m));
+    for (int i = 0; i < static_cast<int>(thickness.size()); ++i) {
+      const int t = thickness[static_cast<std::size_t>(i)];
       if (t <= 0 || t > c || pieces_[static_cast<std::size_t>(c - t)] < 0) continue;
       int& here = pieces_[static_cast<std::size_t>(c)];
       // the thickest of those that need as few: the last one tried
       if (here >= 0 && pieces_[static_cast<std::size_t>(c - t)] + 1 > here) continue;
       here = pieces_[static_cast<std::size_t>(c - t)] + 1;
       last_[static_cast<std::size_t>(c)] = i;
+      sum_[static_cast<std::size_t>(c)] =
+          packing.stock_m[static_cast<std::size_t>(i)] + sum_[static_cast<std::size_t>(c - t)];
     }
   }
-}
-
-double PackerStock::sum_of(int cell) const {
-  double sum = 0;
-  while (cell > 0) {
-    const double t =
-        packing_.stock_m[static_cast<std::size_t>(last_[static_cast<std::size_t>(cell)])];
-    sum += t;
-    cell -= static_cast<int>(std::lround(t / kCell_m));
-  }
-  return sum;
 }
 
 std::vector<double> PackerStock::fill(double gap_m) const {

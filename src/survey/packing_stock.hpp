@@ -23,9 +23,10 @@ class PackerStock {
 
  private:
   [[nodiscard]] std::vector<double> pieces_of(int cell) const;
-  [[nodiscard]] double sum_of(int cell) const;
+  [[nodiscard]] double sum_of(int cell) const { return sum_[static_cast<std::size_t>(cell)]; }
   PackingRequest packing_;
   std::vector<int> pieces_, last_;  // per sum in steps of 10 um: fewest pieces, the last put in
+  std::vector<double> sum_;         // and the sum itself
 };
 
 }  // namespace skewback

@@ -1,9 +1,11 @@
 #include <algorithm>
 #include <limits>
 
+#include "base/timing.hpp"
 #include "stand/prove_steps.hpp"
 #include "survey/finding.hpp"
 #include "survey/gaps_close.hpp"
+#include "survey/let_packed_go.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
 #include "survey/survey.hpp"
@@ -90,6 +92,7 @@ struct Built {
   const RefitInput* input;
   const StackModel* model;
   const Remedy* remedy;
+  std::vector<DeadMoves> dead = {};
 };
 
 void prove_bare(const Built& b, const StandOptions& options, const Progress& progress,
@@ -114,16 +117,18 @@ Before with_gaps(Before row, const GapsClosing& gaps) {
   return row;
 }
 
-void prove_packed(const RefitInput& input, const std::vector<Vec3>& gaps,
-                  const StandOptions& options, const Progress& progress, Refit& found) {
+void prove_packed(const Built& b, const StandOptions& options, const Progress& progress,
+                  Refit& found) {
   if (!found.key_goes_in) {
     found.table.push_back(not_built(kAsPacked, found.packed.reason));
     return;
   }
+  const Stopwatch watch;
   found.proofs = prove_all(found.as_built, options, progress);
-  found.table.push_back(row_of(kAsPacked, input, found.proofs));
+  found.seconds["proofs"] += watch.seconds();
+  found.table.push_back(row_of(kAsPacked, *b.input, found.proofs));
   found.load_factor_after = found.table.back().load_factor;
-  found.gaps = close_gaps(found.as_built, gaps, found.proofs, options, progress);
+  found.gaps.drop_m = further_down(found.as_built, b.dead, found.proofs);
   found.table.push_back(with_gaps(found.table.back(), found.gaps));
 }
 
@@ -164,29 +169,24 @@ void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
   found.measure_again = measure_again(assembly, found, footings.doubtful);
 }
 
-void prove(const Built& b, const StandOptions& options, const Progress& progress, Refit& found) {
+/// What they come to in `found` does not need the proofs.
+void let_gaps_close(Built& b, const StandOptions& options, const Progress& progress, Refit& found) {
+  if (!found.key_goes_in) return;
+  const Stopwatch watch;
   const Assembly all = all_joints(b, found);
   const std::vector<Vec3> gaps_of_all = gaps_left(*b.model, found, all);
   std::vector<Vec3> gaps;
   for (std::size_t j = 0; j < all.joints.size(); ++j) {
     if (!all.joints[j].contact.empty()) gaps.push_back(gaps_of_all[j]);
   }
-  if (!b.input->drawn.empty()) found.table.push_back(row_of("as drawn", *b.input, b.input->drawn));
-  prove_bare(b, options, progress, found);
-  prove_packed(*b.input, gaps, options, progress, found);
+  found.gaps = close_gaps(found.as_built, gaps, {}, options, progress, &b.dead);
+  found.seconds["gaps"] = watch.seconds();
 }
 
-/// Only what is built in the end.
-void let_packed_go(const RefitInput& input, const StandOptions& options, const Progress& progress,
-                   Refit& found) {
-  if (found.proofs.empty()) return;
-  let_go_all(found.as_built, options, progress, {}, found.proofs);
-  for (Before& row : found.table) {
-    if (row.what != kAsPacked) continue;
-    row = row_of(kAsPacked, input, found.proofs);
-    found.table.back() = with_gaps(row, found.gaps);
-    return;
-  }
+void prove(const Built& b, const StandOptions& options, const Progress& progress, Refit& found) {
+  if (!b.input->drawn.empty()) found.table.push_back(row_of("as drawn", *b.input, b.input->drawn));
+  prove_bare(b, options, progress, found);
+  prove_packed(b, options, progress, found);
 }
 
 bool within_limits(const RefitInput& input, const Refit& found) {
@@ -204,10 +204,31 @@ bool as_good_as_drawn(const RefitInput& input, const Refit& found) {
   return found.table.back().verdict == good && within_limits(input, found);
 }
 
+/// Only then is what its joints take worth a look before the proofs.
+bool drawn_stands(const RefitInput& input) {
+  return !input.drawn.empty() &&
+         row_of("as drawn", input, input.drawn).verdict == word(Verdict::kStands);
+}
+
 }  // namespace
+
+void let_packed_go(const RefitInput& input, const StandOptions& options, const Progress& progress,
+                   Refit& found) {
+  if (found.proofs.empty()) return;
+  const Stopwatch watch;
+  let_go_all(found.as_built, options, progress, {}, found.proofs);
+  found.seconds["motion"] = watch.seconds();
+  for (Before& row : found.table) {
+    if (row.what != kAsPacked) continue;
+    row = row_of(kAsPacked, input, found.proofs);
+    found.table.back() = with_gaps(row, found.gaps);
+    return;
+  }
+}
 
 Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                     const Progress& progress) {
+  const Stopwatch watch;
   Brief brief = *input.brief;
   if (!brief.survey && input.points != nullptr) brief.survey.emplace();
   const Assembly& assembly = *input.assembly;
@@ -222,27 +243,34 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
     found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
   std::vector<Remedy> remedies = try_remedies(input, model, *footings, made);
   std::size_t chosen = choose(remedies, brief.packing);
+  found.seconds["fit and pack"] = watch.seconds();
   StandOptions two_views = options;
   two_views.third_view = ThirdView::kNever;
-  const auto with = [&](std::size_t remedy) {
-    Refit out = found;
-    build_on({&input, &model, &remedies[remedy]}, *footings, out);
+  const auto begin_with = [&](Built& built, Refit& out) {
+    build_on(built, *footings, out);
     progress.checkpoint("survey", 0.2);
-    prove(Built{&input, &model, &remedies[remedy]}, two_views, progress, out);
-    return out;
+    let_gaps_close(built, two_views, progress, out);
   };
-  Refit out = with(chosen);
+  Refit out = found;
+  Built built{&input, &model, &remedies[chosen]};
+  begin_with(built, out);
   const auto thin = std::ranges::find_if(remedies, &Remedy::thinnest);
-  if (out.key_goes_in && !as_good_as_drawn(input, out) && thin != remedies.end() &&
-      thin->trial.goes_in) {
-    const auto other = static_cast<std::size_t>(thin - remedies.begin());
-    Refit thinner = with(other);
+  const bool another = out.key_goes_in && thin != remedies.end() && thin->trial.goes_in;
+  const bool doubtful = another && drawn_stands(input) && !within_limits(input, out);
+  if (!doubtful) prove(built, two_views, progress, out);
+  if (another && (doubtful || !as_good_as_drawn(input, out))) {
+    Refit thinner = found;
+    Built again{&input, &model, &*thin};
+    begin_with(again, thinner);
+    prove(again, two_views, progress, thinner);
     if (as_good_as_drawn(input, thinner)) {
       out = std::move(thinner);
-      chosen = other;
+      chosen = static_cast<std::size_t>(thin - remedies.begin());
       out.remarks.emplace_back(
           "on the fewest places the bridge is not shown to stand within what its joints take: the "
           "thinnest packers are taken");
+    } else if (doubtful) {
+      prove(built, two_views, progress, out);
     }
   }
   let_packed_go(input, options, progress, out);

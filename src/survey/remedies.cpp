@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/parallel.hpp"
 #include "survey/poses.hpp"
 
 namespace skewback {
@@ -114,7 +115,10 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
   if (input.points != nullptr)
     mine.points = &points.emplace(in_bridge_axes(*input.points, found.datum));
   std::vector<Remedy> out;
-  for (const auto& [name, X] : axes) out.push_back(tried(mine, model, found, made, name, X, false));
+  out.resize(axes.size());
+  for_each_index(axes.size(), [&](std::size_t k) {
+    out[k] = tried(mine, model, found, made, axes[k].first, axes[k].second, false);
+  });
   if (out.front().packed.fewest && !out.front().packed.packers.empty()) {
     Remedy thin = tried(mine, model, found, made, kThinnest, drawn, false, true);
     if (thin.packed.packers.size() != out.front().packed.packers.size())

@@ -10,8 +10,6 @@
 namespace skewback {
 namespace {
 
-constexpr double kTimber = 0.3;  // weight of lying on the timber against a corner lying flush
-
 Vec6 from_rigid(const Rigid& X, const Vec3& about) {
   const Eigen::AngleAxisd turn(X.R);
   Vec6 u;
@@ -62,11 +60,20 @@ Normal normal_of(const Laying& lay, int block) {
   return out;
 }
 
-void lay_one(Laying& lay, int block) {
-  const Normal normal = normal_of(lay, block);
-  if (normal.matrix.trace() > 0)
-    lay.moves[static_cast<std::size_t>(block)] = small_move(normal.matrix.ldlt().solve(normal.rhs));
+void lay_one(Laying& lay, int block, const LayingOne& on) {
   lay.there[static_cast<std::size_t>(block)] = 1;
+  if (on.joints.empty() && lay.rise == nullptr) return;
+  Vec6 rhs = Vec6::Zero();
+  for (const int j : on.joints) {
+    const JointRows& rows = lay.model.plan().rows[static_cast<std::size_t>(j)];
+    const bool is_b = lay.model.assembly().joints[static_cast<std::size_t>(j)].b == block;
+    const Vec6 pull = (is_b ? rows.to_b : rows.to_a).transpose() * pull_of(lay, j);
+    rhs += (is_b ? -1.0 : 1.0) * pull;
+  }
+  if (lay.rise != nullptr)
+    rhs[2] += kTimber * kTimber * (*lay.rise)[static_cast<std::size_t>(block)];
+  const auto& factor = lay.rise != nullptr ? on.on_timber : on.bare;
+  lay.moves[static_cast<std::size_t>(block)] = small_move(factor.solve(rhs));
 }
 
 void lay_keys(Laying& lay) {
@@ -110,7 +117,8 @@ std::vector<SmallMove> laid(const StackModel& model, const AsMade& made,
   Laying lay{model, made, moves, std::vector<char>(moves.size(), 0), rise};
   for (std::size_t i = 0; i < moves.size(); ++i)
     lay.there[i] = model.assembly().blocks[i].fixed ? 1 : 0;
-  for (std::size_t i = 0; i < model.plan().keys_from; ++i) lay_one(lay, model.order()[i]);
+  for (std::size_t i = 0; i < model.plan().keys_from; ++i)
+    lay_one(lay, model.order()[i], model.plan().laying[i]);
   lay_keys(lay);
   return moves;
 }

@@ -110,6 +110,25 @@ std::vector<int> order_of(const Assembly& assembly, StackPlan& plan) {
   return out;
 }
 
+LayingOne laying_one(const StackModel& model, const StackPlan& plan, int block,
+                     const std::vector<char>& there) {
+  LayingOne out;
+  Block6 matrix = Block6::Zero();
+  for (const int j : plan.joints_of[static_cast<std::size_t>(block)]) {
+    const Joint& joint = model.assembly().joints[static_cast<std::size_t>(j)];
+    const bool is_b = joint.b == block;
+    if (there[static_cast<std::size_t>(is_b ? joint.a : joint.b)] == 0) continue;
+    const JointRows& rows = plan.rows[static_cast<std::size_t>(j)];
+    const Block6& to = is_b ? rows.to_b : rows.to_a;
+    out.joints.push_back(j);
+    matrix += to.transpose() * rows.flush * to;
+  }
+  if (!out.joints.empty()) out.bare.compute(matrix);
+  matrix(2, 2) += kTimber * kTimber;
+  out.on_timber.compute(matrix);
+  return out;
+}
+
 std::shared_ptr<const BlockPattern> pattern_of(const Assembly& assembly,
                                                const std::vector<int>& node, int nodes) {
   std::vector<std::array<int, 2>> pairs;
@@ -146,6 +165,10 @@ StackModel::StackModel(const Assembly& assembly) : assembly_(&assembly) {
     rows.b = plan->node[b];
     rows.to_a = to_joint(joint.frame, centre_of_gravity(assembly.blocks[a]));
     rows.to_b = to_joint(joint.frame, centre_of_gravity(assembly.blocks[b]));
+    rows.gap_a = rows.to_a.middleRows<3>(2);
+    rows.gap_b = rows.to_b.middleRows<3>(2);
+    rows.step_a << rows.to_a.topRows<2>(), rows.to_a.bottomRows<1>();
+    rows.step_b << rows.to_b.topRows<2>(), rows.to_b.bottomRows<1>();
     add_flush(corners_.back(), rows);
     plan->rows.push_back(rows);
     plan->joints_of[a].push_back(static_cast<int>(j));
@@ -153,6 +176,12 @@ StackModel::StackModel(const Assembly& assembly) : assembly_(&assembly) {
   }
   order_ = order_of(assembly, *plan);
   plan->pattern = pattern_of(assembly, plan->node, static_cast<int>(plan->block.size()));
+  std::vector<char> there;
+  for (const Block& block : assembly.blocks) there.push_back(block.fixed ? 1 : 0);
+  for (std::size_t i = 0; i < plan->keys_from; ++i) {
+    plan->laying.push_back(laying_one(*this, *plan, order_[i], there));
+    there[static_cast<std::size_t>(order_[i])] = 1;
+  }
   std::vector<int> last(assembly.blocks.size(), -1);
   for (std::size_t i = plan->keys_from; i < order_.size(); ++i)
     last[static_cast<std::size_t>(order_[i])] = static_cast<int>(i - plan->keys_from);

@@ -3,6 +3,7 @@
 // docs/theory/survey.md.
 
 #include <functional>
+#include <map>
 
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
@@ -79,6 +80,7 @@ struct Refit {
                 // in the bridge's
   int stages = 0, stages_standing = 0;  // of the erection as packed, filled by works/
   std::vector<std::string> remarks;
+  std::map<std::string, double> seconds;  // "fit and pack", "proofs", "gaps", "motion"; "stages"
 };
 
 /// `closing_m`: per joint, how much its pad gives under the dead load (0 or empty: pads are laid as

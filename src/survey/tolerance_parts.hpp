@@ -2,6 +2,7 @@
 // Between drawing errors, trying them and judging trades. Private to survey/.
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/parallel.hpp"
@@ -9,9 +10,12 @@
 
 namespace skewback {
 
+/// Of one draw, per error and place, before its figure: kept where one draw is scaled many times.
+using DrawNumbers = std::array<std::vector<double>, 9>;
+
 /// draw_errors() for an assembly; see docs/theory/tolerances.md for what each number moves.
 [[nodiscard]] AsMade errors_of(const Brief& brief, const Assembly& assembly, std::uint64_t draw,
-                               const std::vector<double>& scale = {});
+                               const std::vector<double>& scale = {}, DrawNumbers* kept = nullptr);
 /// Figures of the brief, in the order of error_names().
 [[nodiscard]] std::vector<double> error_figures(const TolerancesRequest& tolerances);
 

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <functional>
 
@@ -8,6 +9,7 @@ namespace skewback {
 namespace {
 
 constexpr double kScaleLeast = 1.0 / 1024, kScaleMost = 64;  // looked at for a budget
+constexpr double kKeptMost = 3e7;                            // numbers of draws kept: 240 MB
 constexpr int kPackedDraws = 200;   // packing takes longer than stacking by far
 constexpr int kBareHalvings = 9;    // of the bracket's ratio of 2: the scale to 0.14 %
 constexpr int kPackedHalvings = 5;  // 2.2 %
@@ -23,13 +25,39 @@ struct Trial {
   const StackModel& model;
   const Progress& progress;
   double at, to;  // progress still to use up: how many trials it takes is not known beforehand
+  std::vector<DrawNumbers> kept = {};
+
+  void keep(int draws) {  // each draw is tried by one thread at a time
+    constexpr double kOfAJoint = 30;
+    if (kOfAJoint * static_cast<double>(model.assembly().joints.size()) * draws < kKeptMost)
+      kept.resize(static_cast<std::size_t>(draws));
+  }
+  [[nodiscard]] AsMade made(std::size_t i, const std::vector<double>& scale) {
+    return errors_of(brief, model.assembly(), i, scale, kept.empty() ? nullptr : &kept[i]);
+  }
+  [[nodiscard]] bool goes_in_bare(std::size_t i, const std::vector<double>& scale) {
+    return stack_up(model, made(i, scale), brief.packing).key_goes_in;
+  }
+  [[nodiscard]] bool goes_in_packed(std::size_t i, const std::vector<double>& scale) {
+    return pack_up(model, made(i, scale), brief.packing, {.springers = false}).goes_in;
+  }
+  /// At least `share` of the draws are good; as soon as that is known.
+  template <class Good>
+  [[nodiscard]] bool are_good(int draws, double share, Good good) {
+    const int needed = static_cast<int>(std::ceil(share * draws));
+    std::atomic<int> hits = 0, misses = 0;
+    each(draws, [&](std::size_t i) {
+      if (hits < needed && misses <= draws - needed) ++(good(i) ? hits : misses);
+    });
+    return hits >= needed;
+  }
 
   [[nodiscard]] Tried bare(int draws, const std::vector<double>& scale) {
     const std::vector<int> joints = key_joints(model.assembly(), model.order());
     std::vector<char> in(static_cast<std::size_t>(draws), 0);
     std::vector<KeyLie> keys(in.size());
     each(draws, [&](std::size_t i) {
-      const Stack stack = stack_up(model, draw_errors(brief, model, i, scale), brief.packing);
+      const Stack stack = stack_up(model, made(i, scale), brief.packing);
       in[i] = stack.key_goes_in ? 1 : 0;
       keys[i] = key_lie(stack.joints, joints);
     });
@@ -49,8 +77,7 @@ struct Trial {
     std::vector<char> in(static_cast<std::size_t>(draws), 0);
     std::vector<double> packers(in.size(), 0.0);
     each(draws, [&](std::size_t i) {
-      const Packed found =
-          pack_up(model, draw_errors(brief, model, i, scale), brief.packing, {.springers = false});
+      const Packed found = pack_up(model, made(i, scale), brief.packing, {.springers = false});
       in[i] = found.goes_in ? 1 : 0;
       packers[i] = found.packers_m;
     });
@@ -158,6 +185,7 @@ void judge_trades(const Brief& brief, const StackModel& model, int draws, const 
   const double chance = brief.tolerances.chance;
   const int packed_draws = std::min(draws, kPackedDraws);
   Trial trial{brief, model, progress, from, to};
+  trial.keep(draws);
   const Tried now = trial.bare(draws, all(1)), packed = trial.packed(packed_draws, all(1));
   report.trade_draws = draws;
   report.packed_draws = packed_draws;
@@ -167,11 +195,15 @@ void judge_trades(const Brief& brief, const StackModel& model, int draws, const 
   for (std::size_t e = 0; e < figures.size(); ++e)
     report.trades.push_back(tightened(trial, e, figures[e], now, report));
   report.budget_scale = largest_scale(
-      [&](double scale) { return trial.bare(draws, all(scale)).hits >= chance * draws; },
+      [&](double scale) {
+        return trial.are_good(draws, chance,
+                              [&](std::size_t i) { return trial.goes_in_bare(i, all(scale)); });
+      },
       now.hits >= chance * draws, kBareHalvings);
   report.budget_scale_packed = largest_scale(
       [&](double scale) {
-        return trial.packed(packed_draws, all(scale)).hits >= chance * packed_draws;
+        return trial.are_good(packed_draws, chance,
+                              [&](std::size_t i) { return trial.goes_in_packed(i, all(scale)); });
       },
       packed.hits >= chance * packed_draws, kPackedHalvings);
   for (TightenedTrade& trade : report.trades) trade.budget = trade.now * report.budget_scale;

@@ -3,8 +3,11 @@
 #include <algorithm>
 #include <cstdio>
 
+#include "base/parallel.hpp"
+#include "base/timing.hpp"
 #include "erect/third_view.hpp"
 #include "stand/motion_view.hpp"
+#include "survey/let_packed_go.hpp"
 #include "works/required_site.hpp"
 
 namespace skewback {
@@ -20,29 +23,58 @@ Centring on_packed_soffits(Centring centring, const std::vector<Rigid>& poses) {
   return centring;
 }
 
-void try_stages(const Dossier& dossier, const Assembly& drawn, const Progress& progress,
-                Refit& found) {
-  if (!found.key_goes_in) return;
+struct StagesTried {
+  int stages = 0, standing = 0;
+  std::vector<std::string> remarks;
+  std::map<std::string, double> seconds;
+};
+
+StagesTried try_stages(const Dossier& dossier, const Assembly& drawn, const Refit& found,
+                       const Progress& progress) {
+  StagesTried out;
   Brief brief = dossier.brief;
   brief.erect.compare = false;
   std::optional<Centring> centring;
   if (dossier.centring)
     centring = on_packed_soffits(*dossier.centring, poses_as_packed(drawn, found));
+  Stopwatch watch;
   Programme programme =
       plan_erection(brief, found.as_built, centring ? &*centring : nullptr, progress);
+  out.seconds["stages"] = watch.seconds();
+  watch = {};
   let_stages_go(brief, found.as_built, programme, progress);
-  found.stages = static_cast<int>(programme.stages.size());
+  out.seconds["stages let go"] = watch.seconds();
+  out.stages = static_cast<int>(programme.stages.size());
   for (const Stage& stage : programme.stages) {
     if (stands(stage)) {
-      ++found.stages_standing;
-    } else if (found.stages_standing == stage.step - 1 || found.remarks.empty()) {
-      found.remarks.push_back("as packed, the stage \"" + stage.what + " " + stage.words +
-                              "\" is not shown to stand: " +
-                              (stage.proof.verdict == Verdict::kStands && stage.working
-                                   ? stage.working->reason
-                                   : stage.proof.reason));
+      ++out.standing;
+    } else if (out.standing == stage.step - 1) {
+      out.remarks.push_back("as packed, the stage \"" + stage.what + " " + stage.words +
+                            "\" is not shown to stand: " +
+                            (stage.proof.verdict == Verdict::kStands && stage.working
+                                 ? stage.working->reason
+                                 : stage.proof.reason));
     }
   }
+  return out;
+}
+
+/// View 3 of the bridge as packed beside its stages: they share nothing.
+void try_further(const Dossier& dossier, const RefitInput& input, const StandOptions& options,
+                 const Progress& progress, Refit& found) {
+  if (!found.key_goes_in) return;
+  StagesTried stages;
+  for_each_index(2, [&](std::size_t k) {
+    if (k == 0) {
+      stages = try_stages(dossier, *input.assembly, found, progress);
+    } else {
+      let_packed_go(input, options, progress, found);
+    }
+  });
+  found.stages = stages.stages;
+  found.stages_standing = stages.standing;
+  for (std::string& remark : stages.remarks) found.remarks.push_back(std::move(remark));
+  found.seconds.merge(stages.seconds);
 }
 
 /// Only the springers that are made anew: all else counts as there.
@@ -115,14 +147,16 @@ std::optional<Faults> put_right(Dossier& dossier, const PointFile* points,
   input.closing_m = pads_closing(drawn, input.drawn);
   input.limit_pa = [&](const Joint& joint) { return joint_limit(brief, joint); };
   StandOptions options = dossier.stand_options;
-  options.third_view = third_view_called(brief.loads.motion);
   Result<Refit> found = refit(input, options, progress);
   if (!found) return found.faults();
-  try_stages(dossier, drawn, progress, found.value());
+  options.third_view = third_view_called(brief.loads.motion);
+  try_further(dossier, input, options, progress, found.value());
   if (brief.packing.squeeze_m < dossier.brief.packing.squeeze_m)
     found.value().remarks.push_back(squeeze_words(brief.packing, dossier.brief.packing));
   dossier.refit = std::move(found).value();
   dossier.reprinted = print_anew(dossier, progress);
+  for (const auto& [what, seconds] : dossier.refit->seconds)
+    dossier.timings_s["survey: " + what] = seconds;
   return std::nullopt;
 }
 
