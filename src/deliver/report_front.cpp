@@ -59,8 +59,12 @@ std::string what_was_found(const Dossier& dossier) {
   const CaseProof& worst = dossier.proofs[worst_first(dossier.proofs).front()];
   text += "The case to look at first is \"" + worst.id + "\": " + verdict_words(worst);
   if (worst.load_factor) {
-    text += ", live load times " + factor_words(worst) + " on dead load as it is (" +
-            fixed(dossier.brief.required.live_factor, 2) + " asked)";
+    const auto at = static_cast<std::size_t>(&worst - dossier.proofs.data());
+    text += dossier.notes[at].kind == CaseKind::kPattern
+                ? ", live load times " + factor_words(worst) + " on dead load as it is (" +
+                      fixed(dossier.brief.required.live_factor, 2) + " asked)"
+                : ", all of it but the weight times " + factor_words(worst) +
+                      " beyond the factors that are in it (1 asked)";
   }
   return text + ".";
 }

@@ -139,7 +139,7 @@ void add_quantities(Pages& pages, const Dossier& dossier) {
   if (q.deck_m2 > 0) {
     std::string text = "Per square metre of the " + fixed(q.deck_m2, 1) +
                        " m2 walked on: " + fixed(q.concrete_m3 / q.deck_m2, 3) + " m3 of blocks, " +
-                       fixed(q.steel_kg / q.deck_m2, 1) + " kg of steel, " +
+                       fixed(q.steel_kg / q.deck_m2, 1) + " kg of steel in ties, " +
                        fixed(q.carbon_kg[1] / q.deck_m2, 0) + " kg CO2e";
     if (q.money) text += ", " + fixed(*q.money / q.deck_m2, 0) + " " + currency;
     pages.paragraph(text + ".");
@@ -150,6 +150,10 @@ void add_quantities(Pages& pages, const Dossier& dossier) {
                     fixed(q.print->print_s / 3600, 1) + " h, " + fixed(q.print->mix_m3, 2) +
                     " m3 of mix without accelerator and test pieces.");
   }
+  double shoes_kg = 0;
+  for (const QuantityLine& line : q.lines) {
+    if (line.what == "shoes") shoes_kg += line.mass_kg;
+  }
   pages.paragraph(
       "Against a solid reinforced slab over the same plan, simply supported over " +
       fixed(q.slab.span_m, 2) + " m, depth span / 20 and cover (" +
@@ -157,7 +161,10 @@ void add_quantities(Pages& pages, const Dossier& dossier) {
       " mm), designed to EN 1992-1-1 for its own weight, 1 kPa of finishes and the people: " +
       fixed(q.slab.concrete_m3, 1) + " m3 and " + fixed(q.slab.steel_kg, 0) +
       " kg of steel. Blocks and ties here are " + fixed(q.concrete_ratio, 2) +
-      " of that concrete and " + fixed(q.steel_ratio, 2) + " of that steel.");
+      " of that concrete and " + fixed(q.steel_ratio, 2) + " of that steel" +
+      (shoes_kg > 0 ? "; with the shoes " + fixed((q.steel_kg + shoes_kg) / q.slab.steel_kg, 2)
+                    : std::string()) +
+      ".");
   for (const std::string& remark : q.remarks) pages.bullet(remark);
 }
 

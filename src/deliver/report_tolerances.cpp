@@ -33,6 +33,8 @@ std::string pair_cell(double a, double b, int decimals) {
 }
 
 std::string budget_cell(const TightenedTrade& trade, double scale) {
+  constexpr double kNoTrade = 0.05;  // no trade works to a twentieth of its error
+  if (scale > 0 && scale < kNoTrade) return "out of reach";
   return scale > 0 ? figure_words(trade.error, scale * trade.now) : "none found";
 }
 

@@ -54,8 +54,11 @@ std::vector<std::string> site_limits(const Dossier& dossier) {
     list.emplace_back("The road: no [transport] in the brief.");
   if (dossier.spares)
     list.emplace_back(
-        "Weekends, holidays and weather in the programme: every day is worked, no gust stops the "
-        "crane, no machine breaks down. Men and room for storage are not limited.");
+        (dossier.brief.programme.week.empty() && dossier.brief.programme.holidays.empty()
+             ? "Weekends, holidays and weather in the programme: every day is worked, no gust "
+             : "Weather in the programme: no gust ") +
+        std::string("stops the crane, no machine breaks down. Men and room for storage are not "
+                    "limited."));
   return list;
 }
 
@@ -93,8 +96,11 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
                          "wind on it, a block set down hard."
                        : "The centring's own timbers and levelling: here it is a set of seats "
                          "that push.");
+  const bool let_go = std::ranges::any_of(
+      dossier.proofs, [](const CaseProof& proof) { return proof.motion.has_value(); });
+  if (!let_go) list.emplace_back("Motion in time (view 3).");
   for (const char* line :
-       {"Motion in time (view 3); crowds in step beyond the frequencies given here.",
+       {"Crowds in step beyond the frequencies given here.",
         "Earthquake, impact, flood, scour, fire, frost, fatigue, vandalism, explosion.",
         "Wear of the pads.",
         "Parapets and walkway as structures of their own: here they are weight, parts and "

@@ -327,6 +327,24 @@ TEST(Lowering, RowByRowFromTheHighestFoot) {
   EXPECT_EQ(rows[1].blocks, (std::vector<int>{0}));
 }
 
+// Two ribs side by side, the second measured with the last digits off: feet that mirror one another
+// go down in one row, on both ribs.
+TEST(Lowering, FeetAsHighGoDownTogether) {
+  Centring centring;
+  for (const double noise : {0.0, 1e-9}) {
+    Rib rib;
+    rib.id = "R" + std::to_string(centring.ribs.size() + 1);
+    rib.place = {Vec3::Zero(), Vec3::UnitX(), Vec3::UnitZ(), -Vec3::UnitY()};
+    rib.top = {{-3, 0}, {-1, 1}, {0, 1.5}, {1, 1 + noise}, {3, noise}};
+    rib.feet = {-3, -1, 1, 3};
+    centring.ribs.push_back(rib);
+  }
+  const auto rows = lowering_rows({}, &centring, {});
+  ASSERT_EQ(rows.size(), 2u);
+  EXPECT_EQ(rows[0].words, "row 1 of the feet, from the crown: R1-2, R1-3, R2-2, R2-3");
+  EXPECT_EQ(rows[1].words, "row 2 of the feet, from the crown: R1-1, R1-4, R2-1, R2-4");
+}
+
 // A barrel with a walkway of 100 kg and a parapet of 40 kg on its keystone's neighbour: halves to
 // either side, and the whole at the end.
 TEST(Laying, OneSideBeforeTheOtherAndAllOfItInTheEnd) {

@@ -18,15 +18,25 @@ double height_at(const Rib& rib, double x) {
   return a.y() + (x - a.x()) / (b.x() - a.x()) * (b.y() - a.y());
 }
 
-/// Per foot of the rib its row, from 0 at the crown.
+constexpr double kLevel = 0.01;  // m: what differs by less goes down together
+
+/// Per foot of the rib its row, from 0 at the crown: feet under places as high share one.
 std::vector<std::size_t> rows_of(const Rib& rib) {
+  std::vector<double> height;
+  for (const double x : rib.feet)
+    height.push_back(rib.place.to_world(Vec2(x, height_at(rib, x))).z());
   std::vector<std::size_t> order(rib.feet.size());
   std::iota(order.begin(), order.end(), 0U);
-  std::ranges::stable_sort(order, std::ranges::greater{}, [&](std::size_t f) {
-    return rib.place.to_world(Vec2(rib.feet[f], height_at(rib, rib.feet[f]))).z();
-  });
+  std::ranges::stable_sort(order, std::ranges::greater{}, [&](std::size_t f) { return height[f]; });
   std::vector<std::size_t> row(order.size());
-  for (std::size_t k = 0; k < order.size(); ++k) row[order[k]] = k;
+  std::size_t rows = 0, first = 0;  // of the row: its highest foot
+  for (std::size_t k = 0; k < order.size(); ++k) {
+    if (k == 0 || height[order[first]] - height[order[k]] > kLevel) {
+      first = k;
+      ++rows;
+    }
+    row[order[k]] = rows - 1;
+  }
   return row;
 }
 
@@ -60,7 +70,7 @@ std::vector<LoweringRow> by_feet(const Centring& centring) {
   std::size_t count = 1;
   for (const Rib& rib : centring.ribs) {
     ribs[rib.id] = &rib;
-    count = std::max(count, rib.feet.size());
+    for (const std::size_t row : rows_of(rib)) count = std::max(count, row + 1);
   }
   std::vector<LoweringRow> rows(count);
   for (LoweringRow& row : rows) row.share.assign(centring.seats.size(), 0);

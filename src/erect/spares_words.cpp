@@ -18,10 +18,11 @@ std::string figure(double value, int decimals) {
 }
 std::string percent(double share, int decimals = 1) { return figure(100 * share, decimals) + " %"; }
 
-void add_assumed(const PrintSet* print, const LiftPlan* lifts, const Transport* transport,
-                 Spares& spares) {
+void add_assumed(const Brief& brief, const PrintSet* print, const LiftPlan* lifts,
+                 const Transport* transport, Spares& spares) {
   auto& say = spares.remarks;
-  say.push_back("Every day of the calendar is worked: leave room for weekends and holidays.");
+  if (brief.programme.week.empty() && brief.programme.holidays.empty())
+    say.push_back("Every day of the calendar is worked: leave room for weekends and holidays.");
   if (print == nullptr) {
     say.push_back(
         "How the blocks are made is not known (no print step): they are taken to be there on the "
@@ -104,7 +105,7 @@ void add_spares_remarks(const Brief& brief, const PrintSet* print, const LiftPla
   else
     spares.remarks.push_back("That " + percent(spares.broken_share) +
                              " of blocks break is a guess until the daybook has counted.");
-  add_assumed(print, lifts, transport, spares);
+  add_assumed(brief, print, lifts, transport, spares);
   add_choice(brief, spares);
 }
 

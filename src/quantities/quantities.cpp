@@ -117,7 +117,10 @@ class TakeOff {
 
   void footings() {
     double volume = 0;
+    for (const FootingReport& f : ground_.footings)
+      volume += f.size.length_m * f.size.width_m() * f.size.depth_m;
     for (const Support& support : brief_.plan.supports) {
+      if (!ground_.footings.empty()) break;  // sized: as they are checked, bearing and all
       const GroundRequest& g = brief_.ground;
       volume += ((support.b - support.a).norm() + 2 * g.footing_length_m) * g.footing_width_m *
                 g.footing_depth_m;

@@ -89,7 +89,9 @@ Faults faults_of(const Brief& brief, const PointFile* points, const std::vector<
     const Marks marks = marks_of(brief, points, drawn, support.id);
     const RigidFit fit = fit_rigid(marks.drawn, marks.measured);
     if (!fit.determined) {
-      refuse(support.id, std::to_string(marks.drawn.size()) + " marks: " + fit.reason,
+      refuse(support.id,
+             std::to_string(marks.drawn.size()) +
+                 (marks.drawn.size() == 1 ? " mark: " : " marks: ") + fit.reason,
              "measure all three marks of " + support.id);
     }
   }

@@ -1,6 +1,9 @@
 #include <algorithm>
+#include <cmath>
+#include <cstdio>
 #include <limits>
 
+#include "base/constants.hpp"
 #include "base/timing.hpp"
 #include "stand/prove_steps.hpp"
 #include "survey/finding.hpp"
@@ -144,8 +147,24 @@ void take(const Remedy& remedy, Refit& found) {
   found.packers = static_cast<int>(remedy.packed.packers.size());
 }
 
+/// Empty where the survey is on the bridge's axes.
+std::string other_axes(const Rigid& datum) {
+  if (datum.t.isZero(0) && datum.R.isIdentity(0)) return "";
+  char text[400];
+  std::snprintf(text, sizeof text,
+                "the survey lies %.3f, %.3f, %.3f m off the bridge's axes (x, y, z) and is turned "
+                "by %.3f degrees: taken as axes of its own. An error that all footings share is "
+                "lost in that: if it was meant to be on the bridge's axes or the site's grid, "
+                "names or grid are wrong; measure again",
+                datum.t.x(), datum.t.y(), datum.t.z(),
+                std::atan2(datum.R(1, 0), datum.R(0, 0)) * 180 / kPi);
+  return text;
+}
+
 Refit begun(const Brief& brief, const FootingsFound& footings) {
   Refit found;
+  if (std::string words = other_axes(footings.datum); !words.empty())
+    found.remarks.push_back(std::move(words));
   found.whole = footings.whole;
   found.datum = footings.datum;
   found.footings = footings.footings;

@@ -97,6 +97,12 @@ TEST(Refit, AnotherDatumChangesNothing) {
   EXPECT_TRUE(found.key_goes_in);
   EXPECT_FALSE(found.shifted);
   EXPECT_NEAR((found.datum(Vec3(1, 2, 3)) - far(Vec3(1, 2, 3))).norm(), 0, 1e-9);
+  ASSERT_FALSE(found.remarks.empty());
+  EXPECT_NE(found.remarks[0].find("120.000, -35.000, 8.000 m off the bridge's axes"),
+            std::string::npos)
+      << found.remarks[0];
+  EXPECT_NE(found.remarks[0].find("turned by 40.107 degrees"), std::string::npos)
+      << found.remarks[0];
   const auto before = prove_all(c.assembly);
   ASSERT_TRUE(found.load_factor_after && before[1].load_factor);
   EXPECT_NEAR(*found.load_factor_after, *before[1].load_factor, 1e-4 * *before[1].load_factor);
