@@ -60,7 +60,7 @@ std::string what_was_found(const Dossier& dossier) {
   text += "The case to look at first is \"" + worst.id + "\": " + verdict_words(worst);
   if (worst.load_factor) {
     const auto at = static_cast<std::size_t>(&worst - dossier.proofs.data());
-    text += dossier.notes[at].kind == CaseKind::kPattern
+    text += at >= dossier.notes.size() || dossier.notes[at].kind == CaseKind::kPattern
                 ? ", live load times " + factor_words(worst) + " on dead load as it is (" +
                       fixed(dossier.brief.required.live_factor, 2) + " asked)"
                 : ", all of it but the weight times " + factor_words(worst) +
