@@ -49,6 +49,7 @@ void print_report(const Dossier& dossier, const fs::path& out, std::size_t files
   std::cout << refit.finding << "\n\n";
   if (!refit.trials.empty()) std::cout << trials(refit) << "\n";
   if (!refit.table.empty()) std::cout << before_and_after(refit) << "\n";
+  for (const std::string& remark : refit.remarks) std::cout << "note: " << remark << "\n";
   for (const std::string& again : refit.measure_again)
     std::cout << "measure again: " << again << "\n";
   if (!dossier.all_required_pass())

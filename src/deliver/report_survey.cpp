@@ -52,11 +52,7 @@ std::string whole_words(const Refit& refit) {
           mm_words(refit.whole.rms_m) + " mm root mean square, " + mm_words(refit.offset_max_m) +
           " mm at most.";
   if (!refit.datum.t.isZero(0) || !refit.datum.R.isIdentity(0))
-    text +=
-        " The survey has axes of its own, moved by " + shift_words(refit.datum.t) +
-        " and turned by " + fixed(turned_deg(refit.datum), 3) +
-        " degrees; all figures here are in the bridge's. Errors that all footings share are "
-        "lost in that: if it was meant to be on the bridge's axes or the site's, measure again.";
+    text += " The survey has axes of its own; all figures here are in the bridge's.";
   return text;
 }
 

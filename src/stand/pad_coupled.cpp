@@ -74,7 +74,6 @@ bool settle_coupled(const PadSystem& system, double tolerance, int steps_most, i
   PadWork trial = work;
   for (int step = 0;; ++step) {
     const double off = work.gradient.lpNorm<Eigen::Infinity>() / system.force_unit;
-
     if (off <= tolerance) {
       put_bounds(system, work);
       return work.u.lpNorm<Eigen::Infinity>() <= system.length_unit;

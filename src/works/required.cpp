@@ -215,8 +215,7 @@ RequiredCheck block_strength(const Dossier& dossier) {
   if (!*check.passes && checks.proposal) {
     check.note += "; " + checks.proposal->words;
     if (!worst.check.starts_with("skin"))
-      check.note += " That is for the skins alone; what would do for \"" + worst.check +
-                    "\" is the first remark on strength.";
+      check.note += " That is for the skins alone, not for \"" + worst.check + "\".";
   }
   return check;
 }
