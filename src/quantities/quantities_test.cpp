@@ -77,6 +77,22 @@ TEST(TakeOff, CarbonOfConcreteSteelAndPlywoodAddsUp) {
   EXPECT_NEAR(q.carbon_kg[1] - footings, 5340, 1e-6);
 }
 
+// By hand: as drawn, two of (2 + 2 x 0.5) x 1.2 x 0.5 m are 3.6 m3; as checked, with 0.1 m more
+// under the bearings, 3.9 m3.
+TEST(TakeOff, FootingsAreMeasuredAsTheyAreChecked) {
+  Brief brief = printed();
+  brief.ground.footing_length_m = 0.5;
+  brief.ground.footing_width_m = 1.2;
+  brief.ground.footing_depth_m = 0.5;
+  Groundworks ground;
+  EXPECT_NEAR(line_of(take_off(brief, one_block(14, 2200), ground, 20), "footings").amount, 3.6,
+              1e-12);
+  ground.footings.resize(2);
+  for (FootingReport& footing : ground.footings) footing.size = {3, 0.1, 1.2, 0.5};
+  EXPECT_NEAR(line_of(take_off(brief, one_block(14, 2200), ground, 20), "footings").amount, 3.9,
+              1e-12);
+}
+
 // A plate of 0.5 x 0.4 m, 20 mm thick: 0.004 m3, 31.4 kg; at 5 a kilogram 157.
 TEST(TakeOff, ShoesAreTheirPlates) {
   Brief brief = printed();
