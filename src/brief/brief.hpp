@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "base/constants.hpp"
 #include "brief/site_requests.hpp"
 #include "brief/survey_requests.hpp"
 #include "geometry/geometry.hpp"
@@ -213,7 +214,7 @@ struct PrintRequest {   // defaults: usual figures of the trade, to be replaced 
   double accelerator = 0;  // volume over that of the mix
   double speed_min_m_s = 0.05, speed_max_m_s = 0.3;
   double layer_time_min_s = 20, layer_time_max_s = 180;
-  double tilt_max_rad = 0.5236, tilt_rate_max_rad_s = 0.5236, spin_rate_max_rad_s = 3.1416;
+  double tilt_max_rad = kPi / 6, tilt_rate_max_rad_s = kPi / 6, spin_rate_max_rad_s = kPi;
   bool nozzle_follows = false;  // it is not round and turns with the path
   double nozzle_m = 0.05, nozzle_length_m = 0.25, wrist_m = 0.24, wrist_length_m = 0.3;
   double clearance_m = 0.005;
@@ -221,7 +222,7 @@ struct PrintRequest {   // defaults: usual figures of the trade, to be replaced 
   Vec3 robot = {0, -2, 0.6};  // centre of reach
   double reach_min_m = 0.8, reach_max_m = 3.1;
   double table_length_m = 3, table_width_m = 1.5;
-  double overhang_max_rad = 0.3491;
+  double overhang_max_rad = kPi / 9;
   std::string far_bed = "ground";  // how it is made true: "as printed", "levelled", "ground", "pad"
   double bed_accuracy_m = 0.001;   // after that
   // what cannot be printed bed to bed: "divide", "flat", "cast", by liking
@@ -241,6 +242,7 @@ struct Required {
   double friction_reserve = 1.25;
   double footing_tolerance_m = 0.010;  // each footing is tried moved by this, each way
   double pad_stress_pa = 0;            // most the joints may take; 0: from material and pad
+  bool tie_loss = false;               // the feet must be held when any one tie or rod is lost
 };
 
 struct Brief {

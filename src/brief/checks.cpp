@@ -75,6 +75,20 @@ bool same_place(const Tie& a, const Tie& b) {
   });
 }
 
+void check_tie_level(Draft& draft, const std::string& key, const Tie& tie) {
+  if (tie.from < 0 || tie.to < 0 || draft.spoilt(key + ".level")) return;
+  const auto& supports = draft.brief.plan.supports;
+  const Support &a = supports[static_cast<std::size_t>(tie.from)],
+                &b = supports[static_cast<std::size_t>(tie.to)];
+  const Support& low = a.level_m <= b.level_m ? a : b;
+  if (tie.level_m <= low.level_m + kOn) return;
+  draft.fault(draft.has(key + ".level") ? key + ".level" : key,
+              "rods at " + metres(tie.level_m) + ", above the springing of \"" + low.id + "\" at " +
+                  metres(low.level_m),
+              "rods in the footings, below both springings",
+              "lower `level` to " + metres(low.level_m) + " or less");
+}
+
 void check_tie_place(Draft& draft, const std::string& key, const Tie& tie) {
   if (tie.from < 0 || tie.to < 0 || tie.from == tie.to) return;
   for (const Tie& other : draft.brief.ground.ties) {
@@ -105,6 +119,7 @@ void settle_ties(Draft& draft) {
     tie.tie.from = support_index(draft, tie.from);
     tie.tie.to = support_index(draft, tie.to);
     check_tie_line(draft, key, tie.tie);
+    check_tie_level(draft, key, tie.tie);
     check_tie_place(draft, key, tie.tie);
     draft.brief.ground.ties.push_back(tie.tie);
   }

@@ -282,6 +282,7 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_DOUBLE_EQ(b.required.live_factor, 1.5);
   EXPECT_DOUBLE_EQ(b.required.geometric_safety, 3);
   EXPECT_DOUBLE_EQ(b.required.friction_reserve, 1.4);
+  EXPECT_TRUE(b.required.tie_loss);
   expect_practice(b);
   expect_print(b.print);
   expect_centring(b);

@@ -7,6 +7,7 @@
 #include <string>
 #include <variant>
 
+#include "base/constants.hpp"
 #include "brief/draft.hpp"
 
 namespace skewback {
@@ -35,6 +36,7 @@ using Slot = std::variant<double*, int*, bool*, std::string*, std::vector<std::s
                           std::vector<Vec2>*, std::vector<Vec3>*, std::vector<std::vector<Vec2>>*,
                           std::vector<std::vector<Vec3>>*>;
 
+inline constexpr double kDegree = kPi / 180;
 inline constexpr double kFar = 10e3;  // m; larger coordinates leave the 1 nm grid of plan geometry
 
 struct Range {  // of the value in its SI unit

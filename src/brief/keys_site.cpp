@@ -132,6 +132,12 @@ std::vector<Key> loads_on_it() {
        .meaning = "friction in the joints over the friction needed, at least",
        .example = "1.25",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.required.friction_reserve; }},
+      {.path = "required.tie_loss",
+       .kind = Kind::kFlag,
+       .meaning = "true: the feet must be held when any one tie or rod is lost (an accident, no "
+                  "factors) for exit code 0",
+       .example = "false",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.required.tie_loss; }},
   };
 }
 
@@ -213,7 +219,7 @@ std::vector<Key> ground_and_ties() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::within(-kFar, kFar),
-       .meaning = "height of the rods",
+       .meaning = "height of the rods; no higher than the lower of its two springings",
        .example = "\"-0.3 m\"",
        .slot = [](Draft& d, std::size_t i) -> Slot { return &d.ties[i].tie.level_m; }},
   };

@@ -124,7 +124,8 @@ std::string brief_reference() {
         << "| key | what | default | range | meaning | example |\n|---|---|---|---|---|---|\n";
     for (const Key& key : keys()) {
       if (section_of(key.path) != section.path) continue;
-      const bool place = key.kind != Kind::kQuantity && key.unit == "m";
+      const bool place = key.kind != Kind::kQuantity && key.unit == "m" &&
+                         !(std::isfinite(key.range.high) && key.range.high != kFar);
       out << "| `" << leaf_of(key.path) << "` | " << what(key) << " | " << default_text(key, units)
           << " | " << (place ? "within 10 km" : range_text(key, units)) << " | " << key.meaning
           << " | `" << key.example << "` |\n";

@@ -180,6 +180,7 @@ site_day = "7 h")",
               text);
   add("colder = \"25 K\"",
       "[required]\nlive_factor = 1.5\ngeometric_safety = 3\nfriction_reserve = 1.4\n"
+      "tie_loss = true\n"
       "footing_tolerance = \"20 mm\"\npad_stress = \"3 MPa\"");
   text = with("[survey]\naccuracy = \"2 mm\"",
               "[survey]\naccuracy = \"1 mm\"\nfile = \"points.csv\"\ngate = 4", text);

@@ -20,7 +20,7 @@ std::string required_table(const std::vector<RequiredCheck>& checks) {
   std::vector<Row> rows{{"required", "result", "value", "limit", "note"}};
   for (const RequiredCheck& c : checks)
     rows.push_back(
-        {c.name, check_state(c), c.value ? fixed(*c.value, 3) : "-", fixed(c.limit, 3), c.note});
+        {c.name, check_state(c), c.value ? value_words(c) : "-", limit_words(c), c.note});
   return table(rows);
 }
 

@@ -36,7 +36,14 @@ struct RequiredCheck {
   std::optional<bool> passes;  // none: not checked
   std::string source;          // where the limit comes from
   std::string note;            // why it is not checked, or which case governs
+  bool at_most = false;        // the limit is the most allowed; otherwise the least
+  std::string unit = {};       // of value and limit; empty: a ratio
 };
+
+/// "1.872", "5.7 degrees"; empty where it was not checked.
+[[nodiscard]] std::string value_words(const RequiredCheck& check);
+/// "at least 1.350", "at most 0 blocks".
+[[nodiscard]] std::string limit_words(const RequiredCheck& check);
 
 /// Every case tried with every footing moved each way, live load times the factor required.
 struct MovedFootings {
@@ -47,6 +54,9 @@ struct MovedFootings {
   std::string worst;   // in words: the case and movement that gave it, or the first not held
   int let_go = 0, rested = 0;  // of the states, in time (view 3); what does not rest is not held
 };
+
+/// How the words of the state begin in which the ground has given way under the weight.
+inline constexpr char kSettledFeet[] = "footings settled";
 
 /// A state of the pads that is no load case: warmth, creep, an accident, the moved shape.
 struct TriedState {

@@ -17,6 +17,24 @@ bool Dossier::all_required_pass() const {
   });
 }
 
+namespace {
+
+std::string with_unit(double value, const std::string& unit) {
+  if (unit == "blocks") return deliver::fixed(value, 0) + (value == 1 ? " block" : " blocks");
+  if (unit == "degrees") return deliver::fixed(value, 1) + " degrees";
+  return deliver::fixed(value, 3) + (unit.empty() ? "" : " " + unit);
+}
+
+}  // namespace
+
+std::string value_words(const RequiredCheck& check) {
+  return check.value ? with_unit(*check.value, check.unit) : "";
+}
+
+std::string limit_words(const RequiredCheck& check) {
+  return (check.at_most ? "at most " : "at least ") + with_unit(check.limit, check.unit);
+}
+
 namespace deliver {
 namespace {
 

@@ -54,6 +54,8 @@ Json footing_json(const FootingReport& f) {
           {"proposed", f.proposed ? size_json(*f.proposed) : Json(nullptr)},
           {"proposed_pressure_pa", f.proposed_pressure_pa},
           {"settlement_m", maybe(f.settlement_m)},
+          {"settled_at_once", f.settled_at_once},
+          {"tilt_rad", f.tilt_rad ? pair(*f.tilt_rad) : Json(nullptr)},
           {"plain_depth_m", f.plain_depth_m},
           {"overhang_m", f.overhang_m},
           {"holdfast", holdfast},

@@ -99,6 +99,8 @@ Json required_json(const std::vector<RequiredCheck>& checks) {
     list.push_back({{"name", check.name},
                     {"value", number(check.value)},
                     {"limit", check.limit},
+                    {"limit_is", check.at_most ? "at most" : "at least"},
+                    {"unit", check.unit},
                     {"passes", check.passes ? Json(*check.passes) : Json("not checked")},
                     {"source", check.source},
                     {"note", check.note}});

@@ -86,6 +86,17 @@ std::vector<std::string> troubles(const Dossier& dossier) {
       list.push_back("Footings not held in case " + state.case_id + ": " + state.reason);
     }
   }
+  if (dossier.ground) {
+    for (const LossState& loss : dossier.ground->losses) {
+      if (loss.held || loss.rod >= 0) continue;
+      list.push_back("If tie " + loss.tie + " is lost (an accident) the feet are " + loss.reason +
+                     ".");
+    }
+  }
+  for (const TriedState& state : dossier.tried) {
+    if (state.holds || !state.what.starts_with(kSettledFeet)) continue;
+    list.push_back("No state is found with the " + state.what + ": " + state.reason);
+  }
   if (dossier.refit && !dossier.refit->key_goes_in) {
     list.push_back("On the footings as measured: " + dossier.refit->finding);
   }
@@ -129,17 +140,17 @@ void add_checks(Pages& pages, const Dossier& dossier) {
       std::optional<Colour> tint;
       if (mine == 0) tint = kRed;
       if (mine == 1) tint = kYellow;
-      rows.push_back({{check.name, check.value ? fixed(*check.value, 3) : "", fixed(check.limit, 3),
-                       outcome(check), check.note, check.source},
+      rows.push_back({{check.name, value_words(check), limit_words(check), outcome(check),
+                       check.note, check.source},
                       tint});
     }
   }
   pages.table({{"check", 2.1},
                {"found", 0.9, true},
-               {"limit", 0.8, true},
-               {"outcome", 1.2},
-               {"note", 2.6},
-               {"where the limit comes from", 2.8}},
+               {"limit", 1.2},
+               {"outcome", 1.0},
+               {"note", 2.5},
+               {"where the limit comes from", 2.7}},
               rows);
 }
 

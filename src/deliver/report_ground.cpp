@@ -26,6 +26,19 @@ std::string name_of(const FootingCase* c) {
   return c == nullptr ? "" : c->case_id + ", " + c->approach;
 }
 
+std::string settles(const FootingReport& f) {
+  if (!f.settlement_m) return "";
+  std::string text = " Settles " + fixed(*f.settlement_m * 1e3, 1) + " mm under the dead load";
+  if (f.settled_at_once < 1)
+    text += ", " + fixed(f.settled_at_once * *f.settlement_m * 1e3, 1) +
+            " mm of it at once and the rest as water leaves";
+  if (f.tilt_rad)
+    text += ", tilting " + fixed(std::abs(f.tilt_rad->x()) * 1e3, 2) + " mm per m " +
+            (f.tilt_rad->x() < 0 ? "inwards" : "outwards") + " and " +
+            fixed(std::abs(f.tilt_rad->y()) * 1e3, 2) + " along its line";
+  return text + " (elastic half-space; creep of the soil is not in it).";
+}
+
 void add_footings(Pages& pages, const Groundworks& ground) {
   if (ground.footings.empty()) return;
   pages.subheading("Footings");
@@ -62,10 +75,7 @@ void add_footings(Pages& pages, const Groundworks& ground) {
                    name_of(e) + (e->far ? ", beyond a third of it." : ": its edge lifts."));
     pages.bullet(f.id + ": without reinforcement " + fixed(f.plain_depth_m, 2) +
                  " m thick at least for its overhang of " + fixed(f.overhang_m, 2) +
-                 " m (EN 1992-1-1 12.9.3, concrete C25/30)." +
-                 (f.settlement_m ? " Settles " + fixed(*f.settlement_m * 1e3, 1) +
-                                       " mm under the dead load (elastic half-space)."
-                                 : ""));
+                 " m (EN 1992-1-1 12.9.3, concrete C25/30)." + settles(f));
     if (!f.holdfast) continue;
     pages.bullet(f.id + ": " + kn(f.holdfast->thrust_n) + " kN of thrust left to the ground: " +
                  (f.holdfast->deadman_m ? "a deadman as long as the footing and " +

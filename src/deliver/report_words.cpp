@@ -92,10 +92,11 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
     list.emplace_back("Service vehicles: something must bar them from the bridge.");
   for (std::string& line : site_limits(dossier)) list.push_back(std::move(line));
   list.emplace_back(
-      dossier.centring ? "Joints of the centring's braces, its fixings, the ground under its feet, "
-                         "wind on it, a block set down hard."
-                       : "The centring's own timbers and levelling: here it is a set of seats "
-                         "that push.");
+      dossier.centring
+          ? "The centring's fixings other than brace bolts, the ground under its feet, "
+            "wind on it, a block set down hard."
+          : "The centring's own timbers and levelling: here it is a set of seats "
+            "that push.");
   const bool let_go = std::ranges::any_of(
       dossier.proofs, [](const CaseProof& proof) { return proof.motion.has_value(); });
   if (!let_go) list.emplace_back("Motion in time (view 3).");
@@ -103,10 +104,13 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
        {"Crowds in step beyond the frequencies given here.",
         "Earthquake, impact, flood, scour, fire, frost, fatigue, vandalism, explosion.",
         "Wear of the pads.",
-        "Parapets and walkway as structures of their own: here they are weight, parts and "
-        "pushes."}) {
+        "Parapets as structures of their own: here they are weight and pushes."}) {
     list.emplace_back(line);
   }
+  list.emplace_back(dossier.access && dossier.access->sticks
+                        ? "Fixings and bracing of the walkway; its boards, bearers and posts are "
+                          "sized."
+                        : "The walkway as a structure of its own: here it is weight and parts.");
   if (!(dossier.brief.loads.working_people_pa > 0))
     list.emplace_back("People and tools on a bridge half built: none in the brief.");
   list.emplace_back(dossier.print && has_poses(*dossier.print)

@@ -9,6 +9,7 @@
 namespace skewback {
 namespace {
 
+constexpr double kSoilPoisson = 0.3;
 constexpr double kLeastPhi = 1e-4;  // rad; the formulas have limits at 0, and no values
 
 /// Base turned so that B' <= L'.
@@ -119,11 +120,30 @@ Eccentricity eccentricity(const Vec2& size_m, const Vec2& e_m) {
 
 std::optional<double> settlement(const Soil& soil, const Vec2& size_m, double p_pa) {
   if (!(soil.stiffness_pa > 0)) return std::nullopt;
-  constexpr double nu = 0.3;
+  constexpr double nu = kSoilPoisson;
   const double b = size_m.minCoeff(), m = size_m.maxCoeff() / b, root = std::hypot(m, 1.0);
   const double corner = (m * std::log((1 + root) / m) + std::log(m + root)) / kPi;
   // the middle is the corner of four quarters, each half as wide
   return kPi / 4 * p_pa * b * (1 - nu * nu) * 2 * corner / soil.stiffness_pa;
+}
+
+double settlement_share_at_once(const Soil& soil) {
+  return soil.kind == SoilKind::kUndrained ? (1 - 0.5) / (1 - kSoilPoisson) : 1;
+}
+
+std::optional<Vec2> footing_tilt(const Soil& soil, const Vec2& size_m, double vertical_n,
+                                 const Vec2& eccentricity_m) {
+  if (!(soil.stiffness_pa > 0)) return std::nullopt;
+  const double G = soil.stiffness_pa / (2 * (1 + kSoilPoisson));
+  const double B = size_m.minCoeff(), L = size_m.maxCoeff();
+  const double about_long = G / (1 - kSoilPoisson) * std::pow(L * B * B * B / 12, 0.75) *
+                            std::pow(L / B, 0.25) * (2.4 + 0.5 * B / L);
+  const double about_short =
+      G / (1 - kSoilPoisson) * std::pow(B * L * L * L / 12, 0.75) * 3 * std::pow(L / B, 0.15);
+  const bool x_is_short = size_m.x() <= size_m.y();
+  const Vec2 moment = vertical_n * eccentricity_m;
+  return Vec2(moment.x() / (x_is_short ? about_long : about_short),
+              moment.y() / (x_is_short ? about_short : about_long));
 }
 
 double plain_footing_ratio(double pressure_pa, double tension_design_pa) {

@@ -61,6 +61,17 @@ enum class Eccentricity { kWhole, kGap, kFar };  // within a sixth; beyond it; b
 /// (Steinbrenner 1934, from memory), pi/4 as for a stiff disc (exact there). None without E.
 [[nodiscard]] std::optional<double> settlement(const Soil& soil, const Vec2& size_m, double p_pa);
 
+/// Share of the settlement that comes with the load where water cannot leave at once: volume kept,
+/// so that (1 - nu) / G falls from nu = 0.3 to 0.5 with the same G; 1 for drained soil.
+[[nodiscard]] double settlement_share_at_once(const Soil& soil);
+
+/// Tilt of a stiff rectangle B x L (`size_m`: x, y) on an elastic half-space with Poisson's ratio
+/// 0.3 under V at eccentricity e, rad: x: the side that e.x() lies towards goes down, y: likewise.
+/// Static stiffness G/(1 - nu) I^0.75 (L/B)^0.25 (2.4 + 0.5 B/L) about the long axis and
+/// G/(1 - nu) I^0.75 3 (L/B)^0.15 about the short one (Gazetas 1991, from memory). None without E.
+[[nodiscard]] std::optional<Vec2> footing_tilt(const Soil& soil, const Vec2& size_m,
+                                               double vertical_n, const Vec2& eccentricity_m);
+
 /// Height over overhang of a plain concrete footing: h/a >= sqrt(3 sigma / f_ctd,pl) / 0.85
 /// (EN 1992-1-1 12.9.3).
 [[nodiscard]] double plain_footing_ratio(double pressure_pa, double tension_design_pa);

@@ -152,6 +152,43 @@ TEST(Bearing, SettlementByTheAdjustedElasticityMethod) {
   }
 }
 
+// A stiff disc turns by 3 (1 - nu^2) M / (4 E R^3) (Borowicka 1943, from memory); a square turns as
+// the disc of the same second moment of area, within 3 % (4 and 3.6 b^3 in the handbooks' form
+// G b^3 / (1 - nu), from memory).
+TEST(Bearing, ASquareTiltsAsTheDiscOfTheSameStiffness) {
+  Soil soil = sand(32, 18e3, 0);
+  EXPECT_FALSE(footing_tilt(soil, {2, 2}, 100e3, {0.1, 0}));
+  soil.stiffness_pa = 20e6;
+  const double side = 2, radius = side / std::pow(3 * std::acos(-1.0), 0.25);
+  const double disc = 3 * 0.91 * 100e3 * 0.1 / (4 * 20e6 * radius * radius * radius);
+  const Vec2 tilt = *footing_tilt(soil, {side, side}, 100e3, {0.1, -0.2});
+  EXPECT_NEAR(tilt.x() / disc, 1, 0.03);
+  EXPECT_NEAR(tilt.y(), -2 * tilt.x(), 1e-15);
+}
+
+// A long strip under moment: 16 (1 - nu^2) M / (pi E B^2) per metre (Muskhelishvili, from memory).
+// The formula for rectangles is a fit; for 8 to 1 it lies within a fifth of the strip.
+TEST(Bearing, ALongFootingTiltsAboutItsLongSideAsAStrip) {
+  Soil soil = sand(32, 18e3, 0);
+  soil.stiffness_pa = 20e6;
+  const double B = 1, L = 8, V = 400e3, e = 0.05;
+  const double strip = 16 * 0.91 * (V * e / L) / (std::acos(-1.0) * 20e6 * B * B);
+  const Vec2 tilt = *footing_tilt(soil, {B, L}, V, {e, e});
+  EXPECT_NEAR(tilt.x() / strip, 1, 0.2);
+  EXPECT_LT(tilt.y(), tilt.x() / 20);  // stiffer along
+  const Vec2 turned = *footing_tilt(soil, {L, B}, V, {e, e});
+  EXPECT_DOUBLE_EQ(turned.x(), tilt.y());
+  EXPECT_DOUBLE_EQ(turned.y(), tilt.x());
+}
+
+// Elastic half-space, same shear modulus: (1 - 0.5) / (1 - 0.3) of it at once.
+TEST(Bearing, ClaySettlesInTwoSteps) {
+  Soil clay;
+  clay.kind = SoilKind::kUndrained;
+  EXPECT_NEAR(settlement_share_at_once(clay), 5.0 / 7, 1e-15);
+  EXPECT_EQ(settlement_share_at_once(sand(32, 18e3, 0)), 1);
+}
+
 // EN 1992-1-1 12.9.3, by hand: sigma 0.20, f_ctd,pl 1.0813 MPa: sqrt(0.554889) / 0.85 = 0.87636.
 TEST(Bearing, PlainFooting) { EXPECT_NEAR(plain_footing_ratio(0.20e6, 1.0813e6), 0.87636, 5e-6); }
 

@@ -157,6 +157,20 @@ BaseLoad on_base(const Support& support, const FootingSize& size, const FootingA
   return load;
 }
 
+std::optional<FootingGives> gives_way(const Support& support, const FootingReport& report) {
+  if (!report.settlement_m || !report.tilt_rad) return std::nullopt;
+  const Vec2 out = out_of(support), along = along_of(support);
+  const Vec3 x(out.x(), out.y(), 0), y(along.x(), along.y(), 0);
+  const Vec2 line = (support.a + support.b) / 2;
+  FootingGives gives;
+  gives.shift = -*report.settlement_m * Vec3::UnitZ();
+  gives.turn = report.tilt_rad->x() * y - report.tilt_rad->y() * x;
+  gives.about = Vec3(line.x(), line.y(), support.level_m) +
+                (report.size.outer_m - report.size.inner_m) / 2 * x -
+                report.size.depth_m * Vec3::UnitZ();
+  return gives;
+}
+
 FootingCase footing_case(const Soil& soil, const FootingSize& size, const GroundFactors& factors,
                          const BaseLoad& load) {
   FootingCase out;
@@ -241,6 +255,9 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   report.settlement_m =
       settlement(brief.soil, {report.size.width_m(), report.size.length_m},
                  rest.vertical_n / (report.size.width_m() * report.size.length_m));
+  report.settled_at_once = settlement_share_at_once(brief.soil);
+  report.tilt_rad = footing_tilt(brief.soil, {report.size.width_m(), report.size.length_m},
+                                 rest.vertical_n, rest.eccentricity_m);
   report.overhang_m = std::max({brief.ground.footing_length_m, report.size.outer_m - reach_m.y(),
                                 report.size.inner_m - reach_m.x()});
   report.plain_ratio = plain_footing_ratio(report.pressure_needed_pa, footing_tension(brief));

@@ -44,6 +44,15 @@ struct FootingAction {
                                           const std::vector<FootingCombination>& combinations,
                                           int support, const Vec2& reach_m);
 
+/// Movement of a springing as its footing settles and tilts under the dead load: p goes to
+/// p + shift + turn x (p - about), world frame, about the middle of the underside.
+struct FootingGives {
+  Vec3 shift = Vec3::Zero(), turn = Vec3::Zero(), about = Vec3::Zero();
+};
+/// None where the stiffness of the soil is not known.
+[[nodiscard]] std::optional<FootingGives> gives_way(const Support& support,
+                                                    const FootingReport& report);
+
 inline constexpr double kFootingWeight = 24e3;  // N/m3, plain concrete, common practice
 
 }  // namespace skewback

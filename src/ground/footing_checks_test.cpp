@@ -80,6 +80,26 @@ TEST(FootingChecks, WithoutTiesTheBaseSlides) {
   EXPECT_NEAR(report.holdfast->thrust_n, 60e3, 1e-6);
 }
 
+// The east foot faces along +x: load that lies out lowers its outer side, load along its line (+y)
+// that end; a point of the springing goes down by the settlement more or less.
+TEST(FootingChecks, ItGivesWayTowardsTheLoad) {
+  Brief brief = two_feet();
+  const Support& east = brief.plan.supports[1];
+  FootingReport report;
+  report.size = {3, 0.2, 1.4, 0.8};
+  EXPECT_FALSE(gives_way(east, report));
+  report.settlement_m = 0.01;
+  report.tilt_rad = Vec2(0.002, 0.001);
+  const FootingGives gives = *gives_way(east, report);
+  EXPECT_NEAR((gives.about - Vec3(10.6, 0, -0.8)).norm(), 0, 1e-12);
+  const auto down = [&](const Vec3& p) {
+    return -(gives.shift + gives.turn.cross(p - gives.about)).z();
+  };
+  EXPECT_NEAR(down({10.6, 0, 0}), 0.01, 1e-15);
+  EXPECT_NEAR(down({11.6, 0, 0}), 0.012, 1e-15);
+  EXPECT_NEAR(down({10.6, 1, 0}), 0.011, 1e-15);
+}
+
 TEST(FootingChecks, SoilUnknownIsNotCleared) {
   Brief brief = two_feet();
   brief.soil = {};

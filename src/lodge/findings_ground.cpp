@@ -117,7 +117,8 @@ void say_losses(const Dossier& d, Found& found) {
     f.says = "If " + std::string(bad->rod < 0 ? "tie " + bad->tie : "a rod of tie " + bad->tie) +
              " is lost the feet are held in " + std::to_string(bad->cases_held) + " of " +
              deliver::counted(static_cast<std::size_t>(bad->cases), "case") +
-             " (the brief does not require it). " + sentence(bad->reason);
+             (d.brief.required.tie_loss ? ". " : " (the brief does not require it). ") +
+             sentence(bad->reason);
     f.place = tie_place(d.brief, *d.ground, bad->tie);
   }
   f.moment = "footings";

@@ -11,6 +11,7 @@
 #include "ground/reactions.hpp"
 #include "ground/rods.hpp"
 #include "works/settle_feet.hpp"
+#include "works/settled_ground.hpp"
 #include "works/states.hpp"
 #include "works/tie_spread.hpp"
 
@@ -224,6 +225,7 @@ void judge_ground(Dossier& dossier, const Progress& progress) {
               combination_proofs(dossier), *dossier.ground);
   if (!error.case_id.empty()) dossier.ground->adding_up = error;
   judge_footings(dossier.brief, dossier.cut->assembly, actions, *dossier.ground);
+  try_settled_feet(dossier, progress);
 }
 
 }  // namespace skewback

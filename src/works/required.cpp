@@ -10,18 +10,14 @@
 namespace skewback {
 namespace {
 
-RequiredCheck asked(const std::string& name, double limit, const std::string& source) {
-  return {name, std::nullopt, limit, std::nullopt, source, ""};
-}
-
 bool is_pattern(const Dossier& dossier, std::size_t i) {
   return i >= dossier.notes.size() || dossier.notes[i].kind == CaseKind::kPattern;
 }
 
 /// None where nobody walks: the combinations are what such a vault is held to.
 std::optional<RequiredCheck> live_factor(const Dossier& dossier) {
-  RequiredCheck check = asked("live_factor", dossier.brief.required.live_factor,
-                              "required.live_factor of the brief, on dead 1.0");
+  RequiredCheck check = at_least("live_factor", dossier.brief.required.live_factor,
+                                 "required.live_factor of the brief, on dead 1.0");
   bool all = true;
   for (std::size_t i = 0; i < dossier.proofs.size(); ++i) {
     const CaseProof& proof = dossier.proofs[i];
@@ -48,7 +44,7 @@ std::optional<RequiredCheck> live_factor(const Dossier& dossier) {
 }
 
 RequiredCheck combinations(const Dossier& dossier) {
-  RequiredCheck check = asked(
+  RequiredCheck check = at_least(
       "combinations", 1, dossier.brief.factors.edition + ": share of the combinations that stand");
   int all = 0, standing = 0;
   const CaseProof* least = nullptr;
@@ -119,9 +115,9 @@ std::string pads_grip(const Dossier& dossier) {
 
 RequiredCheck friction_reserve(const Dossier& dossier) {
   RequiredCheck check =
-      asked("friction_reserve", dossier.brief.required.friction_reserve,
-            "required.friction_reserve of the brief: friction of the joints over the least "
-            "that holds, every case as it is");
+      at_least("friction_reserve", dossier.brief.required.friction_reserve,
+               "required.friction_reserve of the brief: friction of the joints over the least "
+               "that holds, every case as it is");
   bool all = !dossier.proofs.empty();
   if (all && std::ranges::all_of(dossier.proofs, [](const CaseProof& proof) {
         return proof.verdict == Verdict::kStands && !proof.friction_needed;
@@ -147,12 +143,12 @@ RequiredCheck friction_reserve(const Dossier& dossier) {
 
 RequiredCheck joint_stress(const Dossier& dossier) {
   RequiredCheck check =
-      asked("joint_stress", 1,
-            dossier.brief.required.pad_stress_pa > 0
-                ? "required.pad_stress of the brief over peak pressure, every case as it is"
-                : "0.8/1.5 of the material's strength (EN 1992-1-1 12.3.1) and, with pads, "
-                  "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, every case "
-                  "as it is");
+      at_least("joint_stress", 1,
+               dossier.brief.required.pad_stress_pa > 0
+                   ? "required.pad_stress of the brief over peak pressure, every case as it is"
+                   : "0.8/1.5 of the material's strength (EN 1992-1-1 12.3.1) and, with pads, "
+                     "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, every case "
+                     "as it is");
   bool all = !dossier.proofs.empty();
   for (const CaseProof& proof : dossier.proofs) {
     if (!proof.pads || !proof.pads->found) {
@@ -179,9 +175,9 @@ RequiredCheck joint_stress(const Dossier& dossier) {
 
 RequiredCheck moved_footings(const Dossier& dossier) {
   RequiredCheck check =
-      asked("moved_footings", 1,
-            "required.footing_tolerance of the brief times factors.moved each way, ten "
-            "worst patterns, live load at required.live_factor: share that holds");
+      at_least("moved_footings", 1,
+               "required.footing_tolerance of the brief times factors.moved each way, ten "
+               "worst patterns, live load at required.live_factor: share that holds");
   if (!dossier.moved) {
     check.note = "not tried";
     return check;
@@ -194,9 +190,9 @@ RequiredCheck moved_footings(const Dossier& dossier) {
 }
 
 RequiredCheck block_strength(const Dossier& dossier) {
-  RequiredCheck check = asked("block_strength", 1,
-                              "design rule: greatest utilisation of a block, plain concrete "
-                              "(EN 1992-1-1 12), with the brief's factors");
+  RequiredCheck check = at_most("block_strength", 1,
+                                "design rule: greatest utilisation of a block, plain concrete "
+                                "(EN 1992-1-1 12), with the brief's factors");
   if (!dossier.strength) {
     check.note = "not computed in this run";
     return check;
@@ -221,8 +217,8 @@ RequiredCheck block_strength(const Dossier& dossier) {
 }
 
 RequiredCheck footings(const Dossier& dossier) {
-  RequiredCheck check =
-      asked("footings", 1, "design rule: bearing and sliding of the footings (EN 1997-1, annex D)");
+  RequiredCheck check = at_most(
+      "footings", 1, "design rule: bearing and sliding of the footings (EN 1997-1, annex D)");
   if (!dossier.ground || dossier.ground->footings.empty()) {
     check.note = "the footings were not checked";
     return check;
@@ -249,52 +245,11 @@ RequiredCheck footings(const Dossier& dossier) {
   return check;
 }
 
-/// None where the brief does not ask for it.
-std::optional<RequiredCheck> walk(const Dossier& dossier) {
-  if (!dossier.brief.access.required) return std::nullopt;
-  RequiredCheck check = asked("walk_complies", dossier.brief.access.gradient_max,
-                              "access.required of the brief: steepest gradient, and every finding");
-  if (!dossier.access) {
-    check.note = "the walk was not looked at";
-    return check;
-  }
-  check.value = dossier.access->gradient_max;
-  check.passes = dossier.access->complies;
-  for (const AccessFinding& finding : dossier.access->findings) {
-    if (finding.complies) continue;
-    check.note = finding.what + " of " + finding.line;
-    break;
-  }
-  return check;
-}
-
-/// None where nothing is printed.
-std::optional<RequiredCheck> making(const Dossier& dossier) {
-  if (!dossier.brief.print.wanted) return std::nullopt;
-  RequiredCheck check = asked("blocks_made", 0,
-                              "design rule: blocks that can neither be printed within the limits "
-                              "of the brief nor, by its leave (print.otherwise), be cast");
-  if (!dossier.print) {
-    check.note = "the printing was not planned";
-    return check;
-  }
-  int left = 0, cast = 0;
-  for (const BlockPrint& block : dossier.print->blocks) {
-    if (block.way == PrintWay::kCast) ++cast;
-    if (block.printable || block.way == PrintWay::kCast) continue;
-    if (left++ == 0) check.note = block.id + ": " + block.reason;
-  }
-  check.value = left;
-  check.passes = left == 0;
-  if (left == 0 && cast > 0) check.note = std::to_string(cast) + " to be cast";
-  return check;
-}
-
 RequiredCheck stages(const Dossier& dossier) {
   RequiredCheck check =
-      asked("stages_standing", 1,
-            "design rule: every stage and striking step stands, under its weight and under the "
-            "building loads of the brief times factors.other");
+      at_least("stages_standing", 1,
+               "design rule: every stage and striking step stands, under its weight and under the "
+               "building loads of the brief times factors.other");
   if (!dossier.programme) {
     check.note = "the stages were not run";
     return check;
@@ -317,9 +272,9 @@ RequiredCheck stages(const Dossier& dossier) {
 }
 
 RequiredCheck blocks_enter(const Dossier& dossier) {
-  RequiredCheck check =
-      asked("blocks_enter", 0,
-            "design rule: every block has a straight way in; degrees clear of its joints");
+  RequiredCheck check = at_least(
+      "blocks_enter", 0, "design rule: every block has a straight way in, this clear of its joints",
+      "degrees");
   if (!dossier.programme) {
     check.note = "the order of work was not run";
     return check;
@@ -365,8 +320,10 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
         moved_footings(dossier), footings(dossier)}) {
     checks.push_back(std::move(check));
   }
-  for (auto check : {making(dossier), required_centring(dossier), required_lifting(dossier),
-                     required_transport(dossier), walk(dossier), required_as_built(dossier)})
+  for (auto check :
+       {required_making(dossier), required_centring(dossier), required_lifting(dossier),
+        required_transport(dossier), required_tie_loss(dossier), required_walk(dossier),
+        required_as_built(dossier)})
     if (check) checks.push_back(std::move(*check));
   return checks;
 }

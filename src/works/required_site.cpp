@@ -5,11 +5,18 @@
 #include <cstdio>
 
 namespace skewback {
-namespace {
 
-RequiredCheck asked(const std::string& name, double limit, const std::string& source) {
-  return {name, std::nullopt, limit, std::nullopt, source, ""};
+RequiredCheck at_least(const std::string& name, double limit, const std::string& source,
+                       const std::string& unit) {
+  return {name, std::nullopt, limit, std::nullopt, source, "", false, unit};
 }
+
+RequiredCheck at_most(const std::string& name, double limit, const std::string& source,
+                      const std::string& unit) {
+  return {name, std::nullopt, limit, std::nullopt, source, "", true, unit};
+}
+
+namespace {
 
 /// The joint most beyond what it may take as gaps close; none: all are within it.
 std::optional<std::size_t> overstressed(const Brief& brief, const Refit& refit) {
@@ -50,9 +57,9 @@ std::string why_not(const Brief& brief, const Refit& refit) {
 
 std::optional<RequiredCheck> required_centring(const Dossier& dossier) {
   if (!dossier.brief.centring.wanted) return std::nullopt;
-  RequiredCheck check = asked("centring", 1,
-                              "greatest utilisation of ribs, posts and feet at every stage, with "
-                              "the factors and strengths of the brief");
+  RequiredCheck check = at_most("centring", 1,
+                                "greatest utilisation of ribs, posts and feet at every stage, with "
+                                "the factors and strengths of the brief");
   if (!dossier.centring || dossier.centring->checks.empty()) {
     check.note = dossier.programme ? "none was drawn: " + dossier.centring_reason
                                    : "the centring was not drawn";
@@ -72,7 +79,7 @@ std::optional<RequiredCheck> required_centring(const Dossier& dossier) {
 std::optional<RequiredCheck> required_lifting(const Dossier& dossier) {
   if (!dossier.brief.lifting.wanted) return std::nullopt;
   RequiredCheck check =
-      asked("lifting", 1, "greatest utilisation of a block, its slings and the crane");
+      at_most("lifting", 1, "greatest utilisation of a block, its slings and the crane");
   if (!dossier.lifts) {
     check.note = "the lifts were not planned";
     return check;
@@ -97,7 +104,7 @@ std::optional<RequiredCheck> required_lifting(const Dossier& dossier) {
 
 std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
   if (!dossier.brief.transport.wanted) return std::nullopt;
-  RequiredCheck check = asked("transport", 1, "greatest utilisation of a block on the road");
+  RequiredCheck check = at_most("transport", 1, "greatest utilisation of a block on the road");
   if (!dossier.transport) {
     check.note = "the transport was not planned";
     return check;
@@ -116,10 +123,78 @@ std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
   return check;
 }
 
+std::optional<RequiredCheck> required_tie_loss(const Dossier& dossier) {
+  if (!dossier.brief.required.tie_loss) return std::nullopt;
+  RequiredCheck check =
+      at_least("tie_loss", 1,
+               "required.tie_loss of the brief: share of the losses of one tie or rod after which "
+               "the feet are held in every case, without factors");
+  if (!dossier.ground) {
+    check.note = "the ties were not sized";
+    return check;
+  }
+  const std::vector<LossState>& losses = dossier.ground->losses;
+  if (losses.empty()) {
+    check.note = "there is no tie to lose";
+    check.value = 1;
+    check.passes = true;
+    return check;
+  }
+  const auto held = std::ranges::count_if(losses, &LossState::held);
+  const auto all = static_cast<std::ptrdiff_t>(losses.size());
+  check.value = static_cast<double>(held) / static_cast<double>(all);
+  check.passes = held == all;
+  const auto bad = std::ranges::find(losses, false, &LossState::held);
+  if (bad != losses.end())
+    check.note = (bad->rod < 0 ? "tie " : "a rod of tie ") + bad->tie + ": " + bad->reason;
+  return check;
+}
+
+std::optional<RequiredCheck> required_walk(const Dossier& dossier) {
+  if (!dossier.brief.access.required) return std::nullopt;
+  RequiredCheck check =
+      at_most("walk_complies", dossier.brief.access.gradient_max,
+              "access.required of the brief: steepest gradient, and every finding");
+  if (!dossier.access) {
+    check.note = "the walk was not looked at";
+    return check;
+  }
+  check.value = dossier.access->gradient_max;
+  check.passes = dossier.access->complies;
+  for (const AccessFinding& finding : dossier.access->findings) {
+    if (finding.complies) continue;
+    check.note = finding.what + " of " + finding.line;
+    break;
+  }
+  return check;
+}
+
+std::optional<RequiredCheck> required_making(const Dossier& dossier) {
+  if (!dossier.brief.print.wanted) return std::nullopt;
+  RequiredCheck check = at_most("blocks_made", 0,
+                                "design rule: blocks that can neither be printed within the limits "
+                                "of the brief nor, by its leave (print.otherwise), be cast",
+                                "blocks");
+  if (!dossier.print) {
+    check.note = "the printing was not planned";
+    return check;
+  }
+  int left = 0, cast = 0;
+  for (const BlockPrint& block : dossier.print->blocks) {
+    if (block.way == PrintWay::kCast) ++cast;
+    if (block.printable || block.way == PrintWay::kCast) continue;
+    if (left++ == 0) check.note = block.id + ": " + block.reason;
+  }
+  check.value = left;
+  check.passes = left == 0;
+  if (left == 0 && cast > 0) check.note = std::to_string(cast) + " to be cast";
+  return check;
+}
+
 std::optional<RequiredCheck> required_as_built(const Dossier& dossier) {
   if (!dossier.brief.survey) return std::nullopt;
-  RequiredCheck check = asked("as_built", dossier.brief.required.live_factor,
-                              "required.live_factor of the brief, on the bridge as packed");
+  RequiredCheck check = at_least("as_built", dossier.brief.required.live_factor,
+                                 "required.live_factor of the brief, on the bridge as packed");
   if (!dossier.refit) {
     check.note = "the survey was not used";
     return check;
@@ -145,9 +220,8 @@ std::optional<RequiredCheck> required_scans(const Dossier& dossier) {
   if (dossier.scans.empty()) return std::nullopt;
   const TolerancesRequest& allowed = dossier.brief.tolerances;
   RequiredCheck check =
-      asked("scanned_blocks", allowed.block_length_m + allowed.bed_flatness_m,
-            "tolerances.block_length and bed_flatness together, m, of 95 % of each "
-            "scan");
+      at_most("scanned_blocks", allowed.block_length_m + allowed.bed_flatness_m,
+              "tolerances.block_length and bed_flatness together, of 95 % of each scan", "m");
   for (const ComparedScan& scan : dossier.scans) {
     if (check.value && scan.distances.p95_m <= *check.value) continue;
     check.value = scan.distances.p95_m;

@@ -5,6 +5,15 @@
 
 namespace skewback {
 
+[[nodiscard]] RequiredCheck at_least(const std::string& name, double limit,
+                                     const std::string& source, const std::string& unit = "");
+[[nodiscard]] RequiredCheck at_most(const std::string& name, double limit,
+                                    const std::string& source, const std::string& unit = "");
+/// None where nothing is printed.
+[[nodiscard]] std::optional<RequiredCheck> required_making(const Dossier& dossier);
+/// None where the brief does not ask for it; so the walk.
+[[nodiscard]] std::optional<RequiredCheck> required_tie_loss(const Dossier& dossier);
+[[nodiscard]] std::optional<RequiredCheck> required_walk(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_centring(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_lifting(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_transport(const Dossier& dossier);

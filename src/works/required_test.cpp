@@ -166,5 +166,34 @@ TEST(Required, TheWalkIsAskedForOnlyWhereTheBriefDoes) {
   EXPECT_FALSE(find(required_checks(d), "walk_complies")->passes.value());
 }
 
+TEST(Required, ALostTieCountsWhereTheBriefAsks) {
+  Dossier d = proven();
+  d.ground.emplace();
+  LossState held, not_held;
+  held.tie = not_held.tie = "a-b";
+  held.held = true;
+  not_held.reason = "not held in case full: tie c-d breaks";
+  d.ground->losses = {held, not_held};
+  EXPECT_EQ(find(required_checks(d), "tie_loss"), nullptr);
+  d.brief.required.tie_loss = true;
+  const auto checks = required_checks(d);
+  const RequiredCheck* loss = find(checks, "tie_loss");
+  ASSERT_NE(loss, nullptr);
+  EXPECT_EQ(loss->passes, false);
+  EXPECT_DOUBLE_EQ(loss->value.value(), 0.5);
+  EXPECT_NE(loss->note.find("tie c-d breaks"), std::string::npos);
+  d.ground->losses = {held};
+  EXPECT_EQ(find(required_checks(d), "tie_loss")->passes, true);
+  d.ground.reset();
+  EXPECT_FALSE(find(required_checks(d), "tie_loss")->passes);
+}
+
+TEST(Required, LimitsSayWhichWayTheyBind) {
+  const auto checks = required_checks(proven());
+  EXPECT_EQ(limit_words(*find(checks, "live_factor")), "at least 1.350");
+  EXPECT_EQ(limit_words(*find(checks, "block_strength")), "at most 1.000");
+  EXPECT_EQ(limit_words(*find(checks, "blocks_enter")), "at least 0.0 degrees");
+}
+
 }  // namespace
 }  // namespace skewback
