@@ -16,7 +16,7 @@ struct Replan {
   std::vector<std::string> again;   // every copy broke, planned spares too: made once more
   std::vector<std::string> spares_left_out;  // of these blocks: not made yet, no lorry takes it,
                                              // and nothing waits for it
-  std::vector<std::string> taken_as_done;  // works nobody recorded, but what follows them is done
+  std::vector<std::string> taken_as_done;    // works nobody recorded, but what follows them is done
 };
 
 /// None: the plan has no network. Copy 1 is "print o4", copy 2 a planned spare, "print o4 again".

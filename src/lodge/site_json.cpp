@@ -207,7 +207,9 @@ Json events_json(const std::vector<BlockEvent>& of_these, const std::vector<Bloc
 Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const Moment& now) {
   const std::vector<CopyLife> all = lives(plan, events);
   const NowReport report = what_now(plan, events, now);
-  Json blocks = Json::array(), works = Json::array();
+  Json blocks = Json::array(), works = Json::array(), placed_over = Json::array();
+  for (const PlacedOver& p : report.placed_over)
+    placed_over.push_back({{"block", p.block}, {"missing", p.missing}});
   for (const PlannedBlock& block : plan.blocks) blocks.push_back(planned_json(block, all));
   for (const std::string& work : works_of(plan))
     works.push_back({{"id", work}, {"done", done_event(events, work).has_value()}});
@@ -223,6 +225,7 @@ Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const
           {"next", report.next ? Json(*report.next) : Json(nullptr)},
           {"can_be_placed", report.can_be_placed},
           {"not_yet", report.not_yet},
+          {"placed_over", placed_over},
           {"missing", missing_json(report.missing)},
           {"blocks", blocks},
           {"works", works},

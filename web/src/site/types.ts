@@ -55,6 +55,7 @@ export interface Daybook {
   next: string | null;
   can_be_placed: string[];
   not_yet: string[];
+  placed_over?: { block: string; missing: string[] }[]; // not there in answers kept from before
   missing: Missing | null;
   blocks: DayBlock[];
   works: { id: string; done: boolean }[];

@@ -13,6 +13,10 @@ export function counts(book: Daybook): string {
   return `${book.placed} of ${book.blocks.length} placed, ${book.on_site} more on site${broken}.`;
 }
 
+export function placedOver(over: { block: string; missing: string[] }): string {
+  return `${over.block} is written down as placed, but what must be there before it is not: ${over.missing.join(", ")}. Look, then correct what is written or what is built.`;
+}
+
 export function holdsUp(missing: Missing | null): string {
   if (missing === null) return "All that is left is on site.";
   const made = missing.standing === "not made" || missing.standing === "broken";
