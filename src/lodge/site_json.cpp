@@ -259,7 +259,7 @@ Json copy_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const
               {"then", neighbours_json(plan, all, then)},
               {"needs", neighbours_json(plan, all, block->needs)},
               {"slings_m", slings},
-              {"cradle", block->cradle ? Json(*block->cradle) : Json(nullptr)},
+              {"held_by", block->held_by.empty() ? Json(nullptr) : Json(block->held_by)},
               {"strap_n", block->strap_n},
               {"wind_m_s", block->wind_m_s ? Json(*block->wind_m_s) : Json(nullptr)},
               {"label", deliver::label_code(plan, *block, copy_name(asked.block, asked.copy))},

@@ -102,7 +102,7 @@ export interface CopyPage extends Copy {
   then: Neighbour[];
   needs: Neighbour[];
   slings_m: Point[];
-  cradle: boolean | null;
+  held_by?: string | null; // not there in answers kept from before; "slings", "slings and straps", "cradle"
   strap_n?: number;
   wind_m_s: number | null;
   label: string;
