@@ -225,7 +225,11 @@ Assembly stage_assembly(const Assembly& assembly, const Programme& programme, st
 
 StandOptions stage_options(const Brief& brief, const Programme& programme, std::size_t stage,
                            bool pads) {
-  const StageState& state = programme.stages[stage].state;
+  return options_in(brief, programme, programme.stages[stage].state, pads);
+}
+
+StandOptions options_in(const Brief& brief, const Programme& programme, const StageState& state,
+                        bool pads) {
   StandOptions options;
   options.contact_points_max = kStagePoints;
   options.load_factor_cap = brief.loads.cap;
@@ -286,6 +290,12 @@ std::vector<SeatLoads> seat_loads(const Programme& programme) {
     for (const Vec3& force : stage.working->seat_force_n)
       with.push_back({static_cast<int>(with.size()), force});
     add(words + ", " + stage.working->heaviest, true, true, with);
+  }
+  for (const UnevenStep* step : hardest_on_each_foot(programme.uneven)) {
+    const Stage& stage = programme.stages[static_cast<std::size_t>(step->stage)];
+    all.push_back({"lower " + step->foot + (step->lags ? " after" : " before") +
+                       " the rest of its row (step " + std::to_string(stage.step) + ")",
+                   false, step->seat_force_n});
   }
   return all;
 }

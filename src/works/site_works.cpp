@@ -54,6 +54,8 @@ void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& bre
   timed("erect", [&] {
     dossier.programme =
         plan_erection(brief, assembly, dossier.centring ? &*dossier.centring : nullptr, progress);
+    prove_uneven(brief, assembly, dossier.centring ? &*dossier.centring : nullptr,
+                 *dossier.programme, progress);
     Brief tied = brief;
     tied.ground.ties = dossier.ground->laid;
     add_tie_pulls(tied, assembly, *dossier.programme);
