@@ -176,9 +176,9 @@ void add_uneven(Pages& pages, const UnevenStriking& uneven) {
       "In every step, each foot of the row by itself a step ahead while the others still stand, "
       "and a step behind when the others have gone, as one that hangs up: " +
       std::to_string(uneven.standing) + " of " + counted(uneven.steps.size(), "such state") +
-      " stand, as the stages do. The ribs, posts and feet are held to the state that loads each "
-      "foot "
-      "most, among the checks of the centring. Two feet out of step at once, or one by more than a "
+      " stand, as the stages do. Where the state that loads a foot most is too much for the "
+      "centring "
+      "is said below. Two feet out of step at once, or one by more than a "
       "step, are not in it.");
   for (const std::string& words : uneven.words) pages.bullet(words);
 }

@@ -291,12 +291,6 @@ std::vector<SeatLoads> seat_loads(const Programme& programme) {
       with.push_back({static_cast<int>(with.size()), force});
     add(words + ", " + stage.working->heaviest, true, true, with);
   }
-  for (const UnevenStep* step : hardest_on_each_foot(programme.uneven)) {
-    const Stage& stage = programme.stages[static_cast<std::size_t>(step->stage)];
-    all.push_back({"lower " + step->foot + (step->lags ? " after" : " before") +
-                       " the rest of its row (step " + std::to_string(stage.step) + ")",
-                   false, step->seat_force_n});
-  }
   return all;
 }
 

@@ -1,7 +1,10 @@
 // Striking that goes unevenly: every foot by itself ahead of its row, or behind it.
 
+#include "erect/uneven.hpp"
+
 #include <algorithm>
 #include <atomic>
+#include <cmath>
 #include <cstdio>
 #include <map>
 
@@ -187,6 +190,36 @@ std::vector<const UnevenStep*> hardest_on_each_foot(const UnevenStriking& uneven
   for (const auto& [foot, step] : worst)
     if (step != nullptr) out.push_back(step);
   return out;
+}
+
+std::vector<SeatLoads> uneven_seat_loads(const Programme& programme) {
+  std::vector<SeatLoads> all;
+  for (const UnevenStep* step : hardest_on_each_foot(programme.uneven)) {
+    const Stage& stage = programme.stages[at(step->stage)];
+    all.push_back({"lower " + step->foot + (step->lags ? " after" : " before") +
+                       " the rest of its row (step " + std::to_string(stage.step) + ")",
+                   false, step->seat_force_n});
+  }
+  return all;
+}
+
+std::string over_in_words(const Centring& judged) {
+  const CentringCheck* worst = nullptr;
+  std::string others;
+  for (const CentringCheck& check : judged.checks) {
+    if (check.utilisation <= 1) continue;
+    if (worst == nullptr || check.utilisation > worst->utilisation) worst = &check;
+  }
+  if (worst == nullptr) return "";
+  for (const CentringCheck& check : judged.checks)
+    if (check.utilisation > 1 && &check != worst)
+      others += (others.empty() ? "" : ", ") + check.name;
+  return "More than the centring is held to when a foot is out of step by a whole step: " +
+         worst->name + ", " + worst->place + ", " + worded("%.0f", 100 * worst->utilisation) +
+         " %, " + worst->stage + (others.empty() ? "" : "; over theirs too: " + others) +
+         ". Ribs, posts and ground are taken as stiff there, true forces are less; keep the feet "
+         "of "
+         "a row together, or take smaller steps (centring.strike_step).";
 }
 
 void prove_uneven(const Brief& brief, const Assembly& assembly, const Centring* centring,

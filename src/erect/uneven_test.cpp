@@ -1,11 +1,12 @@
 // Striking that goes unevenly.
 
+#include "erect/uneven.hpp"
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "assembly/sample_arch.hpp"
 #include "brief/sample_barrel.hpp"
-#include "erect/erect.hpp"
 
 namespace skewback {
 namespace {
@@ -70,7 +71,7 @@ TEST(Uneven, AStiffPlateOnFourFeetIsHeldByADiagonal) {
   EXPECT_NEAR(on[3].z(), even + more, 1e-3 * even);
   // and the centring is given the worst of each foot
   int given = 0;
-  for (const SeatLoads& loads : seat_loads(programme))
+  for (const SeatLoads& loads : uneven_seat_loads(programme))
     if (loads.stage == "lower R1-1 after the rest of its row (step 2)") {
       ++given;
       EXPECT_NEAR(loads.force[0].z(), even + more, 1e-3 * even);
@@ -97,6 +98,16 @@ TEST(Uneven, AThickArchStandsHoweverItsSeatsGo) {
   for (const UnevenStep& step : programme.uneven.steps) EXPECT_TRUE(step.stands) << step.reason;
   EXPECT_THAT(programme.uneven.words,
               testing::Not(testing::Contains(testing::HasSubstr("Not proved"))));
+}
+
+TEST(Uneven, WhatIsOverALimitOfTheCentringIsNamed) {
+  Centring centring;
+  EXPECT_EQ(over_in_words(centring), "");
+  centring.checks = {{"bending", 3, 4, "N m", 0.75, "R1, at 0.4 m", "lower R1-2 after", ""},
+                     {"post", 14e3, 10e3, "N", 1.4, "R3-4", "lower R3-4 after the rest", ""},
+                     {"wedge", 12e3, 10e3, "N", 1.2, "R3-4", "lower R3-4 after the rest", ""}};
+  EXPECT_THAT(over_in_words(centring), testing::HasSubstr("post, R3-4, 140 %, lower R3-4 after"));
+  EXPECT_THAT(over_in_words(centring), testing::HasSubstr("over theirs too: wedge."));
 }
 
 // At 0.09 it falls once all its seats have gone, and is said to.
