@@ -74,8 +74,9 @@ struct Section {
 };
 
 struct Material {
-  double density = 0;  // kg/m3
-  double fck_pa = 0;   // cylinder strength
+  double density = 0;        // kg/m3
+  double fck_pa = 0;         // cylinder strength
+  std::string cement = "N";  // class S, N or R: how fast it hardens
 };
 
 struct BlockRequest {

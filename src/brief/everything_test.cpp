@@ -174,11 +174,14 @@ void expect_hauling(const Brief& b) {
       l.crane_level_m,    l.hook_max_m,    l.chart[0].radius_m, l.chart[0].capacity_kg,
       l.wind_table_m_s,   l.drag,          double(l.legs),      l.sling_angle_rad / degree,
       l.sling_capacity_n, l.sling_width_m, l.rigging_mass_kg,   l.dynamic,
-      l.dynamic_yard,     l.adhesion_pa,   l.early_strength,    l.gamma_load};
-  EXPECT_THAT(lifting, testing::Pointwise(testing::DoubleNear(1e-9),
-                                          {-0.2, 10.0, 8.0, 2400.0, 10.0, 1.3, 4.0, 45.0, 12e3,
-                                           0.05, 60.0, 1.3, 2.2, 2e3, 0.6, 1.3}));
+      l.dynamic_yard,     l.adhesion_pa,   l.early_strength,    l.gamma_load,
+      l.table_age_s,      l.site_age_s};
+  EXPECT_THAT(lifting,
+              testing::Pointwise(testing::DoubleNear(1e-9),
+                                 {-0.2, 10.0, 8.0, 2400.0, 10.0, 1.3, 4.0, 45.0, 12e3, 0.05, 60.0,
+                                  1.3, 2.2, 2e3, 0.6, 1.3, 259200.0, 864000.0}));
   EXPECT_TRUE(l.spreader);
+  EXPECT_EQ(b.material.cement, "R");
   const double road[] = {t.lorry_length_m,  t.lorry_width_m,  t.lorry_load_kg,
                          t.pallet_length_m, t.pallet_width_m, t.pallet_load_kg,
                          t.pallet_mass_kg,  t.pallet_gap_m,   t.forward,

@@ -163,6 +163,13 @@ std::vector<Key> shape_and_stuff() {
        .meaning = "characteristic compressive strength (cylinder)",
        .example = "\"35 MPa\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.material.fck_pa; }},
+      {.path = "material.cement",
+       .kind = Kind::kChoice,
+       .choices = {"S", "N", "R"},
+       .meaning = "class by which strength grows with age: slow, normal, rapid (EN 1992-1-1, "
+                  "3.1.2)",
+       .example = "\"N\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.material.cement; }},
       {.path = "blocks.mass_max",
        .kind = Kind::kQuantity,
        .unit = "kg",

@@ -36,7 +36,8 @@ std::vector<Key> spares_and_time() {
       {.path = "spares.count",
        .kind = Kind::kInteger,
        .range = Range::within(-1, 10000),
-       .meaning = "blocks to be printed twice; -1: as many as `late_risk` asks",
+       .meaning =
+           "blocks to be printed twice, no more than there are; -1: as many as `late_risk` asks",
        .example = "-1",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.spares.count; }},
       {.path = "spares.late_risk",

@@ -28,6 +28,7 @@ inline std::string with_everything() {
       "[[form.stay_under]]\n"
       "line = [[\"-1 m\", \"2 m\", \"1.7 m\"], [\"1 m\", \"2 m\", \"1.8 m\"]]\n"
       "[[form.thrust]]\nsupport = \"towpath\"\nmost = \"60 kN\"");
+  add("[material]", "cement = \"R\"");
   add("length = \"0.40 m\"", "length_min = \"15 cm\"\nwidth_max = \"1.2 m\"");
   add("weight = \"0.6 kPa\"",
       "fill_density = \"1600 kg/m3\"\nsurface = [\n"
@@ -136,6 +137,8 @@ rigging_mass = "60 kg"
 dynamic = 1.3
 dynamic_yard = 2.2
 adhesion = "2 kPa"
+table_age = "3 days"
+site_age = "10 days"
 early_strength = 0.6
 gamma_load = 1.3
 [[lifting.chart]]

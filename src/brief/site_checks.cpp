@@ -111,6 +111,7 @@ void check_site(Draft& draft) {
   brief.lifting.wanted = draft.spots.contains("lifting");
   brief.transport.wanted = draft.spots.contains("transport");
   brief.spares.wanted = draft.spots.contains("spares");
+  brief.spares.count_line = draft.spot("spares.count").line;
   brief.programme.wanted = draft.spots.contains("programme");
   check_sheet(draft);
   check_no_feet(draft);

@@ -69,7 +69,8 @@ struct LiftRequest {
   double rigging_mass_kg = 40;
   double dynamic = 1.4, dynamic_yard = 2.0;
   double adhesion_pa = 1e3;
-  double early_strength = 0.5;  // share of the tensile strength
+  double table_age_s = 0, site_age_s = 0;  // when lifted; 0: what curing, and a journey, leave
+  double early_strength = 0;  // share of the strength on leaving the table; 0: by its age
   double gamma_load = 1.35;
 };
 
@@ -88,7 +89,8 @@ struct TransportRequest {
 struct SparesRequest {
   bool wanted = false;  // the brief has a table [spares]
   double broken_share = 0.03, known_blocks = 20;
-  int count = -1;  // -1: as many as late_risk asks
+  int count = -1;      // -1: as many as late_risk asks
+  int count_line = 0;  // of the brief: how many blocks there are turns out later
   double late_risk = 0.1;
   double delay_cost = 0;  // of a day
 };

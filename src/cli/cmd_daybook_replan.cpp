@@ -54,6 +54,7 @@ Json as_json(const Forecast& f) {
           {"now", date(f.rest.now_s)},
           {"done", f.rest.done},
           {"again", f.rest.again},
+          {"spares_left_out", f.rest.spares_left_out},
           {"taken_as_done", f.rest.taken_as_done},
           {"planned_median", done(f.before_s)},
           {"finish",
@@ -86,8 +87,11 @@ void print(const DayPlan& plan, const Forecast& f) {
               << f.rest.network.activities[i].id << "\n";
   }
   for (const std::string& id : f.rest.again)
+    std::cout << id << ": every copy broke; one more is made in its turn on the table.\n";
+  for (const std::string& id : f.rest.spares_left_out)
     std::cout << id
-              << ": every copy broke; one more is taken as made from now on, beside the others.\n";
+              << ": its spare is not made yet and nothing waits for it: it is left out, so that "
+              << "what is missing is made first.\n";
   for (const std::string& id : f.rest.taken_as_done)
     std::cout << id << ": nobody recorded it; taken as done, what follows it is.\n";
 }

@@ -110,7 +110,9 @@ std::string lives_table(const DayPlan& plan, const std::vector<CopyLife>& all) {
 }
 
 Json now_json(const NowReport& r) {
-  Json missing = nullptr;
+  Json missing = nullptr, placed_over = Json::array();
+  for (const PlacedOver& p : r.placed_over)
+    placed_over.push_back({{"block", p.block}, {"missing", p.missing}});
   if (r.missing)
     missing = {{"block", r.missing->block},
                {"copy", r.missing->copy},
@@ -126,6 +128,7 @@ Json now_json(const NowReport& r) {
           {"next", r.next ? Json(*r.next) : Json(nullptr)},
           {"can_be_placed", r.can_be_placed},
           {"not_yet", r.not_yet},
+          {"placed_over", placed_over},
           {"missing", missing}};
 }
 
@@ -135,6 +138,11 @@ std::string now_words(const DayPlan& plan, const NowReport& r) {
       " placed, " + std::to_string(r.on_site) + " more on site" +
       (r.broken > 0 ? ", " + std::to_string(r.broken) + " broken without another" : std::string()) +
       ".\n";
+  for (const PlacedOver& p : r.placed_over)
+    text +=
+        "WARNING: " + p.block +
+        " is recorded as placed, but what must be there before it is not: " + listed(p.missing) +
+        ". Look on site, then correct what is written or what is built.\n";
   if (!r.next) return text + "All are in place.\n";
   text += "Next in order: " + *r.next + ".\n";
   text += r.can_be_placed.empty() ? "Nothing on site can be placed now.\n"

@@ -202,7 +202,8 @@ TEST(Plan, SaysWhichKeyIsWrong) {
   EXPECT_THAT(with("\"id\": \"a2\"", "\"id\": \"a1\""), testing::HasSubstr("blocks[3].id"));
   EXPECT_THAT(with("\"order\": 2", "\"order\": 3"), testing::HasSubstr("blocks[2].order"));
   EXPECT_THAT(with("\"mass_kg\": 101.0", "\"mass_kg\": -1"), testing::HasSubstr("mass_kg"));
-  EXPECT_THAT(with("\"format\": 1", "\"format\": 2"), testing::HasSubstr("format"));
+  EXPECT_THAT(with("\"format\": 2", "\"format\": 3"), testing::HasSubstr("format"));
+  EXPECT_THAT(with("\"held_by\": null", "\"held_by\": \"hope\""), testing::HasSubstr("held_by"));
   EXPECT_THAT(with("\"print a1\"", "\"print x\""), testing::HasSubstr("after"));
   EXPECT_THAT(with("\"mon\"", "\"moon\""), testing::HasSubstr("network.week"));
   EXPECT_THAT(with("\"holidays\": []", "\"holidays\": [\"Easter\"]"),
@@ -216,6 +217,22 @@ TEST(Plan, KeepsItsWeekAndItsHolidays) {
   const Result<DayPlan> back = read_plan(write_plan(plan), "plan.json");
   ASSERT_TRUE(back) << text_of(back.faults());
   EXPECT_EQ(back->network->calendar.finish(0, 2 * sample::kDay), 8 * sample::kDay);
+}
+
+TEST(Plan, OfFormatOneSaysCradleWhereSlingsAloneDoNotHold) {
+  const auto held_by = [](const std::string& says) {
+    std::string text = write_plan(sample::small_plan());
+    const std::string now = "\"held_by\": null", strap = "\"strap_n\": 0.0,";
+    text.replace(text.find(strap), strap.size(), "");
+    text.replace(text.find(now), now.size(), says);
+    text.replace(text.find("\"format\": 2"), 11, "\"format\": 1");
+    const Result<DayPlan> plan = read_plan(text, "plan.json");
+    return plan ? plan->blocks[0].held_by : text_of(plan.faults());
+  };
+  EXPECT_EQ(held_by("\"cradle\": null"), "");
+  EXPECT_EQ(held_by("\"cradle\": false"), "slings");
+  EXPECT_EQ(held_by("\"cradle\": true"), "cradle");
+  EXPECT_EQ(held_by("\"cradle\": true, \"strap_n\": 900"), "slings and straps");
 }
 
 // Plans of before calendars name neither: every day is worked.

@@ -210,6 +210,24 @@ TEST(Now, SaysWhatCanBePlacedAndWhatIsMissing) {
   EXPECT_DOUBLE_EQ(r.missing->ready_s, 8.25 * sample::kDay);
 }
 
+// a2 rests on a1, the key on a2 and b2.
+TEST(Now, WarnsOfWhatIsPlacedOverWhatIsMissing) {
+  Diary d;
+  for (const char* id : {"a1", "b1", "a2", "b2", "key"}) {
+    d.make(id);
+    EXPECT_EQ(d.say(id, H::kPlaced), "");
+    EXPECT_TRUE(what_now(d.plan, d.events, {d.clock, 0}).placed_over.empty()) << id;
+  }
+  EXPECT_EQ(d.say("b2", H::kBroken), "");
+  EXPECT_EQ(d.say("a2", H::kBroken), "");
+  EXPECT_EQ(d.say("a1", H::kBroken), "");
+  const NowReport r = what_now(d.plan, d.events, {d.clock, 0});
+  EXPECT_EQ(r.placed, 2);
+  ASSERT_EQ(r.placed_over.size(), 1U);  // a2 is gone itself
+  EXPECT_EQ(r.placed_over[0].block, "key");
+  EXPECT_THAT(r.placed_over[0].missing, testing::ElementsAre("a2", "b2"));
+}
+
 TEST(Now, CountsDownWhileABlockCuresAndTravels) {
   Diary d;
   EXPECT_EQ(d.say("a1", H::kPrinted), "");

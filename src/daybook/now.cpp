@@ -54,6 +54,15 @@ std::set<std::string> held_by(const DayPlan& plan, const std::string& block) {
   return held;
 }
 
+std::vector<std::string> needs_not_in(const std::set<std::string>& placed, const DayPlan& plan,
+                                      const PlannedBlock& block) {
+  std::vector<std::string> missing;
+  for (const PlannedBlock& b : plan.blocks)
+    if (!placed.contains(b.id) && std::ranges::find(block.needs, b.id) != block.needs.end())
+      missing.push_back(b.id);
+  return missing;
+}
+
 }  // namespace
 
 CopyLife foremost(const std::vector<CopyLife>& lives, const std::string& block) {
@@ -80,14 +89,15 @@ NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, c
     const CopyLife life = foremost(all, block.id);
     if (life.standing == Standing::kPlaced) {
       ++report.placed;
+      if (auto missing = needs_not_in(placed, plan, block); !missing.empty())
+        report.placed_over.push_back({block.id, std::move(missing)});
       continue;
     }
     if (!report.next) report.next = block.id;
     if (life.standing == Standing::kBroken) ++report.broken;
     if (is_here(life.standing)) {
       here.insert(block.id);
-      const bool ready = std::ranges::all_of(
-          block.needs, [&](const std::string& need) { return placed.contains(need); });
+      const bool ready = needs_not_in(placed, plan, block).empty();
       (ready ? report.can_be_placed : report.not_yet).push_back(copy_name(life.block, life.copy));
     } else if (!report.missing) {
       report.missing =

@@ -14,11 +14,18 @@ struct Waiting {
   int held_on_site = 0;  // of those, how many lie on site already
 };
 
+/// In place by what is written, although what must be there before it is not.
+struct PlacedOver {
+  std::string block;
+  std::vector<std::string> missing;  // of its needs, in the order of placing
+};
+
 struct NowReport {
   int placed = 0, on_site = 0, broken = 0, blocks = 0;  // blocks; broken: without a good copy
   std::optional<std::string> next;                      // in order; none: all are placed
   std::vector<std::string> can_be_placed;  // copies on site whose neighbours are in place
   std::vector<std::string> not_yet;        // on site, but a neighbour is missing
+  std::vector<PlacedOver> placed_over;     // in the order of placing
   std::optional<Waiting> missing;          // first in order that is not on site; none: all are
 };
 

@@ -11,7 +11,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int kFormat = 1;
+constexpr int kFormat = 2;  // 1: "cradle" for "held_by"
 
 /// Said of the file as it is read; becomes one fault.
 struct PlanFault : std::runtime_error {
@@ -39,7 +39,7 @@ Json block_json(const PlannedBlock& block) {
           {"up", block.up},
           {"centre_m", point_json(block.centre)},
           {"slings_m", slings},
-          {"cradle", or_null(block.cradle)},
+          {"held_by", block.held_by.empty() ? Json(nullptr) : Json(block.held_by)},
           {"strap_n", block.strap_n},
           {"wind_m_s", or_null(block.wind_m_s)},
           {"print_s", block.print_s},
@@ -124,8 +124,13 @@ PlannedBlock read_block(const Json& from, const std::string& at) {
   block.centre = point(get<Json>(from, "centre_m", at), at + "centre_m");
   for (const Json& p : get<Json>(from, "slings_m", at))
     block.slings.push_back(point(p, at + "slings_m"));
-  block.cradle = get_if_said<bool>(from, "cradle", at);
   if (from.contains("strap_n")) block.strap_n = amount(from, "strap_n", at);
+  block.held_by = get_if_said<std::string>(from, "held_by", at).value_or("");
+  if (!block.held_by.empty() && block.held_by != "slings" && block.held_by != "slings and straps" &&
+      block.held_by != "cradle")
+    throw PlanFault(at + "held_by", from.at("held_by").dump());
+  if (const auto cradle = get_if_said<bool>(from, "cradle", at))  // of format 1: slings do not
+    block.held_by = !*cradle ? "slings" : block.strap_n > 0 ? "slings and straps" : "cradle";
   block.wind_m_s = get_if_said<double>(from, "wind_m_s", at);
   if (block.wind_m_s && *block.wind_m_s < 0)
     throw PlanFault(at + "wind_m_s", from.at("wind_m_s").dump());
@@ -222,8 +227,9 @@ Result<DayPlan> read_plan(const std::string& text, const std::string& file) {
     return Fault{file, 0, 0, "plan", "not a JSON object", "the plan of a run", change};
   try {
     const int format = get<int>(from, "format", "");
-    if (format != kFormat)
-      return Fault{file, 0, 0, "format", std::to_string(format), std::to_string(kFormat), change};
+    if (format < 1 || format > kFormat)
+      return Fault{file,  0, 0, "format", std::to_string(format), "1 to " + std::to_string(kFormat),
+                   change};
     DayPlan plan;
     plan.bridge = get<std::string>(from, "bridge", "");
     plan.title = get<std::string>(from, "title", "");

@@ -22,7 +22,7 @@ struct PlannedBlock {
   std::string made;                               // "printed", "cast", "elsewhere"
   Vec3 centre = Vec3::Zero();                     // of gravity, world, in place
   std::vector<Vec3> slings;                       // as `centre`; empty: no lifting plan
-  std::optional<bool> cradle;                     // slings alone do not hold it; none: no plan
+  std::string held_by;                            // as of BlockLift; empty: no lifting plan
   double strap_n = 0;                             // hand tension of a strap that does, if one does
   std::optional<double> wind_m_s;                 // gust up to which it may hang; none: no plan
   double print_s = 0, cure_s = 0, journey_s = 0;  // likely

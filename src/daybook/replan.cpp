@@ -36,7 +36,10 @@ bool is_made(const Activity& a) {  // on the table, or in a mould
 }
 
 /// Activities that may come before it beyond those of the plan.
-std::size_t room_before(const Activity& a) { return a.kind == "place" ? 3 : is_journey(a) ? 1 : 0; }
+std::size_t room_before(const Activity& a) {
+  if (a.kind == "place") return 3;
+  return is_journey(a) || (is_made(a) && copy_of(a) == 1) ? 1 : 0;
+}
 
 /// One after the other whatever of it is done: the table's work; and the works on site.
 bool same_chain(const Activity& a, const Activity& b) {
@@ -92,7 +95,7 @@ class Rest {
     infer_works();
     end_cures_of_broken();
     add_done("today", "today", out_.now_s);
-    put_back_on_the_table();
+    leave_out_spares();
     for (std::size_t i = 0; i < activities_.size(); ++i) put(i);
     forget_what_stays_behind();
     carry_breakages();
@@ -202,7 +205,7 @@ class Rest {
     }
     a.after = waits_for(a);
     room_ends_ = out_.network.activities.size() + room_before(a);
-    if (a.kind == "print" && !a.done) a.after.push_back(table_free_);
+    if (a.done && is_made(a) && copy_of(a) == 1) put_back_on_the_table(a.block, i);
     if (a.done) {
       ++out_.done;
     } else if (const auto left = left_.find(static_cast<int>(i)); left != left_.end()) {
@@ -212,6 +215,10 @@ class Rest {
       if (a.kind == "place") bring(a);
     }
     leave_room(room_ends_);
+    if (is_left_out(a)) {
+      a.id.clear();
+      a.least_s = a.likely_s = a.most_s = 0;
+    }
     now_at_.push_back(add(std::move(a)));
   }
 
@@ -251,25 +258,37 @@ class Rest {
     return {false, gone, copies.next(!gone)};
   }
 
-  /// What is made again goes on the table before all that is still to be printed, since that is
-  /// placed later; of several the first to be placed. Every block keeps a place for it.
-  void put_back_on_the_table() {
-    for (const PlannedBlock& block : plan_.blocks) {
-      const auto place = std::ranges::find(activities_, "place " + block.id, &Activity::id);
-      const Coming how = coming(block.id);
-      Activity again;
-      if (place != activities_.end() && !place->done && !how.here &&
-          how.next.standing == Standing::kBroken)
-        again = made_once_more(block.id);
-      if (again.id.empty()) {
-        add_done("", "", 0);
-        continue;
-      }
-      const bool on_table = again.kind == "print";
-      again.after = {on_table ? table_free_ : 0};
-      made_again_[block.id] = add(std::move(again));
-      if (on_table) table_free_ = made_again_[block.id];
+  /// A spare that is not made, that no lorry is to take any more and that nothing waits for is in
+  /// the way of what is missing.
+  void leave_out_spares() {
+    for (const Activity& a : activities_) {
+      if (!is_made(a) || copy_of(a) != 2 || a.done) continue;
+      const Copies& copies = copies_[a.block];
+      const Coming how = coming(a.block);
+      const bool waited_for = !copies.placed() && !how.here && how.next.copy == 2;
+      if (!how.gone || waited_for) continue;
+      left_out_.insert(a.block);
+      out_.spares_left_out.push_back(a.block);
     }
+  }
+  bool is_left_out(const Activity& a) const {
+    return copy_of(a) == 2 && left_out_.contains(a.block);
+  }
+
+  /// What is made again takes the place on the table that its first copy had: what is still to be
+  /// printed before that is placed before it.
+  void put_back_on_the_table(const std::string& block, std::size_t first) {
+    const auto place = std::ranges::find(activities_, "place " + block, &Activity::id);
+    const Coming how = coming(block);
+    if (place == activities_.end() || place->done || how.here || made_again_.contains(block) ||
+        how.next.standing != Standing::kBroken)
+      return;
+    Activity again = made_once_more(block);
+    const bool on_table = again.kind == "print";
+    if (on_table) again.after.assign(open_[first].begin(), open_[first].end());
+    again.after.push_back(0);
+    made_again_[block] = add(std::move(again));
+    if (on_table) open_[first] = {made_again_[block]};
   }
 
   /// Without a name where the plan does not make it.
@@ -359,7 +378,9 @@ class Rest {
       b.again_s = planned.again_s;
       b.swap_s = planned.swap_s;
       b.cure_s = planned.cure_s;
-      b.spare = copies.good() >= 2 || (planned.spare && !copies.any_broken());
+      const int coming_not = left_out_.contains(it->block) ? 1 : 0;
+      b.spare = copies.good() - coming_not >= 2 ||
+                (planned.spare && coming_not == 0 && !copies.any_broken());
       out_.breakages.push_back(b);
     }
   }
@@ -373,7 +394,7 @@ class Rest {
   std::vector<std::set<int>> open_;  // of what is done: new indices of what comes before it, undone
   std::vector<int> now_at_;          // new index of each old one
   std::map<std::string, int> made_again_;  // by block: its making once more
-  int table_free_ = 0;                     // after the last of those that are printed
+  std::set<std::string> left_out_;         // blocks whose planned spare is not made for now
   std::size_t room_ends_ = 0;
   Replan out_;
 };

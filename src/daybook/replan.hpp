@@ -13,15 +13,17 @@ struct Replan {
   std::vector<Breakage> breakages;  // of blocks that are still to be placed
   double now_s = 0;                 // from the start of the programme, on the clock of the place
   int done = 0;                     // of the plan's activities
-  std::vector<std::string> again;   // every copy broke, planned spares too: made once more, at once
-  std::vector<std::string> taken_as_done;  // works nobody recorded, but what follows them is done
+  std::vector<std::string> again;   // every copy broke, planned spares too: made once more
+  std::vector<std::string> spares_left_out;  // of these blocks: not made yet, no lorry takes it,
+                                             // and nothing waits for it
+  std::vector<std::string> taken_as_done;    // works nobody recorded, but what follows them is done
 };
 
 /// None: the plan has no network. Copy 1 is "print o4", copy 2 a planned spare, "print o4 again".
-/// Broken blocks are made again from now on, and printed before all that is still to be printed;
-/// what has started runs from when it started. What is left of the table's work keeps its order, so
-/// does what is left to be placed, whatever was done before its turn. That a copy broke never
-/// brings the mean finish nearer.
+/// Broken blocks are made again from now on, in their first copy's turn on the table; a spare in
+/// whose turn nothing asks for it is left out, and counts as none. What has started runs from when
+/// it started. What is left of the table's work keeps its order, so does what is left to be placed,
+/// whatever was done before its turn. That a copy broke never brings the mean finish nearer.
 [[nodiscard]] std::optional<Replan> replanned(const DayPlan& plan,
                                               const std::vector<BlockEvent>& events,
                                               const Moment& now);

@@ -95,6 +95,42 @@ TEST(ReplanSpares, ASpareThatIsStillToBeMadeTakesThePlaceOfTheBroken) {
   EXPECT_FALSE(r.breakages[0].spare);  // it is no spare any more
 }
 
+// a1 stands, its spare was never printed, and b1 holds the work up: b1 is printed first.
+TEST(ReplanSpares, WhatIsMissingIsPrintedBeforeASpareThatNothingWaitsFor) {
+  const DayPlan plan = plan_with_network({"a1"}, 0.5);
+  Events events;
+  for (const auto& [what, day] :
+       {std::pair{H::kPrinted, 1.0}, {H::kCured, 8.0}, {H::kShipped, 9.0}, {H::kReceived, 10.0}})
+    events.push_back(event("a1", what, day));
+  const auto check = [&](const Replan& r, double day) {
+    EXPECT_THAT(r.spares_left_out, testing::ElementsAre("a1"));
+    EXPECT_DOUBLE_EQ(ends(r, "print b1"), day + 0.25);
+    EXPECT_DOUBLE_EQ(ends(r, "journey of b1"), day + 0.25 + 7 + 1);
+    for (const Activity& a : r.network.activities) EXPECT_NE(a.id, "print a1 again");
+  };
+  const Replan here = replan(plan, events, 11);
+  check(here, 11);
+  EXPECT_FALSE(here.breakages[0].spare);  // a1 would have to be made once more
+  Events broke = events;
+  broke.push_back(event("a1", H::kBroken, 11.5));
+  const Replan asked = replan(plan, broke, 12);  // now the spare is what is missing
+  EXPECT_TRUE(asked.spares_left_out.empty());
+  EXPECT_DOUBLE_EQ(ends(asked, "print a1 again"), 12.25);
+  EXPECT_DOUBLE_EQ(ends(asked, "print b1"), 12.5);
+  events.push_back(event("a1", H::kPlaced, 12));
+  check(replan(plan, events, 13), 13);
+}
+
+// The key was printed out of its turn and broke: a1 and the others are placed before it.
+TEST(ReplanSpares, WhatIsMadeAgainWaitsForWhatIsPlacedBeforeIt) {
+  const DayPlan plan = plan_with_network({}, 0.5);
+  const Replan r = replan(plan, {event("key", H::kPrinted, 0.25), event("key", H::kBroken, 1)}, 1);
+  EXPECT_THAT(r.again, testing::ElementsAre("key"));
+  EXPECT_DOUBLE_EQ(ends(r, "print a1"), 1.25);
+  EXPECT_DOUBLE_EQ(ends(r, "print b2"), 2);
+  EXPECT_DOUBLE_EQ(ends(r, "print key once more"), 2.25);
+}
+
 TEST(ReplanSpares, OneIsMadeAgainWhenBothBroke) {
   Events events;
   for (int copy : {1, 2})

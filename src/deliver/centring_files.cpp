@@ -31,6 +31,8 @@ std::string pieces_of(const Centring& centring, const std::string& rib) {
   }));
 }
 
+std::string hold_csv(double newtons) { return carries_none(newtons) ? "none" : fixed(newtons, 1); }
+
 }  // namespace
 
 std::string foot_held(const CentringFoot& foot) {
@@ -79,7 +81,8 @@ std::string centring_feet_csv(const Centring& centring) {
          fixed(foot.head.z(), 4), fixed(1000 * foot.down_m, 1), fixed(1000 * foot.up_m, 1),
          judged ? fixed(found->load_max_n, 1) : "", judged ? fixed(found->design_n, 1) : "",
          judged ? fixed(found->utilisation, 4) : "", foot_held(foot),
-         judged ? fixed(found->hold_n, 1) : "", judged ? fixed(found->hold_up_n, 1) : ""});
+         judged && foot.held ? hold_csv(found->hold_n) : "",
+         judged && foot.held_down ? hold_csv(found->hold_up_n) : ""});
   }
   return text;
 }

@@ -155,6 +155,35 @@ TEST(CentringSheets, NumberEveryFootAndNameEveryRib) {
         << part.id;
 }
 
+std::string line_of(const std::string& csv, const std::string& foot) {
+  const auto at = csv.find("," + foot + ",");
+  return at == std::string::npos ? "" : csv.substr(at, csv.find('\n', at) - at);
+}
+
+// A foot held of which nothing is asked has a word, one that is not held has nothing, the others a
+// figure.
+TEST(CentringFiles, WhatHoldsNothingIsSaidInWords) {
+  Sample s = nested_sample();
+  ASSERT_GE(s.centring.feet.size(), 3U);
+  for (std::size_t i = 0; i < 2; ++i) s.centring.feet[i].held_down = true;
+  s.centring.foot_findings[0].hold_up_n = 3;  // 0.00 kN
+  s.centring.foot_findings[1].hold_up_n = 1200;
+  std::string csv;
+  for (const OutputFile& file : centring_files(s.brief, s.assembly, s.centring, {}))
+    if (file.path == "centring/feet.csv") csv = file.bytes;
+  const std::string none = line_of(csv, s.centring.feet[0].id),
+                    some = line_of(csv, s.centring.feet[1].id),
+                    free = line_of(csv, s.centring.feet[2].id);
+  EXPECT_TRUE(none.ends_with(",none") || none.ends_with(",none\r")) << none;
+  EXPECT_NE(some.find(",1200.0"), std::string::npos) << some;
+  EXPECT_TRUE(free.ends_with(",,") || free.ends_with(",,\r")) << free;
+  const Sheet sheet = setting_out_sheet(s.brief, s.assembly, s.centring, {}, SheetSize{});
+  EXPECT_TRUE(says(sheet, "none"));
+  EXPECT_TRUE(says(sheet, "1.20"));
+  for (const auto& item : sheet.items)
+    if (const auto* words = std::get_if<Words>(&item)) EXPECT_NE(words->text, "0.00");
+}
+
 // A steep rib: the names of its blocks would lie on the line of their seats.
 TEST(CentringSheets, NamesOfBlocksLieClearOfTheSeats) {
   Sheet sheet{200, 200, "", {}};

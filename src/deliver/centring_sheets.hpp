@@ -20,6 +20,9 @@ namespace skewback::deliver {
 [[nodiscard]] std::vector<Sheet> rib_sheets(const Assembly& assembly, const Centring& centring,
                                             const SheetSize& size);
 
+/// It would be shown as 0.00 kN: to be said in words.
+[[nodiscard]] inline bool carries_none(double newtons) { return newtons < 5; }
+
 /// What they are drawn at: 20 for 1:20.
 [[nodiscard]] double rib_scale(const Centring& centring, const SheetSize& size);
 [[nodiscard]] double setting_out_scale(const Brief& brief, const Centring& centring,

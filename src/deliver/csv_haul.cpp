@@ -30,6 +30,9 @@ const HandlingCheck* worst_check(const std::vector<HandlingCheck>& checks) {
   return &*std::ranges::max_element(checks, {}, &HandlingCheck::utilisation);
 }
 
+/// Empty: not by 28 days.
+std::string in_days(const std::optional<double>& days) { return days ? fixed(*days, 2) : ""; }
+
 std::string lifts_csv(const LiftPlan& plan) {
   std::string out = csv_line({"order",
                               "block",
@@ -44,9 +47,11 @@ std::string lifts_csv(const LiftPlan& plan) {
                               "leg_force_n",
                               "tilt_equal_legs_deg",
                               "soffit_slope_deg",
-                              "cradle",
+                              "held_by",
                               "strap_n",
                               "layer_tension_pa",
+                              "may_leave_table_days",
+                              "may_be_placed_days",
                               "stand",
                               "radius_m",
                               "crane_share",
@@ -71,9 +76,11 @@ std::string lifts_csv(const LiftPlan& plan) {
                      fixed(l.leg_force_n, 0),
                      degrees(l.tilt_rad),
                      degrees(l.slope_rad),
-                     l.cradle ? "yes" : "no",
+                     held_by(l),
                      fixed(l.strap_n, 0),
                      fixed(l.layer_tension_pa, 0),
+                     in_days(may_leave_table_days(l)),
+                     in_days(may_be_placed_days(l)),
                      std::to_string(l.stand),
                      fixed(l.radius_m, 2),
                      fixed(l.crane_share, 3),

@@ -104,7 +104,7 @@ void add_stages(std::vector<OutputFile>& files, const Dossier& dossier, Evidence
   }
 }
 
-constexpr double kSheetWidth = 287;  // mm, A4 lying with its margins
+constexpr double kSheetWidth = 287, kSheetHeight = 200;  // mm, A4 lying with its margins
 
 /// Lifting and transport.
 std::vector<OutputFile> site_files(const Dossier& dossier) {
@@ -128,6 +128,10 @@ std::vector<OutputFile> site_files(const Dossier& dossier) {
       files.push_back(
           {"transport/lorry-" + std::to_string(k + 1) + ".svg",
            svg(lorry_sheet(dossier.brief, assembly, *dossier.transport, k, kSheetWidth))});
+    const std::vector<Sheet> pallets =
+        pallet_sheets(dossier.brief, assembly, *dossier.transport, kSheetWidth, kSheetHeight);
+    for (std::size_t k = 0; k < pallets.size(); ++k)
+      files.push_back({"transport/pallets-" + std::to_string(k + 1) + ".svg", svg(pallets[k])});
   }
   return files;
 }

@@ -21,6 +21,13 @@ namespace skewback::deliver {
                                 const Transport& transport, std::size_t lorry, double width_mm,
                                 const std::optional<double>& most_mm = {});
 
+/// Every pallet and load from above and from the side, all to one scale: blocks, bearers, masses,
+/// centre of gravity, when it comes off its lorry. As many to a sheet as go on it; none higher than
+/// `height_mm` where one panel fits.
+[[nodiscard]] std::vector<Sheet> pallet_sheets(const Brief& brief, const Assembly& assembly,
+                                               const Transport& transport, double width_mm,
+                                               double height_mm);
+
 /// The lift nearest to a limit of the block or its slings, or beyond one: the one to draw. -1:
 /// none.
 [[nodiscard]] int hardest_lift(const LiftPlan& plan);

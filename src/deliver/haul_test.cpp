@@ -71,6 +71,73 @@ TEST(Haul, SheetsNameWhatTheyShow) {
     EXPECT_NE(lorry.find(name), std::string::npos) << name;
 }
 
+std::string all_words(const Sheet& sheet) {
+  std::string all;
+  for (const auto& item : sheet.items)
+    if (const auto* words = std::get_if<Words>(&item)) all += words->text + "\n";
+  return all;
+}
+
+/// One lorry with two loads: first west-1 on bearers of its own, then a pallet with two blocks.
+Planned three_blocks() {
+  Planned p = planned();
+  p.assembly = sample::slabs({sample::slab("west-1", {2.2, 0.4, 0.3}, 0, {0, 0, 1}),
+                              sample::slab("east-1", {0.8, 0.4, 0.3}, 0, {0, -3, 1}),
+                              sample::slab("east-2", {0.8, 0.4, 0.3}, 0, {0, -6, 1})});
+  p.transport = plan_transport(p.brief, p.assembly, sample::in_turn(p.assembly), nullptr);
+  return p;
+}
+
+// By hand: 2.2 x 0.4 x 0.3 m at 2400 kg/m3 are 633.6 kg, 230.4 kg each of the shorter ones; a
+// slab's centre of gravity is over the middle, and half its height above bearers of 0.1 m.
+TEST(Haul, EveryPalletIsDrawnOnceWithMassSupportsCentreAndTurn) {
+  const Planned p = three_blocks();
+  ASSERT_EQ(p.transport.pallets.size(), 2U);
+  const std::vector<Sheet> sheets = pallet_sheets(p.brief, p.assembly, p.transport, 287, 200);
+  ASSERT_EQ(sheets.size(), 1U);
+  EXPECT_EQ(sheets[0].title, "Pallets and loads P1 to P2");
+  const std::string all = all_words(sheets[0]);
+  for (const char* words :
+       {"P1\n", "P2\n", ", 1st of 2 off", ", 2nd of 2 off", "1  west-1, 634 kg",
+        "2  east-1, 230 kg", "3  east-2, 230 kg", "on bearers of its own", "m from the ",
+        "Centre of gravity 0.00 m right and 0.00 m above the middle, 0.25 m high"})
+    EXPECT_NE(all.find(words), std::string::npos) << words << "\n" << all;
+  EXPECT_LE(sheets[0].height_mm, 200);
+}
+
+TEST(Haul, NothingOfAPalletIsOffItsSheet) {
+  Planned p = three_blocks();
+  const Pallet one = p.transport.pallets.front();
+  for (int i = 3; i <= 9; ++i) {
+    p.transport.pallets.push_back(one);
+    p.transport.pallets.back().id = "P" + std::to_string(i);
+  }
+  for (const double width : {174.0, 287.0}) {
+    const std::vector<Sheet> sheets = pallet_sheets(p.brief, p.assembly, p.transport, width, 200);
+    std::string all;
+    for (const Sheet& sheet : sheets) {
+      all += all_words(sheet);
+      for (const auto& item : sheet.items)
+        if (const auto* words = std::get_if<Words>(&item)) {
+          const double wide = 0.56 * words->size_mm * static_cast<double>(words->text.size());
+          EXPECT_LE(words->at.y(), sheet.height_mm) << words->text;
+          if (words->anchor == Anchor::kStart)
+            EXPECT_LE(words->at.x() + wide, width) << words->text;
+        }
+      for (const auto& item : sheet.items)
+        if (const auto* shape = std::get_if<Shape>(&item))
+          for (const auto& ring : shape->rings)
+            for (const Vec2& at : ring) {
+              EXPECT_GE(at.x(), 0);
+              EXPECT_LE(at.x(), width);
+              EXPECT_LE(at.y(), sheet.height_mm);
+            }
+    }
+    for (int i = 1; i <= 9; ++i)
+      EXPECT_NE(all.find("P" + std::to_string(i) + "\n"), std::string::npos) << i;
+  }
+}
+
 double lowest_words(const Sheet& sheet) {
   double y = 0;
   for (const auto& item : sheet.items)

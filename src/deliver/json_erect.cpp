@@ -77,6 +77,31 @@ Json let_go_json(const Assembly* assembly, const CaseProof& proof) {
           {"joint_force_over_pads", number(motion_over_pads(proof))}};
 }
 
+/// Those that do not stand, and of each foot the one that loads it most.
+Json uneven_json(const UnevenStriking& uneven) {
+  const auto step_json = [](const UnevenStep& step) {
+    return Json{{"foot", step.foot},
+                {"step", step.stage + 1},
+                {"lags", step.lags},
+                {"stands", step.stands},
+                {"foot_n", step.foot_n},
+                {"seat_force_max_n", step.seat_force_max_n},
+                {"opening_max_m", step.opening_max_m},
+                {"opening_joint", step.opening_joint},
+                {"pad_peak_pa", step.pad_peak_pa},
+                {"reason", step.reason}};
+  };
+  Json fall = Json::array(), hardest = Json::array();
+  for (const UnevenStep& step : uneven.steps)
+    if (!step.stands) fall.push_back(step_json(step));
+  for (const UnevenStep* step : hardest_on_each_foot(uneven)) hardest.push_back(step_json(*step));
+  return {{"states", uneven.steps.size()},
+          {"standing", uneven.standing},
+          {"words", uneven.words},
+          {"not_standing", fall},
+          {"hardest_on_each_foot", hardest}};
+}
+
 Json erect_json(const Dossier& dossier) {
   const Programme& programme = *dossier.programme;
   const auto paths = stage_evidence_paths(programme);
@@ -144,6 +169,7 @@ Json erect_json(const Dossier& dossier) {
           {"key_pull_n", programme.key_pull_n},
           {"keys_free", programme.keys_free},
           {"orders", orders},
+          {"uneven_striking", uneven_json(programme.uneven)},
           {"remarks", programme.remarks}};
 }
 

@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "deliver/json_parts.hpp"
 #include "deliver/report_haul.hpp"
 
 namespace skewback::deliver {
@@ -17,13 +18,18 @@ double degrees(double rad) { return rad * 180 / kPi; }
 Json checks_json(const std::vector<HandlingCheck>& checks) {
   Json list = Json::array();
   for (const HandlingCheck& c : checks) {
-    list.push_back({{"name", c.name},
-                    {"demand", c.demand},
-                    {"resistance", c.resistance},
-                    {"unit", c.unit},
-                    {"utilisation", finite(c.utilisation)},
-                    {"place", c.place},
-                    {"source", c.source}});
+    Json entry = {{"name", c.name},
+                  {"demand", c.demand},
+                  {"resistance", c.resistance},
+                  {"unit", c.unit},
+                  {"utilisation", finite(c.utilisation)},
+                  {"place", c.place},
+                  {"source", c.source}};
+    if (c.age_days > 0) {
+      entry["age_days"] = c.age_days;
+      entry["holds_from_days"] = number(c.holds_from_days);
+    }
+    list.push_back(std::move(entry));
   }
   return list;
 }
@@ -41,9 +47,11 @@ Json lift_json(const BlockLift& l) {
           {"leg_force_n", l.leg_force_n},
           {"tilt_equal_legs_deg", degrees(l.tilt_rad)},
           {"soffit_slope_deg", degrees(l.slope_rad)},
-          {"cradle", l.cradle},
+          {"held_by", held_by(l)},
           {"strap_n", l.strap_n},
           {"layer_tension_pa", l.layer_tension_pa},
+          {"may_leave_table_days", number(may_leave_table_days(l))},
+          {"may_be_placed_days", number(may_be_placed_days(l))},
           {"stand", l.stand},
           {"radius_m", l.radius_m},
           {"crane_share", finite(l.crane_share)},
@@ -72,12 +80,20 @@ Json pallet_json(const Pallet& p) {
           {"blocks", std::move(blocks)}};
 }
 
+Json age_json(const LiftAge& age) {
+  return {{"days", age.as_tested ? Json(nullptr) : Json(age.days)},
+          {"tension_share", age.tension},
+          {"compression_share", age.compression}};
+}
+
 }  // namespace
 
 Json lifting_json(const LiftPlan& plan) {
   Json lifts = Json::array();
   for (const BlockLift& l : plan.lifts) lifts.push_back(lift_json(l));
   return {{"utilisation", finite(plan.utilisation)},
+          {"off_table", age_json(plan.table)},
+          {"on_site", age_json(plan.site)},
           {"lifts", std::move(lifts)},
           {"remarks", plan.remarks}};
 }

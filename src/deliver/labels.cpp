@@ -120,8 +120,8 @@ std::vector<Label> labels(const Dossier& dossier) {
     if (block.strap_n > 0)
       label.cradle = "STRAP OVER EACH SLING, " + fixed(block.strap_n / 1000, 1) +
                      " kN by hand: slings alone do not hold it";
-    else if (block.cradle.value_or(false))
-      label.cradle = "CRADLE: slings alone do not hold it";
+    else if (block.held_by == "cradle")
+      label.cradle = "CRADLE: slings do not hold it, nor do straps over them";
     label.slings = block.slings;
     for (const Mark& mark : marks)
       if (mark.kind == MarkKind::kBlock && mark.of == block.id) label.marks.push_back(mark);

@@ -63,7 +63,7 @@ PlannedBlock planned(const Dossier& dossier, const std::vector<int>& order, int 
     for (const BlockLift& lift : dossier.lifts->lifts)
       if (lift.block == index) {
         out.slings = lift.slings;
-        out.cradle = lift.cradle;
+        out.held_by = held_by(lift);
         out.strap_n = lift.strap_n;
         out.wind_m_s = lift.wind_m_s;
       }

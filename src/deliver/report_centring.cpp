@@ -160,6 +160,20 @@ void add_ribs(Pages& pages, const CentringRequest& ask, const Centring& centring
               rows);
 }
 
+bool idle_holds(const Centring& centring) {
+  return std::ranges::any_of(centring.feet, [&](const CentringFoot& foot) {
+    const auto found = std::ranges::find(centring.foot_findings, foot.id, &FootFinding::foot);
+    if (found == centring.foot_findings.end()) return false;
+    return (foot.held && carries_none(found->hold_n)) ||
+           (foot.held_down && carries_none(found->hold_up_n));
+  });
+}
+
+/// What is shown as 0.00 is said in words.
+std::string kn_or(double newtons, const char* if_none) {
+  return carries_none(newtons) ? if_none : kn(newtons);
+}
+
 int nails_of(const Brief& brief, const FootFinding& foot) {
   return strap_for(brief, foot.hold_up_n / brief.centring.foot_hold_factor).nails;
 }
@@ -171,15 +185,16 @@ void add_feet(Pages& pages, const Brief& brief, const Centring& centring) {
     const CentringFoot& foot = centring.feet[i];
     const auto found = std::ranges::find(centring.foot_findings, foot.id, &FootFinding::foot);
     const bool judged = found != centring.foot_findings.end();
-    rows.push_back(
-        {{std::to_string(i + 1), foot.id, fixed(foot.at.x(), 3), fixed(foot.at.y(), 3),
-          fixed(foot.at.z(), 3), fixed(foot.head.z(), 3),
-          mm(foot.down_m, 0) + " / " + mm(foot.up_m, 0), judged ? kn(found->load_max_n) : "",
-          judged ? kn(found->design_n) : "", judged ? fixed(found->utilisation, 2) : "",
-          judged && foot.held ? kn(found->hold_n) : "",
-          judged && foot.held_down ? kn(found->hold_up_n) : "",
-          judged && foot.held_down ? std::to_string(nails_of(brief, *found)) : ""},
-         judged ? tint(found->utilisation) : std::optional<Colour>{}});
+    rows.push_back({{std::to_string(i + 1), foot.id, fixed(foot.at.x(), 3), fixed(foot.at.y(), 3),
+                     fixed(foot.at.z(), 3), fixed(foot.head.z(), 3),
+                     mm(foot.down_m, 0) + " / " + mm(foot.up_m, 0),
+                     judged ? kn_or(found->load_max_n, "nothing") : "",
+                     judged ? kn_or(found->design_n, "nothing") : "",
+                     judged ? fixed(found->utilisation, 2) : "",
+                     judged && foot.held ? kn_or(found->hold_n, "not pushed") : "",
+                     judged && foot.held_down ? kn_or(found->hold_up_n, "not pulled") : "",
+                     judged && foot.held_down ? std::to_string(nails_of(brief, *found)) : ""},
+                    judged ? tint(found->utilisation) : std::optional<Colour>{}});
   }
   pages.keep(40);
   pages.subheading("Feet");
@@ -204,7 +219,19 @@ void add_feet(Pages& pages, const Brief& brief, const Centring& centring) {
         "foot, by straps of 40 x 1.5 mm on both faces with so many ring nails 4.0 x 40 in each "
         "end; "
         "the tie is let out and taken in as the foot is moved. Feet without a figure need no "
-        "hold.");
+        "hold." +
+        std::string(
+            idle_holds(centring)
+                ? " Not pulled, not pushed: held by this design, but in no stage is anything "
+                  "asked of that hold; the others were found with it in place."
+                : ""));
+  std::vector<std::string> idle;
+  for (const FootFinding& foot : centring.foot_findings)
+    if (carries_none(foot.load_max_n)) idle.push_back(foot.foot);
+  if (!idle.empty())
+    pages.paragraph((idle.size() == 1 ? "Foot " : "Feet ") + joined(idle, ", ") +
+                    (idle.size() == 1 ? " carries" : " carry") +
+                    " no block in any stage: there to steady the rib.");
 }
 
 void add_self_held(Pages& pages, const std::vector<SelfHeld>& held) {

@@ -123,14 +123,19 @@ void add_remarks(Pages& pages, const std::vector<std::string>& remarks) {
   for (const std::string& remark : remarks) add_remark(pages, remark);
 }
 
-void add_assumed(Pages& pages, const LiftRequest& r) {
+std::string strength_in_words(const LiftAge& age, const std::string& where) {
+  return fixed(100 * age.tension, 0) + " % of the tension at 28 days " + where +
+         (age.as_tested ? ", as tested" : ", at " + fixed(age.days, 1) + " days");
+}
+
+void add_assumed(Pages& pages, const LiftPlan& plan, const LiftRequest& r) {
   pages.subheading("What is assumed");
   pages.paragraph(
       "Weight times " + fixed(r.dynamic, 2) + " while the crane sets down and " +
       fixed(r.dynamic_yard, 2) + " in the yard, times " + fixed(r.gamma_load, 2) +
       "; the table holds on with " + fixed(r.adhesion_pa / 1000, 2) + " kPa; " +
-      fixed(100 * r.early_strength, 0) + " % of the strength when a block leaves it; " +
-      std::to_string(r.legs) + " legs" +
+      strength_in_words(plan.table, "when a block leaves it") + ", " +
+      strength_in_words(plan.site, "on site") + "; " + std::to_string(r.legs) + " legs" +
       (r.spreader   ? " on a spreader"
        : r.legs > 2 ? ", two of them counted"
                     : "") +
@@ -225,13 +230,14 @@ void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, con
     for (const HandlingCheck& check : l.checks) keep_worst(kinds, check, l.id);
   }
   if (!kinds.empty()) add_kinds(pages, kinds);
-  add_assumed(pages, brief.lifting);
+  add_assumed(pages, plan, brief.lifting);
   pages.paragraph(
       "A lifting plan belongs to a competent person. Nobody stands under a load or in its path; "
       "slings are inspected before each shift; no block is lifted before its strength is tested.");
 }
 
 constexpr double kLorryHigh = 118;  // mm: two to a page
+constexpr double kPalletsHigh = 240;
 
 void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
                    const Transport& transport) {
@@ -250,6 +256,9 @@ void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
   add_remarks(pages, transport.remarks);
   for (std::size_t i = 0; i < transport.lorries.size(); ++i)
     pages.figure(lorry_sheet(brief, assembly, transport, i, pages.width_mm(), kLorryHigh), "");
+  for (const Sheet& sheet :
+       pallet_sheets(brief, assembly, transport, pages.width_mm(), kPalletsHigh))
+    pages.figure(sheet, "");
   std::vector<Kind> kinds;
   for (const Pallet& p : transport.pallets) {
     for (const BeddedBlock& b : p.blocks) {

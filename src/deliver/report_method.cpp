@@ -168,6 +168,21 @@ void add_lowering(Pages& pages, const Dossier& dossier) {
       "nearest.");
 }
 
+void add_uneven(Pages& pages, const UnevenStriking& uneven) {
+  if (uneven.steps.empty()) return;
+  pages.keep(40);
+  pages.subheading("Striking that goes unevenly");
+  pages.paragraph(
+      "In every step, each foot of the row by itself a step ahead while the others still stand, "
+      "and a step behind when the others have gone, as one that hangs up: " +
+      std::to_string(uneven.standing) + " of " + counted(uneven.steps.size(), "such state") +
+      " stand, as the stages do. Where the state that loads a foot most is too much for the "
+      "centring "
+      "is said below. Two feet out of step at once, or one by more than a "
+      "step, are not in it.");
+  for (const std::string& words : uneven.words) pages.bullet(words);
+}
+
 void add_watch(Pages& pages, const Dossier& dossier) {
   double top = -HUGE_VAL;
   for (const Block& block : dossier.cut->assembly.blocks) {
@@ -264,6 +279,7 @@ void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
   add_entries(pages, dossier);
   add_orders(pages, programme);
   add_lowering(pages, dossier);
+  add_uneven(pages, programme.uneven);
   const auto laying = of(programme, {"lay"});
   if (!laying.empty()) {
     pages.keep(60);

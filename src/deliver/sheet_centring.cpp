@@ -104,7 +104,8 @@ void add_feet(Sheet& sheet, const SheetMap& map, const Brief& brief, const Centr
 std::string hold_of(const Centring& centring, const CentringFoot& foot,
                     double FootFinding::*force) {
   const auto found = std::ranges::find(centring.foot_findings, foot.id, &FootFinding::foot);
-  return found == centring.foot_findings.end() ? "yes" : fixed((*found).*force / 1e3, 2);
+  if (found == centring.foot_findings.end()) return "yes";
+  return carries_none((*found).*force) ? "none" : fixed((*found).*force / 1e3, 2);
 }
 
 void add_table(Sheet& sheet, const Centring& centring, const Vec2& at, double height_mm) {

@@ -225,7 +225,11 @@ Assembly stage_assembly(const Assembly& assembly, const Programme& programme, st
 
 StandOptions stage_options(const Brief& brief, const Programme& programme, std::size_t stage,
                            bool pads) {
-  const StageState& state = programme.stages[stage].state;
+  return options_in(brief, programme, programme.stages[stage].state, pads);
+}
+
+StandOptions options_in(const Brief& brief, const Programme& programme, const StageState& state,
+                        bool pads) {
   StandOptions options;
   options.contact_points_max = kStagePoints;
   options.load_factor_cap = brief.loads.cap;

@@ -80,6 +80,29 @@ struct OrderTrial {
   double seat_uneven_max_n = 0, seat_sideways_max_n = 0;
 };
 
+/// A foot that is not with the others of its row in a step of lowering: gone by the step while they
+/// still wait, or still up while they have gone.
+struct UnevenStep {
+  int stage = -1;       // index of that step
+  std::string foot;     // "R3-2"; without a centring "seats under o3"
+  bool lags = false;    // still up
+  bool stands = false;  // the pads have a state, and view 1 too: it holds after the step, with
+                        // fewer seats
+  std::string reason;   // where not
+  double foot_n = 0;    // upward force of this foot's seats on the bridge, its share of each
+  double seat_force_max_n = 0;
+  double opening_max_m = 0;
+  std::string opening_joint;
+  double pad_peak_pa = 0;
+  std::vector<Vec3> seat_force_n;  // per seat of Programme::seats
+};
+/// Every foot of every row, in every step of lowering, both ways (uneven.cpp).
+struct UnevenStriking {
+  std::vector<UnevenStep> steps;
+  int standing = 0;
+  std::vector<std::string> words;  // what is worst of them, and over which limit
+};
+
 struct Programme {
   std::vector<std::string> order;  // block ids
   std::vector<Stage> stages;
@@ -90,6 +113,7 @@ struct Programme {
   double raising_m = 0;            // for taking down
   double key_pull_n = 0;           // friction that can then still hold the first block to go
   bool keys_free = false;          // that is less than half its weight
+  UnevenStriking uneven;           // filled by prove_uneven
   std::vector<OrderTrial> orders;  // with brief.erect.compare: the one chosen, then the other
   std::vector<std::string> remarks;
 };
@@ -97,6 +121,14 @@ struct Programme {
 /// `centring` may be null.
 [[nodiscard]] Programme plan_erection(const Brief& brief, const Assembly& assembly,
                                       const Centring* centring, const Progress& progress = {});
+
+/// Striking that goes unevenly: fills Programme::uneven; each state with the pads going on from the
+/// step before, by what proves the stages. Needs plan_erection's states.
+void prove_uneven(const Brief& brief, const Assembly& assembly, const Centring* centring,
+                  Programme& programme, const Progress& progress = {});
+
+/// Of each foot the uneven state in which it carries most.
+[[nodiscard]] std::vector<const UnevenStep*> hardest_on_each_foot(const UnevenStriking& uneven);
 
 /// The assembly as it is loaded at that stage: of what it carries, what is laid by then.
 [[nodiscard]] Assembly stage_assembly(const Assembly& assembly, const Programme& programme,

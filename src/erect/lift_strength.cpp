@@ -12,14 +12,19 @@ namespace {
 
 constexpr int kPlanes = 25, kTries = 27;  // odd: one in the middle
 const char* const kTension =
-    "gamma x dynamic x weight, Navier; f_ctd,pl: EN 1992-1-1:2004, 12.3.1 (from memory)";
+    "gamma x dynamic x weight, Navier; f_ctd,pl of its age: EN 1992-1-1:2004, 3.1.2 (9) and 12.3.1 "
+    "(from memory)";
+
+const char* const kAsTested =
+    "gamma x dynamic x weight, Navier; f_ctd,pl: EN 1992-1-1:2004, 12.3.1 (from memory), times "
+    "lifting.early_strength";
 
 /// One way in which it is held: `pull` is gravity with all factors on.
 struct Attitude {
   std::string name, words;
   Vec3 pull = Vec3::Zero();
   std::vector<std::vector<HandlingForce>> forces;  // several states of the slings, the worst counts
-  double strength_share = 1;
+  LiftAge age;
 };
 
 std::string in_mm(double metres) { return std::to_string(std::lround(1000 * metres)) + " mm"; }
@@ -35,10 +40,11 @@ std::vector<HandlingForce> both(std::vector<HandlingForce> a, const std::vector<
 }
 
 /// Slung under the face it lies on, where it bends least. None where no two slings carry it.
-std::optional<Attitude> off_the_table(const LiftRequest& request, const Solid& solid,
+std::optional<Attitude> off_the_table(const Brief& brief, const Solid& solid,
                                       const HandlingBlock& block,
                                       const std::vector<BeamCut>& across) {
-  Attitude out{"table", "", {}, {}, request.early_strength};
+  const LiftRequest& request = brief.lifting;
+  Attitude out{"table", "", {}, {}, age_off_table(brief)};
   // one that is cast lies on its soffit
   const Vec3 up = block.layers ? Vec3(block.print->to_table.R.row(2)) : Vec3(-block.soffit_normal);
   double lying = 0;
@@ -80,13 +86,14 @@ bool is_turned(const HandlingBlock& block) {
 }
 
 /// Held at its two beds with the layers upright: the worst moment of a quarter turn.
-std::optional<Attitude> turned(const LiftRequest& request, const HandlingBlock& block,
+std::optional<Attitude> turned(const Brief& brief, const HandlingBlock& block,
                                const Slinging& slinging) {
+  const LiftRequest& request = brief.lifting;
   Attitude out{"turning",
                "turned from its bed into the way it stands, held at both beds",
                {},
                {},
-               request.early_strength};
+               age_off_table(brief)};
   const Vec3& n = *block.layers;
   const Vec3 up = (-block.soffit_normal + block.soffit_normal.dot(n) * n).normalized();
   const double all = request.gamma_load * request.dynamic_yard * block.mass_kg * kGravity;
@@ -102,13 +109,14 @@ std::optional<Attitude> turned(const LiftRequest& request, const HandlingBlock& 
   return out;
 }
 
-Attitude hanging(const LiftRequest& request, const HandlingBlock& block, const Slinging& slinging,
+Attitude hanging(const Brief& brief, const HandlingBlock& block, const Slinging& slinging,
                  bool in_yard) {
+  const LiftRequest& request = brief.lifting;
   Attitude out{in_yard ? "yard" : "site",
                in_yard ? "hanging in its slings in the yard" : "hanging as it will stand",
                {},
                {},
-               1};
+               in_yard ? age_off_table(brief) : age_on_site(brief)};
   const double all = request.gamma_load * (in_yard ? request.dynamic_yard : request.dynamic) *
                      block.mass_kg * kGravity;
   out.pull = -all / block.mass_kg * Vec3::UnitZ();
@@ -149,6 +157,14 @@ std::string where(const HandlingBlock& block, const Attitude& attitude, const Be
 
 }  // namespace
 
+void set_edge_age(const Brief& brief, HandlingCheck& edge) {
+  const double full =
+      design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain, 0)
+          .compression_pa;
+  edge.holds_from_days = days_to_compression(cement_coefficient(brief.material.cement),
+                                             edge.demand / full, brief.material.fck_pa);
+}
+
 double utilisation_of(double demand, double resistance) {
   if (demand <= 0) return 0;
   return resistance > 0 ? demand / resistance : HUGE_VAL;
@@ -156,29 +172,32 @@ double utilisation_of(double demand, double resistance) {
 
 void check_tension(const Brief& brief, const Solid& solid, const HandlingBlock& block,
                    const Slinging& slinging, BlockLift& lift) {
-  const LiftRequest& request = brief.lifting;
   const ConcreteDesign concrete =
       design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain,
                       brief.strength.layer_tension_pa);
+  const double cement = cement_coefficient(brief.material.cement);
   const Planes planes = planes_of(solid, block, slinging);
   std::vector<Attitude> attitudes;
   const auto take = [&](const std::optional<Attitude>& attitude) {
     if (attitude) attitudes.push_back(*attitude);
   };
   if (brief.print.wanted) {
-    take(off_the_table(request, solid, block, planes.across));
-    if (is_turned(block)) take(turned(request, block, slinging));
+    take(off_the_table(brief, solid, block, planes.across));
+    if (is_turned(block)) take(turned(brief, block, slinging));
   } else {
-    attitudes.push_back(hanging(request, block, slinging, true));
+    attitudes.push_back(hanging(brief, block, slinging, true));
   }
-  attitudes.push_back(hanging(request, block, slinging, false));
+  attitudes.push_back(hanging(brief, block, slinging, false));
   for (const Attitude& attitude : attitudes) {
     const auto add = [&](const std::string& kind, const BeamTension& t, double strength) {
       const double demand = std::max(t.greatest_pa, 0.0);
-      const double resistance = attitude.strength_share * strength;
+      const double resistance = attitude.age.tension * strength;
       lift.checks.push_back({kind + ", " + attitude.name, demand, resistance, "Pa",
                              utilisation_of(demand, resistance), where(block, attitude, t),
-                             kTension});
+                             attitude.age.as_tested ? kAsTested : kTension});
+      if (attitude.age.as_tested) return;
+      lift.checks.back().age_days = attitude.age.days;
+      lift.checks.back().holds_from_days = days_to_tension(cement, demand / strength);
     };
     // turning is bending between the beds; the other way it is held as on the table
     if (attitude.name != "turning")
@@ -207,14 +226,19 @@ void check_slings(const Brief& brief, const HandlingBlock& block, const Slinging
       design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain, 0);
   const bool early = brief.print.wanted;
   const double dynamic = std::max(early ? request.dynamic_yard : 0.0, request.dynamic);
-  const double resistance = concrete.compression_pa * (early ? request.early_strength : 1);
+  const LiftAge age = early ? age_off_table(brief) : age_on_site(brief);
+  const double resistance = concrete.compression_pa * age.compression;
   const double wall = brief.section.hollow ? brief.section.leaf_m : request.sling_width_m;
   const double pressure = std::sqrt(2) * request.gamma_load * dynamic * weight * slinging.part_n /
                           (request.sling_width_m * wall);
-  lift.checks.push_back({"edge", pressure, resistance, "Pa", utilisation_of(pressure, resistance),
-                         "lower edge, where the sling turns up",
-                         "sling round a quarter turn on its width and one wall; f_cd,pl: EN "
-                         "1992-1-1:2004, 12.3.1 (from memory)"});
+  lift.checks.push_back(
+      {"edge", pressure, resistance, "Pa", utilisation_of(pressure, resistance),
+       "lower edge, where the sling turns up",
+       "sling round a quarter turn on its width and one wall; f_cd,pl of its age: "
+       "EN 1992-1-1:2004, 3.1.2 (5) and 12.3.1 (from memory)"});
+  if (age.as_tested) return;
+  lift.checks.back().age_days = age.days;
+  set_edge_age(brief, lift.checks.back());
 }
 
 }  // namespace skewback

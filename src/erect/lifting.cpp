@@ -212,6 +212,69 @@ void remark_stands(const LiftRequest& request, LiftPlan& plan) {
     plan.remarks.push_back(beyond + "No single second stand reaches all of them by its chart.");
 }
 
+std::string days_in_words(double days) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.3g days", std::ceil(10 * days - 1e-9) / 10);
+  return text;
+}
+
+bool hangs_on_age(const HandlingCheck& check, bool on_site) {
+  return check.age_days > 0 && check.name.ends_with(", site") == on_site;
+}
+
+/// None: not by 28 days, or nothing is known of it.
+std::optional<double> holds_from_days(const BlockLift& lift, bool on_site) {
+  std::optional<double> days;
+  for (const HandlingCheck& check : lift.checks) {
+    if (!hangs_on_age(check, on_site)) continue;
+    if (!check.holds_from_days) return std::nullopt;
+    days = std::max(days.value_or(0), *check.holds_from_days);
+  }
+  return days;
+}
+
+/// Which blocks are lifted at an age at which they do not bear it, and from when on they would.
+void remark_early(const std::string& when, double age_days, bool on_site, LiftPlan& plan) {
+  std::string later, never;
+  for (const BlockLift& lift : plan.lifts) {
+    const bool bears = std::ranges::none_of(lift.checks, [&](const HandlingCheck& c) {
+      return hangs_on_age(c, on_site) && !(c.utilisation <= 1);
+    });
+    if (bears) continue;
+    const std::optional<double> days = holds_from_days(lift, on_site);
+    std::string& list = days ? later : never;
+    list += (list.empty() ? "" : ", ") + lift.id + (days ? " from " + days_in_words(*days) : "");
+  }
+  const std::string at = " when it is lifted " + when + " at " + days_in_words(age_days) + ": ";
+  if (!later.empty())
+    plan.remarks.push_back("Too early: the concrete does not bear the block" + at + "it does for " +
+                           later + " on.");
+  if (!never.empty())
+    plan.remarks.push_back("The concrete does not bear the block" + at + never +
+                           ", and waiting up to 28 days does not help.");
+}
+
+void remark_ages(const Brief& brief, LiftPlan& plan) {
+  const auto percent = [](double share) { return std::to_string(std::lround(100 * share)) + " %"; };
+  const auto one = [&](const LiftAge& age) {
+    return percent(age.tension) + (age.as_tested ? " as tested (lifting.early_strength)"
+                                                 : " at " + days_in_words(age.days));
+  };
+  const bool young = std::min(plan.table.as_tested ? 28 : plan.table.days, plan.site.days) < 3;
+  plan.remarks.push_back(
+      "Of their tension at 28 days blocks have " + one(plan.table) + " when they leave the " +
+      (brief.print.wanted ? "table" : "yard") + " and " + one(plan.site) +
+      " when they are lifted into place (EN 1992-1-1:2004 3.1.2, cement of class " +
+      brief.material.cement +
+      ", 20 degrees, from memory). Printed mixes with accelerator harden "
+      "otherwise: test them at that age" +
+      (young ? "; under 3 days the standard asks for it." : "."));
+  if (!plan.table.as_tested)
+    remark_early(brief.print.wanted ? "off its table" : "in the yard", plan.table.days, false,
+                 plan);
+  remark_early("into its place", plan.site.days, true, plan);
+}
+
 void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
   if (brief.print.wanted && print == nullptr)
     plan.remarks.emplace_back("Layers are not known: tension across them is not checked.");
@@ -253,10 +316,24 @@ void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
 
 }  // namespace
 
+std::optional<double> may_leave_table_days(const BlockLift& lift) {
+  return holds_from_days(lift, false);
+}
+std::optional<double> may_be_placed_days(const BlockLift& lift) {
+  return holds_from_days(lift, true);
+}
+
+std::string held_by(const BlockLift& lift) {
+  if (!lift.cradle) return "slings";
+  return lift.strap_n > 0 ? "slings and straps" : "cradle";
+}
+
 LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly, const Programme& programme,
                     const PrintSet* print) {
   const std::vector<Coming> coming = in_order(assembly, programme);
   LiftPlan plan;
+  plan.table = age_off_table(brief);
+  plan.site = age_on_site(brief);
   plan.lifts.resize(coming.size());
   for_each_index(coming.size(), [&](std::size_t i) {
     plan.lifts[i] = lift_of(brief, assembly, coming[i], print);
@@ -264,6 +341,7 @@ LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly, const Programm
   for (const BlockLift& lift : plan.lifts)
     plan.utilisation = std::max(plan.utilisation, lift.utilisation);
   remark_slings(brief, plan);
+  remark_ages(brief, plan);
   remark_works(brief, print, plan);
   return plan;
 }

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "erect/erect.hpp"
+#include "erect/lift_age.hpp"
 #include "print/print.hpp"
 
 namespace skewback {
@@ -18,6 +19,8 @@ struct HandlingCheck {
   std::string unit;
   double utilisation = 0;
   std::string place, source;
+  double age_days = 0;                         // of the concrete; 0: its age does not count
+  std::optional<double> holds_from_days = {};  // least age at which it holds; none: not by 28
 };
 
 struct BlockLift {
@@ -49,11 +52,21 @@ struct BlockLift {
   double strap_n = 0;
 };
 
+/// Least age at which all that hangs on age holds: off the table, or on site; days. None: not
+/// by 28.
+[[nodiscard]] std::optional<double> may_leave_table_days(const BlockLift& lift);
+[[nodiscard]] std::optional<double> may_be_placed_days(const BlockLift& lift);
+
 struct LiftPlan {
   std::vector<BlockLift> lifts;  // in the order of placing
+  LiftAge table, site;
   double utilisation = 0;
   std::vector<std::string> remarks;
 };
+
+/// "slings"; "slings and straps"; "cradle": neither would hold it, or no place for slings was
+/// found.
+[[nodiscard]] std::string held_by(const BlockLift& lift);
 
 /// `print`: ages, and the direction of layers; null: none are known.
 [[nodiscard]] LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly,

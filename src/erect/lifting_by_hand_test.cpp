@@ -91,6 +91,7 @@ TEST(LiftingByHand, PressureOnTheEdge) {
   brief.print.wanted = true;  // printed: it also leaves the yard, young
   brief.section.hollow = true;
   brief.section.leaf_m = 0.025;
+  brief.lifting.early_strength = 0.5;
   const HandlingCheck hollow = check(lift_one(brief, slab("a", kSize)), "edge");
   EXPECT_NEAR(hollow.demand, 2.0 * pull / (0.06 * 0.025), 1);
   EXPECT_NEAR(hollow.resistance, 0.5 * 0.8 * 40e6 / 1.5, 1e-3);
@@ -106,6 +107,8 @@ TEST(LiftingByHand, TheYardShakesMore) {
 TEST(LiftingByHand, GammaIsOnEveryTension) {
   Brief brief = sample::handling_brief();
   brief.print.wanted = true;
+  brief.lifting.early_strength = 0.5;
+  brief.lifting.site_age_s = 28 * 86400.0;
   const PrintSet set = layers_along_y();
   const BlockLift once = lift_one(brief, slab("a", kSize), &set);
   brief.lifting.gamma_load *= 2;

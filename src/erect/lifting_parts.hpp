@@ -50,6 +50,8 @@ void check_tension(const Brief& brief, const Solid& solid, const HandlingBlock& 
                    const Slinging& slinging, BlockLift& lift);
 void check_slings(const Brief& brief, const HandlingBlock& block, const Slinging& slinging,
                   BlockLift& lift);
+/// From when on the pressure on an edge, of its age, is borne.
+void set_edge_age(const Brief& brief, HandlingCheck& edge);
 /// `over_m`: top of what stands when it comes.
 void check_crane(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
                  double over_m, BlockLift& lift);

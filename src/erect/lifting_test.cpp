@@ -78,6 +78,8 @@ TEST(Lifting, PullsOfTheSlingsBalanceTheWeight) {
 TEST(Lifting, TurningBendsAcrossTheLayers) {
   Brief brief = sample::handling_brief();
   brief.print.wanted = true;
+  brief.lifting.early_strength = 0.5;
+  brief.lifting.site_age_s = 28 * 86400.0;
   const double length = 2, along = 0.4, deep = 0.3;
   const PrintSet set = layers_along_y();
   const BlockLift lift = lift_one(brief, sample::slab("a", {length, along, deep}), &set);

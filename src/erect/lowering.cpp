@@ -55,6 +55,14 @@ std::vector<double> parts_at(const Rib& rib, double x) {
   return parts;
 }
 
+std::vector<double> shares_of(const Centring& centring, const Rib& rib, std::size_t foot) {
+  std::vector<double> share(centring.seats.size(), 0);
+  for (std::size_t s = 0; s < centring.seats.size(); ++s) {
+    if (centring.seats[s].rib == rib.id) share[s] = parts_at(rib, centring.seats[s].along_m)[foot];
+  }
+  return share;
+}
+
 void finish(const std::vector<Prop>& seats, std::vector<LoweringRow>& rows) {
   for (LoweringRow& row : rows) {
     std::set<int> blocks;
@@ -85,14 +93,17 @@ std::vector<LoweringRow> by_feet(const Centring& centring) {
     const std::vector<double> parts = parts_at(*rib->second, seat.along_m);
     for (std::size_t f = 0; f < parts.size(); ++f) rows[row[f]].share[s] += parts[f];
   }
-  std::vector<std::string> feet(count);
   for (const Rib& rib : centring.ribs) {
     const std::vector<std::size_t> row = rows_of(rib);
     for (std::size_t f = 0; f < row.size(); ++f)
-      feet[row[f]] += (feet[row[f]].empty() ? "" : ", ") + rib.id + "-" + std::to_string(f + 1);
+      rows[row[f]].feet.push_back(
+          {rib.id + "-" + std::to_string(f + 1), shares_of(centring, rib, f)});
   }
-  for (std::size_t k = 0; k < count; ++k)
-    rows[k].words = "row " + std::to_string(k + 1) + " of the feet, from the crown: " + feet[k];
+  for (std::size_t k = 0; k < count; ++k) {
+    rows[k].words = "row " + std::to_string(k + 1) + " of the feet, from the crown: ";
+    for (const LoweringFoot& foot : rows[k].feet)
+      rows[k].words += (&foot == rows[k].feet.data() ? "" : ", ") + foot.id;
+  }
   return rows;
 }
 
@@ -110,6 +121,11 @@ std::vector<LoweringRow> lowering_rows(const Assembly& assembly, const Centring*
       for (const int i : group)
         row.words +=
             (i == group.front() ? "" : ", ") + assembly.blocks[static_cast<std::size_t>(i)].id;
+      for (const int i : group) {
+        LoweringFoot& foot = row.feet.emplace_back();
+        foot.id = "seats under " + assembly.blocks[static_cast<std::size_t>(i)].id;
+        for (const Prop& seat : seats) foot.share.push_back(seat.block == i ? 1 : 0);
+      }
       const std::set<int> blocks(group.begin(), group.end());
       for (const Prop& seat : seats) row.share.push_back(blocks.contains(seat.block) ? 1 : 0);
     }

@@ -162,16 +162,20 @@ void check_road(const Brief& brief, const HandlingBlock& self, const OnRoad& blo
                 const Bearers& bearers, Bedding& out) {
   constexpr const char* kSource =
       "gamma x acceleration x weight, Navier; accelerations: EN 12195-1:2010 (from memory); "
-      "f_ctd,pl: EN 1992-1-1:2004, 12.3.1 (from memory)";
+      "f_ctd,pl of its age: EN 1992-1-1:2004, 3.1.2 (9) and 12.3.1 (from memory)";
   const ConcreteDesign concrete =
       design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain,
                       brief.strength.layer_tension_pa);
-  const auto add = [&](const char* name, const std::vector<BeamCut>& cuts, double strength) {
+  const LiftAge age = age_on_the_road(brief);
+  const double cement = cement_coefficient(brief.material.cement);
+  const auto add = [&](const char* name, const std::vector<BeamCut>& cuts, double full) {
+    const double strength = age.tension * full;
     const Found found =
         worst(brief.transport, block, cuts, bearers.points, brief.lifting.gamma_load);
     const double demand = std::max(found.tension.greatest_pa, 0.0);
     out.checks.push_back({name, demand, strength, "Pa", utilisation_of(demand, strength),
-                          out.words + ", " + found.words, kSource});
+                          out.words + ", " + found.words, kSource, age.days,
+                          days_to_tension(cement, demand / full)});
   };
   std::vector<double> places = even_places(block.solid, Vec3::UnitX(), kPlanes);
   places.push_back(block.centre.x());

@@ -42,6 +42,13 @@ std::vector<int> seats_in(const StageState& state, bool pads) {
   return in;
 }
 
+std::string joint_words(const Assembly& assembly, int joint) {
+  if (joint < 0) return "";
+  const Joint& j = assembly.joints[static_cast<std::size_t>(joint)];
+  return assembly.blocks[static_cast<std::size_t>(j.a)].id + " | " +
+         assembly.blocks[static_cast<std::size_t>(j.b)].id;
+}
+
 bool by_pads(const Stage& stage) { return stage.proof.pads && stage.proof.pads->found; }
 
 const Forces* forces_of(const Stage& stage) {
@@ -136,11 +143,7 @@ void Sequence::settle(Stage& stage, std::size_t index) {
 
 void Sequence::measure(Stage& stage, const PadState& pads) const {
   stage.opening_max_m = pads.opening_max_m;
-  if (pads.opening_joint >= 0) {
-    const Joint& joint = assembly_.joints[static_cast<std::size_t>(pads.opening_joint)];
-    stage.opening_joint = assembly_.blocks[static_cast<std::size_t>(joint.a)].id + " | " +
-                          assembly_.blocks[static_cast<std::size_t>(joint.b)].id;
-  }
+  stage.opening_joint = joint_words(assembly_, pads.opening_joint);
   if (std::ranges::count(now_.present, 0) > 0) return;
   const int crown = crown_block(assembly_, now_.present);
   if (crown < 0) return;

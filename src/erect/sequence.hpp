@@ -54,6 +54,12 @@ class Sequence {
 /// The forces on the seats: of the pads, where they have a state; else of view 1; null: of neither.
 [[nodiscard]] const Forces* forces_of(const Stage& stage);
 
+/// As stage_options, in any state.
+[[nodiscard]] StandOptions options_in(const Brief& brief, const Programme& programme,
+                                      const StageState& state, bool pads);
+/// "o3 | o4"; empty below 0.
+[[nodiscard]] std::string joint_words(const Assembly& assembly, int joint);
+
 /// Indices of a stage's props into Programme::seats; `pads`: as for stage_options.
 [[nodiscard]] std::vector<int> seats_in(const StageState& state, bool pads);
 

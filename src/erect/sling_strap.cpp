@@ -61,6 +61,7 @@ void check_strap(const Brief& brief, const HandlingBlock& block, const Slinging&
       std::numbers::sqrt2 * request.gamma_load * lift.strap_n / (request.sling_width_m * wall);
   edge->utilisation = utilisation_of(edge->demand, edge->resistance);
   edge->place += ", with its strap";
+  if (edge->age_days > 0) set_edge_age(brief, *edge);
 }
 
 }  // namespace skewback

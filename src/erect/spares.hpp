@@ -67,6 +67,9 @@ struct Spares {
                                  const LiftPlan* lifts, const Transport* transport,
                                  const BreakCount& count = {}, const Progress& progress = {});
 
+/// spares.count asks for more than there are blocks. None: it does not.
+[[nodiscard]] std::optional<Fault> too_many_spares(const Brief& brief, const Assembly& assembly);
+
 /// Least s with P(at most s of good + s break) >= wanted, alike blocks (binomial); share and wanted
 /// below 1.
 [[nodiscard]] int spares_for_alike(int good, double share, double wanted);

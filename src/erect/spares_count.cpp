@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 
@@ -21,6 +22,21 @@ double at_most(int n, double p, int most) {
 
 double updated_share(double prior, double known_blocks, const BreakCount& count) {
   return (prior * known_blocks + count.broken) / (known_blocks + count.handled);
+}
+
+std::optional<Fault> too_many_spares(const Brief& brief, const Assembly& assembly) {
+  const auto blocks =
+      std::ranges::count_if(assembly.blocks, [](const Block& b) { return !b.fixed; });
+  if (!brief.spares.wanted || brief.spares.count <= blocks) return std::nullopt;
+  Fault fault;
+  fault.file = brief.file.string();
+  fault.line = brief.spares.count_line;
+  fault.key = "spares.count";
+  fault.found = std::to_string(brief.spares.count);
+  fault.expected = "no more than the " + std::to_string(blocks) +
+                   " blocks that this brief is cut into: a spare stands in for one block only";
+  fault.change = "-1 takes as many as spares.late_risk asks";
+  return fault;
 }
 
 int spares_for_alike(int good, double share, double wanted) {

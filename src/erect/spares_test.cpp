@@ -163,6 +163,24 @@ TEST(Spares, SparesTakeTheTablesTime) {
               Contains(place(spares.network, "cure b4 again")));
 }
 
+TEST(Spares, MoreThanThereAreBlocksIsRefused) {
+  Row row = sample::light_and_fragile();  // ten blocks
+  row.brief.file = "bridge.toml";
+  row.brief.spares.wanted = true;
+  row.brief.spares.count_line = 7;
+  for (const int fine : {-1, 0, 10}) {
+    row.brief.spares.count = fine;
+    EXPECT_FALSE(too_many_spares(row.brief, row.assembly)) << fine;
+  }
+  row.brief.spares.count = 11;
+  const auto fault = too_many_spares(row.brief, row.assembly);
+  ASSERT_TRUE(fault);
+  EXPECT_EQ(describe(*fault).find("bridge.toml:7:"), 0U) << describe(*fault);
+  EXPECT_EQ(fault->key, "spares.count");
+  EXPECT_EQ(fault->found, "11");
+  EXPECT_THAT(fault->expected, HasSubstr("the 10 blocks"));
+}
+
 TEST(Spares, AsManyAsTheRiskAsks) {
   Row row = sample::light_and_fragile();
   const Spares spares = sample::plan(row);

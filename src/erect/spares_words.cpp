@@ -50,9 +50,6 @@ void add_choice(const Brief& brief, Spares& spares) {
   const int n = static_cast<int>(spares.risks.size());
   if (spares.trials.empty()) return;
   const SparesTrial& trial = spares.trials[static_cast<std::size_t>(spares.chosen)];
-  if (brief.spares.count > n)
-    say.push_back("spares.count is " + std::to_string(brief.spares.count) + ", more than the " +
-                  std::to_string(n) + " blocks: one of each.");
   if (brief.spares.count < 0 && spares.chosen == n && n > 0)
     say.push_back(
         "Every block is made twice: with fewer the risk of waiting for a broken one is "

@@ -12,6 +12,19 @@ namespace {
 
 using deliver::fixed;
 
+void say_uneven(const UnevenStriking& uneven, Finding& f) {
+  if (uneven.steps.empty()) return;
+  if (uneven.standing == static_cast<int>(uneven.steps.size())) {
+    f.says += " So do " + deliver::counted(uneven.steps.size(), "state") +
+              " of striking with one foot ahead of its row or behind it.";
+  } else {
+    const auto bad = std::ranges::find(uneven.steps, false, &UnevenStep::stands);
+    f.says += " Struck unevenly they do not all: " + uneven.words.front();
+    f.moment = "stage " + std::to_string(bad->stage + 1);
+    f.place = place("foot", bad->foot, std::nullopt);
+  }
+}
+
 void say_stages(const Dossier& d, const RequiredCheck& check, Found& found) {
   if (!d.programme || !check.passes) {
     found.push_back(not_checked(check, "whether it stands at every stage of the building"));
@@ -25,6 +38,7 @@ void say_stages(const Dossier& d, const RequiredCheck& check, Found& found) {
     f.says = "All " + deliver::counted(stages.size(), "stage") +
              " of building, striking and taking down stand.";
     f.moment = "struck";
+    say_uneven(d.programme->uneven, f);
   } else {
     const bool alone = bad->proof.verdict != Verdict::kStands;
     const Verdict verdict = alone ? bad->proof.verdict : bad->working->verdict;

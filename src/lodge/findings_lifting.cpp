@@ -1,5 +1,7 @@
 // Blocks on the hook and on the road.
 
+#include <cmath>
+
 #include "deliver/facts.hpp"
 #include "deliver/text.hpp"
 #include "lodge/finding.hpp"
@@ -19,11 +21,21 @@ struct Handled {
   }
 };
 
+/// Of what is lifted too early.
+std::string age_words(const HandlingCheck& check) {
+  if (!(check.age_days > 0) || check.utilisation <= 1) return "";
+  const std::string at = " at " + deliver::fixed(check.age_days, 1) + " days; ";
+  if (!check.holds_from_days) return at + "waiting up to 28 days does not help";
+  return at + "from " + deliver::fixed(std::ceil(10 * *check.holds_from_days - 1e-9) / 10, 1) +
+         " days on it is borne";
+}
+
 std::string used_words(const std::string& what, const Handled& worst) {
   const HandlingCheck& check = *worst.check;
   const auto [demand, resistance] = measures(check.demand, check.resistance, check.unit);
   return what + " " + worst.block + " uses " + deliver::percent_used(check.utilisation) +
-         " of what is allowed: " + check.name + ", " + demand + " of " + resistance + ".";
+         " of what is allowed: " + check.name + ", " + demand + " of " + resistance +
+         age_words(check) + ".";
 }
 
 Finding finding_of(const RequiredCheck& check, const Handled& worst, const std::string& what,

@@ -23,6 +23,26 @@ TEST(FindingsWorks, AStageThatFallsUnderPeopleSaysSo) {
   expect_says(f, " 1 later steps do not stand either.");
 }
 
+TEST(FindingsWorks, AFootThatHangsUpSaysSo) {
+  Dossier d = sample::small_dossier();
+  d.programme = sample::steps_placing(3);
+  d.programme->uneven.steps.resize(4);
+  for (UnevenStep& step : d.programme->uneven.steps) step.stands = true;
+  d.programme->uneven.standing = 4;
+  d.required[2] = {"stages_standing", 1, 1, true, "design rule", ""};
+  expect_says(said(d, "stages_standing"), "So do 4 states of striking with one foot ahead");
+  UnevenStep& bad = d.programme->uneven.steps[1];
+  bad.stands = false;
+  bad.stage = 2;
+  bad.foot = "R1-2";
+  d.programme->uneven.standing = 3;
+  d.programme->uneven.words = {"Not proved to stand: R1-2 still up."};
+  d.required[2] = {"stages_standing", 0.9, 1, false, "design rule", ""};
+  const auto f = said(d, "stages_standing");
+  expect_says(f, "Struck unevenly they do not all: Not proved to stand: R1-2 still up.");
+  EXPECT_EQ(f.at("moment"), "stage 3");
+}
+
 TEST(FindingsWorks, TheTightestWayIn) {
   Dossier d = sample::small_dossier();
   d.programme = sample::steps_placing(3);

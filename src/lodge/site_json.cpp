@@ -207,7 +207,9 @@ Json events_json(const std::vector<BlockEvent>& of_these, const std::vector<Bloc
 Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const Moment& now) {
   const std::vector<CopyLife> all = lives(plan, events);
   const NowReport report = what_now(plan, events, now);
-  Json blocks = Json::array(), works = Json::array();
+  Json blocks = Json::array(), works = Json::array(), placed_over = Json::array();
+  for (const PlacedOver& p : report.placed_over)
+    placed_over.push_back({{"block", p.block}, {"missing", p.missing}});
   for (const PlannedBlock& block : plan.blocks) blocks.push_back(planned_json(block, all));
   for (const std::string& work : works_of(plan))
     works.push_back({{"id", work}, {"done", done_event(events, work).has_value()}});
@@ -223,6 +225,7 @@ Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const
           {"next", report.next ? Json(*report.next) : Json(nullptr)},
           {"can_be_placed", report.can_be_placed},
           {"not_yet", report.not_yet},
+          {"placed_over", placed_over},
           {"missing", missing_json(report.missing)},
           {"blocks", blocks},
           {"works", works},
@@ -256,7 +259,7 @@ Json copy_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const
               {"then", neighbours_json(plan, all, then)},
               {"needs", neighbours_json(plan, all, block->needs)},
               {"slings_m", slings},
-              {"cradle", block->cradle ? Json(*block->cradle) : Json(nullptr)},
+              {"held_by", block->held_by.empty() ? Json(nullptr) : Json(block->held_by)},
               {"strap_n", block->strap_n},
               {"wind_m_s", block->wind_m_s ? Json(*block->wind_m_s) : Json(nullptr)},
               {"label", deliver::label_code(plan, *block, copy_name(asked.block, asked.copy))},

@@ -246,10 +246,11 @@ RequiredCheck footings(const Dossier& dossier) {
 }
 
 RequiredCheck stages(const Dossier& dossier) {
-  RequiredCheck check =
-      at_least("stages_standing", 1,
-               "design rule: every stage and striking step stands, under its weight and under the "
-               "building loads of the brief times factors.other");
+  RequiredCheck check = at_least(
+      "stages_standing", 1,
+      "design rule: every stage and striking step stands, under its weight and under the "
+      "building loads of the brief times factors.other; each foot by itself ahead of its row "
+      "or behind it");
   if (!dossier.programme) {
     check.note = "the stages were not run";
     return check;
@@ -265,7 +266,11 @@ RequiredCheck stages(const Dossier& dossier) {
                            : word(stage.working->verdict) + (" under " + stage.working->governing));
     }
   }
-  const std::size_t all = dossier.programme->stages.size();
+  const UnevenStriking& uneven = dossier.programme->uneven;
+  standing += static_cast<std::size_t>(uneven.standing);
+  const std::size_t all = dossier.programme->stages.size() + uneven.steps.size();
+  if (check.note.empty() && uneven.standing < static_cast<int>(uneven.steps.size()))
+    check.note = "uneven striking: " + uneven.words.front();
   check.value = all > 0 ? static_cast<double>(standing) / static_cast<double>(all) : 0;
   check.passes = all > 0 && standing == all;
   return check;

@@ -116,6 +116,26 @@ TEST(Required, AStageHasToStandWithPeopleAndWindToo) {
   EXPECT_TRUE(find(required_checks(d), "stages_standing")->passes.value());
 }
 
+TEST(Required, AFootThatHangsUpHasToBeStoodToo) {
+  Dossier d = proven();
+  d.programme.emplace();
+  d.programme->stages.resize(2);
+  for (Stage& stage : d.programme->stages) stage.proof.verdict = Verdict::kStands;
+  UnevenStriking& uneven = d.programme->uneven;
+  uneven.steps.resize(2);
+  uneven.steps[0].stands = uneven.steps[1].stands = true;
+  uneven.standing = 2;
+  EXPECT_TRUE(find(required_checks(d), "stages_standing")->passes.value());
+  uneven.steps[1].stands = false;
+  uneven.standing = 1;
+  uneven.words = {"Not proved to stand: R1-2 still up."};
+  const auto checks = required_checks(d);
+  const RequiredCheck* stages = find(checks, "stages_standing");
+  EXPECT_FALSE(stages->passes.value());
+  EXPECT_DOUBLE_EQ(stages->value.value(), 0.75);
+  EXPECT_NE(stages->note.find("R1-2"), std::string::npos) << stages->note;
+}
+
 TEST(Required, UnknownSoilIsNotCleared) {
   Dossier d = proven();
   d.ground.emplace();

@@ -2,6 +2,7 @@
 
 #include "base/timing.hpp"
 #include "erect/third_view.hpp"
+#include "erect/uneven.hpp"
 
 namespace skewback {
 namespace {
@@ -37,6 +38,12 @@ void settle_drawn(Dossier& dossier, const Progress& progress) {
   if (const std::optional<Fault> fault = nest_parts(dossier.brief, centring, progress))
     dossier.centring_reason = in_words(*fault);
   dossier.centring = std::move(centring);
+  if (dossier.programme->uneven.steps.empty()) return;
+  Centring uneven = *dossier.centring;
+  judge_centring(dossier.brief, dossier.cut->assembly, uneven_seat_loads(*dossier.programme),
+                 uneven);
+  if (const std::string words = over_in_words(uneven); !words.empty())
+    dossier.programme->uneven.words.push_back(words);
 }
 
 void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& breaks) {
@@ -54,6 +61,8 @@ void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& bre
   timed("erect", [&] {
     dossier.programme =
         plan_erection(brief, assembly, dossier.centring ? &*dossier.centring : nullptr, progress);
+    prove_uneven(brief, assembly, dossier.centring ? &*dossier.centring : nullptr,
+                 *dossier.programme, progress);
     Brief tied = brief;
     tied.ground.ties = dossier.ground->laid;
     add_tie_pulls(tied, assembly, *dossier.programme);

@@ -138,6 +138,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   });
   if (!faults.empty()) return faults;
   Assembly& assembly = dossier.cut->assembly;
+  if (const std::optional<Fault> fault = too_many_spares(brief, assembly)) return *fault;
   if (done("cut")) return dossier;
 
   timed("loads", [&] { put_loads(dossier); });

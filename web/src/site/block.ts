@@ -49,7 +49,7 @@ export class BlockView {
 
   private copyTop(page: CopyPage, book: Daybook): (Node | null)[] {
     const since = page.since === null ? "" : ` since ${shortTime(page.since, book.now)}`;
-    const warn = page.cradle === true ? "warning" : "";
+    const warn = (page.held_by ?? "slings") !== "slings" ? "warning" : "";
     return [
       el("h2", { class: "name" }, page.name),
       el("p", { class: "standing" }, el("strong", {}, page.standing), since, page.checked ? ", checked" : ""),

@@ -4,7 +4,7 @@ import type { App } from "./app";
 import { el, refill } from "./dom";
 import { shortTime } from "./moment";
 import type { Daybook, DayEvent } from "./types";
-import { counts, eventWords, holdsUp } from "./words";
+import { counts, eventWords, holdsUp, placedOver } from "./words";
 
 export function blockLink(name: string, says: string, about: string): HTMLElement {
   return el("li", {}, el("a", { class: "big", href: addressOf(name), "data-key": `go ${name}` }, el("strong", {}, says), about === "" ? null : el("span", {}, about)));
@@ -20,7 +20,7 @@ export function drawLists(place: Element, app: App): void {
     refill(place, el("p", {}, says));
     return;
   }
-  refill(place, canBePlaced(book), holding(book), allBlocks(book), lastEntries(book));
+  refill(place, ...warnings(book), canBePlaced(book), holding(book), allBlocks(book), lastEntries(book));
 }
 
 function section(title: string, ...children: (Node | null)[]): HTMLElement {
@@ -36,6 +36,12 @@ function canBePlaced(book: Daybook): HTMLElement {
   const all = book.placed === book.blocks.length;
   const none = el("p", {}, all ? "All are in place." : "Nothing on site can be placed now.");
   return section("Can be placed now", rows.length > 0 ? el("ul", { class: "big-list" }, ...rows) : none, el("p", { class: "quiet" }, counts(book)));
+}
+
+function warnings(book: Daybook): HTMLElement[] {
+  const over = book.placed_over ?? [];
+  if (over.length === 0) return [];
+  return [section("Placed over what is missing", ...over.map((o) => el("p", { class: "warning" }, placedOver(o))))];
 }
 
 function holding(book: Daybook): HTMLElement {

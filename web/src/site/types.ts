@@ -55,6 +55,7 @@ export interface Daybook {
   next: string | null;
   can_be_placed: string[];
   not_yet: string[];
+  placed_over?: { block: string; missing: string[] }[]; // not there in answers kept from before
   missing: Missing | null;
   blocks: DayBlock[];
   works: { id: string; done: boolean }[];
@@ -101,7 +102,7 @@ export interface CopyPage extends Copy {
   then: Neighbour[];
   needs: Neighbour[];
   slings_m: Point[];
-  cradle: boolean | null;
+  held_by?: string | null; // not there in answers kept from before; "slings", "slings and straps", "cradle"
   strap_n?: number;
   wind_m_s: number | null;
   label: string;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { NextEvent } from "./types";
-import { eventWords, holdsUp, listed, ordinal, sorted } from "./words";
+import { eventWords, holdsUp, listed, ordinal, placedOver, sorted } from "./words";
 
 const next = (event: string, allowed: boolean, even_so = false): NextEvent => ({
   event, allowed, even_so, objection: allowed ? null : { found: "", expected: "", says: "no" },
@@ -18,6 +18,11 @@ describe("what may be written next", () => {
 });
 
 describe("sentences", () => {
+  it("say which block stands over what is not there", () => {
+    expect(placedOver({ block: "key", missing: ["a2", "b2"] })).toBe(
+      "key is written down as placed, but what must be there before it is not: a2, b2. Look, then correct what is written or what is built.",
+    );
+  });
   it("say what holds the work up", () => {
     const missing = { name: "yard-02", standing: "printed", ready_s: 6 * 86400, held_back: 31, held_on_site: 4 };
     expect(holdsUp(missing)).toBe(

@@ -13,6 +13,10 @@ export function counts(book: Daybook): string {
   return `${book.placed} of ${book.blocks.length} placed, ${book.on_site} more on site${broken}.`;
 }
 
+export function placedOver(over: { block: string; missing: string[] }): string {
+  return `${over.block} is written down as placed, but what must be there before it is not: ${over.missing.join(", ")}. Look, then correct what is written or what is built.`;
+}
+
 export function holdsUp(missing: Missing | null): string {
   if (missing === null) return "All that is left is on site.";
   const made = missing.standing === "not made" || missing.standing === "broken";
@@ -74,7 +78,7 @@ export function lifting(page: CopyPage): string[] {
   const lines: string[] = [];
   const strap = page.strap_n ?? 0;
   if (strap > 0) lines.push(`A strap over each sling, ${(strap / 1000).toFixed(1)} kN by hand: slings alone do not hold it.`);
-  else if (page.cradle === true) lines.push("A cradle: slings alone do not hold it.");
+  else if (page.held_by === "cradle") lines.push("A cradle: slings do not hold it, nor do straps over them.");
   if (page.wind_m_s !== null) lines.push(`It may hang in gusts up to ${page.wind_m_s.toFixed(1)} m/s.`);
   if (page.slings_m.length === 0) lines.push("There is no lifting plan for it.");
   else lines.push(`${page.slings_m.length} sling points: see its label and the lifting sheet.`);
