@@ -216,8 +216,11 @@ void add_refit(CLI::App& app, RefitCommandOptions& options) {
   CLI::App* c = app.add_subcommand(
       "refit", "what puts the bridge right on the footings and blocks as they were measured");
   c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
-  c->add_option("--survey", options.survey,
-                "measured points, a CSV file (docs/survey.md); default: those of the brief");
+  c->add_option(
+      "--survey", options.survey,
+      "measured points, a CSV file: setting-out/marks.csv of a run with what was measured "
+      "in place of what is drawn, the left, right and back of every support at least "
+      "(docs/survey.md); default: those of the brief");
   c->add_option(
       "--scan", options.scans,
       "BLOCK=FILE: a scanned mesh (.ply, .obj, .stl) to lay on that block; may come again");

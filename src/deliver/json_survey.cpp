@@ -60,6 +60,11 @@ Json packing_json(const Assembly& assembly, const Packed& packed) {
     joints.push_back(
         {{"joint", joint_name(assembly, j)}, {"places", places}, {"thickest_m", thickest}});
   }
+  Json pads = Json::array();
+  for (const ThickerPad& pad : packed.pads)
+    pads.push_back({{"joint", joint_name(assembly, pad.joint)},
+                    {"by_m", pad.by_m()},
+                    {"sheets_m", pad.from_stock}});
   const Json fewest = packed.fewest ? Json{{"edge_places", packed.fewest->places},
                                            {"no_fewer_than", packed.fewest->bound}}
                                     : Json(nullptr);
@@ -69,6 +74,7 @@ Json packing_json(const Assembly& assembly, const Packed& packed) {
           {"packed_joints", packed.packed_joints},
           {"gaps_m", packed.packers_m},
           {"thickest_m", packed.thickest_m},
+          {"thicker_pads", pads},
           {"stock", stock},
           {"joints", joints}};
 }
@@ -110,6 +116,7 @@ Json trials_json(const std::vector<RemedyTrial>& trials) {
     out.push_back({{"name", t.name},
                    {"goes_in", t.goes_in},
                    {"chosen", t.chosen},
+                   {"thicker_pads", t.thicker_pads},
                    {"packers", t.packers},
                    {"packed_joints", t.packed_joints},
                    {"gaps_m", t.packers_m},

@@ -7,10 +7,10 @@
 
 namespace skewback::deliver {
 
-/// packers.csv, feet.csv, residuals.csv, blocks.csv, work-sheets.pdf, footings.svg, packers.svg,
-/// springer-NAME.svg under asbuilt/: those that have something in them. `order`: as
-/// placing_order(), may be empty; `plan`: outlines of all blocks from above, or none; `centring`
-/// null: none.
+/// packers.csv, thicker-pads.csv, feet.csv, residuals.csv, blocks.csv, work-sheets.pdf,
+/// footings.svg, packers.svg, springer-NAME.svg under asbuilt/: those that have something in them.
+/// `order`: as placing_order(), may be empty; `plan`: outlines of all blocks from above, or none;
+/// `centring` null: none.
 [[nodiscard]] std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
                                                    const Centring* centring, const Refit& refit,
                                                    const std::vector<int>& order,
@@ -20,6 +20,8 @@ namespace skewback::deliver {
 [[nodiscard]] std::vector<Regions> plan_of(const Assembly& assembly,
                                            const std::vector<Regions>& plan);
 
+/// A joint a row; "sheets_mm" is the stock, "5 + 3", "pad_mm" all of the pad with them.
+[[nodiscard]] std::string thicker_pads_csv(const Assembly& assembly, const Packed& packed);
 /// A packer a row, with its number on the work sheet; "packers_mm" is the stock, "5 + 3".
 [[nodiscard]] std::string packers_csv(const Assembly& assembly, const std::vector<int>& order,
                                       const Packed& packed);

@@ -103,6 +103,17 @@ TEST(Packers, OfAJointAddUp) {
     EXPECT_NEAR(in_file[joint], 4 * 9 + 2 * 3, 1e-9) << joint;
 }
 
+TEST(ThickerPads, OnTopOfTheDrawnOne) {
+  const Surveyed s;
+  Assembly assembly = s.assembly;
+  assembly.joints[3].pad = Pad{0.008, 1e9, 1e8};
+  Packed packed;
+  packed.pads = {{3, {0.005, 0.001}}};
+  const auto rows = rows_of(thicker_pads_csv(assembly, packed));
+  ASSERT_EQ(rows.size(), 2U);
+  EXPECT_EQ(rows[1], (std::vector<std::string>{"v3 | v4", "5 + 1", "6.00", "14.00"}));
+}
+
 TEST(Packers, StockCountsATenthMoreRoundedUp) {
   const Surveyed s;
   const std::vector<StockNeed> need = stock_needed(s.refit.packed);

@@ -5,8 +5,8 @@
 #include <memory>
 
 #include "base/parallel.hpp"
+#include "stand/friction_trial.hpp"
 #include "stand/joint_movement.hpp"
-#include "stand/limit.hpp"
 #include "stand/motion_view.hpp"
 #include "stand/prove_steps.hpp"
 #include "stand/stand.hpp"
@@ -38,12 +38,14 @@ void add_second_view(const Assembly& assembly, const LoadCase& load, const PadMo
   }
 }
 
+double factor_for_friction(const LoadCase& load) { return load.has_live() ? 1.0 : 0.0; }
+
 /// Of a case that view 1 lets stand: only those have a second view.
 void add_friction(const LimitTask& task, const Graph* graph, CaseProof& proof) {
   constexpr double kNear = 1e-3, kMost = 2;
   if (!proof.pads) return;
   proof.friction_needed =
-      least_friction_on(graph, task, task.load.has_live() ? 1.0 : 0.0, kNear, kMost);
+      least_friction_on(graph, task, factor_for_friction(task.load), kNear, kMost);
 }
 
 }  // namespace
@@ -127,6 +129,38 @@ void find_friction(const Assembly& assembly, const StandOptions& options, const 
     progress.checkpoint("stand: friction",
                         static_cast<double>(++done) / static_cast<double>(proofs.size()));
   });
+}
+
+void find_most_friction(const Assembly& assembly, const StandOptions& options,
+                        const Progress& progress, std::vector<CaseProof>& proofs) {
+  std::vector<std::size_t> left;
+  for (std::size_t i = 0; i < proofs.size(); ++i)
+    if (proofs[i].pads) left.push_back(i);
+  if (left.empty()) return;
+  const auto factor = [&](std::size_t i) { return proofs[i].load_factor.value_or(1e300); };
+  std::ranges::stable_sort(left, {}, factor);
+  const Graph graph = build(assembly, assembly.cases[0], options).graph;
+  const double all = static_cast<double>(left.size());
+  while (!left.empty()) {
+    progress.checkpoint("stand: friction", 1 - static_cast<double>(left.size()) / all);
+    CaseProof& proof = proofs[left.front()];
+    add_friction({assembly, assembly.cases[left.front()], options}, &graph, proof);
+    left.erase(left.begin());
+    if (!proof.friction_needed) continue;
+    std::vector<char> less(left.size(), 0);
+    for_each_index(left.size(), [&](std::size_t k) {
+      const LoadCase& load = assembly.cases[left[k]];
+      progress.checkpoint("stand: friction", 1 - static_cast<double>(left.size()) / all);
+      less[k] = friction_does(&graph, {assembly, load, options}, factor_for_friction(load),
+                              *proof.friction_needed)
+                    ? 1
+                    : 0;
+    });
+    std::size_t kept = 0;
+    for (std::size_t k = 0; k < left.size(); ++k)
+      if (less[k] == 0) left[kept++] = left[k];
+    left.resize(kept);
+  }
 }
 
 void let_go_all(const Assembly& assembly, const StandOptions& options, const Progress& progress,

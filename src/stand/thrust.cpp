@@ -1,7 +1,7 @@
 #include <cmath>
 #include <limits>
 
-#include "stand/limit.hpp"
+#include "stand/friction_trial.hpp"
 #include "stand/polish.hpp"
 #include "stand/stand.hpp"
 
@@ -68,23 +68,43 @@ std::optional<double> least_friction(const Assembly& assembly, const LoadCase& l
   return least_friction_on(nullptr, {assembly, load, options}, load_factor, near, most);
 }
 
+namespace {
+
+/// A case with every friction to be chosen.
+class FrictionTrial {
+ public:
+  FrictionTrial(const Graph* graph, const LimitTask& task, double load_factor, double most)
+      : tolerance_(task.options.tolerance) {
+    StandOptions tried = task.options;
+    for (Prop& prop : tried.props) prop.friction = most;
+    tried.friction = most;
+    program_ = build(task.assembly, task.load, tried, graph);
+    program_.weight += load_factor * program_.live;
+  }
+  [[nodiscard]] bool enough(double mu) {
+    for (ConeContact& cone : program_.cones) cone.friction = mu;
+    return holds(program_, tolerance_);
+  }
+
+ private:
+  Program program_;
+  double tolerance_;
+};
+
+}  // namespace
+
+bool friction_does(const Graph* graph, const LimitTask& task, double load_factor, double friction) {
+  return FrictionTrial(graph, task, load_factor, friction).enough(friction);
+}
+
 std::optional<double> least_friction_on(const Graph* graph, const LimitTask& task,
                                         double load_factor, double near, double most) {
-  const StandOptions& options = task.options;
-  StandOptions tried = options;
-  for (Prop& prop : tried.props) prop.friction = most;
-  tried.friction = most;
-  Program program = build(task.assembly, task.load, tried, graph);
-  program.weight += load_factor * program.live;
-  const auto enough = [&](double mu) {
-    for (ConeContact& cone : program.cones) cone.friction = mu;
-    return holds(program, options.tolerance);
-  };
-  if (!enough(most)) return std::nullopt;
+  FrictionTrial trial(graph, task, load_factor, most);
+  if (!trial.enough(most)) return std::nullopt;
   double slides = 0, stays = most;
   while (stays - slides > near * stays && stays > 1e-6) {
     const double middle = (slides + stays) / 2;
-    (enough(middle) ? stays : slides) = middle;
+    (trial.enough(middle) ? stays : slides) = middle;
   }
   return stays;
 }

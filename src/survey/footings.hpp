@@ -1,5 +1,6 @@
 #pragma once
-// Where the footings are, from the marks of the springings. Private to survey/.
+// Where the footings are, from the marks of the springings. For survey/, and for works/ to ask
+// before anything is proved.
 
 #include "brief/brief.hpp"
 #include "survey/fit.hpp"
@@ -19,9 +20,10 @@ struct FootingsFound {
   std::vector<std::string> doubtful;  // what is to be measured again, and why
 };
 
-/// Marks of the brief itself and those of `points`, which replace them (null: none). Faults:
-/// marks that are missing, that look mirrored, swapped or in another unit, or that are too far
-/// from the drawing to be a footing's error. `drawn`: marks of the springings to hold them to.
+/// Marks of the brief itself and those of `points`, which replace them (null: none). Faults, with
+/// file and line of the mark's row: marks that are missing, mirrored, swapped, of supports whose
+/// names are swapped (mix_up.hpp) or in another unit, or too far from the drawing to be a footing's
+/// error. `drawn`: marks of the springings to hold them to.
 [[nodiscard]] Result<FootingsFound> find_footings(const Brief& brief, const PointFile* points,
                                                   const std::vector<Mark>& drawn);
 

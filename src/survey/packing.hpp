@@ -17,6 +17,13 @@ struct Packer {
   [[nodiscard]] double thickness_m() const;
 };
 
+/// A sheet of the stock over the whole bed, on the pad: a thicker pad of the same stuff.
+struct ThickerPad {
+  int joint = -1;
+  std::vector<double> from_stock;  // thickest first
+  [[nodiscard]] double by_m() const;
+};
+
 /// How near the packers are to the fewest there can be.
 struct PackerCount {
   int places = 0;  // on the edges of beds that are opened
@@ -29,6 +36,7 @@ struct Packed {
   std::vector<SmallMove> moves;  // per block
   std::vector<JointLie> joints;  // before packers: what they have to fill
   std::vector<Packer> packers;   // by joint, then along it
+  std::vector<ThickerPad> pads;  // by joint; gaps and packers are beyond these
   int packed_joints = 0;
   double packers_m = 0;  // sum of the greatest gap of every packed joint: what is minimised
   double thickest_m = 0;

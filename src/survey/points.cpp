@@ -78,6 +78,7 @@ class Reader {
       fault(table_.rows[0].line, "", "a header and no points", "a line for each point", "");
     if (!faults_.empty()) return faults_;
     out_.file = table_.file;
+    out_.site_axes = columns_.site;
     return out_;
   }
 

@@ -18,6 +18,7 @@ struct MeasuredPoint {
 };
 struct PointFile {
   std::string file;
+  bool site_axes = false;             // written as east, north, level
   std::vector<MeasuredPoint> points;  // as written
 };
 

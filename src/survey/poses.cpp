@@ -5,6 +5,7 @@
 #include "survey/bearing.hpp"
 #include "survey/bed_surface.hpp"
 #include "survey/footings.hpp"
+#include "survey/packing_pads.hpp"
 
 namespace skewback {
 namespace {
@@ -70,7 +71,7 @@ double stray(const Assembly& drawn, const Assembly& now, const Joint& before, co
           &is = now.blocks[block].solid.vertices;
     for (std::size_t v = 0; v < was.size(); ++v) {
       if (std::abs(before.frame.to_local(was[v]).z() - place) > kOnBed) continue;
-      most = std::max(most, std::abs(after.frame.to_local(is[v]).z() - place));
+      most = std::max(most, std::abs(after.frame.to_local(is[v]).z() - side * half_pad(after)));
     }
   }
   return most + kOnBed;
@@ -128,6 +129,9 @@ Assembly rebuilt(const StackModel& model, const Laid& laid, const PackingRequest
                     bed_warp(model.corners()[j], laid.made->on_b[j])};
     out.joints[j] = moved_joint(model, j, beds, poses[static_cast<std::size_t>(before.a)],
                                 poses[static_cast<std::size_t>(before.b)], laid, lie[j], packing);
+    if (const auto put = std::ranges::find(laid.pads, static_cast<int>(j), &ThickerPad::joint);
+        put != laid.pads.end())
+      out.joints[j].pad = thicker(*before.pad, before.contact, put->by_m());
     out.joints[j].gap_tolerance_m = stray(drawn, out, before, out.joints[j]);
   }
   for (LoadCase& load : out.cases) {

@@ -91,6 +91,14 @@ double top_m(const Assembly& assembly) {
   return top;
 }
 
+/// Views 1 and 2; of friction the table tells the most.
+std::vector<CaseProof> proofs_of(const Assembly& assembly, const StandOptions& options,
+                                 const Progress& progress) {
+  std::vector<CaseProof> proofs = prove_without_friction(assembly, options, progress);
+  find_most_friction(assembly, options, progress, proofs);
+  return proofs;
+}
+
 struct Built {
   const RefitInput* input;
   const StackModel* model;
@@ -108,7 +116,7 @@ void prove_bare(const Built& b, const StandOptions& options, const Progress& pro
   }
   const Laid bare{&b.remedy->made, found.stack.moves, b.remedy->axes, {}};
   const Assembly assembly = bearing_only(rebuilt(*b.model, bare, packing));
-  found.table.push_back(row_of(what, *b.input, prove_all(assembly, options, progress)));
+  found.table.push_back(row_of(what, *b.input, proofs_of(assembly, options, progress)));
 }
 
 /// View 1 does not see gaps: its figures are those of the row before.
@@ -127,7 +135,7 @@ void prove_packed(const Built& b, const StandOptions& options, const Progress& p
     return;
   }
   const Stopwatch watch;
-  found.proofs = prove_all(found.as_built, options, progress);
+  found.proofs = proofs_of(found.as_built, options, progress);
   found.seconds["proofs"] += watch.seconds();
   found.table.push_back(row_of(kAsPacked, *b.input, found.proofs));
   found.load_factor_after = found.table.back().load_factor;
@@ -174,8 +182,10 @@ Refit begun(const Brief& brief, const FootingsFound& footings) {
 }
 
 Assembly all_joints(const Built& b, const Refit& found) {
-  return rebuilt(*b.model, {&found.made, found.packed.moves, found.axes, found.packed.packers},
-                 b.input->brief->packing);
+  return rebuilt(
+      *b.model,
+      {&found.made, found.packed.moves, found.axes, found.packed.packers, found.packed.pads},
+      b.input->brief->packing);
 }
 
 void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
@@ -273,25 +283,29 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   Refit out = found;
   Built built{&input, &model, &remedies[chosen]};
   begin_with(built, out);
-  const auto thin = std::ranges::find_if(remedies, &Remedy::thinnest);
-  const bool another = out.key_goes_in && thin != remedies.end() && thin->trial.goes_in;
-  const bool doubtful = another && drawn_stands(input) && !within_limits(input, out);
-  if (!doubtful) prove(built, two_views, progress, out);
-  if (another && (doubtful || !as_good_as_drawn(input, out))) {
-    Refit thinner = found;
-    Built again{&input, &model, &*thin};
-    begin_with(again, thinner);
-    prove(again, two_views, progress, thinner);
-    if (as_good_as_drawn(input, thinner)) {
-      out = std::move(thinner);
-      chosen = static_cast<std::size_t>(thin - remedies.begin());
-      out.remarks.emplace_back(
-          "on the fewest places the bridge is not shown to stand within what its joints take: the "
-          "thinnest packers are taken");
-    } else if (doubtful) {
-      prove(built, two_views, progress, out);
-    }
+  const std::vector<std::size_t> others =
+      out.key_goes_in ? instead(remedies, chosen) : std::vector<std::size_t>{};
+  bool proved = others.empty() || !drawn_stands(input) || within_limits(input, out);
+  if (proved) prove(built, two_views, progress, out);
+  bool good = proved && as_good_as_drawn(input, out);
+  for (const std::size_t k : others) {
+    if (good) break;
+    Refit other = found;
+    Built again{&input, &model, &remedies[k]};
+    begin_with(again, other);
+    if (drawn_stands(input) && !within_limits(input, other)) continue;
+    prove(again, two_views, progress, other);
+    good = as_good_as_drawn(input, other);
+    if (!good) continue;
+    proved = true;
+    out = std::move(other);
+    chosen = k;
+    out.remarks.emplace_back(
+        std::string("on the fewest places the bridge is not shown to stand within what its joints "
+                    "take: ") +
+        (remedies[k].pads ? "thicker pads are taken" : "the thinnest packers are taken"));
   }
+  if (!proved) prove(built, two_views, progress, out);
   let_packed_go(input, options, progress, out);
   remedies[chosen].trial.chosen = true;
   for (const Remedy& remedy : remedies) out.trials.push_back(remedy.trial);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/parallel.hpp"
+#include "survey/packing_pads.hpp"
 #include "survey/poses.hpp"
 
 namespace skewback {
@@ -10,6 +11,7 @@ namespace {
 
 constexpr const char* kPackersAlone = "packers alone";
 constexpr const char* kThinnest = "packers alone, the thinnest";
+constexpr const char* kThickerPads = "thicker pads, then packers";
 constexpr double kHalf = 0.5;      // of the packers, that makes a shift worth its trouble
 constexpr int kPrograms = 150;     // solved for the fewest packers
 constexpr double kNoShift = 1e-4;  // m; axes that differ by less are the same
@@ -33,41 +35,62 @@ std::string name_of(const Brief& brief, const std::string& axes, const Packed& p
   return names.empty() ? axes : "a new springer at " + names + ", " + axes;
 }
 
-Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFound& found,
-             const AsMade& made, const std::string& name, const Rigid& axes, bool springers,
-             bool thinnest = false) {
-  const Brief& brief = *input.brief;
-  const Assembly& assembly = model.assembly();
-  Remedy out;
-  out.axes = axes;
-  out.springers = springers;
-  out.thinnest = thinnest;
-  out.made = about_axes(made, found, axes);
-  out.stack = stack_up(model, out.made, brief.packing);
-  out.packed =
-      pack_up(model, out.made, brief.packing,
-              {.springers = springers, .fewest = thinnest ? 0 : kPrograms, .coarse = kPrograms});
-  out.as_laid = with_springers(model, out.made, out.packed);
-  AsMade uncompressed = out.made;
-  for (std::size_t j = 0; j < input.closing_m.size(); ++j)
-    uncompressed.pad_m[j] += input.closing_m[j];
-  out.laid = lie_with(model, uncompressed, out.packed);
+/// A way of putting it right.
+struct Way {
+  std::string name;
+  Rigid axes;
+  bool springers = false, thinnest = false, pads = false;
+};
+
+void fill_in_trial(const Brief& brief, const Way& way, bool centring, Remedy& out) {
   RemedyTrial& trial = out.trial;
-  if (input.centring != nullptr) {
-    out.feet = set_feet(*input.centring, assembly, poses_of(assembly, out.laid, axes), input.points,
-                        brief.packing);
-    trial.feet_trimmed = static_cast<int>(
-        std::ranges::count_if(out.feet->feet, [](const FootSetting& f) { return f.trim_m > 0; }));
-  }
-  trial.name = name_of(brief, name, out.packed, springers);
-  if (name == kPackersAlone && out.packed.goes_in && out.packed.packers.empty() && !springers)
-    trial.name = input.centring != nullptr ? "the feet set, no packers" : "no packers";
+  trial.name = name_of(brief, way.name, out.packed, way.springers);
+  if (way.name == kPackersAlone && out.packed.goes_in && out.packed.packers.empty() &&
+      !way.springers)
+    trial.name = centring ? "the feet set, no packers" : "no packers";
   trial.goes_in = out.packed.goes_in;
   trial.packers = static_cast<int>(out.packed.packers.size());
   trial.packed_joints = out.packed.packed_joints;
   trial.packers_m = out.packed.packers_m;
   trial.thickest_m = out.packed.thickest_m;
+  trial.thicker_pads = static_cast<int>(out.packed.pads.size());
   trial.reason = out.packed.reason;
+}
+
+Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFound& found,
+             const AsMade& made, const Way& way) {
+  const Brief& brief = *input.brief;
+  const Assembly& assembly = model.assembly();
+  Remedy out;
+  out.axes = way.axes;
+  out.springers = way.springers;
+  out.thinnest = way.thinnest;
+  out.pads = way.pads;
+  out.made = about_axes(made, found, way.axes);
+  out.stack = stack_up(model, out.made, brief.packing);
+  std::vector<ThickerPad> pads;
+  if (way.pads) pads = choose_pads(model, out.made, brief.packing);
+  const AsMade on_pads = with_pads(model, out.made, pads);
+  out.packed = pack_up(
+      model, on_pads, brief.packing,
+      {.springers = way.springers, .fewest = way.thinnest ? 0 : kPrograms, .coarse = kPrograms});
+  out.packed.pads = pads;
+  if (const std::string why = too_thick(model, brief.packing, out.packed); !why.empty()) {
+    out.packed.goes_in = false;
+    out.packed.reason = why;
+  }
+  out.as_laid = with_springers(model, on_pads, out.packed);
+  AsMade uncompressed = on_pads;
+  const std::vector<double> closing = closing_with(model, input.closing_m, pads);
+  for (std::size_t j = 0; j < closing.size(); ++j) uncompressed.pad_m[j] += closing[j];
+  out.laid = lie_with(model, uncompressed, out.packed);
+  if (input.centring != nullptr) {
+    out.feet = set_feet(*input.centring, assembly, poses_of(assembly, out.laid, way.axes),
+                        input.points, brief.packing);
+    out.trial.feet_trimmed = static_cast<int>(
+        std::ranges::count_if(out.feet->feet, [](const FootSetting& f) { return f.trim_m > 0; }));
+  }
+  fill_in_trial(brief, way, input.centring != nullptr, out);
   return out;
 }
 
@@ -90,6 +113,13 @@ bool apart(const Rigid& a, const Rigid& b, const std::vector<Mark>& marks) {
   });
 }
 
+/// Packers and the sheets of thicker pads.
+double together_m(const Remedy& remedy) {
+  double out = remedy.trial.packers_m;
+  for (const ThickerPad& pad : remedy.packed.pads) out += pad.by_m();
+  return out;
+}
+
 double worst_lie(const Remedy& remedy, const PackingRequest& packing) {
   double worst = 0;
   for (const JointLie& lie : remedy.packed.joints) {
@@ -105,29 +135,31 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
                                  const FootingsFound& found, const AsMade& made) {
   const std::vector<Mark>& marks = found.marks;
   const Rigid drawn, shifted = shift_only(found, marks);
-  std::vector<std::pair<std::string, Rigid>> axes{{kPackersAlone, drawn}};
+  std::vector<Way> ways{{kPackersAlone, drawn}, {kThickerPads, drawn, false, false, true}};
   if (apart(shifted, drawn, marks))
-    axes.emplace_back("the bridge shifted in plan and level first", shifted);
+    ways.push_back({"the bridge shifted in plan and level first", shifted});
   if (apart(found.whole.X, drawn, marks) && apart(found.whole.X, shifted, marks))
-    axes.emplace_back("the bridge shifted and turned first", found.whole.X);
+    ways.push_back({"the bridge shifted and turned first", found.whole.X});
   RefitInput mine = input;
   std::optional<PointFile> points;
   if (input.points != nullptr)
     mine.points = &points.emplace(in_bridge_axes(*input.points, found.datum));
   std::vector<Remedy> out;
-  out.resize(axes.size());
-  for_each_index(axes.size(), [&](std::size_t k) {
-    out[k] = tried(mine, model, found, made, axes[k].first, axes[k].second, false);
-  });
+  out.resize(ways.size());
+  for_each_index(ways.size(),
+                 [&](std::size_t k) { out[k] = tried(mine, model, found, made, ways[k]); });
   if (out.front().packed.fewest && !out.front().packed.packers.empty()) {
-    Remedy thin = tried(mine, model, found, made, kThinnest, drawn, false, true);
+    Remedy thin = tried(mine, model, found, made, {kThinnest, drawn, false, true});
     if (thin.packed.packers.size() != out.front().packed.packers.size())
       out.insert(out.begin() + 1, std::move(thin));
   }
+  std::erase_if(out, [](const Remedy& r) { return r.pads && r.packed.pads.empty(); });
   if (std::ranges::any_of(out, [](const Remedy& r) { return r.trial.goes_in; })) return out;
-  const std::size_t easy = out.size();
-  for (std::size_t k = 0; k < easy; ++k)
-    out.push_back(tried(mine, model, found, made, axes[k].first, axes[k].second, true));
+  for (Way& way : ways) {
+    if (way.pads) continue;
+    way.springers = true;
+    out.push_back(tried(mine, model, found, made, way));
+  }
   std::erase_if(out, [](const Remedy& r) { return r.springers && r.packed.springers.empty(); });
   return out;
 }
@@ -142,9 +174,20 @@ std::size_t choose(const std::vector<Remedy>& remedies, const PackingRequest& pa
   }
   auto best = first;
   for (auto it = first + 1; it != remedies.end(); ++it) {
-    if (in(*it) && it->trial.packers_m < kHalf * best->trial.packers_m) best = it;
+    if (in(*it) && together_m(*it) < kHalf * together_m(*best)) best = it;
   }
   return static_cast<std::size_t>(best - remedies.begin());
+}
+
+std::vector<std::size_t> instead(const std::vector<Remedy>& remedies, std::size_t chosen) {
+  std::vector<std::size_t> out;
+  for (const bool pads : {true, false}) {
+    for (std::size_t k = 0; k < remedies.size(); ++k) {
+      const Remedy& r = remedies[k];
+      if (k != chosen && r.trial.goes_in && (pads ? r.pads : r.thinnest)) out.push_back(k);
+    }
+  }
+  return out;
 }
 
 }  // namespace skewback

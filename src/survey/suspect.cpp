@@ -108,8 +108,7 @@ Suspicion suspect(const PointPairs& pairs, const WeightedFit& fit, double gate,
   };
   const WeightedFit mirror = weighted_fit(pairs, all, Hand::kMirror);
   if (!too_far(mirror, gate) && (turned ? !too_far(fit, gate) : fit.off_plane > kSpread)) {
-    add(std::string("the points look mirrored") + (turned ? " (they fit only upside down)" : "") +
-            ": are two axes exchanged (east and north), or one reversed?",
+    add("the points look mirrored: two axes exchanged (east and north, x and y), or one negated",
         true);
   }
   if (!turned) add(wrong_scale(pairs, all, fit.scale, gate), true);

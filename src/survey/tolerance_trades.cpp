@@ -174,7 +174,9 @@ void add_words(const Brief& brief, ToleranceReport& report) {
   }
   if (brief.tolerances.centring_m > 0)
     report.remarks.emplace_back(
-        "the centring is not at hand here: its error is one number for each course of an arm");
+        "the centring is not at hand here: its error is one number for each course of an arm. It "
+        "counts for the key by itself alone: with packers, each foot is set anew by wedge or jack "
+        "until its blocks lie where they are to");
 }
 
 }  // namespace

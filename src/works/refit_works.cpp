@@ -1,7 +1,10 @@
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
+#include "stand/prove_steps.hpp"
+#include "survey/footings.hpp"
 #include "works/asked_depth.hpp"
 #include "works/blocks_again.hpp"
+#include "works/footing_moves.hpp"
 #include "works/put_loads.hpp"
 #include "works/required_site.hpp"
 #include "works/shape_loop.hpp"
@@ -22,9 +25,13 @@ std::vector<Mark> all_marks(const Dossier& dossier) {
   return marks;
 }
 
+/// The cases of a run, people at the worst place found on the bridge as drawn among them.
 void prove_as_drawn(Dossier& dossier, const Progress& progress) {
   put_loads(dossier);
-  dossier.proofs = prove_all(dossier.cut->assembly, dossier.stand_options, progress);
+  const Assembly& assembly = dossier.cut->assembly;
+  dossier.proofs = prove_without_friction(assembly, dossier.stand_options, progress);
+  find_most_friction(assembly, dossier.stand_options, progress, dossier.proofs);
+  find_worst_pattern(dossier, dossier.stand_options, progress);
 }
 
 /// As in a run, so that both cut the same timber; the order of work itself is planned anew as
@@ -37,6 +44,12 @@ void settle_centring_as_drawn(Dossier& dossier, const Progress& progress) {
 }
 
 }  // namespace
+
+std::optional<Faults> faults_of_marks(const Brief& brief, const PointFile* points) {
+  const Result<FootingsFound> found = find_footings(brief, points, springing_marks(brief));
+  if (found) return std::nullopt;
+  return found.faults();
+}
 
 Result<PointFile> read_survey(const Dossier& dossier) {
   const SurveyRequest& survey = *dossier.brief.survey;
@@ -82,6 +95,7 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
     if (!read) return read.faults();
     points = std::move(read).value();
   }
+  if (auto faults = faults_of_marks(dossier.brief, points ? &*points : nullptr)) return *faults;
   watch = {};
   prove_as_drawn(dossier, progress);
   dossier.timings_s["stand"] = watch.seconds();

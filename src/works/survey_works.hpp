@@ -17,6 +17,9 @@ namespace skewback {
 [[nodiscard]] double squeeze_there_is_m(const PackingRequest& packing, const Assembly& assembly,
                                         const std::vector<CaseProof>& proofs);
 
+/// What refit() would refuse of the springings' marks, before anything is proved.
+[[nodiscard]] std::optional<Faults> faults_of_marks(const Brief& brief, const PointFile* points);
+
 /// Fills dossier.refit from the brief's survey and `points` (null: none): the dossier's centring,
 /// proofs of every case, stages of the erection as packed; and dossier.reprinted where springers
 /// are made anew.

@@ -150,6 +150,9 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     if (!read) return read.faults();
     points = std::move(read).value();
   }
+  if (brief.survey && (options.until.empty() || done("survey"))) {
+    if (auto wrong = faults_of_marks(brief, points ? &*points : nullptr)) return *wrong;
+  }
 
   timed("stand", [&] {
     StandOptions options_of_proof = dossier.stand_options;

@@ -61,5 +61,52 @@ TEST(WrenLeatAsFound, KeyGoesIn) {
   }
 }
 
+/// Drovers-hop with its east footing 10 mm low.
+Brief drovers_hop_low() {
+  Brief brief = *read_brief(std::string(SKEWBACK_SOURCE_DIR) + "/examples/drovers-hop/brief.toml");
+  brief.survey.emplace();
+  const std::string low = brief.plan.supports.front().id;
+  for (const Mark& mark : springing_marks(brief))
+    brief.survey->points.push_back({mark.of, mark.name.substr(mark.of.size() + 1),
+                                    mark.designed - Vec3(0, 0, mark.of == low ? 0.010 : 0)});
+  return brief;
+}
+
+// The row "as drawn" is the run's own measure: people at the worst place found count in both, and
+// in every row that was proved.
+TEST(DroversHopAsFound, EveryRowCountsTheWorstPlaceForPeople) {
+  const Brief brief = drovers_hop_low();
+  WorksOptions options;
+  options.until = "stand";
+  const Result<Dossier> run = run_works(brief, options, {});
+  ASSERT_TRUE(run.ok());
+  ASSERT_TRUE(run->worst_pattern.has_value());
+  double least = 1e300;
+  for (std::size_t i = 0; i < run->proofs.size(); ++i)
+    if (run->notes[i].kind == CaseKind::kPattern && run->cut->assembly.cases[i].has_live())
+      least = std::min(least, run->proofs[i].load_factor.value_or(1e300));
+  const Result<Dossier> again = run_refit(brief, {}, {});
+  ASSERT_TRUE(again.ok());
+  const Refit& refit = *again->refit;
+  ASSERT_FALSE(refit.table.empty());
+  EXPECT_EQ(refit.table.front().what, "as drawn");
+  EXPECT_NEAR(refit.table.front().load_factor.value_or(0), least, 1e-6 * least);
+  ASSERT_TRUE(refit.key_goes_in) << refit.finding;
+  EXPECT_EQ(refit.proofs.size(), run->proofs.size());
+  EXPECT_EQ(refit.proofs.back().id, run->proofs.back().id);
+  EXPECT_EQ(refit.as_built.cases.back().id, run->proofs.back().id);
+}
+
+// Names of supports are judged before anything is proved.
+TEST(DroversHopAsFound, SwappedSupportsAreRefusedByRunAndRefit) {
+  Brief brief = drovers_hop_low();
+  auto& points = brief.survey->points;
+  for (std::size_t k = 0; k < 3; ++k) std::swap(points[k].measured, points[3 + k].measured);
+  for (const Result<Dossier>& found : {run_works(brief, {}, {}), run_refit(brief, {}, {})}) {
+    ASSERT_FALSE(found.ok());
+    EXPECT_NE(found.faults().front().found.find("look swapped"), std::string::npos);
+  }
+}
+
 }  // namespace
 }  // namespace skewback

@@ -1,0 +1,29 @@
+#pragma once
+// Pads made thicker over the whole bed: which, where. Private to survey/.
+
+#include "survey/packing.hpp"
+
+namespace skewback {
+
+/// Sheets of the stock on pads, one joint after the other: each time the one that saves most of the
+/// program's sum, while it saves at least 1 mm and half of its thickness. By the program's
+/// multipliers no sheet saves more than its joint's say, so most need not be tried. A search, not
+/// the least there is. By joint; none where all closes without.
+[[nodiscard]] std::vector<ThickerPad> choose_pads(const StackModel& model, const AsMade& made,
+                                                  const PackingRequest& packing);
+
+/// `made` with those pads.
+[[nodiscard]] AsMade with_pads(const StackModel& model, AsMade made,
+                               const std::vector<ThickerPad>& pads);
+/// A pad of the same stuff and outline that is thicker: assembly/pad_rules.hpp.
+[[nodiscard]] Pad thicker(const Pad& pad, const Regions& contact, double by_m);
+/// `closing_m` (per joint what its pad gives; empty: not known) with those pads under the same
+/// load.
+[[nodiscard]] std::vector<double> closing_with(const StackModel& model,
+                                               std::vector<double> closing_m,
+                                               const std::vector<ThickerPad>& pads);
+/// The pad and packers that would together be thicker than packing.most, in words; empty: none.
+[[nodiscard]] std::string too_thick(const StackModel& model, const PackingRequest& packing,
+                                    const Packed& packed);
+
+}  // namespace skewback
