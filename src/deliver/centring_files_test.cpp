@@ -181,7 +181,9 @@ TEST(CentringFiles, WhatHoldsNothingIsSaidInWords) {
   EXPECT_TRUE(says(sheet, "none"));
   EXPECT_TRUE(says(sheet, "1.20"));
   for (const auto& item : sheet.items)
-    if (const auto* words = std::get_if<Words>(&item)) EXPECT_NE(words->text, "0.00");
+    if (const auto* words = std::get_if<Words>(&item)) {
+      EXPECT_NE(words->text, "0.00");
+    }
 }
 
 // A steep rib: the names of its blocks would lie on the line of their seats.

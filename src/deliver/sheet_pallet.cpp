@@ -1,4 +1,4 @@
-// Every pallet, and every block on bearers of its own, from above and from the side: six to a
+// Every pallet, and every block on bearers of its own, from above and from the side: some to a
 // sheet, all to one scale.
 
 #include <algorithm>
@@ -11,7 +11,7 @@
 namespace skewback::deliver {
 namespace {
 
-constexpr double kMargin = 8, kGap = 6, kPanelLeast = 78;  // mm
+constexpr double kMargin = 8, kGap = 6, kPanelLeast = 72;  // mm
 constexpr double kPallet_m = 0.15, kBearer_m = 0.1;
 constexpr Colour kWood{200, 160, 100}, kConcrete{205, 208, 212};
 
@@ -181,9 +181,13 @@ std::vector<std::string> lines_of(const Brief& brief, const Assembly& assembly, 
   const auto side = [](double m, const char* less, const char* more) {
     return fixed(std::abs(m), 2) + " m " + (m < 0 ? less : more);
   };
-  lines.push_back("Centre of gravity " + side(centre.x(), "left", "right") + " and " +
-                  side(centre.y(), "below", "above") + " the middle, " + fixed(centre.z(), 2) +
-                  " m high");
+  constexpr double kNone = 0.005;  // shown as 0.00
+  std::vector<std::string> off;
+  if (std::abs(centre.x()) >= kNone) off.push_back(side(centre.x(), "left", "right"));
+  if (std::abs(centre.y()) >= kNone) off.push_back(side(centre.y(), "below", "above"));
+  lines.push_back("Centre of gravity " +
+                  (off.empty() ? "over the middle" : joined(off, " and ") + " of the middle") +
+                  ", " + fixed(centre.z(), 2) + " m high");
   int order = load.first;
   for (const BeddedBlock& block : pallet.blocks) {
     const double mass = concrete_mass_kg(assembly.blocks[static_cast<std::size_t>(block.block)]);
@@ -249,7 +253,8 @@ std::vector<Sheet> pallet_sheets(const Brief& brief, const Assembly& assembly,
   }
   if (loads.empty()) return {};
   const double words = kHead + 3 + 4 + kLine * static_cast<double>(room.lines);
-  const double most = (height_mm - kTop - kFoot - kGap) / 2 - words;  // two rows
+  const double wanted = std::max(1.0, std::round(height_mm / 95));  // rows
+  const double most = (height_mm - kTop - kFoot - kGap * (wanted - 1)) / wanted - words;
   Extent extent;
   extent.add({0, 0});
   extent.add({room.wide_m, room.deep_m + room.high_m});

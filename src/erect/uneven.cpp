@@ -203,20 +203,28 @@ std::vector<SeatLoads> uneven_seat_loads(const Programme& programme) {
   return all;
 }
 
+namespace {
+
+/// How far ribs sink for a moment harms nothing.
+bool too_much(const CentringCheck& check) { return check.utilisation > 1 && check.unit != "m"; }
+
+}  // namespace
+
 std::string over_in_words(const Centring& judged) {
   const CentringCheck* worst = nullptr;
   std::string others;
   for (const CentringCheck& check : judged.checks) {
-    if (check.utilisation <= 1) continue;
+    if (!too_much(check)) continue;
     if (worst == nullptr || check.utilisation > worst->utilisation) worst = &check;
   }
   if (worst == nullptr) return "";
   for (const CentringCheck& check : judged.checks)
-    if (check.utilisation > 1 && &check != worst)
-      others += (others.empty() ? "" : ", ") + check.name;
+    if (too_much(check) && &check != worst) others += (others.empty() ? "" : ", ") + check.name;
   return "More than the centring is held to when a foot is out of step by a whole step: " +
-         worst->name + ", " + worst->place + ", " + worded("%.0f", 100 * worst->utilisation) +
-         " %, " + worst->stage + (others.empty() ? "" : "; over theirs too: " + others) +
+         worst->name + ", " + worst->place + ", " +
+         (worst->unit == "N" ? kilonewtons(worst->demand) + " of " + kilonewtons(worst->resistance)
+                             : worded("%.0f %%", 100 * worst->utilisation)) +
+         ", " + worst->stage + (others.empty() ? "" : "; over theirs too: " + others) +
          ". Ribs, posts and ground are taken as stiff there, true forces are less; keep the feet "
          "of "
          "a row together, or take smaller steps (centring.strike_step).";

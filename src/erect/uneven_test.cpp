@@ -105,8 +105,10 @@ TEST(Uneven, WhatIsOverALimitOfTheCentringIsNamed) {
   EXPECT_EQ(over_in_words(centring), "");
   centring.checks = {{"bending", 3, 4, "N m", 0.75, "R1, at 0.4 m", "lower R1-2 after", ""},
                      {"post", 14e3, 10e3, "N", 1.4, "R3-4", "lower R3-4 after the rest", ""},
-                     {"wedge", 12e3, 10e3, "N", 1.2, "R3-4", "lower R3-4 after the rest", ""}};
-  EXPECT_THAT(over_in_words(centring), testing::HasSubstr("post, R3-4, 140 %, lower R3-4 after"));
+                     {"wedge", 12e3, 10e3, "N", 1.2, "R3-4", "lower R3-4 after the rest", ""},
+                     {"deflection", 5e-3, 3e-3, "m", 1.67, "R1", "lower R1-2 after", ""}};
+  EXPECT_THAT(over_in_words(centring),
+              testing::HasSubstr("post, R3-4, 14.0 kN of 10.0 kN, lower R3-4 after"));
   EXPECT_THAT(over_in_words(centring), testing::HasSubstr("over theirs too: wedge."));
 }
 
