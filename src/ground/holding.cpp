@@ -6,6 +6,7 @@
 #include "ground/reactions.hpp"
 #include "ground/rods.hpp"
 #include "ground/tied.hpp"
+#include "stand/prove_steps.hpp"
 
 namespace skewback {
 namespace {
@@ -35,8 +36,14 @@ void hold_together(const Brief& brief, const std::vector<Rod>& rods, const Assem
 void hold_loose(const Brief& brief, const Assembly& assembly, const std::vector<Rod>& rods,
                 bool on_ground, std::vector<TieState>& states, std::vector<std::string>& together) {
   if (std::ranges::all_of(states, &TieState::balanced)) return;
-  const TiedBridge tied = tie(brief, assembly, rods, on_ground);
-  const std::vector<CaseProof> proofs = limit_loads(tied.assembly, tied.options);
+  TiedBridge tied = tie(brief, assembly, rods, on_ground);
+  const auto held = [&](const LoadCase& load) {
+    const auto it = std::ranges::find(states, load.id, &TieState::case_id);
+    return it == states.end() || it->balanced;
+  };
+  std::erase_if(tied.assembly.cases,
+                [&](const LoadCase& load) { return load.has_live() && held(load); });
+  const std::vector<CaseProof> proofs = limit_forces(tied.assembly, tied.options);
   const std::vector<int> ground = ground_blocks(brief, assembly);
   const LoadCase* dead = dead_case(assembly);
   const CaseProof* dead_proof = dead == nullptr ? nullptr : proof_of(proofs, dead->id);

@@ -19,11 +19,15 @@ std::string number(double value) {
   return text;
 }
 
+/// Forces are enough, or a mechanism too where the dual of the forces is none.
+enum class Sought { kBothSides, kForces };
+
 /// Verdict on weight alone that needs support inside the cone.
-void judge_fall(const LimitTask& q, const Program& program, const Balance& dead, CaseProof& proof) {
+void judge_fall(const LimitTask& q, const Program& program, const Balance& dead, Sought sought,
+                CaseProof& proof) {
   const double factor = q.load.has_live() ? 0.0 : 1.0;
   auto mechanism = mechanism_from(q, program, dead, factor);
-  if (!mechanism) {
+  if (!mechanism && sought == Sought::kBothSides) {
     mechanism = mechanism_from(
         q, program, faceted_support(program, Facets::kOuter, kRays, q.options.tolerance), factor);
   }
@@ -64,15 +68,17 @@ void note_stress(const Assembly& assembly, const Forces& forces, CaseProof& proo
 
 /// The upper side of the load factor: the dual where it holds, else that of cones faceted outside.
 std::optional<Mechanism> upper_side(const LimitTask& q, const Program& program,
-                                    const Balance& limit) {
+                                    const Balance& limit, Sought sought) {
   if (auto m = mechanism_from(q, program, limit, std::nullopt)) return m;
+  if (sought == Sought::kForces) return std::nullopt;
   const double reach = 2 * q.options.load_factor_cap;
   return mechanism_from(q, program,
                         faceted_factor(program, Facets::kOuter, kRays, reach, q.options.tolerance),
                         std::nullopt);
 }
 
-void judge_live(const LimitTask& q, const Program& program, const Balance& dead, CaseProof& proof) {
+void judge_live(const LimitTask& q, const Program& program, const Balance& dead, Sought sought,
+                CaseProof& proof) {
   const double cap = q.options.load_factor_cap;
   const Balance limit = largest_factor(program, dead.f, cap, q.options.tolerance);
   if (!limit.found) {
@@ -82,7 +88,7 @@ void judge_live(const LimitTask& q, const Program& program, const Balance& dead,
   }
   proof.load_factor = limit.factor;
   proof.at_cap = limit.factor >= cap * (1 - 1e-6);
-  if (!proof.at_cap) proof.limit_mechanism = upper_side(q, program, limit);
+  if (!proof.at_cap) proof.limit_mechanism = upper_side(q, program, limit, sought);
 
   const Forces reached = forces_of(program, limit.f, limit.factor);
   proof.residual_rel = residual_of(q.assembly, q.load, q.options, reached, program.length_unit);
@@ -121,18 +127,18 @@ WeightState weight_state(const Assembly& assembly, const LoadCase& load,
   return state;
 }
 
-CaseProof judge(const LimitTask& q, const WeightState& state) {
+CaseProof judge(const LimitTask& q, const WeightState& state, Sought sought) {
   CaseProof proof;
   proof.id = q.load.id;
   proof.views = {"limit"};
   if (!state.dead.found) {
-    judge_fall(q, state.program, state.dead, proof);
+    judge_fall(q, state.program, state.dead, sought, proof);
     return proof;
   }
   Program program = state.program;
   put_live(q.assembly, q.load, program);
   if (q.load.has_live()) {
-    judge_live(q, program, state.dead, proof);
+    judge_live(q, program, state.dead, sought, proof);
     return proof;
   }
   const Forces forces = forces_of(program, state.dead.f, 1);
@@ -143,26 +149,8 @@ CaseProof judge(const LimitTask& q, const WeightState& state) {
   return proof;
 }
 
-}  // namespace
-
-const char* word(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::kStands:
-      return "stands";
-    case Verdict::kFalls:
-      return "falls";
-    case Verdict::kUndecided:
-      break;
-  }
-  return "undecided";
-}
-
-CaseProof limit_load(const Assembly& assembly, const LoadCase& load, const StandOptions& options) {
-  return judge({assembly, load, options}, weight_state(assembly, load, options));
-}
-
-std::vector<CaseProof> limit_loads(const Assembly& assembly, const StandOptions& options,
-                                   const Progress& progress) {
+std::vector<CaseProof> judge_all(const Assembly& assembly, const StandOptions& options,
+                                 const Progress& progress, Sought sought) {
   // Cases under the same gravity share the state under weight alone.
   std::vector<std::size_t> first(assembly.cases.size()), leaders;
   for (std::size_t i = 0; i < first.size(); ++i) {
@@ -181,10 +169,39 @@ std::vector<CaseProof> limit_loads(const Assembly& assembly, const StandOptions&
   std::vector<CaseProof> proofs(assembly.cases.size());
   std::atomic<std::size_t> done{0};
   for_each_index(proofs.size(), [&](std::size_t i) {
-    proofs[i] = judge({assembly, assembly.cases[i], options}, states[first[i]]);
+    proofs[i] = judge({assembly, assembly.cases[i], options}, states[first[i]], sought);
     progress.checkpoint("stand", static_cast<double>(++done) / static_cast<double>(proofs.size()));
   });
   return proofs;
+}
+
+}  // namespace
+
+const char* word(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::kStands:
+      return "stands";
+    case Verdict::kFalls:
+      return "falls";
+    case Verdict::kUndecided:
+      break;
+  }
+  return "undecided";
+}
+
+CaseProof limit_load(const Assembly& assembly, const LoadCase& load, const StandOptions& options) {
+  return judge({assembly, load, options}, weight_state(assembly, load, options),
+               Sought::kBothSides);
+}
+
+std::vector<CaseProof> limit_loads(const Assembly& assembly, const StandOptions& options,
+                                   const Progress& progress) {
+  return judge_all(assembly, options, progress, Sought::kBothSides);
+}
+
+std::vector<CaseProof> limit_forces(const Assembly& assembly, const StandOptions& options,
+                                    const Progress& progress) {
+  return judge_all(assembly, options, progress, Sought::kForces);
 }
 
 }  // namespace skewback

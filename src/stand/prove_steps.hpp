@@ -9,6 +9,12 @@ namespace skewback {
 /// moved shape too, else the proof is undecided.
 void judge_far_moves(const Assembly& assembly, const LoadCase& load, const PadModel& model,
                      PadOptions pads, CaseProof& proof);
+/// As limit_loads, where forces are all that is asked: a mechanism only where the dual of the
+/// forces is one; none is sought by linear programs on faceted cones, which take minutes on a large
+/// bridge.
+[[nodiscard]] std::vector<CaseProof> limit_forces(const Assembly& assembly,
+                                                  const StandOptions& options = {},
+                                                  const Progress& progress = {});
 /// As prove_all, but `friction_needed` is left empty.
 [[nodiscard]] std::vector<CaseProof> prove_without_friction(const Assembly& assembly,
                                                             const StandOptions& options = {},
