@@ -26,7 +26,7 @@ INSTANTIATE_TEST_SUITE_P(
         Bad{"neither_length_nor_count", "count = 23", "", "[blocks]", "blocks", "neither"},
         Bad{"tie_to_nowhere", "to = \"east\"", "to = \"eats\"", "\"eats\"", "ground.tie[1].to",
             "did you mean \"east\"?"},
-        Bad{"tie_over_the_springing", "level = \"-0.3 m\"", "level = \"0.1 m\"", "0.1 m",
+        Bad{"tie_over_the_springing", "level = \"-0.3 m\"", "level = \"0.15 m\"", "\"0.15 m\"",
             "ground.tie[1].level", "above the springing"},
         Bad{"tie_to_itself", "to = \"east\"", "to = \"west\"", "", "ground.tie[1].to", "to itself"},
         Bad{"rods_in_one_place", "spacing = \"1.2 m\"", "spacing = \"0 m\"", "",
