@@ -81,6 +81,14 @@ void check_tie_level(Draft& draft, const std::string& key, const Tie& tie) {
   const Support &a = supports[static_cast<std::size_t>(tie.from)],
                 &b = supports[static_cast<std::size_t>(tie.to)];
   const Support& low = a.level_m <= b.level_m ? a : b;
+  const double underside = low.level_m - draft.brief.ground.footing_depth_m;
+  if (tie.level_m < underside - kOn && !draft.spoilt("ground.footing_depth")) {
+    draft.fault(draft.has(key + ".level") ? key + ".level" : key,
+                "rods at " + metres(tie.level_m) + ", below the footing of \"" + low.id +
+                    "\", whose underside is at " + metres(underside),
+                "rods in the footings", "raise `level`, or deepen the footings (footing_depth)");
+    return;
+  }
   if (tie.level_m <= low.level_m + kOn) return;
   draft.fault(draft.has(key + ".level") ? key + ".level" : key,
               "rods at " + metres(tie.level_m) + ", above the springing of \"" + low.id + "\" at " +

@@ -28,6 +28,8 @@ INSTANTIATE_TEST_SUITE_P(
             "did you mean \"east\"?"},
         Bad{"tie_over_the_springing", "level = \"-0.3 m\"", "level = \"0.15 m\"", "\"0.15 m\"",
             "ground.tie[1].level", "above the springing"},
+        Bad{"tie_under_the_footing", "level = \"-0.3 m\"", "level = \"-0.75 m\"", "\"-0.75 m\"",
+            "ground.tie[1].level", "below the footing"},
         Bad{"tie_to_itself", "to = \"east\"", "to = \"west\"", "", "ground.tie[1].to", "to itself"},
         Bad{"rods_in_one_place", "spacing = \"1.2 m\"", "spacing = \"0 m\"", "",
             "ground.tie[1].spacing", "in one place"},

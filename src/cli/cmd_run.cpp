@@ -76,7 +76,9 @@ std::string figures(const Dossier& d) {
     for (const std::string& remark : d.cut->report.remarks) text += "  note: " + remark + "\n";
   double seconds = 0;
   std::string stages;
-  for (const std::string& stage : stage_names()) {
+  std::vector<std::string> names = stage_names();
+  names.insert(std::ranges::find(names, "erect"), "centring");
+  for (const std::string& stage : names) {
     const auto it = d.timings_s.find(stage);
     if (it == d.timings_s.end()) continue;
     stages += (stages.empty() ? "" : ", ") + stage + " " + fixed(it->second, 1);

@@ -78,7 +78,7 @@ void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly, con
     const Colour fill = !coloured ? kBlockFill
                         : std::isfinite(lift.crane_share)
                             ? ramp.colour(ramp.step_of(lift.crane_share))
-                            : kThrust;
+                            : kBlack;
     sheet.regions(map(outline), {fill, kBlack, 0.12});
   }
   for (const BlockLift& lift : plan.lifts) {

@@ -59,24 +59,37 @@ std::vector<BeamCut> layer_cuts(const Solid& solid, const Plane& low, const Plan
   return cuts;
 }
 
+namespace {
+
+constexpr double kInThePlane = 1e-6;  // m: such a force counts as just before the cut, and as just
+                                      // behind it
+
+void add_tension(const BeamCut& cut, double density, const Vec3& pull,
+                 const std::vector<HandlingForce>& forces, double from, BeamTension& worst) {
+  Vec3 force = density * cut.volume * pull, moment = density * cut.moment.cross(pull);
+  for (const HandlingForce& f : forces) {
+    const Vec3 arm = f.at - cut.frame.origin;
+    if (arm.dot(cut.frame.z) <= from) continue;
+    force += f.force;
+    moment += arm.cross(f.force);
+  }
+  // compression pushes the part in front along z, and balances it
+  const Vec3 load(-force.dot(cut.frame.z), moment.dot(cut.frame.y), -moment.dot(cut.frame.x));
+  const Vec3 plane = cut.solver.solve(load);
+  for (const Vec2& p : cut.corners) {
+    const double tension = -(plane[0] + plane.tail<2>().dot(p));
+    if (tension > worst.greatest_pa) worst = {tension, cut.frame.to_world(p)};
+  }
+}
+
+}  // namespace
+
 BeamTension beam_tension(const std::vector<BeamCut>& cuts, double density, const Vec3& pull,
                          const std::vector<HandlingForce>& forces) {
   BeamTension worst;
   for (const BeamCut& cut : cuts) {
-    Vec3 force = density * cut.volume * pull, moment = density * cut.moment.cross(pull);
-    for (const HandlingForce& f : forces) {
-      const Vec3 arm = f.at - cut.frame.origin;
-      if (arm.dot(cut.frame.z) <= 0) continue;
-      force += f.force;
-      moment += arm.cross(f.force);
-    }
-    // compression pushes the part in front along z, and balances it
-    const Vec3 load(-force.dot(cut.frame.z), moment.dot(cut.frame.y), -moment.dot(cut.frame.x));
-    const Vec3 plane = cut.solver.solve(load);
-    for (const Vec2& p : cut.corners) {
-      const double tension = -(plane[0] + plane.tail<2>().dot(p));
-      if (tension > worst.greatest_pa) worst = {tension, cut.frame.to_world(p)};
-    }
+    for (const double from : {kInThePlane, -kInThePlane})
+      add_tension(cut, density, pull, forces, from, worst);
   }
   return worst;
 }

@@ -35,7 +35,8 @@ struct BeamTension {
   Vec3 at = Vec3::Zero();
 };
 /// Greatest tension on the cuts, uncracked, plane sections (Navier), both ways of bending and the
-/// force along the beam. `pull`: weight per mass, m/s2: gravity with all factors on.
+/// force along the beam; forces that lie in a cut once before it, once behind it. `pull`: weight
+/// per mass, m/s2: gravity with all factors on.
 [[nodiscard]] BeamTension beam_tension(const std::vector<BeamCut>& cuts, double density,
                                        const Vec3& pull, const std::vector<HandlingForce>& forces);
 

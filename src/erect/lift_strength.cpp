@@ -25,6 +25,7 @@ struct Attitude {
   Vec3 pull = Vec3::Zero();
   std::vector<std::vector<HandlingForce>> forces;  // several states of the slings, the worst counts
   LiftAge age;
+  std::vector<BeamCut> at_slings = {};  // where it hangs in other slings than on site
 };
 
 std::string in_mm(double metres) { return std::to_string(std::lround(1000 * metres)) + " mm"; }
@@ -77,6 +78,9 @@ std::optional<Attitude> off_the_table(const Brief& brief, const Solid& solid,
     out.words = "lifted off its table as it was made, slings " + in_mm(off) + " from the middle";
   }
   if (out.forces.empty()) return std::nullopt;
+  std::vector<double> places;
+  for (const HandlingForce& f : out.forces.front()) places.push_back(f.at.dot(block.across));
+  out.at_slings = beam_cuts(solid, block.across, places);
   return out;
 }
 
@@ -141,11 +145,14 @@ Planes planes_of(const Solid& solid, const HandlingBlock& block, const Slinging&
   return planes;
 }
 
-BeamTension worst_of(const std::vector<BeamCut>& cuts, double density, const Attitude& attitude) {
+BeamTension worst_of(const std::vector<BeamCut>& cuts, double density, const Attitude& attitude,
+                     const std::vector<BeamCut>& more = {}) {
   BeamTension worst;
   for (const auto& forces : attitude.forces) {
-    const BeamTension t = beam_tension(cuts, density, attitude.pull, forces);
-    if (t.greatest_pa > worst.greatest_pa) worst = t;
+    for (const auto* some : {&cuts, &more}) {
+      const BeamTension t = beam_tension(*some, density, attitude.pull, forces);
+      if (t.greatest_pa > worst.greatest_pa) worst = t;
+    }
   }
   return worst;
 }
@@ -201,7 +208,8 @@ void check_tension(const Brief& brief, const Solid& solid, const HandlingBlock& 
     };
     // turning is bending between the beds; the other way it is held as on the table
     if (attitude.name != "turning")
-      add("tension", worst_of(planes.across, block.density, attitude), concrete.tension_pa);
+      add("tension", worst_of(planes.across, block.density, attitude, attitude.at_slings),
+          concrete.tension_pa);
     if (!block.layers) continue;
     const BeamTension t = worst_of(planes.layers, block.density, attitude);
     add("layers", t, concrete.layer_pa);
@@ -224,21 +232,22 @@ void check_slings(const Brief& brief, const HandlingBlock& block, const Slinging
        "balances the weight, where that is more"});
   const ConcreteDesign concrete =
       design_strength(brief.material.fck_pa, brief.factors.concrete, brief.factors.plain, 0);
-  const bool early = brief.print.wanted;
-  const double dynamic = std::max(early ? request.dynamic_yard : 0.0, request.dynamic);
-  const LiftAge age = early ? age_off_table(brief) : age_on_site(brief);
-  const double resistance = concrete.compression_pa * age.compression;
   const double wall = brief.section.hollow ? brief.section.leaf_m : request.sling_width_m;
-  const double pressure = std::sqrt(2) * request.gamma_load * dynamic * weight * slinging.part_n /
-                          (request.sling_width_m * wall);
-  lift.checks.push_back(
-      {"edge", pressure, resistance, "Pa", utilisation_of(pressure, resistance),
-       "lower edge, where the sling turns up",
-       "sling round a quarter turn on its width and one wall; f_cd,pl of its age: "
-       "EN 1992-1-1:2004, 3.1.2 (5) and 12.3.1 (from memory)"});
-  if (age.as_tested) return;
-  lift.checks.back().age_days = age.days;
-  set_edge_age(brief, lift.checks.back());
+  const auto add_edge = [&](const std::string& when, double dynamic, const LiftAge& age) {
+    const double resistance = concrete.compression_pa * age.compression;
+    const double pressure = std::sqrt(2) * request.gamma_load * dynamic * weight * slinging.part_n /
+                            (request.sling_width_m * wall);
+    lift.checks.push_back(
+        {"edge, " + when, pressure, resistance, "Pa", utilisation_of(pressure, resistance),
+         "lower edge, where the sling turns up",
+         "sling round a quarter turn on its width and one wall; f_cd,pl of its age: "
+         "EN 1992-1-1:2004, 3.1.2 (5) and 12.3.1 (from memory)"});
+    if (age.as_tested) return;
+    lift.checks.back().age_days = age.days;
+    set_edge_age(brief, lift.checks.back());
+  };
+  add_edge(brief.print.wanted ? "table" : "yard", request.dynamic_yard, age_off_table(brief));
+  add_edge("site", request.dynamic, age_on_site(brief));
 }
 
 }  // namespace skewback

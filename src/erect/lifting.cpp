@@ -218,6 +218,14 @@ std::string days_in_words(double days) {
   return text;
 }
 
+/// An age as it is; days_in_words is for one from which on something holds.
+std::string age_in_words(double days) {
+  char text[32];
+  std::snprintf(text, sizeof text, days < 2 ? "%.3g hours" : "%.3g days",
+                days < 2 ? 24 * days : days);
+  return text;
+}
+
 bool hangs_on_age(const HandlingCheck& check, bool on_site) {
   return check.age_days > 0 && check.name.ends_with(", site") == on_site;
 }
@@ -245,7 +253,7 @@ void remark_early(const std::string& when, double age_days, bool on_site, LiftPl
     std::string& list = days ? later : never;
     list += (list.empty() ? "" : ", ") + lift.id + (days ? " from " + days_in_words(*days) : "");
   }
-  const std::string at = " when it is lifted " + when + " at " + days_in_words(age_days) + ": ";
+  const std::string at = " when it is lifted " + when + " at " + age_in_words(age_days) + ": ";
   if (!later.empty())
     plan.remarks.push_back("Too early: the concrete does not bear the block" + at + "it does for " +
                            later + " on.");
@@ -258,7 +266,7 @@ void remark_ages(const Brief& brief, LiftPlan& plan) {
   const auto percent = [](double share) { return std::to_string(std::lround(100 * share)) + " %"; };
   const auto one = [&](const LiftAge& age) {
     return percent(age.tension) + (age.as_tested ? " as tested (lifting.early_strength)"
-                                                 : " at " + days_in_words(age.days));
+                                                 : " at " + age_in_words(age.days));
   };
   const bool young = std::min(plan.table.as_tested ? 28 : plan.table.days, plan.site.days) < 3;
   plan.remarks.push_back(
@@ -293,8 +301,7 @@ void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
                            " as made: how they leave the table is not checked.");
   if (!brief.print.wanted)
     plan.remarks.emplace_back(
-        "Blocks are not printed: full strength is taken in the yard, and nothing sticks to a "
-        "table.");
+        "Blocks are not printed: nothing sticks to a table, and none is turned.");
   if (!brief.lifting.crane) {
     plan.remarks.emplace_back("No crane is drawn (lifting.crane): its reach is not checked.");
   } else {

@@ -14,7 +14,8 @@ namespace skewback {
 
 /// One thing a lifted or carried block is held to.
 struct HandlingCheck {
-  std::string name;  // "tension, table", "tension, site", "sling", "edge", "crane", "hook height"
+  std::string name;  // "tension, table", "tension, site", "sling", "edge, table",
+                     // "edge, site", "crane", "hook height"; "yard" for blocks that are not printed
   double demand = 0, resistance = 0;
   std::string unit;
   double utilisation = 0;

@@ -54,14 +54,15 @@ void check_strap(const Brief& brief, const HandlingBlock& block, const Slinging&
        "the "
        "sling at both lower edges (docs/theory/lifting.md); transport.strap_force"});
   // the strap presses on the edge that the sling turns up
-  const auto edge = std::ranges::find(lift.checks, "edge", &HandlingCheck::name);
-  if (edge == lift.checks.end()) return;
   const double wall = brief.section.hollow ? brief.section.leaf_m : request.sling_width_m;
-  edge->demand +=
-      std::numbers::sqrt2 * request.gamma_load * lift.strap_n / (request.sling_width_m * wall);
-  edge->utilisation = utilisation_of(edge->demand, edge->resistance);
-  edge->place += ", with its strap";
-  if (edge->age_days > 0) set_edge_age(brief, *edge);
+  for (HandlingCheck& edge : lift.checks) {
+    if (!edge.name.starts_with("edge, ")) continue;
+    edge.demand +=
+        std::numbers::sqrt2 * request.gamma_load * lift.strap_n / (request.sling_width_m * wall);
+    edge.utilisation = utilisation_of(edge.demand, edge.resistance);
+    edge.place += ", with its strap";
+    if (edge.age_days > 0) set_edge_age(brief, edge);
+  }
 }
 
 }  // namespace skewback

@@ -170,6 +170,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;
   if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
+  dossier.required = required_checks(dossier);
   if (done("strength")) return dossier;
   const std::string advice = advice_on(dossier, options, progress);
   if (options.block_remedies && options.until.empty()) advise_on_blocks(dossier, progress);
@@ -195,6 +196,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
       add_centring(brief, *timber, *dossier.quantities);
   };
   count_up();
+  dossier.required = required_checks(dossier);
   if (done("ground")) return dossier;
   if (brief.print.wanted) {
     timed("print",
