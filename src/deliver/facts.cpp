@@ -28,6 +28,7 @@ std::string with_unit(double value, const std::string& unit) {
 }  // namespace
 
 std::string value_words(const RequiredCheck& check) {
+  if (check.value && !std::isfinite(*check.value)) return "unbounded";
   return check.value ? with_unit(*check.value, check.unit) : "";
 }
 
