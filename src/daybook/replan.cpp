@@ -4,64 +4,13 @@
 #include <map>
 #include <set>
 
+#include "daybook/activity_kinds.hpp"
 #include "daybook/copies.hpp"
 
 namespace skewback {
 namespace {
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
-Activity activity(const std::string& id, const std::string& block, const std::string& kind) {
-  Activity a;
-  a.id = id;
-  a.block = block;
-  a.kind = kind;
-  return a;
-}
-
-void finish(Activity& a, double finish_s) {
-  a.started = a.done = true;
-  a.finish_s = finish_s;
-}
-
-void add_times(Activity& to, const Activity& from) {
-  to.least_s += from.least_s;
-  to.likely_s += from.likely_s;
-  to.most_s += from.most_s;
-}
-
-bool is_journey(const Activity& a) { return a.kind == "journey"; }
-bool is_made(const Activity& a) {  // on the table, or in a mould
-  return !a.block.empty() && a.kind != "place" && a.kind != "cure" && !is_journey(a);
-}
-
-/// Activities that may come before it beyond those of the plan.
-std::size_t room_before(const Activity& a) {
-  if (a.kind == "place") return 3;
-  return is_journey(a) || (is_made(a) && copy_of(a) == 1) ? 1 : 0;
-}
-
-/// One after the other whatever of it is done: the table's work; and the works on site.
-bool same_chain(const Activity& a, const Activity& b) {
-  const auto in_one = [](const Activity& x) { return x.kind != "cure" && !is_journey(x); };
-  return in_one(a) && in_one(b) && is_made(a) == is_made(b);
-}
-
-int planned_copies(const DayPlan& plan, const std::string& block) {
-  bool made = false;
-  for (const Activity& a : plan.network->activities) {
-    if (a.block != block) continue;
-    if (copy_of(a) == 2) return 2;
-    made = made || is_made(a);
-  }
-  // of what is not made by this plan a spare is nowhere in it
-  return !made && std::ranges::any_of(plan.breakages,
-                                      [&](const PlannedBreakage& b) {
-                                        return b.spare && b.place == "place " + block;
-                                      })
-             ? 2
-             : 1;
-}
 
 /// What the daybook says, over the plan's own activities; then put together anew.
 class Rest {

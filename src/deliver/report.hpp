@@ -20,6 +20,10 @@ struct Count {
 [[nodiscard]] std::optional<Colour> verdict_tint(Verdict verdict);
 
 [[nodiscard]] std::vector<std::string> cautions();
+/// How many cases stand, and which to look at first.
+[[nodiscard]] std::string what_was_found(const Dossier& dossier);
+/// What went wrong outside the load cases, to be read on the first page.
+[[nodiscard]] std::vector<std::string> troubles(const Dossier& dossier);
 /// What no stage of this run looked at, one line each.
 [[nodiscard]] std::vector<std::string> not_looked_at(const Dossier& dossier);
 

@@ -5,6 +5,59 @@
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
+std::string what_was_found(const Dossier& dossier) {
+  if (dossier.proofs.empty()) return "Whether it stands was not looked at in this run.";
+  const Count c = count(dossier.proofs);
+  std::string text = "Of " + counted(dossier.proofs.size(), "load case") + ", ";
+  if (c.falls > 0) text += std::to_string(c.falls) + " fall, ";
+  if (c.undecided > 0) text += std::to_string(c.undecided) + " are undecided, ";
+  text += std::to_string(c.stands) + " stand. ";
+  const CaseProof& worst = dossier.proofs[worst_first(dossier.proofs).front()];
+  text += "The case to look at first is \"" + worst.id + "\": " + verdict_words(worst);
+  if (worst.load_factor) {
+    const auto at = static_cast<std::size_t>(&worst - dossier.proofs.data());
+    text += at >= dossier.notes.size() || dossier.notes[at].kind == CaseKind::kPattern
+                ? ", live load times " + factor_words(worst) + " on dead load as it is (" +
+                      fixed(dossier.brief.required.live_factor, 2) + " asked)"
+                : ", all of it but the weight times " + factor_words(worst) +
+                      " beyond the factors that are in it (1 asked)";
+  }
+  return text + ".";
+}
+
+std::vector<std::string> troubles(const Dossier& dossier) {
+  std::vector<std::string> list;
+  if (dossier.programme) {
+    const auto bad = std::ranges::count_if(dossier.programme->stages,
+                                           [](const Stage& stage) { return !stands(stage); });
+    if (bad > 0) {
+      list.push_back(counted(static_cast<std::size_t>(bad), "stage") +
+                     " of the work not shown to stand.");
+    }
+  }
+  if (dossier.ground) {
+    for (const TieState& state : dossier.ground->cases) {
+      if (state.balanced) continue;
+      list.push_back("Footings not held in case " + state.case_id + ": " + state.reason);
+    }
+  }
+  if (dossier.ground) {
+    for (const LossState& loss : dossier.ground->losses) {
+      if (loss.held || loss.rod >= 0) continue;
+      list.push_back("If tie " + loss.tie + " is lost (an accident) the feet are " + loss.reason +
+                     ".");
+    }
+  }
+  for (const TriedState& state : dossier.tried) {
+    if (state.holds || !state.what.starts_with(kSettledFeet)) continue;
+    list.push_back("No state is found with the " + state.what + ": " + state.reason);
+  }
+  if (dossier.refit && !dossier.refit->key_goes_in) {
+    list.push_back("On the footings as measured: " + dossier.refit->finding);
+  }
+  return list;
+}
+
 namespace {
 
 constexpr Colour kRed{248, 205, 184}, kYellow{250, 240, 190}, kGreen{196, 232, 214};
@@ -49,58 +102,11 @@ std::string what_it_is(const Dossier& dossier) {
   return text;
 }
 
-std::string what_was_found(const Dossier& dossier) {
-  if (dossier.proofs.empty()) return "Whether it stands was not looked at in this run.";
-  const Count c = count(dossier.proofs);
-  std::string text = "Of " + counted(dossier.proofs.size(), "load case") + ", ";
-  if (c.falls > 0) text += std::to_string(c.falls) + " fall, ";
-  if (c.undecided > 0) text += std::to_string(c.undecided) + " are undecided, ";
-  text += std::to_string(c.stands) + " stand. ";
-  const CaseProof& worst = dossier.proofs[worst_first(dossier.proofs).front()];
-  text += "The case to look at first is \"" + worst.id + "\": " + verdict_words(worst);
-  if (worst.load_factor) {
-    const auto at = static_cast<std::size_t>(&worst - dossier.proofs.data());
-    text += at >= dossier.notes.size() || dossier.notes[at].kind == CaseKind::kPattern
-                ? ", live load times " + factor_words(worst) + " on dead load as it is (" +
-                      fixed(dossier.brief.required.live_factor, 2) + " asked)"
-                : ", all of it but the weight times " + factor_words(worst) +
-                      " beyond the factors that are in it (1 asked)";
-  }
-  return text + ".";
-}
-
-// What went wrong outside the load cases, to be read on the first page.
-std::vector<std::string> troubles(const Dossier& dossier) {
-  std::vector<std::string> list;
-  if (dossier.programme) {
-    const auto bad = std::ranges::count_if(dossier.programme->stages,
-                                           [](const Stage& stage) { return !stands(stage); });
-    if (bad > 0) {
-      list.push_back(counted(static_cast<std::size_t>(bad), "stage") +
-                     " of the work not shown to stand.");
-    }
-  }
-  if (dossier.ground) {
-    for (const TieState& state : dossier.ground->cases) {
-      if (state.balanced) continue;
-      list.push_back("Footings not held in case " + state.case_id + ": " + state.reason);
-    }
-  }
-  if (dossier.ground) {
-    for (const LossState& loss : dossier.ground->losses) {
-      if (loss.held || loss.rod >= 0) continue;
-      list.push_back("If tie " + loss.tie + " is lost (an accident) the feet are " + loss.reason +
-                     ".");
-    }
-  }
-  for (const TriedState& state : dossier.tried) {
-    if (state.holds || !state.what.starts_with(kSettledFeet)) continue;
-    list.push_back("No state is found with the " + state.what + ": " + state.reason);
-  }
-  if (dossier.refit && !dossier.refit->key_goes_in) {
-    list.push_back("On the footings as measured: " + dossier.refit->finding);
-  }
-  return list;
+std::string failed(const Dossier& dossier) {
+  std::vector<std::string> names;
+  for (const RequiredCheck& check : dossier.required)
+    if (check.passes == false) names.push_back(check.name);
+  return joined(names, ", ");
 }
 
 void add_banner(Pages& pages, const Dossier& dossier) {
@@ -111,7 +117,7 @@ void add_banner(Pages& pages, const Dossier& dossier) {
                  kRed);
   } else if (c.fail > 0) {
     pages.banner(counted(c.fail, "required check") + " of " +
-                     std::to_string(dossier.required.size()) + " not met.",
+                     std::to_string(dossier.required.size()) + " not met: " + failed(dossier) + ".",
                  kRed);
   } else if (c.open > 0 || dossier.required.empty()) {
     pages.banner("No required check that was made fails, but " + std::to_string(c.open) + " of " +

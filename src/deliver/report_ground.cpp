@@ -5,6 +5,32 @@
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
+std::string thickness_words(const FootingReport& f) {
+  std::string text = "without reinforcement " + fixed(f.plain_depth_m, 2) +
+                     " m thick at least for its overhang of " + fixed(f.overhang_m, 2) +
+                     " m (EN 1992-1-1 12.9.3, concrete C25/30)";
+  if (f.plain_depth_m > f.size.depth_m)
+    text += ": more than the " + fixed(f.size.depth_m, 2) +
+            " m drawn, so thicken it (ground.footing_depth) or reinforce it";
+  return text + ".";
+}
+
+std::string settlement_words(const FootingReport& f) {
+  constexpr double kTiltSaid = 5e-6;  // less is 0.00 mm per m
+  if (!f.settlement_m) return "";
+  std::string text = " Settles " + fixed(*f.settlement_m * 1e3, 1) + " mm under the dead load";
+  if (f.settled_at_once < 1)
+    text += ", " + fixed(f.settled_at_once * *f.settlement_m * 1e3, 1) +
+            " mm of it at once and the rest as water leaves";
+  if (f.tilt_rad) {
+    text += ", tilting " + fixed(std::abs(f.tilt_rad->x()) * 1e3, 2) + " mm per m " +
+            (f.tilt_rad->x() < 0 ? "inwards" : "outwards");
+    if (std::abs(f.tilt_rad->y()) >= kTiltSaid)
+      text += " and " + fixed(std::abs(f.tilt_rad->y()) * 1e3, 2) + " along its line";
+  }
+  return text + " (elastic half-space; creep of the soil is not in it).";
+}
+
 namespace {
 
 std::string kn(double newton) { return fixed(newton / 1e3, 1); }
@@ -24,23 +50,6 @@ const FootingCase* at(const FootingReport& f, int place) {
 
 std::string name_of(const FootingCase* c) {
   return c == nullptr ? "" : c->case_id + ", " + c->approach;
-}
-
-constexpr double kTiltSaid = 5e-6;  // less is 0.00 mm per m
-
-std::string settles(const FootingReport& f) {
-  if (!f.settlement_m) return "";
-  std::string text = " Settles " + fixed(*f.settlement_m * 1e3, 1) + " mm under the dead load";
-  if (f.settled_at_once < 1)
-    text += ", " + fixed(f.settled_at_once * *f.settlement_m * 1e3, 1) +
-            " mm of it at once and the rest as water leaves";
-  if (f.tilt_rad) {
-    text += ", tilting " + fixed(std::abs(f.tilt_rad->x()) * 1e3, 2) + " mm per m " +
-            (f.tilt_rad->x() < 0 ? "inwards" : "outwards");
-    if (std::abs(f.tilt_rad->y()) >= kTiltSaid)
-      text += " and " + fixed(std::abs(f.tilt_rad->y()) * 1e3, 2) + " along its line";
-  }
-  return text + " (elastic half-space; creep of the soil is not in it).";
 }
 
 void add_footings(Pages& pages, const Groundworks& ground) {
@@ -77,14 +86,7 @@ void add_footings(Pages& pages, const Groundworks& ground) {
       pages.bullet(f.id + ": the load lies " + fixed(e->eccentricity_m.x(), 2) + " m out and " +
                    fixed(e->eccentricity_m.y(), 2) + " m along from its middle in case " +
                    name_of(e) + (e->far ? ", beyond a third of it." : ": its edge lifts."));
-    pages.bullet(f.id + ": without reinforcement " + fixed(f.plain_depth_m, 2) +
-                 " m thick at least for its overhang of " + fixed(f.overhang_m, 2) +
-                 " m (EN 1992-1-1 12.9.3, concrete C25/30)" +
-                 (f.plain_depth_m > f.size.depth_m
-                      ? ": more than the " + fixed(f.size.depth_m, 2) +
-                            " m drawn, so thicken it (ground.footing_depth) or reinforce it."
-                      : ".") +
-                 settles(f));
+    pages.bullet(f.id + ": " + thickness_words(f) + settlement_words(f));
     if (!f.holdfast) continue;
     pages.bullet(f.id + ": " + kn(f.holdfast->thrust_n) + " kN of thrust left to the ground: " +
                  (f.holdfast->deadman_m ? "a deadman as long as the footing and " +

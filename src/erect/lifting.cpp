@@ -200,13 +200,14 @@ void remark_stands(const LiftRequest& request, LiftPlan& plan) {
     if (r.capacity_kg >= heaviest_kg) reach_m = r.radius_m;
   const auto metres = [](double m) {
     char text[32];
-    std::snprintf(text, sizeof text, "%.1f", m);
+    std::snprintf(text, sizeof text, "%.1f", std::abs(m) < 0.05 ? 0 : m);
     return std::string(text);
   };
   const std::string beyond = std::to_string(places.size()) + " blocks are beyond the crane. ";
   if (reach_m > off_m)
-    plan.remarks.push_back(beyond + "A second stand within " + metres(reach_m - off_m) + " m of (" +
-                           metres(middle.x()) + ", " + metres(middle.y()) +
+    plan.remarks.push_back(beyond + "A second stand clear of the bridge and within " +
+                           metres(reach_m - off_m) + " m of (" + metres(middle.x()) + ", " +
+                           metres(middle.y()) +
                            ") would reach them by its chart (lifting.second_stand).");
   else
     plan.remarks.push_back(beyond + "No single second stand reaches all of them by its chart.");

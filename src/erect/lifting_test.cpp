@@ -167,7 +167,7 @@ TEST(Lifting, WhatTheFirstStandDoesNotReachIsLiftedFromTheSecond) {
   TwoSlabs two;
   EXPECT_TRUE(std::isinf(two.plan().lifts[1].crane_share));
   // of 616 kg up to 8 m: anywhere within 8 m of the slab
-  EXPECT_TRUE(two.says("A second stand within 8.0 m of (0.0, 20.0)"));
+  EXPECT_TRUE(two.says("A second stand clear of the bridge and within 8.0 m of (0.0, 20.0)"));
   two.brief.lifting.second_stand = Vec2(0, 16);
   const LiftPlan plan = two.plan();
   EXPECT_EQ(plan.lifts[0].stand, 1);

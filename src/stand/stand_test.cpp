@@ -4,82 +4,21 @@
 
 #include <Eigen/Geometry>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <random>
 
 #include "base/constants.hpp"
-#include "stand/evidence_points.hpp"
+#include "stand/sample_arch.hpp"
 
 namespace skewback {
 namespace {
 
-// ---- small things to stand on each other; one metre deep unless said otherwise -----------------
-
-Block block_at(const std::string& id, const Vec3& centre, double mass) {
-  Block block;
-  block.id = id;
-  block.density = mass;
-  block.mass.volume = 1;
-  block.mass.centroid = centre;
-  return block;
-}
-
-Block ground() {
-  Block block = block_at("ground", Vec3::Zero(), 1);
-  block.fixed = true;
-  return block;
-}
-
-Polygon rectangle(double half_x, double half_y) {
-  return {{-half_x, -half_y}, {half_x, -half_y}, {half_x, half_y}, {-half_x, half_y}};
-}
-
-Joint level_joint(int a, int b, double z, const Polygon& contact, double friction) {
-  Joint joint;
-  joint.a = a;
-  joint.b = b;
-  joint.frame.origin = {0, 0, z};
-  joint.contact = {{contact, {}}};
-  joint.friction = friction;
-  return joint;
-}
-
-/// A block of 1000 kg, its centre half a metre up, on a bed 0.4 by 1 m.
-Assembly one_block(double friction) {
-  Assembly assembly;
-  assembly.blocks = {ground(), block_at("block", {0, 0, 0.5}, 1000)};
-  assembly.joints = {level_joint(0, 1, 0, rectangle(0.2, 0.5), friction)};
-  return assembly;
-}
-
-LoadCase dead() { return {"dead", {0, 0, -kGravity}, {}, Vec3::Zero()}; }
-
-/// Part of an arch, `size` metres in radius, with contacts that are no rectangles.
-Assembly arch(int voussoirs, double friction, double size = 1, double depth = 0.15) {
-  Assembly assembly;
-  assembly.blocks.push_back(ground());
-  const double from = 0.4, to = kPi - 0.4;
-  for (int i = 0; i <= voussoirs; ++i) {
-    const double angle = from + (to - from) * i / voussoirs;
-    const double middle = angle + (to - from) / voussoirs / 2;
-    const Vec3 out(std::cos(middle), 0, std::sin(middle));
-    Block block = i < voussoirs ? block_at("v" + std::to_string(i + 1), size * out, 100) : ground();
-    if (block.fixed) block.id = "left";
-    assembly.blocks.push_back(block);
-    Joint joint;
-    joint.a = i;
-    joint.b = i + 1;
-    joint.frame.y = {std::cos(angle), 0, std::sin(angle)};
-    joint.frame.z = {-std::sin(angle), 0, std::cos(angle)};
-    joint.frame.x = joint.frame.y.cross(joint.frame.z);
-    joint.frame.origin = size * joint.frame.y;
-    const double h = depth * size / 2, w = 0.2 * size;
-    joint.contact = {{{{-w, -h}, {w, -h}, {1.2 * w, 0}, {w, h}, {-w, h}, {-1.1 * w, 0.1 * h}}, {}}};
-    joint.friction = friction;
-    assembly.joints.push_back(joint);
-  }
-  return assembly;
-}
+using sample::arch;
+using sample::block_at;
+using sample::dead;
+using sample::ground;
+using sample::level_joint;
+using sample::one_block;
+using sample::rectangle;
 
 // ---- checks of evidence that share nothing with the code under test ----------------------------
 
@@ -336,60 +275,6 @@ TEST(Stand, ProveAllAgreesWithProve) {
     EXPECT_EQ(write_evidence(assembly, assembly.cases[i], all[i], {}),
               write_evidence(assembly, assembly.cases[i], alone, {}));
   }
-}
-
-TEST(Stand, EvidenceReadsBackBitForBit) {
-  const Assembly assembly = arch(5, 0.6);
-  const CaseProof proof = limit_load(assembly, dead());
-  const Forces& forces = std::get<Forces>(proof.evidence);
-  EvidencePoints shared;
-  const auto own = nlohmann::json::parse(write_evidence(assembly, dead(), proof, {})),
-             named = nlohmann::json::parse(write_evidence(assembly, dead(), proof, {}, &shared));
-  const auto list = nlohmann::json::parse(shared.json());
-  EXPECT_LE(list.size(), forces.contacts.size());
-  const auto same = [](const nlohmann::json& read, const Vec3& written) {
-    for (std::size_t k = 0; k < 3; ++k)
-      EXPECT_EQ(read.at(k).get<double>(), written[static_cast<Eigen::Index>(k)]);
-  };
-  for (const nlohmann::json& json : {own, named}) {
-    EXPECT_EQ(json["case"], "dead");
-    EXPECT_EQ(json["kind"], "forces");
-    EXPECT_TRUE(json["present"].is_null());
-    EXPECT_EQ(json["contacts"].size(), assembly.joints.size());
-    std::size_t i = 0;
-    for (const nlohmann::json& contact : json["contacts"]) {
-      for (std::size_t k = 0; k < contact["points"].size(); ++k, ++i) {
-        const Joint& joint = assembly.joints[static_cast<std::size_t>(forces.contacts.at(i).joint)];
-        EXPECT_EQ(contact["a"], assembly.blocks[static_cast<std::size_t>(joint.a)].id);
-        const nlohmann::json& point = contact["points"][k];
-        same(point.is_array() ? point : list.at(point.get<std::size_t>()),
-             forces.contacts[i].point);
-        same(contact["forces"][k], forces.contacts[i].force);
-      }
-    }
-    EXPECT_EQ(i, forces.contacts.size());
-  }
-}
-
-// docs/evidence.md: `carried` where it is not as in the assembly's file, of blocks that are there.
-TEST(Stand, EvidenceSaysWhatIsCarriedWhereThatIsItsOwn) {
-  Assembly assembly = arch(5, 0.6);
-  for (const std::size_t i : {2U, 3U})
-    assembly.blocks[i].carried = {{100.0 * static_cast<double>(i), Vec3(1, 2, 3), Carried::kOther}};
-  StandOptions options;
-  options.present.assign(assembly.blocks.size(), 1);
-  options.present[3] = 0;
-  const auto written = [&] {
-    return nlohmann::json::parse(
-        write_evidence(assembly, dead(), limit_load(assembly, dead(), options), options));
-  };
-  EXPECT_FALSE(written().contains("carried"));
-  options.own_carried = true;
-  const nlohmann::json carried = written().at("carried");
-  ASSERT_EQ(carried.size(), 1U);
-  EXPECT_EQ(carried[0]["block"], assembly.blocks[2].id);
-  EXPECT_EQ(carried[0]["mass"], 200);
-  EXPECT_EQ(carried[0]["point"], nlohmann::json({1, 2, 3}));
 }
 
 // Source: equilibrium of the whole: the two end joints carry the weight between them.

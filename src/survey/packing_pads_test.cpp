@@ -5,7 +5,7 @@
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
 #include "survey/sample_give.hpp"
-#include "survey/sample_row.hpp"
+#include "survey/sample_remedies.hpp"
 
 namespace skewback {
 namespace {
@@ -27,15 +27,9 @@ struct Row {
     row.brief.packing = sample::half_mm();
     for (Joint& joint : row.assembly.joints) joint.pad = square_pad(row.width, kPad);
     model.emplace(row.assembly);
-    found.marks = springing_marks(row.brief);
-    found.footings.resize(2);
+    found = sample::two_footings(row);
   }
-  [[nodiscard]] std::vector<Remedy> tried() const {
-    RefitInput in;
-    in.brief = &row.brief;
-    in.assembly = &row.assembly;
-    return try_remedies(in, *model, found, as_drawn(row.assembly, 2));
-  }
+  [[nodiscard]] std::vector<Remedy> tried() const { return sample::tried_on(row, *model, found); }
   [[nodiscard]] std::vector<ThickerPad> chosen() const {
     AsMade made = as_drawn(row.assembly, 2);
     made.supports[1] = found.footings[1].X;

@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "survey/sample_pillar.hpp"
-#include "survey/sample_row.hpp"
+#include "survey/sample_remedies.hpp"
 
 namespace skewback {
 namespace {
@@ -11,17 +11,8 @@ namespace {
 struct Row {
   sample::StraightRow row = sample::straight_row(5);
   StackModel model{row.assembly};
-  FootingsFound found;
-  Row() {
-    found.marks = springing_marks(row.brief);
-    found.footings.resize(2);
-  }
-  [[nodiscard]] std::vector<Remedy> tried() const {
-    RefitInput in;
-    in.brief = &row.brief;
-    in.assembly = &row.assembly;
-    return try_remedies(in, model, found, as_drawn(row.assembly, 2));
-  }
+  FootingsFound found = sample::two_footings(row);
+  [[nodiscard]] std::vector<Remedy> tried() const { return sample::tried_on(row, model, found); }
 };
 
 // Footings are where they are, whichever axes the blocks are laid from.

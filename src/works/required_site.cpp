@@ -84,10 +84,9 @@ std::optional<RequiredCheck> required_lifting(const Dossier& dossier) {
     check.note = "the lifts were not planned";
     return check;
   }
-  check.value = 0;
   for (const BlockLift& lift : dossier.lifts->lifts) {
     for (const HandlingCheck& found : lift.checks) {
-      if (found.utilisation < *check.value) continue;
+      if (check.value && found.utilisation <= *check.value) continue;
       check.value = found.utilisation;
       check.note = lift.id + ": " + found.name;
     }
@@ -97,6 +96,10 @@ std::optional<RequiredCheck> required_lifting(const Dossier& dossier) {
     if (lift.way_clear) continue;
     clear = false;
     check.note = lift.id + ": " + lift.obstacle;
+  }
+  if (!check.value) {
+    check.note = "no block's lift was checked";
+    return check;
   }
   check.passes = clear && *check.value <= check.limit;
   return check;
@@ -109,15 +112,18 @@ std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
     check.note = "the transport was not planned";
     return check;
   }
-  check.value = 0;
   for (const Pallet& pallet : dossier.transport->pallets) {
     for (const BeddedBlock& block : pallet.blocks) {
       for (const HandlingCheck& found : block.checks) {
-        if (found.utilisation < *check.value) continue;
+        if (check.value && found.utilisation <= *check.value) continue;
         check.value = found.utilisation;
         check.note = block.id + ": " + found.name;
       }
     }
+  }
+  if (!check.value) {
+    check.note = "no block on the road was checked";
+    return check;
   }
   check.passes = *check.value <= check.limit;
   return check;

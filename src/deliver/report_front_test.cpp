@@ -1,0 +1,89 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "deliver/report.hpp"
+#include "deliver/report_ground.hpp"
+#include "deliver/sample_dossier.hpp"
+
+namespace skewback::deliver {
+namespace {
+
+using testing::Contains;
+using testing::HasSubstr;
+using testing::Not;
+
+TEST(FrontPage, SaysWhichLostTieLetsTheFeetGo) {
+  Dossier d = sample::small_dossier();
+  LossState whole, rod;
+  whole.tie = rod.tie = "west-east";
+  whole.reason = "not held in case dead: footing east lacks 82.11 kN in plan";
+  rod.rod = 0;
+  rod.reason = "not held in case full: one rod only";
+  d.ground->losses = {whole, rod};
+  const auto said = troubles(d);
+  EXPECT_THAT(said, Contains(HasSubstr("If tie west-east is lost")));
+  EXPECT_THAT(said, Not(Contains(HasSubstr("one rod only"))));
+  d.ground->losses[0].held = true;
+  EXPECT_THAT(troubles(d), Not(Contains(HasSubstr("is lost"))));
+}
+
+TEST(FrontPage, SaysWhereNoStateIsFoundOnSettledFeet) {
+  Dossier d = sample::small_dossier();
+  TriedState state;
+  state.what = std::string(kSettledFeet) + " by 2.0 to 9.0 mm and tilted";
+  state.reason = "a joint opens";
+  d.tried = {state};
+  EXPECT_THAT(troubles(d), Contains(HasSubstr("footings settled by 2.0 to 9.0 mm and tilted")));
+  d.tried[0].holds = true;
+  EXPECT_THAT(troubles(d), Not(Contains(HasSubstr("footings settled"))));
+}
+
+TEST(FrontPage, TellsACombinationFromAPattern) {
+  Dossier d = sample::small_dossier();
+  CaseProof proof;
+  proof.id = "wind-east";
+  proof.verdict = Verdict::kStands;
+  proof.load_factor = 2.5;
+  d.proofs = {proof};
+  d.notes = {{"wind-east", CaseKind::kCombination, "", 1, 1}};
+  EXPECT_THAT(what_was_found(d), HasSubstr("all of it but the weight times 2.50"));
+  d.notes[0].kind = CaseKind::kPattern;
+  EXPECT_THAT(what_was_found(d), HasSubstr("live load times 2.50"));
+}
+
+TEST(Required, WordsSayUnitAndDirection) {
+  RequiredCheck check{"blocks_made", 1, 0, false, "", "", true, "blocks"};
+  EXPECT_EQ(value_words(check), "1 block");
+  EXPECT_EQ(limit_words(check), "at most 0 blocks");
+  check = {"lifting", HUGE_VAL, 1, false, "", "", true};
+  EXPECT_EQ(value_words(check), "unbounded");
+  check = {"blocks_enter", 2.94, 0, true, "", "", false, "degrees"};
+  EXPECT_EQ(value_words(check), "2.9 degrees");
+  EXPECT_EQ(limit_words(check), "at least 0.0 degrees");
+  check.value.reset();
+  EXPECT_EQ(value_words(check), "");
+}
+
+TEST(FootingWords, AFootingTooThinIsToBeThickened) {
+  FootingReport f;
+  f.size = {2, 0.3, 1, 0.5};
+  f.plain_depth_m = 0.49;
+  EXPECT_THAT(thickness_words(f), Not(HasSubstr("thicken")));
+  f.plain_depth_m = 0.54;
+  EXPECT_THAT(thickness_words(f), HasSubstr("more than the 0.50 m drawn, so thicken it"));
+}
+
+TEST(FootingWords, SettlementInTwoStepsAndTilt) {
+  FootingReport f;
+  EXPECT_EQ(settlement_words(f), "");
+  f.settlement_m = 0.007;
+  f.settled_at_once = 5.0 / 7;
+  f.tilt_rad = Vec2(-0.0004, 1e-9);
+  EXPECT_EQ(settlement_words(f),
+            " Settles 7.0 mm under the dead load, 5.0 mm of it at once and the rest as water "
+            "leaves, tilting 0.40 mm per m inwards (elastic half-space; creep of the soil is not "
+            "in it).");
+}
+
+}  // namespace
+}  // namespace skewback::deliver
