@@ -1,6 +1,7 @@
 #include "deliver/report_ground.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "deliver/text.hpp"
 
@@ -59,15 +60,18 @@ void add_footings(Pages& pages, const Groundworks& ground) {
       "Plain concrete blocks of 24 kN/m3, Design Approaches 1 (both combinations) and 2 of "
       "EN 1997-1, Annex D, with dead load high and low; factors as recommended, from memory. "
       "What people, wind, snow and warmth each add to the dead load has its own factor. "
-      "Length along the springing line; width from the inner edge of the bed outwards.");
+      "Length along the springing line; width from the inner edge of the bed outwards. What would "
+      "do: least concrete that holds, has room for the plate of the shoe and needs no bars.");
   std::vector<Row> rows;
   for (const FootingReport& f : ground.footings) {
     const FootingCase *b = at(f, f.worst_bearing), *s = at(f, f.worst_sliding);
-    rows.push_back({{f.id, size_words(f.size), kpa(f.pressure_needed_pa),
-                     b != nullptr ? share(b->bearing_used) : "", name_of(b),
-                     s != nullptr ? share(s->sliding_used) : "", name_of(s),
-                     f.cleared ? "yes" : "no", f.proposed ? size_words(*f.proposed) : "none found"},
-                    {}});
+    rows.push_back(
+        {{f.id, size_words(f.size), kpa(f.pressure_needed_pa),
+          b != nullptr ? share(b->bearing_used) : "", name_of(b),
+          s != nullptr ? share(s->sliding_used) : "", name_of(s), f.cleared ? "yes" : "no",
+          f.proposed ? size_words(*f.proposed) + " x " + fixed(f.proposed->depth_m, 2)
+                     : "none found"},
+         {}});
   }
   pages.table({{"footing", 1},
                {"length x width (m)", 1.2},
@@ -77,14 +81,15 @@ void add_footings(Pages& pages, const Groundworks& ground) {
                {"sliding used", 0.95, true},
                {"case", 1.6},
                {"cleared", 1},
-               {"would do (m)", 1.2}},
+               {"would do, thick (m)", 1.5}},
               rows);
   for (const FootingReport& f : ground.footings) {
     if (!f.cleared) pages.bullet(f.id + ": " + f.reason + ".");
     const FootingCase* e = at(f, f.worst_eccentric);
     if (e != nullptr && e->gap)
-      pages.bullet(f.id + ": the load lies " + fixed(e->eccentricity_m.x(), 2) + " m out and " +
-                   fixed(e->eccentricity_m.y(), 2) + " m along from its middle in case " +
+      pages.bullet(f.id + ": the load lies " + fixed(std::abs(e->eccentricity_m.x()), 2) +
+                   (e->eccentricity_m.x() < 0 ? " m in and " : " m out and ") +
+                   fixed(std::abs(e->eccentricity_m.y()), 2) + " m along from its middle in case " +
                    name_of(e) + (e->far ? ", beyond a third of it." : ": its edge lifts."));
     pages.bullet(f.id + ": " + thickness_words(f) + settlement_words(f));
     if (!f.holdfast) continue;

@@ -223,7 +223,8 @@ void add_lifting(Pages& pages, const Brief& brief, const Assembly& assembly, con
   if (hardest >= 0)
     pages.figure(hanging_sheet(brief, assembly, plan.lifts[static_cast<std::size_t>(hardest)],
                                pages.width_mm()),
-                 "The block whose lifting asks most of it.");
+                 "The block of which lifting asks most: slings, concrete and edges, without the "
+                 "crane.");
   add_lift_table(pages, plan);
   std::vector<Kind> kinds;
   for (const BlockLift& l : plan.lifts) {

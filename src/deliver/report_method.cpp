@@ -183,6 +183,15 @@ void add_uneven(Pages& pages, const UnevenStriking& uneven) {
   for (const std::string& words : uneven.words) pages.bullet(words);
 }
 
+std::string gusts_in_words(const LiftPlan& plan) {
+  if (plan.lifts.empty()) return "";
+  const auto [least, most] = std::ranges::minmax_element(plan.lifts, {}, &BlockLift::wind_m_s);
+  const std::string from = fixed(least->wind_m_s, 1), to = fixed(most->wind_m_s, 1);
+  if (from == to) return ": " + from + " m/s";
+  return ": from " + from + " m/s (" + least->id + ") to " + to + " m/s (" + most->id +
+         "), as the table of lifts says for each";
+}
+
 void add_watch(Pages& pages, const Dossier& dossier) {
   double top = -HUGE_VAL;
   for (const Block& block : dossier.cut->assembly.blocks) {
@@ -212,7 +221,8 @@ void add_watch(Pages& pages, const Dossier& dossier) {
             (dossier.brief.loads.working_wind_m_s > 0
                  ? fixed(dossier.brief.loads.working_wind_m_s, 1) + " m/s"
                  : std::string("whatever the engineer sets: none is in the brief")) +
-            "; lifting at that of the crane or of the block, whichever is less."})
+            "; lifting at that of the crane or of the block, whichever is less" +
+            (dossier.lifts ? gusts_in_words(*dossier.lifts) : "") + "."})
     pages.bullet(line);
 }
 

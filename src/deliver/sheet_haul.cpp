@@ -197,7 +197,8 @@ double add_head(Sheet& sheet, const TransportRequest& bed, const LorryLoad& lorr
       fixed(std::abs(lorry.centre.y()), 2) + " m to the " +
       (lorry.centre.y() < 0 ? "right" : "left") + "; " +
       counted(static_cast<std::size_t>(lorry.straps), "strap") +
-      " (blue); bearers brown. Headboard on the left; needed first on the right.";
+      " (blue); bearers brown. Headboard on the left; pallets numbered as they are needed, the "
+      "first on the right.";
   const auto letters = static_cast<std::size_t>((sheet.width_mm - 2 * kMargin) / (0.58 * kSize));
   for (const std::string& line : broken(text, letters)) {
     sheet.words({kMargin, y}, line, kSize);

@@ -215,7 +215,8 @@ void remark_stands(const LiftRequest& request, LiftPlan& plan) {
 
 std::string days_in_words(double days) {
   char text[32];
-  std::snprintf(text, sizeof text, "%.3g days", std::ceil(10 * days - 1e-9) / 10);
+  const double rounded = std::ceil(10 * days - 1e-9) / 10;
+  std::snprintf(text, sizeof text, rounded == 1 ? "%.3g day" : "%.3g days", rounded);
   return text;
 }
 

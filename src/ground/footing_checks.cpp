@@ -43,8 +43,8 @@ std::string refusal(const FootingReport& report, const Soil& soil) {
     }
     if (report.proposed)
       text += "; " + figure(report.proposed->length_m, 2) + " x " +
-              figure(report.proposed->width_m(), 2) +
-              " m would keep every edge pressed and would have to bear " +
+              figure(report.proposed->width_m(), 2) + " m, " + figure(report.proposed->depth_m, 2) +
+              " m thick, would keep every edge pressed and would have to bear " +
               figure(report.proposed_pressure_pa / 1e3, 0) + " kPa";
     return text + "; friction needed " + figure(report.friction_needed, 2) + " (design values)";
   }
@@ -245,7 +245,7 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   }
   find_worst(report);
   report.cleared = brief.soil.kind != SoilKind::kUnknown && passes(report.cases);
-  report.proposed = propose_size(brief, loads, support, report.size);
+  report.proposed = propose_size(brief, loads, support, report.size, reach_m);
   if (report.proposed) {
     for (const FootingCase& c : footing_cases(brief, loads, support, *report.proposed))
       report.proposed_pressure_pa = std::max(report.proposed_pressure_pa, c.pressure_pa);
@@ -258,10 +258,9 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   report.settled_at_once = settlement_share_at_once(brief.soil);
   report.tilt_rad = footing_tilt(brief.soil, {report.size.width_m(), report.size.length_m},
                                  rest.vertical_n, rest.eccentricity_m);
-  report.overhang_m = std::max({brief.ground.footing_length_m, report.size.outer_m - reach_m.y(),
-                                report.size.inner_m - reach_m.x()});
+  report.overhang_m = overhang_of(line, report.size, reach_m);
   report.plain_ratio = plain_footing_ratio(report.pressure_needed_pa, footing_tension(brief));
-  report.plain_depth_m = report.plain_ratio * report.overhang_m;
+  report.plain_depth_m = plain_depth(brief, report.cases, report.overhang_m);
   const bool slides = std::ranges::any_of(
       report.cases, [](const FootingCase& c) { return !(c.sliding_used && *c.sliding_used <= 1); });
   if (ties.empty() || slides) report.holdfast = holdfast(brief, report);

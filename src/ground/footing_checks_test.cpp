@@ -232,6 +232,27 @@ TEST(FootingChecks, ProposalIsJustEnough) {
   EXPECT_FALSE(passes(footing_cases(brief, loads, 0, narrow)));
 }
 
+// C25/30, plain: f_ctd,pl = 0.8 x 0.7 x 0.30 x 25^(2/3) / 1.5 = 0.9576 MPa (EN 1992-1-1 Table 3.1,
+// 12.3.1).
+TEST(FootingChecks, WhatIsProposedHoldsTheShoeAndNeedsNoBars) {
+  Brief brief = two_feet();
+  brief.ground.footing_depth_m = 0.2;
+  brief.soil.phi_rad = brief.soil.phi_cv_rad = 26 * kPi / 180;
+  const TieState dead = state("dead", 100e3, 60e3, 30e3), full = state("full", 380e3, 210e3, 105e3);
+  const FootingReport report = check_footing(brief, brief.ground.ties, dead, {&dead, &full},
+                                             each_alone({"full"}), 0, {0.1, 0.2});
+  ASSERT_TRUE(report.proposed);
+  const FootingSize& size = *report.proposed;
+  EXPECT_GE(size.outer_m, 0.2 + 0.05 - 1e-9);
+  EXPECT_GE(size.length_m, 2 + 0.1 - 1e-9);
+  const double overhang = std::max(size.outer_m - 0.2, (size.length_m - 2) / 2);
+  const double least = overhang * std::sqrt(3 * report.proposed_pressure_pa / 0.9576e6) / 0.85;
+  EXPECT_GT(size.depth_m, 0.2 + 0.04);
+  EXPECT_GE(size.depth_m, least - 1e-4);
+  EXPECT_LT(size.depth_m, least + 0.05 + 1e-4);
+  EXPECT_GT(report.plain_depth_m, report.size.depth_m);
+}
+
 // Deadman: K_p of 30 degrees is 3, K_a 1/3 (Rankine); 2 x 60 kN on 3 m: h^2 = 4 x 60 / (2.667 x 18
 // x 3). Raked pair 1 in 3, by the triangle of forces.
 TEST(Holdfast, ByHand) {

@@ -11,7 +11,6 @@
 namespace skewback {
 namespace {
 
-constexpr double kEdge = 0.05;  // m
 constexpr double kPlateYield = 235e6, kBolt = 800e6;
 constexpr double kSteelOnMortar = 0.2;
 constexpr int kFewest = 4;
@@ -105,8 +104,8 @@ Shoe size_shoe(const Brief& brief, const std::string& id, double slope_rad, cons
   Shoe shoe;
   shoe.id = id;
   shoe.slope_deg = slope_rad * 180 / std::numbers::pi;
-  shoe.plate_along_m = bed_m.x() + 2 * kEdge;
-  shoe.plate_across_m = bed_m.y() + 2 * kEdge;
+  shoe.plate_along_m = bed_m.x() + 2 * kPlateEdge;
+  shoe.plate_across_m = bed_m.y() + 2 * kPlateEdge;
   shoe.levelling_m = brief.required.footing_tolerance_m + kGrout;
   double most = -HUGE_VAL;
   for (const BedForce& f : forces) {
@@ -119,7 +118,7 @@ Shoe size_shoe(const Brief& brief, const std::string& id, double slope_rad, cons
     shoe.shear_n = f.factor * f.shear_n;
     shoe.shear_left_n = std::max(0.0, left);
   }
-  shoe.plate_thickness_m = next_plate(plate_thickness(kEdge, shoe.pressure_pa, kPlateYield));
+  shoe.plate_thickness_m = next_plate(plate_thickness(kPlateEdge, shoe.pressure_pa, kPlateYield));
   // the first size of which four do; else as many of the largest here as it takes
   for (const Thread& thread : threads()) {
     if (thread.diameter_m > 0.0301) break;

@@ -14,6 +14,8 @@
 
 namespace skewback {
 
+inline constexpr double kPlateEdge = 0.05;  // m: of a shoe's plate, past the bed all round
+
 struct BedForce {  // of one case on one springing
   std::string case_id;
   double factor = 1;  // on shear and pressure

@@ -1,37 +1,47 @@
-// The loop over the points of a touch, eight at a time, included once for each vector width. No
-// operation is fused or reordered, so every width gives the same bits.
+// The loop over the points of a touch, as many lanes at a time as the machine's vectors have, of
+// eight; included once for each vector width. No operation is fused or reordered, so every width
+// gives the same bits.
 
-typedef double Wide __attribute__((vector_size(64)));
+#if SKEWBACK_ROOTS > 1
+constexpr int kWide = SKEWBACK_ROOTS;
+#else
+constexpr int kWide = 2;
+#endif
+typedef double Wide __attribute__((vector_size(8 * kWide)));
 
 inline Wide load(const double* p) { return *reinterpret_cast<const Wide*>(p); }
 inline void store(double* p, const Wide& x) { *reinterpret_cast<Wide*>(p) = x; }
 
 inline Wide root(const Wide& x) {
-  Wide y;
-  const double* from = reinterpret_cast<const double*>(&x);
-  double* to = reinterpret_cast<double*>(&y);
 #if SKEWBACK_ROOTS == 8
-  _mm512_store_pd(to, _mm512_maskz_sqrt_pd(0xff, _mm512_load_pd(from)));
+  return _mm512_maskz_sqrt_pd(0xff, x);
 #elif SKEWBACK_ROOTS == 4
-  for (int k = 0; k < 8; k += 4) _mm256_store_pd(to + k, _mm256_sqrt_pd(_mm256_load_pd(from + k)));
+  return _mm256_sqrt_pd(x);
 #elif SKEWBACK_ROOTS == 2
-  for (int k = 0; k < 8; k += 2) _mm_store_pd(to + k, _mm_sqrt_pd(_mm_load_pd(from + k)));
+  return _mm_sqrt_pd(x);
 #else
-  for (int k = 0; k < 8; ++k) to[k] = std::sqrt(from[k]);
+  return {std::sqrt(x[0]), std::sqrt(x[1])};
 #endif
-  return y;
 }
 
+/// In pairs, so that the order is that of eight lanes.
 inline double sum(const Wide& x) {
-  return ((x[0] + x[1]) + (x[2] + x[3])) + ((x[4] + x[5]) + (x[6] + x[7]));
+  double part[kWide];
+  for (int k = 0; k < kWide; ++k) part[k] = x[k];
+  for (int n = kWide / 2; n > 0; n /= 2)
+    for (int k = 0; k < n; ++k) part[k] = part[2 * k] + part[2 * k + 1];
+  return part[0];
 }
 
+enum Sum { kForce = 0, kMoment = 3, kDashForce = 6, kDashMoment = 9, kStrain = 12, kRubbed, kSums };
+
+/// The lanes from `lane` on, kWide of every eight.
 template <bool kDashpots>
-void touch_points(TouchStep& s) {
+void touch_lanes(const TouchStep& s, int lane, double (&out)[kSums]) {
   const Wide zero = Wide{} + 0.0, one = zero + 1.0;
   Wide f1 = zero, f2 = zero, fn = zero, m1 = zero, m2 = zero, m3 = zero, strain = zero,
        rubbed = zero, g1 = zero, g2 = zero, gn = zero, n1 = zero, n2 = zero, n3 = zero;
-  for (int i = 0; i < s.padded; i += kLanes) {
+  for (int i = lane; i < s.padded; i += kLanes) {
     const Wide x = load(s.column[kX] + i), y = load(s.column[kY] + i), z = load(s.column[kZ] + i);
     const Wide r1 = s.shift[0] + s.turn[0] * x + s.turn[1] * y + s.turn[2] * z;
     const Wide r2 = s.shift[1] + s.turn[3] * x + s.turn[4] * y + s.turn[5] * z;
@@ -90,18 +100,24 @@ void touch_points(TouchStep& s) {
     m2 += gap * t1 - r1 * normal;
     m3 += r1 * t2 - r2 * t1;
   }
-  s.force[0] = sum(f1);
-  s.force[1] = sum(f2);
-  s.force[2] = sum(fn);
-  s.moment[0] = sum(m1);
-  s.moment[1] = sum(m2);
-  s.moment[2] = sum(m3);
-  s.strain = sum(strain);
-  s.rubbed = sum(rubbed);
-  s.dash_force[0] = sum(g1);
-  s.dash_force[1] = sum(g2);
-  s.dash_force[2] = sum(gn);
-  s.dash_moment[0] = sum(n1);
-  s.dash_moment[1] = sum(n2);
-  s.dash_moment[2] = sum(n3);
+  const Wide* const sums[kSums] = {&f1, &f2, &fn, &m1, &m2, &m3,     &g1,
+                                   &g2, &gn, &n1, &n2, &n3, &strain, &rubbed};
+  for (int k = 0; k < kSums; ++k) out[k] = sum(*sums[k]);
+}
+
+template <bool kDashpots>
+void touch_points(TouchStep& s) {
+  double part[kLanes / kWide][kSums];
+  for (int k = 0; k < kLanes / kWide; ++k) touch_lanes<kDashpots>(s, k * kWide, part[k]);
+  for (int n = kLanes / kWide / 2; n > 0; n /= 2)
+    for (int k = 0; k < n; ++k)
+      for (int q = 0; q < kSums; ++q) part[k][q] = part[2 * k][q] + part[2 * k + 1][q];
+  for (int i = 0; i < 3; ++i) {
+    s.force[i] = part[0][kForce + i];
+    s.moment[i] = part[0][kMoment + i];
+    s.dash_force[i] = part[0][kDashForce + i];
+    s.dash_moment[i] = part[0][kDashMoment + i];
+  }
+  s.strain = part[0][kStrain];
+  s.rubbed = part[0][kRubbed];
 }

@@ -347,6 +347,7 @@ void MotionRun::move_ground(const GroundMove& move) {
   World& world = inside_->world;
   world.moving.push_back({move.block, move.shift, move.turn, move.about, world.time_s + move.from_s,
                           move.over_s > 0 ? move.over_s : world.put_on_s});
+  motion::index_moves(world);
 }
 
 void MotionRun::set_velocity(int block, const Vec3& v, const Vec3& w) {

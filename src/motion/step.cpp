@@ -35,11 +35,11 @@ void put_world_forces(const World& world, const Mat3& axes, const Vec3& origin, 
   touch.dash_moment_a = -dash - (origin - a.centre).cross(touch.dash_force);
 }
 
-void place_moving(const World& world, int index, double time_s, Body& body) {
+void place_moving(const World& world, std::size_t index, double time_s, Body& body) {
   body.centre = body.start;
   body.q = body.q_start;
-  for (const Moving& m : world.moving) {
-    if (m.body != index) continue;
+  for (const int k : world.moves_of[index]) {
+    const Moving& m = world.moving[static_cast<std::size_t>(k)];
     const double share = eased(time_s, m.from_s, m.over_s);
     if (share <= 0) continue;
     const Quaternion turn = turned(share * m.turn);
@@ -84,11 +84,13 @@ void put_works(const Contacts& on, double dt, const Vec3& v, const Vec3& w, Body
   body.dashed -= dt * on.dashpots.power(v, w);
 }
 
-void advance_ground(World& world, std::size_t i, const Contacts& on) {
+void advance_ground(World& world, std::size_t i) {
+  if (world.moves_of[i].empty()) return;
+  const Contacts on = contacts_on(world, i);
   Body& body = world.bodies[i];
   const Vec3 centre = body.centre, v = body.v, w = body.w;
   const Quaternion q = body.q;
-  place_moving(world, static_cast<int>(i), world.time_s + world.step_s, body);
+  place_moving(world, i, world.time_s + world.step_s, body);
   body.v = (body.centre - centre) / world.step_s;
   const Quaternion d = body.q * q.conjugate();
   body.w = 2 * Vec3(d.x(), d.y(), d.z()) / (d.w() * world.step_s);
@@ -193,11 +195,11 @@ void advance(World& world, std::size_t from, std::size_t to) {
   for (std::size_t i = from; i < to; ++i) {
     Body& body = world.bodies[i];
     if (!body.there) continue;
-    const Contacts on = contacts_on(world, i);
     if (!body.free) {
-      advance_ground(world, i, on);
+      advance_ground(world, i);
       continue;
     }
+    const Contacts on = contacts_on(world, i);
     const Vec3 load = body.mass * fields + factor * body.live;
     const Mat3 arms = factor * body.R * body.live_arms;
     const Vec3 load_moment(arms(1, 2) - arms(2, 1), arms(2, 0) - arms(0, 2),

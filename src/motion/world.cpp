@@ -201,6 +201,12 @@ void index_sides(World& world) {
   }
 }
 
+void index_moves(World& world) {
+  world.moves_of.assign(world.bodies.size(), {});
+  for (std::size_t m = 0; m < world.moving.size(); ++m)
+    world.moves_of[static_cast<std::size_t>(world.moving[m].body)].push_back(static_cast<int>(m));
+}
+
 void rest_anchors(const World& world, Touch& touch) {
   const Sight s = sight(world, touch);
   for (int i = 0; i < touch.points; ++i) {
@@ -240,6 +246,7 @@ World build_world(const Assembly& assembly, const LoadCase& load, const Scene& s
     world.moving.push_back({move.block, move.shift, move.turn, move.about, move.from_s,
                             move.over_s > 0 ? move.over_s : world.put_on_s});
   }
+  index_moves(world);
   if (options.find_again) world.shapes = shapes_of(assembly, world);
   world.facets.resize(assembly.blocks.size());
   for (const Body& body : world.bodies) world.swept_at.push_back({body.centre, body.q});

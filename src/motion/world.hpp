@@ -55,7 +55,8 @@ struct World {
   std::vector<Touch> touches;
   std::vector<std::vector<Side>> sides;  // per body
   std::vector<Moving> moving;
-  std::shared_ptr<const Shapes> shapes;  // null: contacts are never found again
+  std::vector<std::vector<int>> moves_of;  // per body, into `moving`
+  std::shared_ptr<const Shapes> shapes;    // null: contacts are never found again
   std::vector<std::shared_ptr<const std::vector<Facet>>> facets;  // per block, once they are needed
 
   double time_s = 0, step_s = 0;
@@ -77,6 +78,7 @@ struct World {
 
 [[nodiscard]] World build_world(const Assembly& assembly, const LoadCase& load, const Scene& scene,
                                 const MotionOptions& options);
+void index_moves(World& world);
 void index_sides(World& world);
 /// Time of the dashpots of a touch: their share of critical for its lighter body on all its
 /// springs.

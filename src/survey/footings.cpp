@@ -12,9 +12,10 @@ namespace {
 
 constexpr double kOtherDatum = 0.1;  // m; shifts beyond this are the survey's own coordinates
 constexpr double kNoFooting =
-    0.05;                         // m; residuals of one footing's marks beyond this are a mistake
-constexpr double kUpright = 0.9;  // cosine of the tilt of any footing
-constexpr double kNoGate = 1e9;   // the error is shared, none of it thrown out
+    0.05;                          // m; residuals of one footing's marks beyond this are a mistake
+constexpr double kNoPlace = 0.25;  // m; a footing further off was not cast so (ours)
+constexpr double kUpright = 0.9;   // cosine of the tilt of any footing
+constexpr double kNoGate = 1e9;    // the error is shared, none of it thrown out
 
 struct Marks {
   std::vector<Vec3> drawn, measured;
@@ -101,6 +102,13 @@ Mistake mistake_of_all(const Marks& marks, RigidFit fit) {
   return mistake_in(marks, fit);
 }
 
+Rigid datum_of(const Marks& all, double gate) {
+  const RigidFit fit = fitted(all, gate);
+  double largest = 0;
+  for (const Vec3& p : all.drawn) largest = std::max(largest, (fit.X(p) - p).norm());
+  return largest > kOtherDatum ? plumb_fit(all.drawn, all.measured) : Rigid{};
+}
+
 class Refusing {
  public:
   Refusing(const Brief& brief, const PointFile* points, const std::vector<Mark>& drawn)
@@ -114,6 +122,7 @@ class Refusing {
     if (faults_.empty()) of_mixed_names_and_axes();
     if (faults_.empty()) of_all();
     if (faults_.empty()) of_each_support();
+    if (faults_.empty()) of_each_place();
     return faults_;
   }
 
@@ -179,19 +188,29 @@ class Refusing {
     }
   }
 
+  void of_each_place() {
+    const double gate = brief_.survey->gate;
+    const Rigid back = inverse(datum_of(marks_of(brief_, points_, drawn_, ""), gate));
+    for (std::size_t s = 0; s < of_.size(); ++s) {
+      const Marks& marks = of_[s];
+      Vec3 off = Vec3::Zero();
+      for (std::size_t i = 0; i < marks.drawn.size(); ++i)
+        off += (back(marks.measured[i]) - marks.drawn[i]) / static_cast<double>(marks.drawn.size());
+      if (off.norm() <= kNoPlace) continue;
+      const std::string& id = brief_.plan.supports[s].id;
+      refuse(id, marks, 0,
+             "the footing lies " + millimetres(off.head<2>().norm()) + " off in plan and " +
+                 millimetres(std::abs(off.z())) + (off.z() < 0 ? " low" : " high"),
+             "measure again; if it does lie there, draw the bridge to it");
+    }
+  }
+
   const Brief& brief_;
   const PointFile* points_;
   const std::vector<Mark>& drawn_;
   std::vector<Marks> of_;  // per support
   Faults faults_;
 };
-
-Rigid datum_of(const Marks& all, double gate) {
-  const RigidFit fit = fitted(all, gate);
-  double largest = 0;
-  for (const Vec3& p : all.drawn) largest = std::max(largest, (fit.X(p) - p).norm());
-  return largest > kOtherDatum ? plumb_fit(all.drawn, all.measured) : Rigid{};
-}
 
 void doubt(const std::string& support, const Marks& marks, const RigidFit& fit, double gate,
            std::vector<std::string>& doubtful) {

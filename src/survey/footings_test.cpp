@@ -84,5 +84,23 @@ TEST(FindFootings, AnotherDatumStaysPlumb) {
   for (const RigidFit& fit : found.footings) EXPECT_NEAR(fit.X.R(2, 2), 1, 1e-12);
 }
 
+// A tilt of all would explain it; heights are plumb, so it is two footings far out.
+TEST(FindFootings, NoFootingIsCastHalfAMetreOff) {
+  Site site;
+  site.move("a", shift({0, 0, 0.5}));
+  site.move("b", shift({0, 0, -0.5}));
+  const Result<FootingsFound> found = find_footings(site.brief, &site.file, site.drawn);
+  ASSERT_FALSE(found.ok());
+  ASSERT_EQ(found.faults().size(), 2u);
+  EXPECT_EQ(found.faults()[0].key, "survey: support a");
+  EXPECT_EQ(found.faults()[0].found, "the footing lies 0 mm off in plan and 500 mm high");
+  EXPECT_EQ(found.faults()[1].found, "the footing lies 0 mm off in plan and 500 mm low");
+  EXPECT_EQ(found.faults()[0].line, 1);
+
+  Site less;  // badly cast, and what the tool is for
+  less.move("a", shift({0.1, 0, 0.1}));
+  EXPECT_TRUE(find_footings(less.brief, &less.file, less.drawn).ok());
+}
+
 }  // namespace
 }  // namespace skewback

@@ -216,6 +216,16 @@ RequiredCheck block_strength(const Dossier& dossier) {
   return check;
 }
 
+/// Bars make up for it, so that it is said and not failed.
+std::string thin_footings(const Groundworks& ground) {
+  std::string list;
+  for (const FootingReport& f : ground.footings)
+    if (f.plain_depth_m > f.size.depth_m) list += (list.empty() ? "" : ", ") + f.id;
+  return list.empty() ? ""
+                      : "without bars too thin (EN 1992-1-1 12.9.3): " + list +
+                            "; thicken (ground.footing_depth) or reinforce";
+}
+
 RequiredCheck footings(const Dossier& dossier) {
   RequiredCheck check = at_most(
       "footings", 1, "design rule: bearing and sliding of the footings (EN 1997-1, annex D)");
@@ -242,6 +252,7 @@ RequiredCheck footings(const Dossier& dossier) {
   }
   if (!known) check.value.reset();
   if (known || !cleared) check.passes = cleared;
+  if (check.passes.value_or(false)) check.note = thin_footings(*dossier.ground);
   return check;
 }
 

@@ -153,9 +153,17 @@ TEST(Required, UnknownSoilIsNotCleared) {
   footing.cases = {loaded};
   footing.worst_bearing = footing.worst_sliding = 0;
   d.ground->footings = {footing};
-  const auto checks = required_checks(d);
+  auto checks = required_checks(d);
   EXPECT_TRUE(find(checks, "footings")->passes.value());
   EXPECT_DOUBLE_EQ(find(checks, "footings")->value.value(), 0.8);
+  EXPECT_EQ(find(checks, "footings")->note, "");
+  d.ground->footings[0].plain_depth_m = 0.53;  // drawn 0.5 m thick
+  d.ground->footings[0].size.depth_m = 0.5;
+  checks = required_checks(d);
+  EXPECT_TRUE(find(checks, "footings")->passes.value());
+  EXPECT_EQ(find(checks, "footings")->note,
+            "without bars too thin (EN 1992-1-1 12.9.3): west; thicken (ground.footing_depth) or "
+            "reinforce");
 }
 
 TEST(Required, BlocksAreMadeByPrintingOrByLeaveCast) {
