@@ -130,7 +130,8 @@ Balance least_support(const Program& p, double tolerance) {
   return balance;
 }
 
-Balance largest_factor(const Program& p, const VectorX& dead, double cap, double tolerance) {
+Balance largest_factor(const Program& p, const VectorX& dead, double cap, double tolerance,
+                       Sought sought) {
   ConeProgram program{static_cast<int>(p.blocks.size()), p.cones, {}, -p.weight};
   program.columns.push_back({p.live, -1, 0, cap});
   const ConeSummary s = p.graph.solver->solve(program, {.tolerance = tolerance});
@@ -142,6 +143,7 @@ Balance largest_factor(const Program& p, const VectorX& dead, double cap, double
     balance.rows = -s.y;
     if (dead.size() == s.f.size()) settle(p, dead, balance);
   }
+  if (sought == Sought::kQuickly) return balance;
   if (close && balance.found) return balance;
   Balance inner = faceted_factor(p, Facets::kInner, kRaysLeast, cap, tolerance);
   if (dead.size() == inner.f.size()) settle(p, dead, inner);

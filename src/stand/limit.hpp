@@ -34,11 +34,19 @@ struct Balance {
 /// feasible.
 [[nodiscard]] Balance least_support(const Program& program, double tolerance);
 
+/// What a judgement is for: both sides of the limit; forces, a mechanism too where the dual of the
+/// forces is none; or the same of the cone solver alone, which may find nothing.
+enum class Sought { kBothSides, kForces, kQuickly };
+
+/// Views of one case by the limit alone, faceted cones never asked.
+[[nodiscard]] CaseProof limit_quickly(const Assembly& assembly, const LoadCase& load,
+                                      const StandOptions& options);
+
 /// Largest load factor up to the cap. With `dead`, forces that balance the weight alone, the
 /// equilibrium is then put right to the last digits; without, only the dual is of use. Asks faceted
-/// cones where the cone solver stops short.
+/// cones where the cone solver stops short, unless quickly.
 [[nodiscard]] Balance largest_factor(const Program& program, const VectorX& dead, double cap,
-                                     double tolerance);
+                                     double tolerance, Sought sought = Sought::kBothSides);
 
 /// least_friction on a graph that cases share.
 [[nodiscard]] std::optional<double> least_friction_on(const Graph* graph, const LimitTask& task,

@@ -19,9 +19,6 @@ std::string number(double value) {
   return text;
 }
 
-/// Forces are enough, or a mechanism too where the dual of the forces is none.
-enum class Sought { kBothSides, kForces };
-
 /// Verdict on weight alone that needs support inside the cone.
 void judge_fall(const LimitTask& q, const Program& program, const Balance& dead, Sought sought,
                 CaseProof& proof) {
@@ -70,7 +67,7 @@ void note_stress(const Assembly& assembly, const Forces& forces, CaseProof& proo
 std::optional<Mechanism> upper_side(const LimitTask& q, const Program& program,
                                     const Balance& limit, Sought sought) {
   if (auto m = mechanism_from(q, program, limit, std::nullopt)) return m;
-  if (sought == Sought::kForces) return std::nullopt;
+  if (sought != Sought::kBothSides) return std::nullopt;
   const double reach = 2 * q.options.load_factor_cap;
   return mechanism_from(q, program,
                         faceted_factor(program, Facets::kOuter, kRays, reach, q.options.tolerance),
@@ -80,7 +77,7 @@ std::optional<Mechanism> upper_side(const LimitTask& q, const Program& program,
 void judge_live(const LimitTask& q, const Program& program, const Balance& dead, Sought sought,
                 CaseProof& proof) {
   const double cap = q.options.load_factor_cap;
-  const Balance limit = largest_factor(program, dead.f, cap, q.options.tolerance);
+  const Balance limit = largest_factor(program, dead.f, cap, q.options.tolerance, sought);
   if (!limit.found) {
     proof.reason = "stands under its own weight; no load factor found" +
                    (limit.trouble.empty() ? std::string() : ": " + limit.trouble);
@@ -192,6 +189,11 @@ const char* word(Verdict verdict) {
 CaseProof limit_load(const Assembly& assembly, const LoadCase& load, const StandOptions& options) {
   return judge({assembly, load, options}, weight_state(assembly, load, options),
                Sought::kBothSides);
+}
+
+CaseProof limit_quickly(const Assembly& assembly, const LoadCase& load,
+                        const StandOptions& options) {
+  return judge({assembly, load, options}, weight_state(assembly, load, options), Sought::kQuickly);
 }
 
 std::vector<CaseProof> limit_loads(const Assembly& assembly, const StandOptions& options,

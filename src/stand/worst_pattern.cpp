@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "stand/limit.hpp"
 #include "stand/mechanism.hpp"
 
 namespace skewback {
@@ -12,7 +13,7 @@ WorstPattern worst_pattern(const Assembly& assembly, const LoadCase& start,
   constexpr double kFalls = 1e-6;  // relative: less is no improvement
   WorstPattern worst;
   worst.load = start;
-  worst.proof = limit_load(assembly, start, options);
+  worst.proof = limit_quickly(assembly, start, options);
   for (int round = 0; round < kRoundsMost; ++round) {
     const CaseProof& proof = worst.proof;
     if (!proof.load_factor || !proof.limit_mechanism) return worst;
@@ -29,7 +30,7 @@ WorstPattern worst_pattern(const Assembly& assembly, const LoadCase& start,
     }
     worst.settled = adverse == worst.loaded;
     if (worst.settled || next.live.empty()) return worst;
-    CaseProof again = limit_load(assembly, next, options);
+    CaseProof again = limit_quickly(assembly, next, options);
     worst.settled = again.load_factor && *again.load_factor > *proof.load_factor * (1 - kFalls);
     if (worst.settled || !again.load_factor) return worst;
     worst.load = std::move(next);

@@ -71,12 +71,10 @@ std::set<std::string> governing_cases(const Dossier& dossier) {
   return cases;
 }
 
-BlockTrial try_blocks(std::string change, const Brief& brief, const Dossier* shaped,
-                      const std::set<std::string>& only, const Progress& progress) {
+BlockTrial judged(std::string change, const Brief& brief, const Result<Dossier>& run) {
   BlockTrial trial;
   trial.change = std::move(change);
   trial.brief = brief;
-  const Result<Dossier> run = blocks_under_pads(brief, shaped, only, progress);
   if (!run) {
     const Fault& fault = run.faults().front();
     trial.reason = "found " + fault.found + ", expected " + fault.expected;
@@ -112,6 +110,39 @@ std::optional<Faults> shape_of(const Brief& brief, Dossier& dossier, const Progr
   dossier.brief = brief;
   dossier.stand_options.load_factor_cap = brief.loads.cap;
   return find_shape(brief, dossier, progress);
+}
+
+/// Blocks without loads.
+Result<Dossier> cut_for(const Brief& brief, const Dossier* shaped, const Progress& progress) {
+  Dossier dossier;
+  if (shaped != nullptr) {
+    dossier = *shaped;
+    dossier.brief = brief;
+  } else if (std::optional<Faults> faults = shape_of(brief, dossier, progress)) {
+    return *faults;
+  }
+  Result<Cut> cut = cut_blocks(brief, *dossier.body, progress);
+  if (!cut) return cut.faults();
+  dossier.cut = std::move(cut).value();
+  return dossier;
+}
+
+Dossier under_pads(Dossier dossier, const std::set<std::string>& only, const Progress& progress) {
+  put_loads(dossier);
+  if (!only.empty()) keep_cases(only, dossier);
+  const Assembly& assembly = dossier.cut->assembly;
+  dossier.proofs.resize(assembly.cases.size());
+  const PadModel model(assembly, dossier.stand_options);
+  for_each_index(assembly.cases.size(), [&](std::size_t i) {
+    CaseProof& proof = dossier.proofs[i];
+    proof.id = assembly.cases[i].id;
+    proof.verdict = Verdict::kStands;
+    // patterns are solved again with their factor
+    if (dossier.notes[i].kind == CaseKind::kPattern && assembly.cases[i].has_live()) return;
+    proof.pads = model.solve(assembly.cases[i], {});
+  });
+  check_strength(dossier, progress);
+  return dossier;
 }
 
 struct Skins {
@@ -170,7 +201,8 @@ class Remedies {
   }
 
   bool pads() {
-    if (!(brief_.joints.pad_thickness_m > 0)) return false;
+    // twice as thick bends a block on uneven beds half as much, and helps nothing else
+    if (!(brief_.joints.pad_thickness_m > 0) || last_or_now() > 2) return false;
     Brief changed = with(proposed(), 1);
     changed.joints.pad_thickness_m *= 2;
     return keep(joined(words(proposed()), "pads of " + mm(changed.joints.pad_thickness_m)), changed,
@@ -222,6 +254,8 @@ class Remedies {
     return trials_.back().reason.empty() ? trials_.back().worst : HUGE_VAL;
   }
 
+  [[nodiscard]] double last_or_now() const { return trials_.empty() ? now_ : last(); }
+
   /// Form and body of that section; the cut does the rest.
   const Dossier* shape_for(const Brief& changed) {
     const Section& s = changed.section;
@@ -239,9 +273,14 @@ class Remedies {
 
   bool keep(const std::string& change, const Brief& changed, const Dossier* shaped) {
     progress_.checkpoint("what would make the blocks strong enough", 0);
-    trials_.push_back(try_blocks(change, changed, shaped, governing_, progress_));
+    const Result<Dossier> blocks = cut_for(changed, shaped, progress_);
+    if (!blocks) {
+      trials_.push_back(judged(change, changed, blocks));
+      return false;
+    }
+    trials_.push_back(judged(change, changed, under_pads(*blocks, governing_, progress_)));
     if (trials_.back().passes())
-      trials_.back() = try_blocks(change, changed, shaped, {}, progress_);
+      trials_.back() = judged(change, changed, under_pads(*blocks, {}, progress_));
     return trials_.back().passes();
   }
 
@@ -259,31 +298,9 @@ class Remedies {
 
 Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
                                   const std::set<std::string>& only, const Progress& progress) {
-  Dossier dossier;
-  if (shaped != nullptr) {
-    dossier = *shaped;
-    dossier.brief = brief;
-  } else if (std::optional<Faults> faults = shape_of(brief, dossier, progress)) {
-    return *faults;
-  }
-  Result<Cut> cut = cut_blocks(brief, *dossier.body, progress);
-  if (!cut) return cut.faults();
-  dossier.cut = std::move(cut).value();
-  put_loads(dossier);
-  if (!only.empty()) keep_cases(only, dossier);
-  const Assembly& assembly = dossier.cut->assembly;
-  dossier.proofs.resize(assembly.cases.size());
-  const PadModel model(assembly, dossier.stand_options);
-  for_each_index(assembly.cases.size(), [&](std::size_t i) {
-    CaseProof& proof = dossier.proofs[i];
-    proof.id = assembly.cases[i].id;
-    proof.verdict = Verdict::kStands;
-    // patterns are solved again with their factor
-    if (dossier.notes[i].kind == CaseKind::kPattern && assembly.cases[i].has_live()) return;
-    proof.pads = model.solve(assembly.cases[i], {});
-  });
-  check_strength(dossier, progress);
-  return dossier;
+  Result<Dossier> blocks = cut_for(brief, shaped, progress);
+  if (!blocks) return blocks;
+  return under_pads(std::move(blocks).value(), only, progress);
 }
 
 std::vector<BlockTrial> try_block_remedies(const Dossier& dossier, const Progress& progress) {

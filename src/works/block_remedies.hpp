@@ -27,9 +27,9 @@ struct BlockTrial {
 };
 
 /// Changes in order of ease, the first that passes last; none where the blocks of `dossier` are
-/// strong enough or not checked. Skins and webs as proposed, pads, head joints, then thicker leaves
-/// with and without them, no thicker than the printer's beads allow. Each is tried in the cases
-/// that govern some check now; what passes in those, in all.
+/// strong enough or not checked. Skins and webs as proposed, pads where they can be enough, head
+/// joints, then thicker leaves with and without them, no thicker than the printer's beads allow.
+/// Each is tried in the cases that govern some check now; what passes in those, in all.
 [[nodiscard]] std::vector<BlockTrial> try_block_remedies(const Dossier& dossier,
                                                          const Progress& progress);
 
