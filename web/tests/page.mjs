@@ -8,6 +8,7 @@ import { join } from "node:path";
 import { chromium } from "playwright-core";
 import { buildPage, buildView, kChromium, serve } from "./serve.mjs";
 import { layoutScenarios } from "./page_layout.mjs";
+import { readerScenarios } from "./page_reader.mjs";
 import { stateScenarios } from "./page_states.mjs";
 import { everything, findings, state } from "./sample.mjs";
 
@@ -324,6 +325,7 @@ for (const [name, width, height, scheme] of [["wide", 1280, 800, "light"], ["dar
 const tools = { scenario, open, stone, still, drawn, hash, caption, pictures };
 await layoutScenarios(tools);
 await stateScenarios(tools);
+await readerScenarios(tools);
 
 await scenario("is one file that needs no server, for viewing", async (page) => {
   const out = await buildView(join(folder, "view"));
