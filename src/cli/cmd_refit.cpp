@@ -13,10 +13,10 @@ namespace fs = std::filesystem;
 
 std::string trials(const Refit& refit) {
   std::vector<Row> rows{
-      {"way", "key goes in", "thicker pads", "packers", "joints", "thickest mm", "posts cut", ""}};
+      {"way", "key goes in", "other pads", "packers", "joints", "thickest mm", "posts cut", ""}};
   for (const RemedyTrial& t : refit.trials) {
     rows.push_back({t.name + (t.chosen ? " (chosen)" : ""), t.goes_in ? "yes" : "NO",
-                    std::to_string(t.thicker_pads), std::to_string(t.packers),
+                    std::to_string(t.other_pads), std::to_string(t.packers),
                     std::to_string(t.packed_joints), fixed(1e3 * t.thickest_m, 1),
                     std::to_string(t.feet_trimmed), t.reason});
   }

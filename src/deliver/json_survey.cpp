@@ -61,9 +61,10 @@ Json packing_json(const Assembly& assembly, const Packed& packed) {
         {{"joint", joint_name(assembly, j)}, {"places", places}, {"thickest_m", thickest}});
   }
   Json pads = Json::array();
-  for (const ThickerPad& pad : packed.pads)
+  for (const OtherPad& pad : packed.pads)
     pads.push_back({{"joint", joint_name(assembly, pad.joint)},
                     {"by_m", pad.by_m()},
+                    {"in_place_of_m", pad.in_place_of_m},
                     {"sheets_m", pad.from_stock}});
   const Json fewest = packed.fewest ? Json{{"edge_places", packed.fewest->places},
                                            {"no_fewer_than", packed.fewest->bound}}
@@ -74,7 +75,7 @@ Json packing_json(const Assembly& assembly, const Packed& packed) {
           {"packed_joints", packed.packed_joints},
           {"gaps_m", packed.packers_m},
           {"thickest_m", packed.thickest_m},
-          {"thicker_pads", pads},
+          {"other_pads", pads},
           {"stock", stock},
           {"joints", joints}};
 }
@@ -116,7 +117,7 @@ Json trials_json(const std::vector<RemedyTrial>& trials) {
     out.push_back({{"name", t.name},
                    {"goes_in", t.goes_in},
                    {"chosen", t.chosen},
-                   {"thicker_pads", t.thicker_pads},
+                   {"other_pads", t.other_pads},
                    {"packers", t.packers},
                    {"packed_joints", t.packed_joints},
                    {"gaps_m", t.packers_m},

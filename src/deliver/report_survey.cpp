@@ -232,7 +232,7 @@ void add_trials(Pages& pages, const Refit& refit) {
   const Colour chosen{222, 240, 222};
   for (const RemedyTrial& t : refit.trials)
     rows.push_back(
-        {{t.name + (t.chosen ? " (chosen)" : ""), yes(t.goes_in), std::to_string(t.thicker_pads),
+        {{t.name + (t.chosen ? " (chosen)" : ""), yes(t.goes_in), std::to_string(t.other_pads),
           std::to_string(t.packed_joints), std::to_string(t.packers), mm_words(t.packers_m),
           mm_words(t.thickest_m), std::to_string(t.feet_trimmed), t.reason},
          t.chosen ? std::optional<Colour>(chosen) : std::nullopt});
@@ -240,7 +240,7 @@ void add_trials(Pages& pages, const Refit& refit) {
   pages.subheading("What was tried");
   pages.table({{"remedy", 2},
                {"goes in", 0.8},
-               {"thicker pads", 0.8, true},
+               {"other pads", 0.8, true},
                {"joints packed", 0.9, true},
                {"places", 0.9, true},
                {"gaps together (mm)", 1.1, true},
@@ -273,7 +273,7 @@ void add_survey(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
   add_footings(pages, dossier);
   if (const Assembly* drawn = assembly_of(dossier)) {
     add_measured_blocks(pages, dossier.brief, *drawn, refit.blocks);
-    add_thicker_pads(pages, *drawn, refit.packed);
+    add_other_pads(pages, *drawn, refit.packed);
     add_packers(pages, dossier.brief, *drawn, refit, plan_of(*drawn, outlines.plan));
     add_springers(pages, dossier, *drawn);
   }

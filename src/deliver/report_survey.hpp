@@ -20,7 +20,7 @@ void add_before_and_after(Pages& pages, const Dossier& dossier);
 void add_trials(Pages& pages, const Refit& refit);
 void add_measured_blocks(Pages& pages, const Brief& brief, const Assembly& assembly,
                          const MeasuredBlocks& measured);
-void add_thicker_pads(Pages& pages, const Assembly& assembly, const Packed& packed);
+void add_other_pads(Pages& pages, const Assembly& assembly, const Packed& packed);
 void add_packers(Pages& pages, const Brief& brief, const Assembly& assembly, const Refit& refit,
                  const std::vector<Regions>& plan);
 void add_feet_set(Pages& pages, const Dossier& dossier);

@@ -64,24 +64,26 @@ void add_measured_blocks(Pages& pages, const Brief& brief, const Assembly& assem
   for (const std::string& remark : measured.remarks) add_remark(pages, remark);
 }
 
-void add_thicker_pads(Pages& pages, const Assembly& assembly, const Packed& packed) {
+void add_other_pads(Pages& pages, const Assembly& assembly, const Packed& packed) {
   if (packed.pads.empty()) return;
   pages.keep(40);
-  pages.subheading("Thicker pads");
+  pages.subheading("Other pads");
   pages.paragraph(counted(packed.pads.size(), "joint") +
-                  (packed.pads.size() == 1 ? " takes a thicker pad: " : " take thicker pads: ") +
-                  "a sheet of the stock over the whole bed, on the drawn pad and of its stuff, or "
-                  "one pad of that thickness. Gaps and packers below are beyond these.");
+                  (packed.pads.size() == 1 ? " takes another pad: " : " take other pads: ") +
+                  "sheets of the stock over the whole bed, on the drawn pad or in its place and of "
+                  "its stuff, or one pad of that thickness. Gaps and packers below are beyond "
+                  "these.");
   std::vector<Row> rows;
-  for (const ThickerPad& pad : packed.pads) {
+  for (const OtherPad& pad : packed.pads) {
     const auto& drawn = assembly.joints[static_cast<std::size_t>(pad.joint)].pad;
-    rows.push_back(
-        {{joint_name(assembly, pad.joint), stock_words(pad.from_stock), mm_words(pad.by_m(), 2),
-          mm_words((drawn ? drawn->thickness_m : 0) + pad.by_m(), 2)},
-         {}});
+    rows.push_back({{joint_name(assembly, pad.joint), stock_words(pad.from_stock),
+                     pad.in_place_of_m > 0 ? "left out" : "under them", mm_words(pad.by_m(), 2),
+                     mm_words((drawn ? drawn->thickness_m : 0) + pad.by_m(), 2)},
+                    {}});
   }
   pages.table({{"joint", 1.6},
                {"sheets (mm)", 1, true},
+               {"drawn pad", 1},
                {"thicker by (mm)", 1, true},
                {"pad then (mm)", 1, true}},
               rows);

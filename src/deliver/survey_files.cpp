@@ -67,12 +67,12 @@ std::string packers_csv(const Assembly& assembly, const std::vector<int>& order,
   return text;
 }
 
-std::string thicker_pads_csv(const Assembly& assembly, const Packed& packed) {
-  std::string text = csv_line({"joint", "sheets_mm", "thicker_by_mm", "pad_mm"});
-  for (const ThickerPad& pad : packed.pads) {
+std::string other_pads_csv(const Assembly& assembly, const Packed& packed) {
+  std::string text = csv_line({"joint", "sheets_mm", "drawn_pad", "thicker_by_mm", "pad_mm"});
+  for (const OtherPad& pad : packed.pads) {
     const auto& drawn = assembly.joints[static_cast<std::size_t>(pad.joint)].pad;
     text += csv_line({joint_name(assembly, pad.joint), stock_words(pad.from_stock),
-                      mm_words(pad.by_m(), 2),
+                      pad.in_place_of_m > 0 ? "left out" : "under them", mm_words(pad.by_m(), 2),
                       mm_words((drawn ? drawn->thickness_m : 0) + pad.by_m(), 2)});
   }
   return text;
@@ -128,7 +128,7 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
   add_named(files, "residuals.csv", residuals_csv(brief, refit));
   add_named(files, "footings.svg", svg(footings));
   if (!refit.packed.pads.empty())
-    add_named(files, "thicker-pads.csv", thicker_pads_csv(assembly, refit.packed));
+    add_named(files, "other-pads.csv", other_pads_csv(assembly, refit.packed));
   if (!refit.packed.packers.empty()) {
     add_named(files, "packers.csv", packers_csv(assembly, order, refit.packed));
     add_named(files, "packers.svg", svg(packed_plan(brief, assembly, refit, plan, SheetSize{})));

@@ -7,7 +7,7 @@
 
 namespace skewback::deliver {
 
-/// packers.csv, thicker-pads.csv, feet.csv, residuals.csv, blocks.csv, work-sheets.pdf,
+/// packers.csv, other-pads.csv, feet.csv, residuals.csv, blocks.csv, work-sheets.pdf,
 /// footings.svg, packers.svg, springer-NAME.svg under asbuilt/: those that have something in them.
 /// `order`: as placing_order(), may be empty; `plan`: outlines of all blocks from above, or none;
 /// `centring` null: none.
@@ -21,7 +21,7 @@ namespace skewback::deliver {
                                            const std::vector<Regions>& plan);
 
 /// A joint a row; "sheets_mm" is the stock, "5 + 3", "pad_mm" all of the pad with them.
-[[nodiscard]] std::string thicker_pads_csv(const Assembly& assembly, const Packed& packed);
+[[nodiscard]] std::string other_pads_csv(const Assembly& assembly, const Packed& packed);
 /// A packer a row, with its number on the work sheet; "packers_mm" is the stock, "5 + 3".
 [[nodiscard]] std::string packers_csv(const Assembly& assembly, const std::vector<int>& order,
                                       const Packed& packed);

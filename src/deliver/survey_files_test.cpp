@@ -103,15 +103,17 @@ TEST(Packers, OfAJointAddUp) {
     EXPECT_NEAR(in_file[joint], 4 * 9 + 2 * 3, 1e-9) << joint;
 }
 
-TEST(ThickerPads, OnTopOfTheDrawnOne) {
+TEST(OtherPads, OnTheDrawnOneOrInItsPlace) {
   const Surveyed s;
   Assembly assembly = s.assembly;
   assembly.joints[3].pad = Pad{0.008, 1e9, 1e8};
   Packed packed;
-  packed.pads = {{3, {0.005, 0.001}}};
-  const auto rows = rows_of(thicker_pads_csv(assembly, packed));
-  ASSERT_EQ(rows.size(), 2U);
-  EXPECT_EQ(rows[1], (std::vector<std::string>{"v3 | v4", "5 + 1", "6.00", "14.00"}));
+  packed.pads = {{3, {0.005, 0.001}}, {4, {0.005}, 0.008}};
+  assembly.joints[4].pad = assembly.joints[3].pad;
+  const auto rows = rows_of(other_pads_csv(assembly, packed));
+  ASSERT_EQ(rows.size(), 3U);
+  EXPECT_EQ(rows[1], (std::vector<std::string>{"v3 | v4", "5 + 1", "under them", "6.00", "14.00"}));
+  EXPECT_EQ(rows[2], (std::vector<std::string>{"v4 | v5", "5", "left out", "-3.00", "5.00"}));
 }
 
 TEST(Packers, StockCountsATenthMoreRoundedUp) {

@@ -17,11 +17,13 @@ struct Packer {
   [[nodiscard]] double thickness_m() const;
 };
 
-/// A sheet of the stock over the whole bed, on the pad: a thicker pad of the same stuff.
-struct ThickerPad {
+/// Sheets of the stock over the whole bed, on the drawn pad or in its place: a pad of the same
+/// stuff that is thicker or thinner.
+struct OtherPad {
   int joint = -1;
-  std::vector<double> from_stock;  // thickest first
-  [[nodiscard]] double by_m() const;
+  std::vector<double> from_stock;     // thickest first
+  double in_place_of_m = 0;           // thickness of the pad that is left out; 0: they lie on it
+  [[nodiscard]] double by_m() const;  // thicker; thinner below 0
 };
 
 /// How near the packers are to the fewest there can be.
@@ -36,7 +38,7 @@ struct Packed {
   std::vector<SmallMove> moves;  // per block
   std::vector<JointLie> joints;  // before packers: what they have to fill
   std::vector<Packer> packers;   // by joint, then along it
-  std::vector<ThickerPad> pads;  // by joint; gaps and packers are beyond these
+  std::vector<OtherPad> pads;    // by joint; gaps and packers are beyond these
   int packed_joints = 0;
   double packers_m = 0;  // sum of the greatest gap of every packed joint: what is minimised
   double thickest_m = 0;

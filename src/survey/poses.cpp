@@ -129,9 +129,9 @@ Assembly rebuilt(const StackModel& model, const Laid& laid, const PackingRequest
                     bed_warp(model.corners()[j], laid.made->on_b[j])};
     out.joints[j] = moved_joint(model, j, beds, poses[static_cast<std::size_t>(before.a)],
                                 poses[static_cast<std::size_t>(before.b)], laid, lie[j], packing);
-    if (const auto put = std::ranges::find(laid.pads, static_cast<int>(j), &ThickerPad::joint);
+    if (const auto put = std::ranges::find(laid.pads, static_cast<int>(j), &OtherPad::joint);
         put != laid.pads.end())
-      out.joints[j].pad = thicker(*before.pad, before.contact, put->by_m());
+      out.joints[j].pad = other_pad(*before.pad, before.contact, put->by_m());
     out.joints[j].gap_tolerance_m = stray(drawn, out, before, out.joints[j]);
   }
   for (LoadCase& load : out.cases) {

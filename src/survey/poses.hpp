@@ -15,7 +15,7 @@ struct Laid {
   std::vector<SmallMove> moves;  // per block, about the axes
   Rigid axes;                    // drawn to chosen
   std::vector<Packer> packers;
-  std::vector<ThickerPad> pads = {};  // counted in `made` already
+  std::vector<OtherPad> pads = {};  // counted in `made` already
 };
 /// Moved blocks with their beds as made, carried masses, points of live load; forces keep size and
 /// direction. A joint lies in the plane midway between its faces. It bears where the faces overlap

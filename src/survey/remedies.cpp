@@ -11,7 +11,7 @@ namespace {
 
 constexpr const char* kPackersAlone = "packers alone";
 constexpr const char* kThinnest = "packers alone, the thinnest";
-constexpr const char* kThickerPads = "thicker pads, then packers";
+constexpr const char* kOtherPads = "other pads, then packers";
 constexpr double kHalf = 0.5;      // of the packers, that makes a shift worth its trouble
 constexpr int kPrograms = 150;     // solved for the fewest packers
 constexpr double kNoShift = 1e-4;  // m; axes that differ by less are the same
@@ -53,7 +53,7 @@ void fill_in_trial(const Brief& brief, const Way& way, bool centring, Remedy& ou
   trial.packed_joints = out.packed.packed_joints;
   trial.packers_m = out.packed.packers_m;
   trial.thickest_m = out.packed.thickest_m;
-  trial.thicker_pads = static_cast<int>(out.packed.pads.size());
+  trial.other_pads = static_cast<int>(out.packed.pads.size());
   trial.reason = out.packed.reason;
 }
 
@@ -68,7 +68,7 @@ Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFou
   out.pads = way.pads;
   out.made = about_axes(made, found, way.axes);
   out.stack = stack_up(model, out.made, brief.packing);
-  std::vector<ThickerPad> pads;
+  std::vector<OtherPad> pads;
   if (way.pads) pads = choose_pads(model, out.made, brief.packing);
   const AsMade on_pads = with_pads(model, out.made, pads);
   out.packed = pack_up(
@@ -113,10 +113,10 @@ bool apart(const Rigid& a, const Rigid& b, const std::vector<Mark>& marks) {
   });
 }
 
-/// Packers and the sheets of thicker pads.
+/// Packers, and what pads change by.
 double together_m(const Remedy& remedy) {
   double out = remedy.trial.packers_m;
-  for (const ThickerPad& pad : remedy.packed.pads) out += pad.by_m();
+  for (const OtherPad& pad : remedy.packed.pads) out += std::abs(pad.by_m());
   return out;
 }
 
@@ -135,7 +135,7 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
                                  const FootingsFound& found, const AsMade& made) {
   const std::vector<Mark>& marks = found.marks;
   const Rigid drawn, shifted = shift_only(found, marks);
-  std::vector<Way> ways{{kPackersAlone, drawn}, {kThickerPads, drawn, false, false, true}};
+  std::vector<Way> ways{{kPackersAlone, drawn}, {kOtherPads, drawn, false, false, true}};
   if (apart(shifted, drawn, marks))
     ways.push_back({"the bridge shifted in plan and level first", shifted});
   if (apart(found.whole.X, drawn, marks) && apart(found.whole.X, shifted, marks))

@@ -29,7 +29,7 @@ struct RemedyTrial {
   int feet_trimmed = 0;
   std::string reason;  // why not
   bool chosen = false;
-  int thicker_pads = 0;  // joints
+  int other_pads = 0;  // joints
 };
 
 /// The gaps that packing leaves open or tight close when the centring goes: the pads of every case,
