@@ -280,7 +280,6 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_DOUBLE_EQ(b.ground.footing_length_m, 0.5);
   EXPECT_TRUE(b.ground.every_pair);
   EXPECT_DOUBLE_EQ(b.ground.thread_strength_pa, 500e6);
-  EXPECT_DOUBLE_EQ(b.ground.footing_depth_m, 0.6);
   EXPECT_DOUBLE_EQ(b.ground.ground_shear_n, 2000);
   EXPECT_DOUBLE_EQ(b.required.live_factor, 1.5);
   EXPECT_DOUBLE_EQ(b.required.geometric_safety, 3);

@@ -36,7 +36,7 @@ inline std::string with_everything() {
       "  [[\"-4.643 m\", \"-3.1315 m\", \"0.4 m\"], [\"0 m\", \"0 m\", \"1.9 m\"]],\n"
       "  [[\"5.032 m\", \"-3.268 m\", \"0.4 m\"], [\"0 m\", \"0 m\", \"1.9 m\"]]]");
   add("tie_factor = 1.35",
-      "footing_length = \"0.5 m\"\nfooting_depth = \"0.6 m\"\nground_shear = \"2 kN\"\n"
+      "footing_length = \"0.5 m\"\nground_shear = \"2 kN\"\n"
       "thread_strength = \"500 MPa\"\ntie_lines = \"every pair\"");
   add("web_spacing = \"300 mm\"", "webs = \"warren\"\ndepth = \"from the thrust\"");
   add("layer_max = \"14 mm\"",
