@@ -53,8 +53,11 @@ void print_report(const Dossier& dossier, const fs::path& out, std::size_t files
   for (const std::string& remark : refit.remarks) std::cout << "note: " << remark << "\n";
   for (const std::string& again : refit.measure_again)
     std::cout << "measure again: " << again << "\n";
-  if (!dossier.all_required_pass())
+  if (!dossier.all_required_pass()) {
+    for (const RequiredCheck& check : dossier.required)
+      if (!check.passes.value_or(false)) std::cout << check.name << ": " << check.note << "\n";
     std::cout << "Not put right, or not proved: exit code " << kNotPassed << ".\n";
+  }
   std::cout
       << files << " files in " << out.string()
       << "/\nMeasure again before anything is cut. A design aid: the licensed engineer of the "

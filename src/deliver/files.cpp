@@ -143,9 +143,11 @@ std::vector<OutputFile> as_built_files(const Dossier& dossier, const Outlines& o
   const std::vector<int> order = dossier.cut && dossier.programme
                                      ? placing_order(*drawn, *dossier.programme)
                                      : std::vector<int>{};
+  const auto check = std::ranges::find(dossier.required, "as_built", &RequiredCheck::name);
+  const bool passes = check == dossier.required.end() || check->passes.value_or(false);
   std::vector<OutputFile> files =
       survey_files(dossier.brief, *drawn, dossier.centring ? &*dossier.centring : nullptr, refit,
-                   order, plan_of(*drawn, outlines.plan));
+                   order, plan_of(*drawn, outlines.plan), passes ? "" : check->note);
   if (!dossier.reprinted) return files;
   for (OutputFile& file :
        print_files(dossier.brief, refit.as_built, *dossier.reprinted, plan_of(refit.as_built, {})))

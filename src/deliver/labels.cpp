@@ -3,7 +3,9 @@
 #include <qrencode.h>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
+#include <set>
 
 #include "base/constants.hpp"
 #include "deliver/plan_file.hpp"
@@ -84,14 +86,27 @@ bool has_spare(const Dossier& dossier, const std::string& id) {
 
 std::string label_code(const DayPlan& plan, const PlannedBlock& block, const std::string& name) {
   const auto [on, next] = beside(plan, block);
+  std::set<long> reach_mm;
+  for (const Vec3& sling : block.slings)
+    reach_mm.insert(std::lround(1e3 * (sling - block.centre).head<2>().norm()));
+  std::vector<std::string> reach;
+  for (const long mm : reach_mm) reach.push_back(std::to_string(mm));
+  const std::string lifting =
+      block.slings.empty()
+          ? "no lifting plan"
+          : std::to_string(block.slings.size()) + " slings " + joined(reach, ",") +
+                " mm level from the centre of gravity" +
+                (block.held_by.empty() || block.held_by == "slings" ? "" : ", " + block.held_by);
   const std::vector<std::string> fields = {
-      "SKEWBACK1",
+      "SKEWBACK2",
       plan.bridge,
       name,
       fixed(block.mass_kg, 0) + " kg",
       std::to_string(block.order) + "/" + std::to_string(plan.blocks.size()),
       "on " + joined(on, ","),
       "then " + joined(next, ","),
+      block.up.empty() ? "up not told" : block.up,
+      lifting,
       plan.assembly_sha256.substr(0, 12)};
   std::string text;
   for (const std::string& f : fields) text += (text.empty() ? "" : ";") + field(f);

@@ -80,7 +80,8 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
   stage(!dossier.proofs.empty(), "standing under load");
   stage(dossier.ground.has_value(), "reactions and ties");
   stage(dossier.print.has_value(), "layers");
-  stage(dossier.programme.has_value(), "order of work");
+  stage(dossier.programme.has_value() || (dossier.refit && dossier.refit->stages > 0),
+        "order of work");
   stage(dossier.refit.has_value(), "survey as built");
   stage(dossier.strength.has_value(), "strength of the blocks");
   stage(dossier.access.has_value(), "the walk");
@@ -97,8 +98,9 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
             "wind on it, a block set down hard."
           : "The centring's own timbers and levelling: here it is a set of seats "
             "that push.");
-  const bool let_go = std::ranges::any_of(
-      dossier.proofs, [](const CaseProof& proof) { return proof.motion.has_value(); });
+  const auto moved = [](const CaseProof& proof) { return proof.motion.has_value(); };
+  const bool let_go = std::ranges::any_of(dossier.proofs, moved) ||
+                      (dossier.refit && std::ranges::any_of(dossier.refit->proofs, moved));
   if (!let_go) list.emplace_back("Motion in time (view 3).");
   for (const char* line :
        {"Crowds in step beyond the frequencies given here.",

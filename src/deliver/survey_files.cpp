@@ -32,6 +32,23 @@ void add_named(std::vector<OutputFile>& files, const std::string& name, std::str
   files.push_back({"asbuilt/" + name, std::move(bytes)});
 }
 
+/// On every sheet, over its head.
+void warn(const std::string& not_passed, std::vector<Sheet>& pages) {
+  constexpr double kSize = 2.8;
+  for (Sheet& page : pages) {
+    const auto letters =
+        static_cast<std::size_t>((page.width_mm - 2 * kPaperMargin) / (0.62 * kSize));
+    double y = kPaperMargin - 5;
+    for (const std::string& line :
+         broken("Do not build by this sheet: it does not pass its proof. " + not_passed + ".",
+                letters)) {
+      page.items.emplace_back(
+          Words{{kPaperMargin, y}, line, kSize, Anchor::kStart, true, kBlack, false});
+      y += 1.25 * kSize;
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<Regions> plan_of(const Assembly& assembly, const std::vector<Regions>& plan) {
@@ -121,7 +138,8 @@ std::string measured_blocks_csv(const Assembly& assembly, const MeasuredBlocks& 
 std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
                                      const Centring* centring, const Refit& refit,
                                      const std::vector<int>& order,
-                                     const std::vector<Regions>& plan) {
+                                     const std::vector<Regions>& plan,
+                                     const std::string& not_passed) {
   std::vector<OutputFile> files;
   const Sheet footings = footings_sheet(brief, refit, {190, 235});
   std::vector<Sheet> pages = {on_paper(brief, "as built", remeasure_words(), footings)};
@@ -148,6 +166,7 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
   }
   if (!refit.blocks.blocks.empty())
     add_named(files, "blocks.csv", measured_blocks_csv(assembly, refit.blocks));
+  if (!not_passed.empty()) warn(not_passed, pages);
   add_named(files, "work-sheets.pdf", sheets_pdf(pages, brief.title + ": as built"));
   return files;
 }

@@ -10,11 +10,13 @@ namespace skewback::deliver {
 /// packers.csv, other-pads.csv, feet.csv, residuals.csv, blocks.csv, work-sheets.pdf,
 /// footings.svg, packers.svg, springer-NAME.svg under asbuilt/: those that have something in them.
 /// `order`: as placing_order(), may be empty; `plan`: outlines of all blocks from above, or none;
-/// `centring` null: none.
+/// `centring` null: none. `not_passed`: why the bridge as built does not pass, said on every work
+/// sheet; empty: it does.
 [[nodiscard]] std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
                                                    const Centring* centring, const Refit& refit,
                                                    const std::vector<int>& order,
-                                                   const std::vector<Regions>& plan);
+                                                   const std::vector<Regions>& plan,
+                                                   const std::string& not_passed = "");
 
 /// `plan` where it has every block; else their outlines from above.
 [[nodiscard]] std::vector<Regions> plan_of(const Assembly& assembly,

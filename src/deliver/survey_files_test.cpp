@@ -258,6 +258,30 @@ TEST(SurveyFiles, HoldWhatTheyAreNamedFor) {
     EXPECT_TRUE(files[i].bytes == again[i].bytes) << files[i].path;
 }
 
+std::string text_of_pdf(const std::string& bytes) {
+  const std::string file = testing::TempDir() + "skewback-work-sheets.pdf";
+  std::ofstream(file, std::ios::binary) << bytes;
+  std::string text;
+  if (FILE* read = popen(("pdftotext -layout " + file + " -").c_str(), "r")) {
+    for (int c = 0; (c = std::fgetc(read)) != EOF;) text += static_cast<char>(c);
+    pclose(read);
+  }
+  return text;
+}
+
+TEST(SurveyFiles, WorkSheetsSayThatTheProofFails) {
+  const Surveyed s;
+  const auto sheets = [&](const std::string& why) {
+    for (OutputFile& file : survey_files(s.d.brief, s.assembly, nullptr, s.refit, {}, s.plan, why))
+      if (file.path == "asbuilt/work-sheets.pdf") return text_of_pdf(file.bytes);
+    return std::string();
+  };
+  EXPECT_THAT(sheets("9.6 MPa as gaps close, where 6.3 are allowed"),
+              testing::AllOf(testing::HasSubstr("Do not build by this sheet"),
+                             testing::HasSubstr("9.6 MPa as gaps close")));
+  EXPECT_THAT(sheets(""), testing::Not(testing::HasSubstr("Do not build")));
+}
+
 TEST(SurveyFiles, NothingFoundNothingDrawn) {
   const Surveyed s;
   for (const OutputFile& file : survey_files(s.d.brief, s.assembly, nullptr, Refit{}, {}, s.plan)) {

@@ -303,7 +303,9 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
     out.remarks.emplace_back(
         std::string("on the fewest places the bridge is not shown to stand within what its joints "
                     "take: ") +
-        (remedies[k].pads ? "other pads are taken" : "the thinnest packers are taken"));
+        (remedies[k].pads       ? "other pads are taken"
+         : remedies[k].thinnest ? "the thinnest packers are taken"
+                                : "every gap that the stock fills is packed"));
   }
   if (!proved) prove(built, two_views, progress, out);
   let_packed_go(input, options, progress, out);

@@ -11,6 +11,7 @@ namespace {
 
 constexpr const char* kPackersAlone = "packers alone";
 constexpr const char* kThinnest = "packers alone, the thinnest";
+constexpr const char* kFilled = "packers in every gap that the stock fills";
 constexpr const char* kOtherPads = "other pads, then packers";
 constexpr double kHalf = 0.5;      // of the packers, that makes a shift worth its trouble
 constexpr int kPrograms = 150;     // solved for the fewest packers
@@ -39,8 +40,15 @@ std::string name_of(const Brief& brief, const std::string& axes, const Packed& p
 struct Way {
   std::string name;
   Rigid axes;
-  bool springers = false, thinnest = false, pads = false;
+  bool springers = false, thinnest = false, pads = false, filled = false;
 };
+
+/// Half of the thinnest sheet: what is less cannot be filled.
+PackingRequest filling_all(PackingRequest packing) {
+  if (!packing.stock_m.empty())
+    packing.slack_m = std::min(packing.slack_m, std::ranges::min(packing.stock_m) / 2);
+  return packing;
+}
 
 void fill_in_trial(const Brief& brief, const Way& way, bool centring, Remedy& out) {
   RemedyTrial& trial = out.trial;
@@ -66,14 +74,16 @@ Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFou
   out.springers = way.springers;
   out.thinnest = way.thinnest;
   out.pads = way.pads;
+  out.filled = way.filled;
   out.made = about_axes(made, found, way.axes);
   out.stack = stack_up(model, out.made, brief.packing);
   std::vector<OtherPad> pads;
   if (way.pads) pads = choose_pads(model, out.made, brief.packing);
   const AsMade on_pads = with_pads(model, out.made, pads);
-  out.packed = pack_up(
-      model, on_pads, brief.packing,
-      {.springers = way.springers, .fewest = way.thinnest ? 0 : kPrograms, .coarse = kPrograms});
+  const int fewest = way.thinnest || way.filled ? 0 : kPrograms;
+  out.packed =
+      pack_up(model, on_pads, way.filled ? filling_all(brief.packing) : brief.packing,
+              {.springers = way.springers, .fewest = fewest, .coarse = kPrograms});
   out.packed.pads = pads;
   if (const std::string why = too_thick(model, brief.packing, out.packed); !why.empty()) {
     out.packed.goes_in = false;
@@ -153,6 +163,11 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
     if (thin.packed.packers.size() != out.front().packed.packers.size())
       out.insert(out.begin() + 1, std::move(thin));
   }
+  if (out.front().packed.goes_in) {
+    Remedy filled = tried(mine, model, found, made, {kFilled, drawn, false, false, false, true});
+    if (filled.packed.packers.size() > out.front().packed.packers.size())
+      out.push_back(std::move(filled));
+  }
   std::erase_if(out, [](const Remedy& r) { return r.pads && r.packed.pads.empty(); });
   if (std::ranges::any_of(out, [](const Remedy& r) { return r.trial.goes_in; })) return out;
   for (Way& way : ways) {
@@ -165,7 +180,7 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
 }
 
 std::size_t choose(const std::vector<Remedy>& remedies, const PackingRequest& packing) {
-  const auto in = [](const Remedy& r) { return r.trial.goes_in && !r.thinnest; };
+  const auto in = [](const Remedy& r) { return r.trial.goes_in && !r.thinnest && !r.filled; };
   const auto first = std::ranges::find_if(remedies, in);
   if (first == remedies.end()) {
     const auto nearest = std::ranges::min_element(
@@ -181,11 +196,9 @@ std::size_t choose(const std::vector<Remedy>& remedies, const PackingRequest& pa
 
 std::vector<std::size_t> instead(const std::vector<Remedy>& remedies, std::size_t chosen) {
   std::vector<std::size_t> out;
-  for (const bool pads : {true, false}) {
-    for (std::size_t k = 0; k < remedies.size(); ++k) {
-      const Remedy& r = remedies[k];
-      if (k != chosen && r.trial.goes_in && (pads ? r.pads : r.thinnest)) out.push_back(k);
-    }
+  for (const auto kind : {&Remedy::pads, &Remedy::thinnest, &Remedy::filled}) {
+    for (std::size_t k = 0; k < remedies.size(); ++k)
+      if (k != chosen && remedies[k].trial.goes_in && remedies[k].*kind) out.push_back(k);
   }
   return out;
 }

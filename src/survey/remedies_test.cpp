@@ -161,5 +161,33 @@ TEST(Choose, WhereNoneGoesInTheNearest) {
   EXPECT_EQ(choose({lies_so(0, 0.008), lies_so(0.027, 0)}, {}), 1u);
 }
 
+// By hand: 2.5 mm too far apart, six joints take that within half a millimetre each, so that nothing
+// is packed; sheets of 0.2 mm fill all but 0.1 mm of each.
+TEST(Remedies, EveryGapIsFilledOnlyWhereLessIsNotShownToStand) {
+  sample::StraightRow row = sample::straight_row(5, 0.008);
+  row.brief.packing = sample::half_mm();
+  row.brief.packing.stock_m = {0.0002, 0.0005, 0.001, 0.002, 0.005};
+  const StackModel model(row.assembly);
+  FootingsFound found = sample::two_footings(row);
+  found.footings[1].X.t.x() = 0.0025;
+  const std::vector<Remedy> remedies = sample::tried_on(row, model, found);
+  const std::size_t chosen = choose(remedies, row.brief.packing);
+  EXPECT_TRUE(remedies[chosen].packed.packers.empty());
+  const std::vector<std::size_t> others = instead(remedies, chosen);
+  ASSERT_EQ(others.size(), 1u);
+  const Remedy& filled = remedies[others[0]];
+  EXPECT_TRUE(filled.filled);
+  EXPECT_FALSE(filled.packed.packers.empty());
+  double whole = 0;  // along one edge: packers and what is left at each joint
+  for (std::size_t j = 0; j < row.assembly.joints.size(); ++j) {
+    double packed = 0;
+    for (const Packer& p : filled.packed.packers)
+      if (p.joint == static_cast<int>(j)) packed = std::max(packed, p.thickness_m());
+    whole += packed;
+  }
+  EXPECT_GT(whole, 0.0025 - 6 * 0.0001 - 1e-9);
+  EXPECT_LT(whole, 0.0025 + 1e-9);
+}
+
 }  // namespace
 }  // namespace skewback

@@ -95,7 +95,7 @@ std::optional<RequiredCheck> required_lifting(const Dossier& dossier) {
   for (const BlockLift& lift : dossier.lifts->lifts) {
     if (lift.way_clear) continue;
     clear = false;
-    check.note = lift.id + ": " + lift.obstacle;
+    check.note = "no clear way in for " + lift.id + ": " + lift.obstacle;
   }
   if (!check.value) {
     check.note = "no block's lift was checked";

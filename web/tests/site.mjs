@@ -178,7 +178,7 @@ const tests = {
   },
   async "a label is read by the camera; one of another bridge is not taken"() {
     const made = () => {
-      window.label = "SKEWBACK1;another-bridge;a1;1 kg;1/5;on ground;then a2;00ff00ff00ff";
+      window.label = "SKEWBACK2;another-bridge;a1;1 kg;1/5;on ground;then a2;top up;no lifting plan;00ff00ff00ff";
       window.BarcodeDetector = class {
         static getSupportedFormats() { return Promise.resolve(["qr_code"]); }
         detect() { return Promise.resolve(window.label === "" ? [] : [{ rawValue: window.label }]); }
@@ -191,7 +191,7 @@ const tests = {
     await one.page.waitForSelector("h2:text-is('key')");
     assert.equal(await one.page.isHidden("#camera"), true);
     await press(one.page, "Back");
-    await one.page.fill("#name", "SKEWBACK1;little-arch;b2;104 kg;4/5;on b1;then key;00ff00ff00ff");
+    await one.page.fill("#name", "SKEWBACK2;little-arch;b2;104 kg;4/5;on b1;then key;top up;no lifting plan;00ff00ff00ff");
     await one.page.waitForSelector("h2:text-is('b2')");
     return [one];
   },

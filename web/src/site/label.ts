@@ -7,15 +7,17 @@ export interface Label {
   order: string;
   on: string;
   then: string;
+  up: string;
+  lifting: string;
   assembly: string;
 }
 
 /** Null: not the text of a label. */
 export function readLabel(text: string): Label | null {
   const fields = text.trim().split(";");
-  if (fields.length !== 8 || fields[0] !== "SKEWBACK1") return null;
-  const [, bridge = "", name = "", mass = "", order = "", on = "", then = "", assembly = ""] = fields;
-  return name === "" ? null : { bridge, name, mass, order, on, then, assembly };
+  if (fields.length !== 10 || fields[0] !== "SKEWBACK2") return null;
+  const [, bridge = "", name = "", mass = "", order = "", on = "", then = "", up = "", lifting = "", assembly = ""] = fields;
+  return name === "" ? null : { bridge, name, mass, order, on, then, up, lifting, assembly };
 }
 
 /** What is wrong with a label here; empty: nothing. `stop`: it is of another bridge. */
