@@ -75,12 +75,15 @@ AccessFinding width(const Brief& brief, const WalkLine& line) {
   if (f.found < f.limit - kRound)
     f.remedy = "widen by " + metres(f.limit - f.found) + "; " + metres(clear) +
                " is clear between the parapets here";
-  else if (!f.complies)
+  else if (!f.complies) {
+    f.limit = deck;
+    f.source = "walkway.width of the brief, that what is laid goes between the parapets";
     f.remedy =
         "the walkway of " + metres(deck) + " does not go between the parapets: " + metres(clear) +
         " is clear here; walkway.width of " + fixed(std::floor(clear / 0.05 + 1e-9) * 0.05, 2) +
         " m would, or " + fixed(1000 * std::ceil((deck - clear) / 2 / 0.005 - 1e-9) * 0.005, 0) +
         " mm less on each side in parapet.inset or upstand_width";
+  }
   return f;
 }
 

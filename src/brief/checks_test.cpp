@@ -151,5 +151,21 @@ INSTANTIATE_TEST_SUITE_P(
                         "\"50 mm\"", "print.bead", "no wider than the leaf"}),
     [](const auto& each) { return each.param.name; });
 
+class BadSite : public testing::TestWithParam<Bad> {};
+TEST_P(BadSite, IsReportedWhereItStands) {
+  expect_fault(GetParam(), file_text(source("examples/wren-leat/brief.toml")));
+}
+INSTANTIATE_TEST_SUITE_P(
+    Each, BadSite,
+    testing::Values(Bad{"crane_on_the_deck", "crane = [\"5.2 m\", \"6.0 m\"]",
+                        "crane = [\"0 m\", \"0.5 m\"]", "[\"0 m\", \"0.5 m\"]", "lifting.crane",
+                        "a place beside the plan"},
+                    Bad{"lorry_on_the_deck", "lorry = [\"8.5 m\", \"9.0 m\"]",
+                        "lorry = [\"0.1 m\", \"0.5 m\"]", "[\"0.1 m\", \"0.5 m\"]", "lifting.lorry",
+                        "a place beside the plan"},
+                    Bad{"no_date", "date = \"2027-02-22\"", "date = \"yesterday\"", "\"yesterday\"",
+                        "site.date", "year-month-day"}),
+    [](const auto& each) { return each.param.name; });
+
 }  // namespace
 }  // namespace skewback

@@ -4,6 +4,7 @@
 #include <cstdio>
 
 #include "brief/checks.hpp"
+#include "brief/outline.hpp"
 #include "brief/text.hpp"
 
 namespace skewback {
@@ -70,6 +71,12 @@ void check_crane(Draft& draft) {
     if (at && !lift.crane)
       draft.fault(key, "a place without a crane", "lifting.crane, where the crane stands first",
                   "add crane = [\"0 m\", \"12 m\"]");
+  for (const auto& [key, at] : {std::pair{"lifting.crane", lift.crane},
+                                std::pair{"lifting.second_stand", lift.second_stand},
+                                std::pair{"lifting.lorry", lift.lorry}})
+    if (at && inside(draft.brief.plan.outline, *at))
+      draft.fault(key, "a place on the bridge itself", "a place beside the plan",
+                  "move it off the outline");
   if (draft.has("lifting.legs") && lift.legs == 3)
     draft.fault("lifting.legs", "3", "2 or 4", "write legs = 4");
 }
@@ -127,6 +134,9 @@ void check_site(Draft& draft) {
   if (draft.has("programme.start") && !is_date(p.start))
     draft.fault("programme.start", in_quotes(p.start), "a date, year-month-day",
                 "write start = \"2027-03-01\"");
+  if (draft.has("site.date") && !is_date(brief.site.date))
+    draft.fault("site.date", in_quotes(brief.site.date), "a date, year-month-day",
+                "write date = \"2027-02-22\"");
   check_calendar(draft);
   if (brief.transport.wanted && brief.transport.pallet_width_m > brief.transport.lorry_width_m)
     draft.fault(draft.has("transport.pallet_width") ? "transport.pallet_width" : "transport",

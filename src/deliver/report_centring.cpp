@@ -6,6 +6,7 @@
 #include "base/constants.hpp"
 #include "centring/nest_bound.hpp"
 #include "centring/strap.hpp"
+#include "deliver/centring_remedy.hpp"
 #include "deliver/centring_sheets.hpp"
 #include "deliver/remark.hpp"
 #include "deliver/report.hpp"
@@ -92,7 +93,7 @@ void add_timber(Pages& pages, const Brief& brief, const Centring& centring) {
                   (brief.centring.feet == "jacks" ? "screw jacks." : "folding wedges."));
 }
 
-void add_checks(Pages& pages, const Centring& centring) {
+void add_checks(Pages& pages, const CentringRequest& ask, const Centring& centring) {
   pages.keep(50);
   pages.subheading("Loads and checks");
   if (centring.checks.empty()) {
@@ -114,6 +115,10 @@ void add_checks(Pages& pages, const Centring& centring) {
                {"stage", 1.4},
                {"source", 1.6}},
               rows);
+  for (const CentringCheck& c : centring.checks)
+    if (const std::string change = centring_remedy(ask, c); !change.empty())
+      pages.bullet(c.name + ", " + c.place + ": " + change +
+                   " would do for the forces as they are.");
 }
 
 /// A rib across of which all that the table shows would be zero.
@@ -330,7 +335,7 @@ void add_centring(Pages& pages, const Brief& brief, const Assembly& assembly,
       "Ribs cut from sheets, crossed like an egg-crate, on posts with feet that can be lowered. " +
       drawings(brief, centring));
   pages.figure(setting_out_sheet(brief, assembly, centring, plan, {pages.width_mm(), 200}), "");
-  add_checks(pages, centring);
+  add_checks(pages, brief.centring, centring);
   add_ribs(pages, brief.centring, centring);
   add_feet(pages, brief, centring);
   add_sheets(pages, brief, centring);

@@ -179,9 +179,11 @@ void add_bars_head(Sheet& sheet, const Bars& bars, double top, double bottom) {
 
 Histogram histogram(const std::vector<double>& values, int steps_at_most) {
   if (values.empty()) return {};
+  constexpr double kAlike = 1e-6;  // relative: less apart is one value
   const auto [least, most] = std::ranges::minmax(values);
+  const double size = std::max(std::abs(least), std::abs(most));
   Histogram out;
-  out.step = round_axis(most - least, steps_at_most).step;
+  out.step = round_axis(most - least < kAlike * size ? size : most - least, steps_at_most).step;
   out.low = std::floor(least / out.step) * out.step;
   out.share.resize(static_cast<std::size_t>(std::floor((most - out.low) / out.step)) + 1, 0.0);
   for (const double v : values) {

@@ -1,8 +1,11 @@
 #include "deliver/survey_files.hpp"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <cstdio>
+#include <fstream>
 #include <map>
 #include <sstream>
 

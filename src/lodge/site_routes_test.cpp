@@ -114,7 +114,10 @@ TEST_F(OnSite, SaysOfOneBlockWhereItGoesAndWhatMayBeRecorded) {
   EXPECT_EQ(key.at("mass_kg"), 105);
   EXPECT_EQ(key.at("standing"), "on site");
   EXPECT_EQ(find(key.at("needs"), "id", "a2").at("in_place"), false);
-  EXPECT_EQ(key.at("label"), "SKEWBACK1;little-arch;key;105 kg;5/5;on a2,b2;then ;00ff");
+  EXPECT_EQ(
+      key.at("label"),
+      "SKEWBACK2;little-arch;key;105 kg;5/5;on a2,b2;then ;back up;2 slings 601 mm level from the "
+      "centre of gravity;00ff");
   const json placing = find(key.at("next"), "event", "placed");
   EXPECT_EQ(placing.at("allowed"), false);
   EXPECT_EQ(placing.at("even_so"), true);

@@ -5,6 +5,9 @@
 
 namespace skewback {
 
+inline constexpr double kBareMost = 0.04,
+                        kTwiceMost = 0.05;  // of a layer's section; ours, no source
+
 /// What the paths of all layers of a block have in common.
 struct PathNotes {
   double share_min_m = 1e9, share_max_m = 0;
@@ -16,7 +19,8 @@ struct PathNotes {
   void take(const Fill& fill);
 };
 
-void add_checks(const Brief& brief, const Layout& layout, const std::vector<LayerSection>& sections,
-                const PathNotes& notes, BlockPrint& block);
+void add_checks(const Brief& brief, const BlockLayout& layout,
+                const std::vector<LayerSection>& sections, const PathNotes& notes,
+                BlockPrint& block);
 
 }  // namespace skewback

@@ -31,7 +31,7 @@ bool shape_in_the_way(const BlockPrint& block) {
   return failed == nullptr || !failed->setting;
 }
 
-void add_angles(const Assembly& assembly, const Layout& layout,
+void add_angles(const Assembly& assembly, const BlockLayout& layout,
                 const std::vector<CaseJointForces>& forces, BlockPrint& block) {
   const Vec3 normal = layout.field->frame_at(0.5, layout.along).z;
   const NormalToThrust angle =
@@ -42,7 +42,7 @@ void add_angles(const Assembly& assembly, const Layout& layout,
 }
 
 /// Carries a layout out; false, with the reason, if it breaks a limit.
-bool try_layout(const Brief& brief, const Assembly& assembly, const Layout& layout,
+bool try_layout(const Brief& brief, const Assembly& assembly, const BlockLayout& layout,
                 const std::vector<CaseJointForces>& forces, BlockPrint& block) {
   block.way = layout.way;
   if (!layout.trouble.empty()) {
@@ -69,7 +69,7 @@ BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
   const BlockBeds beds = block_beds(assembly, block);
   std::string tried;
   std::optional<BlockPrint> first;  // that broke a limit: shown if nothing else does
-  const auto attempt = [&](const char* name, const Layout& layout) {
+  const auto attempt = [&](const char* name, const BlockLayout& layout) {
     BlockPrint out = blank;
     out.printable = try_layout(brief, assembly, layout, forces, out);
     if (!out.printable) tried += (tried.empty() ? "" : "; ") + (name + (": " + out.reason));

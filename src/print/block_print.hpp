@@ -8,7 +8,7 @@
 namespace skewback {
 
 /// What is done with a block before paths are drawn.
-struct Layout {
+struct BlockLayout {
   PrintWay way = PrintWay::kNone;
   FieldPtr field;  // none: cannot be printed so
   int count = 0;
@@ -23,15 +23,15 @@ struct Layout {
 };
 
 /// From one bed to the other: planes; else harmonic, where only that keeps the layers' heights.
-[[nodiscard]] Layout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
-                                const BlockBeds& beds);
+[[nodiscard]] BlockLayout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
+                                     const BlockBeds& beds);
 /// Lying on a mould of its intrados: the thrust of all beds runs in the layers.
-[[nodiscard]] Layout laid_flat(const PrintRequest& cell, const Assembly& assembly, int block,
-                               const BlockBeds& beds);
+[[nodiscard]] BlockLayout laid_flat(const PrintRequest& cell, const Assembly& assembly, int block,
+                                    const BlockBeds& beds);
 
 /// Layers, paths, poses, checks of a layout. Empty, or why there is no path. (carry_out.cpp)
 [[nodiscard]] std::string carry_out(const Brief& brief, const Assembly& assembly,
-                                    const Layout& layout, BlockPrint& block);
+                                    const BlockLayout& layout, BlockPrint& block);
 
 [[nodiscard]] BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
                                      const std::vector<CaseJointForces>& forces);

@@ -20,12 +20,29 @@ void add(const Fill& fill, LayerFacts& facts) {
   facts.strokes += static_cast<int>(fill.strokes.size());
 }
 
+bool covers(const Fill& fill) {
+  return fill.strokes.size() == 1 && fill.crossing.empty() &&
+         fill.tightest_m >= fill.tightest_needs_m && fill.gap_m2 <= kBareMost * fill.section_m2 &&
+         fill.overfill_m2 <= kTwiceMost * fill.section_m2;
+}
+
+/// Where beads of the size asked for leave too much bare or laid twice, narrower ones: a solid part
+/// then takes one loop more.
+Fill covered(const Region& region, const FillLimits& limits, const std::optional<Vec2>& start) {
+  Fill fill = fill_section(region, limits, start);
+  if (covers(fill)) return fill;
+  FillLimits narrower = limits;
+  narrower.bead_m = std::max(limits.bead_min_m, 0.7 * limits.bead_m);
+  Fill other = fill_section(region, narrower, start);
+  return covers(other) ? other : fill;
+}
+
 /// The path of a layer in space; what the planner measured goes to the facts and the notes.
-SpaceLayer draw(const Layout& layout, const LayerSection& section, const FillLimits& limits,
+SpaceLayer draw(const BlockLayout& layout, const LayerSection& section, const FillLimits& limits,
                 std::optional<Vec2>& start, LayerFacts& facts, PathNotes& notes) {
   SpaceLayer layer;
   for (const Region& region : section.section) {
-    const Fill fill = fill_section(region, limits, start);
+    const Fill fill = covered(region, limits, start);
     add(fill, facts);
     notes.take(fill);
     for (const Stroke& stroke : fill.strokes)
@@ -70,7 +87,7 @@ void take_beads(const std::vector<Pose>& poses, PathNotes& notes) {
 }
 
 /// Greatest distance of the last layer's path from the face it is to end in.
-double far_bed_error(const Assembly& assembly, const Layout& layout, const SpaceLayer& last,
+double far_bed_error(const Assembly& assembly, const BlockLayout& layout, const SpaceLayer& last,
                      int block) {
   if (layout.high_bed.empty()) return layout.face_misfit_m;
   const Plane far =
@@ -97,7 +114,7 @@ FillLimits fill_limits(const Brief& brief) {
   return limits;
 }
 
-std::string carry_out(const Brief& brief, const Assembly& assembly, const Layout& layout,
+std::string carry_out(const Brief& brief, const Assembly& assembly, const BlockLayout& layout,
                       BlockPrint& block) {
   const Solid& solid = assembly.blocks[static_cast<std::size_t>(block.block)].solid;
   block.way = layout.way;

@@ -162,6 +162,36 @@ TEST(Layers, LeanOfAWall) {
   }
 }
 
+/// Walls of a body whose sides lean back by `lean_rad` from all four sides.
+Solid battered(double lean_rad, double length, double depth) {
+  Solid body = box({-length / 2, -depth / 2, 0}, {length / 2, depth / 2, 0.2});
+  const double in = 0.2 * std::tan(lean_rad);
+  for (Vec3& p : body.vertices)
+    if (p.z() > 0.1) p.head<2>() -= Vec2(std::copysign(in, p.x()), std::copysign(in, p.y()));
+  return body;
+}
+
+// What leans back lies on the layer below: a heap hangs over nothing. The leaf of a hollow body
+// that leans back hangs over on the side of its tube.
+TEST(Layers, LeaningBackIsNoOverhangUnlessATubeLeansWithIt) {
+  const double lean = 30 * kPi / 180;
+  const FieldPtr fan =
+      fan_field(fan_between({Vec3::Zero(), Vec3::UnitZ()}, {{0, 0, 0.2}, Vec3::UnitZ()}));
+  const Solid heap = battered(lean, 1, 0.8);
+  for (const LayerSection& layer : layer_sections(*fan, heap, 20, Vec3::UnitX()))
+    EXPECT_EQ(layer.lean_max(), 0);
+  Solid tube = battered(lean, 0.9, 0.7);
+  for (Vec3& p : tube.vertices) {  // through both beds
+    const double beyond = p.z() > 0.1 ? 0.01 : -0.01;
+    p.head<2>() -= std::tan(lean) * beyond * Vec2(std::copysign(1, p.x()), std::copysign(1, p.y()));
+    p.z() += beyond;
+  }
+  const Result<Solid> hollow = subtract(heap, tube);
+  ASSERT_TRUE(hollow.ok());
+  const auto layers = layer_sections(*fan, *hollow, 20, Vec3::UnitX());
+  for (std::size_t k = 1; k < layers.size(); ++k) EXPECT_NEAR(layers[k].lean_max(), lean, 1e-6);
+}
+
 // A tube that lies in a block has a roof: the layer over it is laid on nothing for half the tube's
 // width, whose lean is atan(width / 2 / height); closed form.
 TEST(Layers, RoofOfALyingTubeIsAnOverhang) {

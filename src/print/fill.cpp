@@ -1,6 +1,7 @@
 #include "print/fill.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdio>
 #include <limits>
@@ -173,10 +174,12 @@ Polygon eased(const Polygon& path, const FillLimits& limits, std::vector<Bend>& 
   Polygon out;
   std::vector<Bend> best;
   double widest = -1;
-  for (const double moves : {0.0, 0.005, 0.010, 0.015}) {
+  constexpr std::array<Moves, 5> kMoves = {
+      {{0, 0}, {0.005, 0}, {0.010, 0}, {0.015, 0}, {0, 0.004}}};
+  for (const Moves& moves : kMoves) {
     std::vector<Bend> found;
     Polygon line = rounded(path, limits.turn_radius_m, moves, found);
-    if (moves > 0 && self_crossing(line)) continue;
+    if ((moves.dropped_m > 0 || moves.retreat_m > 0) && self_crossing(line)) continue;
     double tightest = least_radius(limits);
     for (const Bend& bend : found)
       if (!bend.fold) tightest = std::min(tightest, bend.radius_m);

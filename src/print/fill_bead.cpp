@@ -100,33 +100,32 @@ Polygon with_room(Polygon p, double radius) {
   return p;
 }
 
-/// What of each segment the rounding of its two ends may use, start and end, m.
-std::vector<std::array<double, 2>> room(const Polygon& p, const std::vector<double>& wanted) {
-  std::vector<std::array<double, 2>> out(p.size());
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    const std::size_t j = (i + 1) % p.size();
-    const double length = (p[j] - p[i]).norm(), sum = wanted[i] + wanted[j];
-    const double part = sum > length ? length / sum : 1.0;
-    out[i] = {part * wanted[i], part * wanted[j]};
-  }
-  return out;
-}
-
 double angle_at(const Polygon& p, std::size_t i) {
   const std::size_t n = p.size();
   return std::abs(turn(p[i] - p[(i + n - 1) % n], p[(i + 1) % n] - p[i]));
 }
 
-/// Of each corner, from it to where its arc begins and ends.
-std::vector<double> tangents_of(const Polygon& p, double radius_m) {
+double wanted_at(const Polygon& p, double radius_m, std::size_t i) {
+  const double angle = angle_at(p, i);
+  return angle > 0.03 ? radius_m * std::tan(std::min(angle, 3.0) / 2) : 0;
+}
+
+/// From a corner to where its arc begins and ends; what two corners want of a stretch that is too
+/// short for both is shared out.
+double tangent_at(const Polygon& p, double radius_m, std::size_t i) {
   const std::size_t n = p.size();
-  std::vector<double> wanted(n, 0), out(n, 0);
-  for (std::size_t i = 0; i < n; ++i) {
-    const double angle = angle_at(p, i);
-    if (angle > 0.03) wanted[i] = radius_m * std::tan(std::min(angle, 3.0) / 2);
+  const double wanted = wanted_at(p, radius_m, i);
+  double tangent = wanted;
+  for (const std::size_t j : {(i + n - 1) % n, (i + 1) % n}) {
+    const double length = (p[j] - p[i]).norm(), sum = wanted + wanted_at(p, radius_m, j);
+    if (sum > length) tangent = std::min(tangent, length / sum * wanted);
   }
-  const auto rooms = room(p, wanted);
-  for (std::size_t i = 0; i < n; ++i) out[i] = std::min(rooms[(i + n - 1) % n][1], rooms[i][0]);
+  return tangent;
+}
+
+std::vector<double> tangents_of(const Polygon& p, double radius_m) {
+  std::vector<double> out;
+  for (std::size_t i = 0; i < p.size(); ++i) out.push_back(tangent_at(p, radius_m, i));
   return out;
 }
 
@@ -161,6 +160,43 @@ bool drop_cramped(Polygon& p, const std::vector<double>& tangents, double radius
   if (best == n) return false;
   p.erase(p.begin() + static_cast<std::ptrdiff_t>(best));
   return true;
+}
+
+/// A stretch too short for the turns at its two ends: both retreat along the path, which makes a
+/// step slanting and the end of a wedge wider. Worst turn first; no corner retreats by more than
+/// `moves_m` in all.
+void make_room(Polygon& p, std::vector<double>& tangents, double radius_m, double moves_m) {
+  constexpr double kBend = 0.3, kTight = 0.801, kStep = 2.5e-4;  // rad, of the radius, m
+  constexpr int kPasses = 300;
+  const std::size_t n = p.size();
+  std::vector<double> moved(n, 0), radius(n);
+  const auto measure = [&](std::size_t i) {
+    const double angle = angle_at(p, i);
+    const bool counts = angle >= kBend && angle <= kFold;
+    radius[i] = counts ? tangents[i] / std::tan(angle / 2) : std::numeric_limits<double>::max();
+  };
+  const auto retreat = [&](std::size_t i, std::size_t towards) {
+    const Vec2 way = p[towards] - p[i];
+    if (way.norm() < 4 * kStep || moved[i] + kStep > moves_m) return false;
+    p[i] += kStep / way.norm() * way;
+    moved[i] += kStep;
+    return true;
+  };
+  for (std::size_t i = 0; i < n; ++i) measure(i);
+  for (int pass = 0; pass < kPasses; ++pass) {
+    const auto worst = static_cast<std::size_t>(std::ranges::min_element(radius) - radius.begin());
+    if (radius[worst] >= kTight * radius_m) return;
+    const std::size_t before = (worst + n - 1) % n, after = (worst + 1) % n;
+    const bool back = (p[worst] - p[before]).norm() < (p[after] - p[worst]).norm();
+    const std::size_t a = back ? before : worst, b = back ? worst : after;
+    const bool first = retreat(a, (a + n - 1) % n), second = retreat(b, (b + 1) % n);
+    if (!first && !second) return;
+    for (std::size_t k = n - 2; k < n + 4; ++k) {
+      const std::size_t i = (a + k) % n;
+      tangents[i] = tangent_at(p, radius_m, i);
+      measure(i);
+    }
+  }
 }
 
 void arc(const Vec2& corner, const Vec2& in, const Vec2& out, double tangent, Polygon& path) {
@@ -271,14 +307,16 @@ double half_share(const Vec2& middle, std::size_t number, const Vec2& normal, do
 
 }  // namespace
 
-Polygon rounded(const Polygon& path, double radius_m, double moves_m, std::vector<Bend>& bends) {
+Polygon rounded(const Polygon& path, double radius_m, const Moves& moves,
+                std::vector<Bend>& bends) {
   constexpr double kBend = 0.3;  // rad
   Polygon p = with_room(without_jogs(without_loops(apart(simplified(path, 1e-4), 5e-4)), radius_m),
                         radius_m);
   if (p.size() < 3) return {};
   std::vector<double> tangents = tangents_of(p, radius_m);
-  for (int pass = 0; pass < 20 && drop_cramped(p, tangents, radius_m, moves_m); ++pass)
+  for (int pass = 0; pass < 20 && drop_cramped(p, tangents, radius_m, moves.dropped_m); ++pass)
     tangents = tangents_of(p, radius_m);
+  if (moves.retreat_m > 0) make_room(p, tangents, radius_m, moves.retreat_m);
   const std::size_t n = p.size();
   Polygon out;
   for (std::size_t i = 0; i < n; ++i) {

@@ -87,10 +87,14 @@ struct Bend {
   double radius_m = 0;
   bool fold = false;  // back beside itself
 };
-/// Corners rounded to the turn radius where there is room; corners that leave a turn less than
-/// eight tenths of it are taken out where that moves the path by no more than `moves_m`. Bends of
-/// more than 0.3 rad are listed.
-[[nodiscard]] Polygon rounded(const Polygon& path, double radius_m, double moves_m,
+struct Moves {           // of a path, for the sake of its turns: none further than this
+  double dropped_m = 0;  // by corners taken out
+  double retreat_m = 0;  // by corners moved apart along the path
+};
+/// Corners rounded to the turn radius where there is room; of those that leave a turn less than
+/// eight tenths of it first some are taken out, then others moved apart. Bends of more than 0.3 rad
+/// are listed.
+[[nodiscard]] Polygon rounded(const Polygon& path, double radius_m, const Moves& moves,
                               std::vector<Bend>& bends);
 /// Share of each segment of each path, before limits: what of the section is nearest to it, over
 /// its length. Paths are cut into segments no longer than `piece_m` first.

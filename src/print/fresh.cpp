@@ -13,6 +13,16 @@ constexpr double kRoot3 = std::numbers::sqrt3;
 
 // ---- strength ----------------------------------------------------------------------------------
 
+/// The stack with its layers laid no faster than this.
+std::vector<FreshLayer> slowed(std::vector<FreshLayer> layers, double least_s) {
+  for (FreshLayer& layer : layers) layer.time_s = std::max(layer.time_s, least_s);
+  return layers;
+}
+
+bool passes(const FreshStack& stack) {
+  return std::ranges::all_of(stack.checks, &PrintCheck::passes);
+}
+
 /// Growth of yield with which no layer ever carries too much; none if one does as it is laid.
 std::optional<double> growth_needed(const PrintRequest& print, const FreshPile& pile) {
   double most = 0;
@@ -33,12 +43,8 @@ std::string change_of(const PrintRequest& print, const FreshStack& out) {
     return "a stiffer mix: print.fresh_yield; or thinner layers: print.layer_max";
   }
   const double has = print.fresh_yield_growth_pa_s, needs = *out.growth_needed_pa_s;
-  if (has >= needs) return "print.fresh_yield_growth, print.flow";
-  std::string change =
-      "a mix that sets faster: print.fresh_yield_growth " + rounded(needs, true) + " Pa/s";
-  if (!(has > 0)) return change;
-  return change + "; or a slower rise: waiting, or print.flow " +
-         rounded(has / needs * print.flow_m3_s * 6e4, false) + " L/min";
+  if (has >= needs) return "print.fresh_yield_growth, print.layer_time_min";
+  return "a mix that sets faster: print.fresh_yield_growth " + rounded(needs, true) + " Pa/s";
 }
 
 void judge_strength(const PrintRequest& print, const FreshPile& pile, FreshStack& out) {
@@ -120,17 +126,53 @@ double rise_rate_m_s(double growth_pa_s, double density) {
   return kRoot3 * growth_pa_s / (density * kGravity);
 }
 
-FreshStack judge_fresh(const PrintRequest& print, const std::vector<FreshLayer>& layers,
-                       const std::vector<FreshWall>& walls) {
+namespace {
+
+FreshStack judge_standing(const PrintRequest& print, const std::vector<FreshLayer>& layers,
+                          const std::vector<FreshWall>& walls) {
   FreshStack out;
-  if (layers.empty()) return out;
   const FreshPile pile(print, layers);
   out.height_m = pile.height_m(0, pile.size() - 1);
   judge_strength(print, pile, out);
   judge_own_height(print, pile, out);
   judge_column(print, pile, out);
   judge_walls(print, pile, walls, out);
-  judge_times(print, pile, out);
+  return out;
+}
+
+/// Waiting makes every layer older, so what stands with one time stands with any longer one.
+std::optional<double> layer_time_needed(const PrintRequest& print,
+                                        const std::vector<FreshLayer>& layers,
+                                        const std::vector<FreshWall>& walls) {
+  const auto stands = [&](int seconds) {
+    return passes(judge_standing(print, slowed(layers, seconds), walls));
+  };
+  int low = static_cast<int>(print.layer_time_min_s),
+      high = static_cast<int>(print.layer_time_max_s);
+  if (low >= high || !stands(high)) return std::nullopt;
+  while (high - low > 1) {
+    const int middle = (low + high) / 2;
+    (stands(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+}  // namespace
+
+FreshStack judge_fresh(const PrintRequest& print, const std::vector<FreshLayer>& layers,
+                       const std::vector<FreshWall>& walls) {
+  if (layers.empty()) return {};
+  FreshStack out = judge_standing(print, layers, walls);
+  if (!passes(out)) out.layer_time_needed_s = layer_time_needed(print, layers, walls);
+  if (out.layer_time_needed_s) {
+    for (PrintCheck& check : out.checks) {
+      if (check.passes()) continue;
+      check.waiting = true;
+      check.change = "a slower rise: print.layer_time_min " + figure(*out.layer_time_needed_s, 0) +
+                     " s; or " + check.change;
+    }
+  }
+  judge_times(print, {print, layers}, out);
   for (PrintCheck& check : out.checks) check.setting = true;
   return out;
 }

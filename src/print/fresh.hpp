@@ -36,6 +36,9 @@ struct FreshStack {
   double worst_time_s = 0;                   // from the first bead
   double worst_age_s = 0;                    // of the worst layer then
   std::optional<double> growth_needed_pa_s;  // of yield; none: no growth mends it
+  // least layer time, whole seconds, with which all stands; none: it stands, or no time up to
+  // layer_time_max helps
+  std::optional<double> layer_time_needed_s;
   double height_m = 0;
   // heights at which what is then as stiff would buckle; none: nothing to judge
   std::optional<double> column_height_limit_m, wall_height_limit_m;

@@ -74,7 +74,7 @@ void judge_column(const PrintRequest& print, const FreshPile& pile, FreshStack& 
   out.column_height_limit_m = worst.limit;
   out.checks.push_back({"column of fresh mix", worst.value, worst.limit, "m", false,
                         "the whole, " + while_layer(pile, worst.last),
-                        "a slower rise: print.flow; or a stiffer mix: print.fresh_stiffness, "
+                        "a stiffer mix: print.fresh_stiffness, "
                         "print.fresh_stiffness_growth"});
 }
 
@@ -111,8 +111,8 @@ void judge_walls(const PrintRequest& print, const FreshPile& pile,
   out.wall_height_limit_m = worst.limit;
   out.checks.push_back({"wall of fresh mix", worst.value, worst.limit, "m", false,
                         place + ", " + while_layer(pile, worst.last),
-                        "webs closer: section.web_spacing; a thicker wall; a slower rise: "
-                        "print.flow; or a stiffer mix: print.fresh_stiffness"});
+                        "webs closer: section.web_spacing; a thicker wall; or a stiffer mix: "
+                        "print.fresh_stiffness"});
 }
 
 }  // namespace skewback

@@ -53,6 +53,29 @@ TEST(FreshStrength, AStackWithoutGrowthYieldsAtItsFoot) {
   EXPECT_EQ(check(stack, "fresh strength").place, "layer 1 of 5, 3 min after it was laid");
 }
 
+// The time that is named does, a second less does not, and it is what the growth asks for: under
+// the last of n layers the foot is (n - 1) layers old.
+TEST(FreshStrength, LayersThatWaitLongEnoughStand) {
+  PrintRequest print;
+  print.fresh_yield_pa = 500;
+  print.fresh_yield_growth_pa_s = 2;
+  print.layer_time_min_s = 10;
+  const int n = 50;
+  const auto stack = [&](double time_s) {
+    return judge_fresh(print, std::vector<FreshLayer>(n, layer(0.01, time_s)), {});
+  };
+  const FreshStack now = stack(12);
+  ASSERT_FALSE(check(now, "fresh strength").passes());
+  ASSERT_TRUE(now.layer_time_needed_s);
+  const double lacking = kWeight * 0.01 * n / std::sqrt(3) - print.fresh_yield_pa;
+  EXPECT_EQ(*now.layer_time_needed_s, std::ceil(lacking / print.fresh_yield_growth_pa_s / (n - 1)));
+  EXPECT_TRUE(check(stack(*now.layer_time_needed_s), "fresh strength").passes());
+  EXPECT_FALSE(check(stack(*now.layer_time_needed_s - 1), "fresh strength").passes());
+  EXPECT_TRUE(check(now, "fresh strength").waiting);
+  print.layer_time_max_s = *now.layer_time_needed_s - 1;  // then the joint is a cold one
+  EXPECT_FALSE(stack(12).layer_time_needed_s);
+}
+
 // Von Mises of a layer that leans: the whole tensor of pressure and shear.
 TEST(FreshStrength, LeanAddsShear) {
   const double lean = 0.35, weight = kWeight * 0.01;

@@ -149,7 +149,7 @@ double LayerSection::lean_at(const Vec2& p) const {
 
 double LayerSection::lean_max() const {
   double most = 0;
-  for (const Lean& l : leans) most = std::max(most, std::abs(l.rad));
+  for (const Lean& l : leans) most = std::max(most, l.rad);
   return most;
 }
 

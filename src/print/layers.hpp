@@ -37,7 +37,7 @@ struct LayerSection {
   double area_m2 = 0, volume_m3 = 0;
   std::vector<Lean> leans;                            // empty in the first layer
   [[nodiscard]] double lean_at(const Vec2& p) const;  // of the nearest; 0 in the first layer
-  [[nodiscard]] double lean_max() const;              // greatest size
+  [[nodiscard]] double lean_max() const;  // outward: what leans back lies on the layer below
 };
 
 /// Sections of all layers, from the table up. `along`: direction of their x axes.

@@ -14,7 +14,7 @@ const Solid& solid_of(const Assembly& assembly, int block) {
 }
 
 /// Counts the layers, or says why there is no count.
-void count_layers(const PrintRequest& cell, const WayRange& ways, Layout& layout) {
+void count_layers(const PrintRequest& cell, const WayRange& ways, BlockLayout& layout) {
   const LayerCount count = layer_count(ways, cell.layer_min_m, cell.layer_max_m);
   layout.count = count.chosen(ways, cell.layer_min_m, cell.layer_max_m);
   if (count.fits()) return;
@@ -28,9 +28,9 @@ void count_layers(const PrintRequest& cell, const WayRange& ways, Layout& layout
 
 }  // namespace
 
-Layout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
-                  const BlockBeds& beds) {
-  Layout out;
+BlockLayout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
+                       const BlockBeds& beds) {
+  BlockLayout out;
   out.way = PrintWay::kBedToBed;
   if (beds.beds.empty()) {
     out.trouble = "it has no bed";
@@ -51,7 +51,7 @@ Layout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
   if (out.trouble.empty() || setup.high_bed.empty()) return out;
   const Result<FieldPtr> harmonic = harmonic_field(solid, setup.fan);
   if (!harmonic) return out;
-  Layout bent = out;
+  BlockLayout bent = out;
   bent.trouble.clear();
   bent.field = *harmonic;
   bent.field_words = "harmonic";
@@ -59,9 +59,9 @@ Layout bed_to_bed(const PrintRequest& cell, const Assembly& assembly, int block,
   return bent.trouble.empty() ? bent : out;
 }
 
-Layout laid_flat(const PrintRequest& cell, const Assembly& assembly, int block,
-                 const BlockBeds& beds) {
-  Layout out;
+BlockLayout laid_flat(const PrintRequest& cell, const Assembly& assembly, int block,
+                      const BlockBeds& beds) {
+  BlockLayout out;
   out.way = PrintWay::kFlat;
   const Solid& solid = solid_of(assembly, block);
   Vec3 up = Vec3::Zero();  // mean normal of the faces that look up

@@ -128,6 +128,25 @@ void plan_batches(const PrintRequest& print, const std::vector<const BlockPrint*
   for (std::size_t k = 0; k < order.size(); ++k) batches.take(*order[k], set.order[k].day);
 }
 
+/// One setting for all blocks that only wait for their fresh mix to stiffen.
+void name_the_wait(PrintSet& set) {
+  int blocks = 0;
+  double longest_s = 0;
+  for (const BlockPrint& block : set.blocks) {
+    if (block.printable || block.way == PrintWay::kCast || !block.layer_time_needed_s) continue;
+    const bool only = std::ranges::all_of(
+        block.checks, [](const PrintCheck& c) { return c.passes() || c.waiting; });
+    if (!only) continue;
+    ++blocks;
+    longest_s = std::max(longest_s, *block.layer_time_needed_s);
+  }
+  if (blocks == 0) return;
+  set.remarks.push_back("print.layer_time_min of " + figure(longest_s, 0) +
+                        " s would make printable " + std::to_string(blocks) +
+                        (blocks == 1 ? " block" : " blocks") +
+                        " whose fresh mix does not stand as it is laid now");
+}
+
 void name_the_rest(PrintSet& set) {
   for (const BlockPrint& block : set.blocks) {
     if (block.printable && block.way != PrintWay::kCast) continue;
@@ -147,6 +166,7 @@ void plan_printing(const Brief& brief, const Assembly& assembly, PrintSet& set) 
   const std::vector<const BlockPrint*> order = in_order(assembly, set);
   plan_days(brief.print, order, set);
   plan_batches(brief.print, order, set);
+  name_the_wait(set);
   name_the_rest(set);
 }
 

@@ -3,6 +3,7 @@
 // layer, poses of the nozzle, and whether it can be printed. Theory: docs/theory/print.md.
 
 #include <Eigen/Geometry>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -51,6 +52,7 @@ struct PrintCheck {
   std::string change;     // setting to change if it fails
   bool setting = false;   // mix, pace or size of the cell is in the way, not the block's shape
   bool sought = false;    // the planner goes up to the limit by itself: to be near it says nothing
+  bool waiting = false;   // would hold with BlockPrint::layer_time_needed_s
   [[nodiscard]] bool passes() const {
     const double near = 1e-6 * limit;  // poses hold what they are checked for as floats
     return at_least ? value >= limit - near : value <= limit + near;
@@ -77,6 +79,8 @@ struct BlockPrint {
   double normal_to_thrust_rad = 0;  // under the dead load, middle layer
   double normal_to_thrust_max_rad = 0;  // over all cases
   std::string normal_to_thrust_case;
+  // least print.layer_time_min with which its fresh mix stands, where it does not
+  std::optional<double> layer_time_needed_s;
   std::vector<PrintCheck> checks;
   std::vector<Pose> poses;
   std::vector<std::string> warnings;  // what is no failure, but to be watched

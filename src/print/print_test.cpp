@@ -143,6 +143,28 @@ TEST(Print, ColdJointIsFound) {
   EXPECT_FALSE(named(block, "layer time, greatest")->passes());
 }
 
+// A mix that sets slowly: waiting is named, and with the time that is named all blocks are printed.
+TEST(Print, TheWaitThatIsNamedIsEnough) {
+  Brief brief = solid_brief();
+  brief.print.fresh_yield_growth_pa_s = 2;
+  PrintSet set = print(brief, arch());
+  double most_s = 0;
+  for (const BlockPrint& block : set.blocks) {
+    ASSERT_FALSE(block.printable) << block.id;
+    ASSERT_TRUE(block.layer_time_needed_s) << block.reason;
+    EXPECT_NE(block.reason.find("print.layer_time_min"), std::string::npos) << block.reason;
+    most_s = std::max(most_s, *block.layer_time_needed_s);
+  }
+  ASSERT_FALSE(set.remarks.empty());
+  EXPECT_NE(set.remarks.front().find("31 blocks"), std::string::npos) << set.remarks.front();
+  EXPECT_NE(set.remarks.front().find(std::to_string(static_cast<int>(most_s)) + " s"),
+            std::string::npos)
+      << set.remarks.front();
+  brief.print.layer_time_min_s = most_s;
+  for (const BlockPrint& block : print(brief, arch()).blocks)
+    EXPECT_TRUE(block.printable) << block.id << ": " << block.reason;
+}
+
 /// The key of the arch with a third bed, as where three arms meet.
 Assembly with_a_third_bed() {
   Assembly assembly = arch();

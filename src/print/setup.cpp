@@ -127,7 +127,7 @@ double lean_of_sides(const Solid& solid, const Fan& fan, const Vec3& up) {
     if (std::max(std::abs(normal.dot(fan.low.normal)), std::abs(normal.dot(fan.high.normal))) >
         0.999)
       continue;  // a bed
-    sides.push_back({std::asin(std::clamp(std::abs(normal.dot(up)), 0.0, 1.0)), size});
+    sides.push_back({std::asin(std::clamp(-normal.dot(up), 0.0, 1.0)), size});
     all += size;
   }
   std::ranges::sort(sides, [](const Side& a, const Side& b) { return a.lean > b.lean; });

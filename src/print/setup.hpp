@@ -35,8 +35,9 @@ struct Setup {
 /// Brings `up` (world) to the table's z and `along` to its x, the solid on the table's middle.
 [[nodiscard]] Rigid onto_table(const Solid& solid, const Vec3& up, const Vec3& along);
 
-/// Greatest angle of the sides against `up`: faces square to the layers' beds are left out. By
-/// area, all but a hundredth of them.
+/// Greatest angle by which a side hangs over, against `up`: one that leans back is carried, and of
+/// a leaf that leans either the outer face or the tube's hangs over. The beds are left out; by
+/// area, all but a hundredth of the sides count.
 [[nodiscard]] double lean_of_sides(const Solid& solid, const Fan& fan, const Vec3& up);
 
 }  // namespace skewback

@@ -229,7 +229,7 @@ class Remedies {
     if (!brief_.section.hollow) return false;
     const Section& s = brief_.section;
     const double least_depth = std::min(s.depth_crown_m, s.depth_springing_m);
-    for (const double times : {1.4, 1.85}) {
+    for (const double times : {1.15, 1.4, 1.85}) {
       const double leaf = rounded_up(proposed().leaf_m * times, 0.005);
       const bool printed = !brief_.print.wanted || leaf <= kBeads * brief_.print.bead_max_m;
       if (!printed || 2 * leaf + kOpen > least_depth) break;

@@ -121,6 +121,12 @@ std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
       }
     }
   }
+  for (const LorryLoad& lorry : dossier.transport->lorries) {
+    const double load = lorry.mass_kg / dossier.brief.transport.lorry_load_kg;
+    if (load <= std::max(1.0, check.value.value_or(0))) continue;
+    check.value = load;
+    check.note = "lorry " + lorry.id + ": its load";
+  }
   if (!check.value) {
     check.note = "no block on the road was checked";
     return check;

@@ -193,7 +193,7 @@ TEST(RequiredLifting, AWayThatIsBarredFailsToo) {
   d.lifts->lifts[0].way_clear = false;
   d.lifts->lifts[0].obstacle = "a tree";
   EXPECT_EQ(required_lifting(d)->passes, false);
-  EXPECT_EQ(required_lifting(d)->note, "v3: a tree");
+  EXPECT_EQ(required_lifting(d)->note, "no clear way in for v3: a tree");
   d.lifts->lifts[0].way_clear = true;
   d.lifts->lifts[0].checks[0].utilisation = 1.1;
   EXPECT_EQ(required_lifting(d)->passes, false);
@@ -241,6 +241,14 @@ TEST(RequiredTransport, TheWorstOfAllBlocksCounts) {
   EXPECT_EQ(required_transport(d)->value, 0.9);
   EXPECT_EQ(required_transport(d)->limit, 1);
   EXPECT_EQ(required_transport(d)->passes, true);
+  d.transport->lorries.resize(1);
+  d.transport->lorries[0].id = "L1";
+  d.transport->lorries[0].mass_kg = 0.95 * d.brief.transport.lorry_load_kg;
+  EXPECT_EQ(required_transport(d)->value, 0.9);
+  d.transport->lorries[0].mass_kg *= 2;
+  EXPECT_EQ(required_transport(d)->passes, false);
+  EXPECT_EQ(required_transport(d)->note, "lorry L1: its load");
+  d.transport->lorries.clear();
   EXPECT_EQ(required_transport(d)->note, "v2: bends");
   d.transport->pallets[0].blocks[1].checks[1].utilisation = 1.01;
   EXPECT_EQ(required_transport(d)->passes, false);
