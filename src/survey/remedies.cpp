@@ -81,9 +81,8 @@ Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFou
   if (way.pads) pads = choose_pads(model, out.made, brief.packing);
   const AsMade on_pads = with_pads(model, out.made, pads);
   const int fewest = way.thinnest || way.filled ? 0 : kPrograms;
-  out.packed =
-      pack_up(model, on_pads, way.filled ? filling_all(brief.packing) : brief.packing,
-              {.springers = way.springers, .fewest = fewest, .coarse = kPrograms});
+  out.packed = pack_up(model, on_pads, way.filled ? filling_all(brief.packing) : brief.packing,
+                       {.springers = way.springers, .fewest = fewest, .coarse = kPrograms});
   out.packed.pads = pads;
   if (const std::string why = too_thick(model, brief.packing, out.packed); !why.empty()) {
     out.packed.goes_in = false;

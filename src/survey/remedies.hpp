@@ -28,8 +28,8 @@ struct Remedy {
 /// they go in, in every gap that the stock fills.
 [[nodiscard]] std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& model,
                                                const FootingsFound& found, const AsMade& made);
-/// Of the remedies (without the thinnest and the filled) the first that goes in; a shift before it if that takes
-/// less than half the packers, with which changes of pads count. Where none does, the
+/// Of the remedies (without the thinnest and the filled) the first that goes in; a shift before it
+/// if that takes less than half the packers, with which changes of pads count. Where none does, the
 /// one that is nearest to it.
 [[nodiscard]] std::size_t choose(const std::vector<Remedy>& remedies,
                                  const PackingRequest& packing);

@@ -161,8 +161,8 @@ TEST(Choose, WhereNoneGoesInTheNearest) {
   EXPECT_EQ(choose({lies_so(0, 0.008), lies_so(0.027, 0)}, {}), 1u);
 }
 
-// By hand: 2.5 mm too far apart, six joints take that within half a millimetre each, so that nothing
-// is packed; sheets of 0.2 mm fill all but 0.1 mm of each.
+// By hand: 2.5 mm too far apart, six joints take that within half a millimetre each, so that
+// nothing is packed; sheets of 0.2 mm fill all but 0.1 mm of each.
 TEST(Remedies, EveryGapIsFilledOnlyWhereLessIsNotShownToStand) {
   sample::StraightRow row = sample::straight_row(5, 0.008);
   row.brief.packing = sample::half_mm();
