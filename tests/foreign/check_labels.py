@@ -42,13 +42,15 @@ def scanned(pdf, scratch):
 def wanted(plan, block, name):
     then = [b["id"] for b in plan["blocks"] if block["id"] in b["needs"]]
     on = [j for j in block["joints"] if j not in then]
-    level = {round(1e3 * math.hypot(s[0] - block["centre_m"][0], s[1] - block["centre_m"][1])) for s in block["slings_m"]}
+    x, y = block["centre_m"][:2]
+    level = {round(1e3 * math.hypot(s[0] - x, s[1] - y)) for s in block["slings_m"]}
     held = "" if block["held_by"] in (None, "slings") else ", " + block["held_by"]
-    lifting = (f"{len(block['slings'])} slings {','.join(str(mm) for mm in sorted(level))} mm level "
+    lifting = (f"{len(block['slings_m'])} slings {','.join(str(mm) for mm in sorted(level))} mm level "
                f"from the centre of gravity{held}") if block["slings_m"] else "no lifting plan"
     return ";".join(["SKEWBACK2", plan["bridge"], name, f"{block['mass_kg']:.0f} kg",
                      f"{block['order']}/{len(plan['blocks'])}", "on " + ",".join(on),
-                     "then " + ",".join(then), (block["up"] or "up not told").replace(";", ","), lifting, plan["assembly_sha256"][:12]])
+                     "then " + ",".join(then), (block["up"] or "up not told").replace(";", ","), lifting,
+                     plan["assembly_sha256"][:12]])
 
 
 def check(folder, schema):
