@@ -51,7 +51,7 @@ export class Ask {
   }
   private typed(): void {
     this.say("");
-    if (this.field.value.startsWith("SKEWBACK1;")) this.read(this.field.value);
+    if (this.field.value.startsWith("SKEWBACK2;")) this.read(this.field.value);
     this.draw();
   }
   private enter(): void {
