@@ -89,12 +89,15 @@ void judge_own_height(const PrintRequest& print, const FreshPile& pile, FreshSta
 // ---- layer times -------------------------------------------------------------------------------
 
 /// A place is covered after the time of its own layer where layers begin, of the next where they
-/// end: so a single layer has none.
+/// end: so a single layer has none. After the last nobody waits: where the nozzle waited before it,
+/// that wait counts.
 void judge_times(const PrintRequest& print, const FreshPile& pile, FreshStack& out) {
   if (pile.size() < 2) return;
+  const int last = pile.size() - 1;
+  const bool waited = pile.layer(last - 1).time_s <= print.layer_time_min_s * (1 + 1e-6);
   int least = 0, most = 0;
-  for (int i = 1; i < pile.size(); ++i) {
-    if (pile.layer(i).time_s < pile.layer(least).time_s) least = i;
+  for (int i = 1; i <= last; ++i) {
+    if (pile.layer(i).time_s < pile.layer(least).time_s && (i < last || !waited)) least = i;
     if (pile.layer(i).time_s > pile.layer(most).time_s) most = i;
   }
   const auto place = [&](int i) {

@@ -294,5 +294,18 @@ TEST(FreshTimes, LeastAndGreatestAreNamed) {
   EXPECT_TRUE(judge_fresh(print, {}, {}).checks.empty());
 }
 
+// After the last layer nobody waits; before it the nozzle did.
+TEST(FreshTimes, TheLastLayerIsNotWaitedFor) {
+  PrintRequest print;
+  print.layer_time_min_s = 60;
+  print.layer_time_max_s = 180;
+  const auto least = [&](const std::vector<FreshLayer>& layers) {
+    return check(judge_fresh(print, layers, {}), "layer time, least");
+  };
+  EXPECT_TRUE(least({layer(0.01, 60), layer(0.01, 60), layer(0.01, 25)}).passes());
+  EXPECT_FALSE(least({layer(0.01, 60), layer(0.01, 90), layer(0.01, 25)}).passes());
+  EXPECT_FALSE(least({layer(0.01, 25), layer(0.01, 60), layer(0.01, 60)}).passes());
+}
+
 }  // namespace
 }  // namespace skewback

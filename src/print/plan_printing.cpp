@@ -129,7 +129,8 @@ void plan_batches(const PrintRequest& print, const std::vector<const BlockPrint*
 }
 
 /// One setting for all blocks that only wait for their fresh mix to stiffen.
-void name_the_wait(PrintSet& set) {
+void name_the_wait(const PrintRequest& print, PrintSet& set) {
+  constexpr double kMore = 1.02;  // paces change a little with it
   int blocks = 0;
   double longest_s = 0;
   for (const BlockPrint& block : set.blocks) {
@@ -141,6 +142,7 @@ void name_the_wait(PrintSet& set) {
     longest_s = std::max(longest_s, *block.layer_time_needed_s);
   }
   if (blocks == 0) return;
+  longest_s = std::min(std::ceil(kMore * longest_s), print.layer_time_max_s);
   set.remarks.push_back("print.layer_time_min of " + figure(longest_s, 0) +
                         " s would make printable " + std::to_string(blocks) +
                         (blocks == 1 ? " block" : " blocks") +
@@ -166,7 +168,7 @@ void plan_printing(const Brief& brief, const Assembly& assembly, PrintSet& set) 
   const std::vector<const BlockPrint*> order = in_order(assembly, set);
   plan_days(brief.print, order, set);
   plan_batches(brief.print, order, set);
-  name_the_wait(set);
+  name_the_wait(brief.print, set);
   name_the_rest(set);
 }
 

@@ -157,10 +157,11 @@ TEST(Print, TheWaitThatIsNamedIsEnough) {
   }
   ASSERT_FALSE(set.remarks.empty());
   EXPECT_NE(set.remarks.front().find("31 blocks"), std::string::npos) << set.remarks.front();
-  EXPECT_NE(set.remarks.front().find(std::to_string(static_cast<int>(most_s)) + " s"),
+  const double named_s = std::ceil(1.02 * most_s);  // paces change a little with it
+  EXPECT_NE(set.remarks.front().find(std::to_string(static_cast<int>(named_s)) + " s"),
             std::string::npos)
       << set.remarks.front();
-  brief.print.layer_time_min_s = most_s;
+  brief.print.layer_time_min_s = named_s;
   for (const BlockPrint& block : print(brief, arch()).blocks)
     EXPECT_TRUE(block.printable) << block.id << ": " << block.reason;
 }
