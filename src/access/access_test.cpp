@@ -142,6 +142,22 @@ TEST(Access, AnUpstandTakesFromTheWidth) {
   EXPECT_NEAR(all(report, "cross fall")[0].found, 0, 1e-9);
 }
 
+// Wide enough for those who walk, not for the 1.9 m that are to be laid: held to these.
+TEST(Access, AWalkwayThatDoesNotGoBetweenTheParapetsIsHeldToItsOwnWidth) {
+  Assembly assembly = slices(level_across({0, 4, 8}, {0, 0, 0}), 1);
+  Block shelf;
+  shelf.id = "shelf";
+  shelf.solid = box({0, 0.85, 0.0}, {8, 1, 0.3});
+  assembly.blocks.push_back(shelf);
+  Brief brief = straight_brief(0, 8, 4, 1);
+  brief.walkway.width_m = 1.9;
+  const AccessFinding width = all(judge_access(brief, assembly), "width")[0];
+  EXPECT_FALSE(width.complies);
+  EXPECT_NEAR(width.found, 1.85, 1e-4);
+  EXPECT_EQ(width.limit, 1.9);
+  EXPECT_NE(width.source.find("walkway.width"), std::string::npos);
+}
+
 TEST(Access, RailsAreJudgedAsDesigned) {
   const Assembly assembly = slices(level_across({0, 4, 8}, {0, 0.3, 0}), 1);
   Brief brief = straight_brief(0, 8, 4, 1);

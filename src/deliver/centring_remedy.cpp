@@ -40,7 +40,7 @@ std::string centring_remedy(const CentringRequest& ask, const CentringCheck& che
   if (name == "deflection") return deeper(std::cbrt(used)) + ", or " + nearer_feet(ask, 4, used);
   if (name == "bearing under a seat") return sheets(used);
   if (name == "stability sideways" || name == "bending sideways")
-    return sheets(std::sqrt(used)) + ", or ribs across nearer together (centring.cross_spacing)";
+    return sheets(used) + ", or ribs across nearer together (centring.cross_spacing)";
   if (name == "post" || name == "wedge under a post" || name == "post on its jack")
     return posts(std::sqrt(used)) + ", or " + nearer_feet(ask, 1, used);
   if (name == "rib on a post's head") return posts(used) + ", or " + sheets(used);
@@ -51,8 +51,9 @@ std::string centring_remedy(const CentringRequest& ask, const CentringCheck& che
     return "feet held down by " + fixed(std::ceil(used * ask.foot_hold_up_n / 100) / 10, 1) +
            " kN each (centring.foot_hold_up)";
   if (name == "feet slide")
-    return "feet held sideways by more (centring.foot_hold, now " +
-           fixed(ask.foot_hold_n / 1e3, 1) + " kN each)";
+    return "feet held sideways by " +
+           fixed(ask.foot_hold_factor * (check.demand - check.resistance) / 1e3, 1) +
+           " kN more in all (centring.foot_hold)";
   return "";
 }
 

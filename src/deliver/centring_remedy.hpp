@@ -8,8 +8,8 @@
 
 namespace skewback::deliver {
 
-/// Keys of the brief with figures that would do by the formula of the check, forces as they are; a
-/// run with them settles what they change. Empty: it passes, or no key of the brief mends it.
+/// Keys of the brief with about the figures that the leading term of the check asks for, forces as
+/// they are; a run with them tells. Empty: it passes, or no key of the brief mends it.
 [[nodiscard]] std::string centring_remedy(const CentringRequest& ask, const CentringCheck& check);
 
 }  // namespace skewback::deliver

@@ -28,6 +28,11 @@ TEST(CentringRemedy, FollowsTheFormulaOfTheCheck) {
               testing::AllOf(HasSubstr("ribs 440 mm deep"), HasSubstr("no more than 1.00 m")));
   ask.foot_hold_up_n = 2500;
   EXPECT_THAT(centring_remedy(ask, used("foot pulled up", 1.46)), HasSubstr("3.7 kN each"));
+  CentringCheck slides = used("feet slide", 1.5);
+  slides.demand = 3000;
+  slides.resistance = 2000;
+  ask.foot_hold_factor = 2;
+  EXPECT_THAT(centring_remedy(ask, slides), HasSubstr("2.0 kN more in all"));
   EXPECT_EQ(centring_remedy(ask, used("shear", 0.99)), "");
   EXPECT_EQ(centring_remedy(ask, used("rib that balances", 2)), "");
 }

@@ -53,6 +53,8 @@ struct MovedFootings {
   double peak_pa = 0;  // greatest over all that held
   std::string worst;   // in words: the case and movement that gave it, or the first not held
   int let_go = 0, rested = 0;  // of the states, in time (view 3); what does not rest is not held
+  int over = 0;  // states that press a joint beyond what it takes in the cases: not failed
+  std::string over_words;  // the worst of them
 };
 
 /// How the words of the state begin in which the ground has given way under the weight.

@@ -176,6 +176,19 @@ TEST(Haul, NothingOfALorryIsCutOffOrRunsIntoTheNextColumn) {
       << all;
 }
 
+TEST(Haul, GustsAreTheLeastAndTheGreatestOfTheBlocks) {
+  LiftPlan plan;
+  EXPECT_EQ(gusts_in_words(plan), "");
+  for (const double gust : {5.0, 3.1, 8.8}) {
+    BlockLift& lift = plan.lifts.emplace_back();
+    lift.id = "v" + std::to_string(plan.lifts.size());
+    lift.wind_m_s = gust;
+  }
+  EXPECT_NE(gusts_in_words(plan).find("from 3.1 m/s (v2) to 8.8 m/s (v3)"), std::string::npos);
+  plan.lifts.resize(1);
+  EXPECT_EQ(gusts_in_words(plan), ": 5.0 m/s");
+}
+
 TEST(Haul, TheFirstSentenceTellsOfCradlesAndOfTheLowestGust) {
   LiftPlan plan;
   EXPECT_EQ(lifting_summary(plan), "0 lifts.");

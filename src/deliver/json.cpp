@@ -256,7 +256,7 @@ Json stand_json(const Dossier& dossier) {
                              {"cases", moved.cases},     {"states", moved.states},
                              {"held", moved.held},       {"peak_pa", moved.peak_pa},
                              {"worst", moved.worst},     {"let_go", moved.let_go},
-                             {"rested", moved.rested}};
+                             {"rested", moved.rested},   {"over_stress", moved.over}};
   }
   return out;
 }

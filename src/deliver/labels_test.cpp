@@ -166,7 +166,7 @@ TEST(Labels, MeasureSlingsFromTheBed) {
 
 // ISO/IEC 18004: 17 + 4 version modules a side; a finder of 7 x 7 in three corners.
 TEST(Labels, CodeHasTheSizeAndFindersOfTheStandard) {
-  const auto rows = qr_modules("SKEWBACK1;little-arch;v1;1405 kg");
+  const auto rows = qr_modules("SKEWBACK2;little-arch;v1;1405 kg");
   ASSERT_GE(rows.size(), 21U);
   EXPECT_EQ((rows.size() - 17) % 4, 0U);
   const std::size_t far = rows.size() - 7;

@@ -117,8 +117,8 @@ void add_checks(Pages& pages, const CentringRequest& ask, const Centring& centri
               rows);
   for (const CentringCheck& c : centring.checks)
     if (const std::string change = centring_remedy(ask, c); !change.empty())
-      pages.bullet(c.name + ", " + c.place + ": " + change +
-                   " would do for the forces as they are.");
+      pages.bullet(c.name + ", " + c.place + ": about what it takes, forces as they are: " +
+                   change + ". A run with it tells.");
 }
 
 /// A rib across of which all that the table shows would be zero.

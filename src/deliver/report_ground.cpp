@@ -61,7 +61,8 @@ void add_footings(Pages& pages, const Groundworks& ground) {
       "EN 1997-1, Annex D, with dead load high and low; factors as recommended, from memory. "
       "What people, wind, snow and warmth each add to the dead load has its own factor. "
       "Length along the springing line; width from the inner edge of the bed outwards. What would "
-      "do: least concrete that holds, has room for the plate of the shoe and needs no bars.");
+      "do, length x width x thickness: least concrete that holds, has room for the plate of the "
+      "shoe and needs no bars.");
   std::vector<Row> rows;
   for (const FootingReport& f : ground.footings) {
     const FootingCase *b = at(f, f.worst_bearing), *s = at(f, f.worst_sliding);
@@ -81,7 +82,7 @@ void add_footings(Pages& pages, const Groundworks& ground) {
                {"sliding used", 0.95, true},
                {"case", 1.6},
                {"cleared", 1},
-               {"would do, thick (m)", 1.5}},
+               {"would do (m)", 1.5}},
               rows);
   for (const FootingReport& f : ground.footings) {
     if (!f.cleared) pages.bullet(f.id + ": " + f.reason + ".");

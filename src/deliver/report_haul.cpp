@@ -179,6 +179,15 @@ void add_pallet_table(Pages& pages, const Transport& transport) {
 
 }  // namespace
 
+std::string gusts_in_words(const LiftPlan& plan) {
+  if (plan.lifts.empty()) return "";
+  const auto [least, most] = std::ranges::minmax_element(plan.lifts, {}, &BlockLift::wind_m_s);
+  const std::string from = fixed(least->wind_m_s, 1), to = fixed(most->wind_m_s, 1);
+  if (from == to) return ": " + from + " m/s";
+  return ": from " + from + " m/s (" + least->id + ") to " + to + " m/s (" + most->id +
+         "), as the table of lifts says for each";
+}
+
 std::string lifting_summary(const LiftPlan& plan) {
   std::size_t over = 0, blocked = 0, cradles = 0, straps = 0;
   double most_n = 0;

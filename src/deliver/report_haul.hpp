@@ -18,6 +18,9 @@ void add_transport(Pages& pages, const Brief& brief, const Assembly& assembly,
 /// The first sentences: what slings alone do not hold, the lowest gust, the hardest check.
 [[nodiscard]] std::string lifting_summary(const LiftPlan& plan);
 
+/// Up to which gusts blocks may hang, to go on with after "whichever is less"; empty without lifts.
+[[nodiscard]] std::string gusts_in_words(const LiftPlan& plan);
+
 /// One row a block, in the order of placing.
 [[nodiscard]] std::string lifts_csv(const LiftPlan& plan);
 /// One row a block, by lorry and pallet in the order needed.

@@ -5,6 +5,7 @@
 
 #include "base/constants.hpp"
 #include "deliver/report.hpp"
+#include "deliver/report_haul.hpp"
 #include "deliver/sheet_stages.hpp"
 #include "deliver/text.hpp"
 
@@ -181,15 +182,6 @@ void add_uneven(Pages& pages, const UnevenStriking& uneven) {
       "is said below. Two feet out of step at once, or one by more than a "
       "step, are not in it.");
   for (const std::string& words : uneven.words) pages.bullet(words);
-}
-
-std::string gusts_in_words(const LiftPlan& plan) {
-  if (plan.lifts.empty()) return "";
-  const auto [least, most] = std::ranges::minmax_element(plan.lifts, {}, &BlockLift::wind_m_s);
-  const std::string from = fixed(least->wind_m_s, 1), to = fixed(most->wind_m_s, 1);
-  if (from == to) return ": " + from + " m/s";
-  return ": from " + from + " m/s (" + least->id + ") to " + to + " m/s (" + most->id +
-         "), as the table of lifts says for each";
 }
 
 void add_watch(Pages& pages, const Dossier& dossier) {

@@ -66,7 +66,10 @@ void add_worst_pattern(Pages& pages, const Dossier& dossier) {
                     " and more, blocks and joints taken as infinitely strong.");
     return;
   }
-  pages.paragraph(text + ". A least among its neighbours, not proven the least of all.");
+  pages.paragraph(text + (worst.settled
+                              ? ". A least among its neighbours, not proven the least of all."
+                              : ". The search stopped there without settling: a worse place may "
+                                "lie near."));
 }
 
 std::string reach_words(double value, bool beyond, bool turn) {
@@ -106,15 +109,16 @@ void add_footings(Pages& pages, const Dossier& dossier) {
   pages.figure(stars, "");
   if (!dossier.moved) return;
   const MovedFootings& moved = *dossier.moved;
-  pages.paragraph(
-      "With each footing moved " + fixed(1000 * moved.shift_m, 0) + " mm times " +
-      fixed(dossier.brief.factors.moved, 2) + " along x, y and z, both ways, under the " +
-      std::to_string(moved.cases.size()) + " worst cases times " + fixed(moved.live_factor, 2) +
-      ": " + std::to_string(moved.held) + " of " + std::to_string(moved.states) +
-      " states hold, peak " + fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst + ")." +
-      (moved.let_go == 0 ? ""
-                         : " Let go in time: " + std::to_string(moved.let_go) +
-                               ", at rest: " + std::to_string(moved.rested) + "."));
+  pages.paragraph("With each footing moved " + fixed(1000 * moved.shift_m, 0) + " mm times " +
+                  fixed(dossier.brief.factors.moved, 2) +
+                  " along x, y and z, both ways, under the " + std::to_string(moved.cases.size()) +
+                  " worst cases times " + fixed(moved.live_factor, 2) + ": " +
+                  std::to_string(moved.held) + " of " + std::to_string(moved.states) +
+                  " states hold, peak " + fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst +
+                  ")." + (moved.over == 0 ? "" : " Of all, in " + moved.over_words + ".") +
+                  (moved.let_go == 0 ? ""
+                                     : " Let go in time: " + std::to_string(moved.let_go) +
+                                           ", at rest: " + std::to_string(moved.rested) + "."));
 }
 
 void add_patterns(Pages& pages, const Dossier& dossier) {

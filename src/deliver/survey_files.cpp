@@ -38,7 +38,7 @@ void warn(const std::string& not_passed, std::vector<Sheet>& pages) {
   for (Sheet& page : pages) {
     const auto letters =
         static_cast<std::size_t>((page.width_mm - 2 * kPaperMargin) / (0.62 * kSize));
-    double y = kPaperMargin - 5;
+    double y = kPaperMargin - 6;
     for (const std::string& line :
          broken("Do not build by this sheet: it does not pass its proof. " + not_passed + ".",
                 letters)) {

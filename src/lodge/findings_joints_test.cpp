@@ -154,6 +154,10 @@ TEST(FindingsStand, FootingsThatStandOff) {
   d.moved->held = 23;
   d.required.back().passes = false;
   expect_says(said(d, "moved_footings"), "23 of 24 states hold. First not held: full, west out.");
+  d.moved->over = 3;
+  d.moved->over_words = "3 of 24 states a joint is pressed too hard";
+  expect_says(said(d, "moved_footings"),
+              "west out. In 3 of 24 states a joint is pressed too hard.");
 }
 
 TEST(FindingsStand, ACaseWithLiveLoadIsShownWhereItIsWalkedOn) {

@@ -160,6 +160,7 @@ void say_moved(const Dossier& d, const RequiredCheck& check, Found& found) {
            " states hold.";
   if (!d.moved->worst.empty())
     f.says += (*check.passes ? " Pressed most: " : " First not held: ") + d.moved->worst + ".";
+  if (d.moved->over > 0) f.says += " In " + d.moved->over_words + ".";
   f.moment = "footings";
   found.push_back(std::move(f));
 }

@@ -114,6 +114,7 @@ TEST_F(OnSite, SaysOfOneBlockWhereItGoesAndWhatMayBeRecorded) {
   EXPECT_EQ(key.at("mass_kg"), 105);
   EXPECT_EQ(key.at("standing"), "on site");
   EXPECT_EQ(find(key.at("needs"), "id", "a2").at("in_place"), false);
+  // slings at (0, 0) and (1, 0), centre of gravity at (1/2, 1/3)
   EXPECT_EQ(
       key.at("label"),
       "SKEWBACK2;little-arch;key;105 kg;5/5;on a2,b2;then ;back up;2 slings 601 mm level from the "

@@ -2,8 +2,8 @@
 // eight; included once for each vector width. No operation is fused or reordered, so every width
 // gives the same bits.
 
-#if SKEWBACK_ROOTS > 1
-constexpr int kWide = SKEWBACK_ROOTS;
+#if SKEWBACK_WIDTH > 1
+constexpr int kWide = SKEWBACK_WIDTH;
 #else
 constexpr int kWide = 2;
 #endif
@@ -13,11 +13,11 @@ inline Wide load(const double* p) { return *reinterpret_cast<const Wide*>(p); }
 inline void store(double* p, const Wide& x) { *reinterpret_cast<Wide*>(p) = x; }
 
 inline Wide root(const Wide& x) {
-#if SKEWBACK_ROOTS == 8
+#if SKEWBACK_WIDTH == 8
   return _mm512_maskz_sqrt_pd(0xff, x);
-#elif SKEWBACK_ROOTS == 4
+#elif SKEWBACK_WIDTH == 4
   return _mm256_sqrt_pd(x);
-#elif SKEWBACK_ROOTS == 2
+#elif SKEWBACK_WIDTH == 2
   return _mm_sqrt_pd(x);
 #else
   return {std::sqrt(x[0]), std::sqrt(x[1])};

@@ -7,13 +7,13 @@
 
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
 #pragma GCC target("avx2")  // after all headers: nothing of theirs may be compiled for it
-#define SKEWBACK_ROOTS 4
+#define SKEWBACK_WIDTH 4
 #endif
 
 namespace skewback::motion {
 
 extern const TouchKernel* const kTouchAvx2;
-#ifdef SKEWBACK_ROOTS
+#ifdef SKEWBACK_WIDTH
 namespace {
 
 #include "motion/kernel.inl"

@@ -8,13 +8,13 @@
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
 #pragma GCC target("avx512f,avx512dq,avx512vl,avx512bw")  // after all headers: nothing of theirs
                                                           // may be compiled for it
-#define SKEWBACK_ROOTS 8
+#define SKEWBACK_WIDTH 8
 #endif
 
 namespace skewback::motion {
 
 extern const TouchKernel* const kTouchAvx512;
-#ifdef SKEWBACK_ROOTS
+#ifdef SKEWBACK_WIDTH
 namespace {
 
 #include "motion/kernel.inl"

@@ -6,9 +6,9 @@
 #endif
 
 #if defined(__x86_64__) && defined(__GNUC__)
-#define SKEWBACK_ROOTS 2
+#define SKEWBACK_WIDTH 2
 #else
-#define SKEWBACK_ROOTS 1
+#define SKEWBACK_WIDTH 1
 #endif
 
 namespace skewback::motion {

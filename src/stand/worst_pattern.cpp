@@ -14,6 +14,8 @@ WorstPattern worst_pattern(const Assembly& assembly, const LoadCase& start,
   WorstPattern worst;
   worst.load = start;
   worst.proof = limit_quickly(assembly, start, options);
+  if (!worst.proof.load_factor || (!worst.proof.limit_mechanism && !worst.proof.at_cap))
+    worst.proof = limit_load(assembly, start, options);
   for (int round = 0; round < kRoundsMost; ++round) {
     const CaseProof& proof = worst.proof;
     if (!proof.load_factor || !proof.limit_mechanism) return worst;

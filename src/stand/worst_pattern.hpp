@@ -17,8 +17,9 @@ struct WorstPattern {
 /// From a pattern of loaded cells to its limit; then every cell on which the mechanism lets the
 /// load do work is loaded, no other: the load factor cannot rise, since that mechanism gives the
 /// new pattern an upper bound of (work of weight) / (greatest work of the live load). Again until
-/// the pattern repeats, or the cone solver alone gives no mechanism. A least among neighbours, not
-/// proven the least of all: start from several. Without a load factor: it found none at the start.
+/// the pattern repeats, or the cone solver alone, which steps after the first ask, gives no
+/// mechanism (then not `settled`). A least among neighbours, not proven the least of all: start
+/// from several.
 [[nodiscard]] WorstPattern worst_pattern(const Assembly& assembly, const LoadCase& start,
                                          const std::vector<LiveForce>& cells,
                                          const StandOptions& options);

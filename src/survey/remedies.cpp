@@ -38,8 +38,8 @@ std::string name_of(const Brief& brief, const std::string& axes, const Packed& p
 
 /// A way of putting it right.
 struct Way {
-  std::string name;
-  Rigid axes;
+  std::string name = "";
+  Rigid axes = {};
   bool springers = false, thinnest = false, pads = false, filled = false;
 };
 
@@ -144,11 +144,12 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
                                  const FootingsFound& found, const AsMade& made) {
   const std::vector<Mark>& marks = found.marks;
   const Rigid drawn, shifted = shift_only(found, marks);
-  std::vector<Way> ways{{kPackersAlone, drawn}, {kOtherPads, drawn, false, false, true}};
+  std::vector<Way> ways{{.name = kPackersAlone, .axes = drawn},
+                        {.name = kOtherPads, .axes = drawn, .pads = true}};
   if (apart(shifted, drawn, marks))
-    ways.push_back({"the bridge shifted in plan and level first", shifted});
+    ways.push_back({.name = "the bridge shifted in plan and level first", .axes = shifted});
   if (apart(found.whole.X, drawn, marks) && apart(found.whole.X, shifted, marks))
-    ways.push_back({"the bridge shifted and turned first", found.whole.X});
+    ways.push_back({.name = "the bridge shifted and turned first", .axes = found.whole.X});
   RefitInput mine = input;
   std::optional<PointFile> points;
   if (input.points != nullptr)
@@ -158,12 +159,14 @@ std::vector<Remedy> try_remedies(const RefitInput& input, const StackModel& mode
   for_each_index(ways.size(),
                  [&](std::size_t k) { out[k] = tried(mine, model, found, made, ways[k]); });
   if (out.front().packed.fewest && !out.front().packed.packers.empty()) {
-    Remedy thin = tried(mine, model, found, made, {kThinnest, drawn, false, true});
+    Remedy thin =
+        tried(mine, model, found, made, {.name = kThinnest, .axes = drawn, .thinnest = true});
     if (thin.packed.packers.size() != out.front().packed.packers.size())
       out.insert(out.begin() + 1, std::move(thin));
   }
   if (out.front().packed.goes_in) {
-    Remedy filled = tried(mine, model, found, made, {kFilled, drawn, false, false, false, true});
+    Remedy filled =
+        tried(mine, model, found, made, {.name = kFilled, .axes = drawn, .filled = true});
     if (filled.packed.packers.size() > out.front().packed.packers.size())
       out.push_back(std::move(filled));
   }

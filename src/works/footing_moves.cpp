@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
-#include <cstdio>
 #include <numeric>
+#include <tuple>
 
 #include "base/parallel.hpp"
 #include "deliver/case_words.hpp"
@@ -65,39 +65,6 @@ std::string why_not(const Assembly& assembly, const FootingTrial& trial) {
   return "let go in time, " +
          (block < 0 ? "a block" : assembly.blocks[static_cast<std::size_t>(block)].id) + ": " +
          trial.motion->reason;
-}
-
-/// Of the states held, those in which a joint is pressed beyond what it takes in the cases; empty:
-/// none. Pads may suffer then: said, for the footings are only moved to see whether all stands.
-std::string over_limit_in_words(const Dossier& dossier, const std::vector<FootingTrial>& trials) {
-  const Assembly& assembly = dossier.cut->assembly;
-  int over = 0;
-  double most = 1;
-  std::size_t worst = 0;
-  double peak_pa = 0;
-  for (const FootingTrial& trial : trials) {
-    if (!trial.state.found) continue;
-    double use = 0;
-    for (std::size_t j = 0; j < trial.state.joints.size(); ++j) {
-      const double here = trial.state.joints[j].peak_pa;
-      const double share = here / joint_limit(dossier.brief, assembly.joints[j]);
-      use = std::max(use, share);
-      if (share <= most) continue;
-      most = share;
-      worst = j;
-      peak_pa = here;
-    }
-    over += use > 1 ? 1 : 0;
-  }
-  if (over == 0) return "";
-  const auto id = [&](int block) { return assembly.blocks[static_cast<std::size_t>(block)].id; };
-  const Joint& joint = assembly.joints[worst];
-  char text[160];
-  std::snprintf(text, sizeof text,
-                "; in %d of %zu states a joint is pressed beyond what it takes in the cases, by up "
-                "to %.1f MPa where it takes %.1f, at ",
-                over, trials.size(), peak_pa / 1e6, joint_limit(dossier.brief, joint) / 1e6);
-  return text + id(joint.a) + " | " + id(joint.b);
 }
 
 /// The pattern found becomes a case like any other, proven like them.
@@ -182,10 +149,10 @@ void move_footings(Dossier& dossier, const Progress& progress) {
     moved.peak_pa = trial.state.peak_pa;
     if (!failed) moved.worst = trial.words;
   }
-  if (moved.states > 0) {
-    moved.worst += over_limit_in_words(dossier, trials);
-    dossier.moved = moved;
-  }
+  std::vector<double> limit_pa;
+  for (const Joint& joint : assembly.joints) limit_pa.push_back(joint_limit(dossier.brief, joint));
+  std::tie(moved.over, moved.over_words) = pressed_too_hard(assembly, trials, limit_pa);
+  if (moved.states > 0) dossier.moved = moved;
 }
 
 }  // namespace skewback

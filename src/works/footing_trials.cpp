@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdio>
 #include <map>
 #include <set>
 
@@ -66,6 +67,35 @@ std::vector<std::size_t> trials_to_let_go(const std::vector<FootingTrial>& trial
       chosen.insert(most([](const PadState& s) { return s.peak_pa; }));
   }
   return {chosen.begin(), chosen.end()};
+}
+
+std::pair<int, std::string> pressed_too_hard(const Assembly& assembly,
+                                             const std::vector<FootingTrial>& trials,
+                                             const std::vector<double>& limit_pa) {
+  int over = 0;
+  double most = 1, peak_pa = 0;
+  std::size_t worst = 0;
+  for (const FootingTrial& trial : trials) {
+    bool beyond = false;
+    for (std::size_t j = 0; j < trial.state.joints.size(); ++j) {
+      const double here = trial.state.joints[j].peak_pa, share = here / limit_pa[j];
+      beyond = beyond || share > 1;
+      if (share <= most) continue;
+      most = share;
+      worst = j;
+      peak_pa = here;
+    }
+    over += beyond ? 1 : 0;
+  }
+  if (over == 0) return {};
+  const auto id = [&](int block) { return assembly.blocks[static_cast<std::size_t>(block)].id; };
+  const Joint& joint = assembly.joints[worst];
+  char text[160];
+  std::snprintf(text, sizeof text,
+                "%d of %zu states a joint is pressed beyond what it takes in the cases, by up to "
+                "%.1f MPa where it takes %.1f, at ",
+                over, trials.size(), peak_pa / 1e6, limit_pa[worst] / 1e6);
+  return {over, text + id(joint.a) + " | " + id(joint.b)};
 }
 
 }  // namespace skewback

@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "stand/motion_view.hpp"
@@ -28,5 +29,11 @@ struct FootingTrial {
 /// Indices, in order.
 [[nodiscard]] std::vector<std::size_t> trials_to_let_go(const std::vector<FootingTrial>& trials,
                                                         ThirdView called);
+
+/// How many of the trials' states press a joint beyond its limit, and in words how many that is and
+/// the joint furthest beyond; 0 and empty: none. `limit_pa`: per joint.
+[[nodiscard]] std::pair<int, std::string> pressed_too_hard(const Assembly& assembly,
+                                                           const std::vector<FootingTrial>& trials,
+                                                           const std::vector<double>& limit_pa);
 
 }  // namespace skewback

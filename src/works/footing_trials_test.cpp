@@ -61,5 +61,27 @@ TEST(FootingTrials, WhatThePadsHaveNoStateForIsLetGo) {
   EXPECT_THAT(trials_to_let_go({}, ThirdView::kAlways), IsEmpty());
 }
 
+TEST(FootingTrials, StatesThatPressAJointTooHardAreCounted) {
+  Assembly assembly;
+  for (const char* id : {"west", "v1", "v2", "east"}) assembly.blocks.emplace_back().id = id;
+  for (int j = 0; j < 3; ++j) {
+    Joint& joint = assembly.joints.emplace_back();
+    joint.a = j;
+    joint.b = j + 1;
+  }
+  std::vector<FootingTrial> trials = {trial(0, 0, 0), trial(0, 0, 0), trial(0, 0, 0)};
+  const std::vector<double> limit_pa = {6e6, 2e6, 6e6};
+  trials[0].state.joints[0].peak_pa = 5.9e6;
+  EXPECT_EQ(pressed_too_hard(assembly, trials, limit_pa).first, 0);
+  trials[1].state.joints[1].peak_pa = 3e6;  // half as much again
+  trials[1].state.joints[2].peak_pa = 6.1e6;
+  trials[2].state.joints[2].peak_pa = 7e6;
+  const auto [over, words] = pressed_too_hard(assembly, trials, limit_pa);
+  EXPECT_EQ(over, 2);
+  EXPECT_THAT(words,
+              ::testing::AllOf(::testing::StartsWith("2 of 3 states"),
+                               ::testing::HasSubstr("3.0 MPa where it takes 2.0, at v1 | v2")));
+}
+
 }  // namespace
 }  // namespace skewback

@@ -186,6 +186,7 @@ RequiredCheck moved_footings(const Dossier& dossier) {
   check.value = static_cast<double>(moved.held) / moved.states;
   check.passes = moved.held == moved.states;
   check.note = (*check.passes ? "greatest pressure: " : "") + moved.worst;
+  if (moved.over > 0) check.note += "; in " + moved.over_words;
   return check;
 }
 

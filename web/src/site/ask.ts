@@ -3,7 +3,7 @@
 import type { App } from "./app";
 import { el, refill } from "./dom";
 import { blockLink } from "./home";
-import { labelTrouble, readLabel } from "./label";
+import { kLabelStart, labelTrouble, readLabel } from "./label";
 import { cameraTrouble, scan, whyNoScan, type Scan } from "./scan";
 import { meant, suggest } from "./suggest";
 
@@ -51,7 +51,7 @@ export class Ask {
   }
   private typed(): void {
     this.say("");
-    if (this.field.value.startsWith("SKEWBACK2;")) this.read(this.field.value);
+    if (this.field.value.startsWith(kLabelStart)) this.read(this.field.value);
     this.draw();
   }
   private enter(): void {

@@ -1,5 +1,8 @@
 // What the QR code on a block says (docs/daybook.md, "Labels").
 
+/** What the text of a label begins with. */
+export const kLabelStart = "SKEWBACK2;";
+
 export interface Label {
   bridge: string;
   name: string;
@@ -15,7 +18,7 @@ export interface Label {
 /** Null: not the text of a label. */
 export function readLabel(text: string): Label | null {
   const fields = text.trim().split(";");
-  if (fields.length !== 10 || fields[0] !== "SKEWBACK2") return null;
+  if (fields.length !== 10 || !text.trim().startsWith(kLabelStart)) return null;
   const [, bridge = "", name = "", mass = "", order = "", on = "", then = "", up = "", lifting = "", assembly = ""] = fields;
   return name === "" ? null : { bridge, name, mass, order, on, then, up, lifting, assembly };
 }
