@@ -287,8 +287,12 @@ void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
     pages.keep(60);
     pages.subheading("Walkway and parapets");
     pages.paragraph(
-        "Tried leg after leg, one side before the other, which is as uneven as it may be laid; "
-        "no other order was tried.");
+        (dossier.access && !dossier.access->parts.empty()
+             ? std::string("In the order of the list of its parts (under Walk); parapets leg "
+                           "after leg, one side before the other. ")
+             : std::string()) +
+        "Laying it half a leg at a time, leg after leg, is as uneven as it may go: the steps of "
+        "taking down try that, each with the same on the blocks as if it were laid so.");
     add_table(pages, laying, false);
   }
   add_taking_down(pages, programme);

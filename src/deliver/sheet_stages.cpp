@@ -40,9 +40,9 @@ std::set<int> in_hand(const Assembly& assembly, const Programme& programme, cons
   }
   const bool laying = stage.what == "lay" || stage.what == "unload";
   const int step = stage.state.laid - (stage.what == "lay" ? 1 : 0);
-  if (laying && step >= 0 && step < static_cast<int>(programme.laying.size())) {
-    for (const auto& [block, mass] : programme.laying[static_cast<std::size_t>(step)].on)
-      blocks.insert(block);
+  const std::vector<LayingStep>& steps = steps_of(programme, stage.state);
+  if (laying && step >= 0 && step < static_cast<int>(steps.size())) {
+    for (const auto& [block, mass] : steps[static_cast<std::size_t>(step)].on) blocks.insert(block);
   }
   return blocks;
 }

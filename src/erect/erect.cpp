@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "centring/soffit.hpp"
+#include "erect/laying.hpp"
 #include "erect/lowering.hpp"
 #include "erect/order.hpp"
 #include "erect/sequence.hpp"
@@ -151,13 +152,16 @@ void raise(const Brief& brief, const Assembly& assembly, int first, Programme& p
 
 void take_down(const Brief& brief, const Assembly& assembly, const std::vector<int>& order,
                Programme& programme, Sequence& sequence) {
-  for (auto step = programme.laying.rbegin(); step != programme.laying.rend(); ++step) {
-    --sequence.state().laid;
+  StageState& state = sequence.state();
+  state.laid = static_cast<int>(programme.unlaying.size());
+  state.unlaying = true;
+  for (auto step = programme.unlaying.rbegin(); step != programme.unlaying.rend(); ++step) {
+    --state.laid;
     sequence.add("unload", step->words, {});
   }
   raise(brief, assembly, order.back(), programme, sequence);
   for (auto block = order.rbegin(); std::next(block) != order.rend(); ++block) {
-    set_block(programme, *block, false, sequence.state());
+    set_block(programme, *block, false, state);
     const std::string& id = id_of(assembly, *block);
     sequence.add("take down", id, {id});
   }
@@ -183,7 +187,7 @@ OrderTrial try_order(const Brief& brief, const Assembly& assembly, const Centrin
   Programme other;
   const std::vector<int> order = order_of_placing(assembly, way);
   other.seats = seats_for(brief, assembly, centring, order);
-  other.laying = laying_steps(brief, assembly);
+  other.laying = laying_by_sides(brief, assembly);
   Sequence sequence(brief, assembly, other, progress);
   place_all(assembly, order, other, sequence);
   sequence.prove();
@@ -209,15 +213,20 @@ void add_remarks(Programme& programme) {
 
 }  // namespace
 
+const std::vector<LayingStep>& steps_of(const Programme& programme, const StageState& state) {
+  return state.unlaying ? programme.unlaying : programme.laying;
+}
+
 Assembly stage_assembly(const Assembly& assembly, const Programme& programme, std::size_t stage) {
-  const int laid = programme.stages[stage].state.laid;
+  const StageState& state = programme.stages[stage].state;
+  const std::vector<LayingStep>& steps = steps_of(programme, state);
   Assembly there = assembly;
-  if (laid == static_cast<int>(programme.laying.size())) return there;
+  if (state.laid == static_cast<int>(steps.size())) return there;
   for (Block& block : there.blocks) {
     std::erase_if(block.carried, [](const CarriedMass& m) { return m.kind != Carried::kOther; });
   }
-  for (int k = 0; k < laid; ++k) {
-    for (const auto& [block, mass] : programme.laying[static_cast<std::size_t>(k)].on)
+  for (int k = 0; k < state.laid; ++k) {
+    for (const auto& [block, mass] : steps[static_cast<std::size_t>(k)].on)
       there.blocks[static_cast<std::size_t>(block)].carried.push_back(mass);
   }
   return there;
@@ -234,7 +243,7 @@ StandOptions options_in(const Brief& brief, const Programme& programme, const St
   options.contact_points_max = kStagePoints;
   options.load_factor_cap = brief.loads.cap;
   options.present = state.present;
-  options.own_carried = state.laid < static_cast<int>(programme.laying.size());
+  options.own_carried = state.laid < static_cast<int>(steps_of(programme, state).size());
   for (const int s : seats_in(state, pads)) {
     options.props.push_back(programme.seats[static_cast<std::size_t>(s)]);
     options.props.back().lowered_m = state.lowered_m[static_cast<std::size_t>(s)];
@@ -243,13 +252,14 @@ StandOptions options_in(const Brief& brief, const Programme& programme, const St
 }
 
 Programme plan_erection(const Brief& brief, const Assembly& assembly, const Centring* centring,
-                        const Progress& progress) {
+                        const AccessReport* access, const Progress& progress) {
   Programme programme;
   const std::string& way = brief.erect.order;
   const std::vector<int> order = order_of_placing(assembly, way);
   programme.order = ids_of(assembly, order);
   programme.seats = seats_for(brief, assembly, centring, order);
-  programme.laying = laying_steps(brief, assembly);
+  programme.laying = laying_by_parts(brief, assembly, access);
+  programme.unlaying = laying_by_sides(brief, assembly);
   if (order.empty()) return programme;
   Sequence sequence(brief, assembly, programme, progress);
   place_all(assembly, order, programme, sequence);

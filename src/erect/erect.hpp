@@ -2,6 +2,7 @@
 // The order of work, each step proved: placing on the centring, lowering it, laying the walkway;
 // and the way back, for blocks that are to be used again. Theory: docs/theory/erect.md.
 
+#include "access/access.hpp"
 #include "base/progress.hpp"
 #include "brief/brief.hpp"
 #include "centring/centring.hpp"
@@ -31,12 +32,13 @@ struct StageState {
   std::vector<char> seated;       // per seat of Programme::seats
   std::vector<double> lowered_m;  // per seat, straight down from where the block came to lie on it;
                                   // raised: < 0
-  int laid = 0;                   // steps of Programme::laying
+  int laid = 0;                   // steps of Programme::laying, or of Programme::unlaying
+  bool unlaying = false;          // of the latter
 };
 
 /// Part of walkway, fill or parapets, laid at one time.
 struct LayingStep {
-  std::string words;                            // "walkway of yard, left half"
+  std::string words;  // "parts 1 to 7 of the walkway, up to yard-P1", "parapet of yard, left"
   std::vector<std::pair<int, CarriedMass>> on;  // block, and what it then carries more
 };
 
@@ -45,7 +47,7 @@ struct Stage {
   /// "place", "lower" the centring, "clear" it away, "lay" the walkway; then back: "unload",
   /// "raise" the centring, "take down"
   std::string what;
-  std::string words;                // "o1", "seats under key", "walkway of yard, left half"
+  std::string words;                // "o1", "seats under key", "parapet of yard, left"
   std::vector<std::string> blocks;  // placed or taken down in this step, or whose seats move
   StageState state;
   CaseProof proof;
@@ -107,7 +109,10 @@ struct Programme {
   std::vector<std::string> order;  // block ids
   std::vector<Stage> stages;
   std::vector<Prop> seats;  // of the centring: its own if there is one, else four on every block
-  std::vector<LayingStep> laying;
+  std::vector<LayingStep> laying;  // in the order of the walkway's parts
+  /// The other way round: as it goes when it is taken off. By halves of legs, as uneven as laying
+  /// or taking off may come, so that an uneven laying is proved by its stages too.
+  std::vector<LayingStep> unlaying;
   bool freed = false;              // at the end of the lowering no seat bears
   double lowering_m = 0;           // that it took, at most
   double raising_m = 0;            // for taking down
@@ -118,9 +123,15 @@ struct Programme {
   std::vector<std::string> remarks;
 };
 
-/// `centring` may be null.
+/// What is laid or taken off in a step to or from this state's number of steps.
+[[nodiscard]] const std::vector<LayingStep>& steps_of(const Programme& programme,
+                                                      const StageState& state);
+
+/// `centring` and `access` may be null; without the latter's parts the walkway is laid by halves.
 [[nodiscard]] Programme plan_erection(const Brief& brief, const Assembly& assembly,
-                                      const Centring* centring, const Progress& progress = {});
+                                      const Centring* centring,
+                                      const AccessReport* access = nullptr,
+                                      const Progress& progress = {});
 
 /// Striking that goes unevenly: fills Programme::uneven; each state with the pads going on from the
 /// step before, by what proves the stages. Needs plan_erection's states.

@@ -345,56 +345,5 @@ TEST(Lowering, FeetAsHighGoDownTogether) {
   EXPECT_EQ(rows[1].words, "row 2 of the feet, from the crown: R1-1, R1-4, R2-1, R2-4");
 }
 
-// A barrel with a walkway of 100 kg and a parapet of 40 kg on its keystone's neighbour: halves to
-// either side, and the whole at the end.
-TEST(Laying, OneSideBeforeTheOtherAndAllOfItInTheEnd) {
-  const sample::Arch arch;
-  Assembly assembly = sample::arch_assembly(arch);
-  Brief brief = sample::barrel_brief(arch.radius, arch.width);
-  brief.walkway.width_m = 1.2;
-  Block& block = assembly.blocks[2];
-  ASSERT_FALSE(block.fixed);
-  ASSERT_GE(block.place.arm, 0);
-  const Vec3 on = block.mass.centroid + Vec3(0, 0, 0.3);
-  block.carried = {{100, on, Carried::kWalkway},
-                   {40, on + Vec3(0, 0.4, 0), Carried::kParapet},
-                   {7, on, Carried::kOther}};
-  const auto steps = laying_steps(brief, assembly);
-  ASSERT_EQ(steps.size(), 3u);
-  double sum = 0;
-  for (const LayingStep& step : {steps[0], steps[1]}) {
-    ASSERT_EQ(step.on.size(), 1u);
-    const CarriedMass& half = step.on[0].second;
-    EXPECT_DOUBLE_EQ(half.mass_kg, 50);
-    EXPECT_NEAR((half.point - on).norm(), 0.3, 1e-12);  // a quarter of 1.2 m
-    EXPECT_NEAR(half.point.x(), on.x(), 1e-9);          // the leg runs along x
-    sum += half.point.y();
-  }
-  // towards the key, which lies at larger x, +y is to the left
-  EXPECT_EQ(steps[0].words, "walkway of west, left half");
-  EXPECT_GT(steps[0].on[0].second.point.y(), on.y());
-  EXPECT_EQ(steps[2].words, "parapet of west, left");
-  EXPECT_NEAR(sum, 2 * on.y(), 1e-12);
-  brief.loads.working_people_pa = 0;
-  const Programme programme = plan_erection(brief, assembly, nullptr);
-  const auto laid = of(programme, "lay");
-  ASSERT_EQ(laid.size(), 3u);
-  const auto carries = [&](const Stage& stage) {
-    const Assembly there =
-        stage_assembly(assembly, programme, static_cast<std::size_t>(stage.step - 1));
-    double kg = 0;
-    for (const CarriedMass& mass : there.blocks[2].carried) kg += mass.mass_kg;
-    return kg;
-  };
-  EXPECT_DOUBLE_EQ(carries(programme.stages[0]), 7);
-  EXPECT_DOUBLE_EQ(carries(*laid[0]), 57);
-  EXPECT_DOUBLE_EQ(carries(*laid[2]), 147);
-  EXPECT_DOUBLE_EQ(carries(*of(programme, "unload")[0]), 107);
-  EXPECT_EQ(of(programme, "unload")[0]->words, laid[2]->words);
-  EXPECT_TRUE(stage_options(brief, programme, 0, true).own_carried);
-  EXPECT_FALSE(stage_options(brief, programme, static_cast<std::size_t>(laid[2]->step - 1), true)
-                   .own_carried);
-}
-
 }  // namespace
 }  // namespace skewback

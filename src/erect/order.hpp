@@ -16,8 +16,4 @@ namespace skewback {
 /// arm that are as far from their springing.
 [[nodiscard]] std::vector<std::vector<int>> groups_of_lowering(const Assembly& assembly);
 
-/// Steps of laying as uneven as they may come: leg after leg, one side before the other, walkway
-/// (with its fill) first, then parapets; what lies on keys by itself.
-[[nodiscard]] std::vector<LayingStep> laying_steps(const Brief& brief, const Assembly& assembly);
-
 }  // namespace skewback

@@ -42,6 +42,12 @@ std::vector<int> seats_in(const StageState& state, bool pads) {
   return in;
 }
 
+int laid_how(const Programme& programme, const StageState& state) {
+  if (state.laid == static_cast<int>(steps_of(programme, state).size())) return -1;
+  return state.laid +
+         (state.unlaying && state.laid > 0 ? static_cast<int>(programme.laying.size()) : 0);
+}
+
 std::string joint_words(const Assembly& assembly, int joint) {
   if (joint < 0) return "";
   const Joint& j = assembly.joints[static_cast<std::size_t>(joint)];
@@ -90,7 +96,9 @@ void weigh_seats(const Assembly& assembly, const Programme& programme, Stage& st
 
 /// What view 1 sees of a state: blocks, seats that were not lowered, what is laid.
 using Seen = std::tuple<std::vector<char>, std::vector<int>, int>;
-Seen seen(const StageState& state) { return {state.present, seats_in(state, false), state.laid}; }
+Seen seen(const Programme& programme, const StageState& state) {
+  return {state.present, seats_in(state, false), laid_how(programme, state)};
+}
 
 }  // namespace
 
@@ -157,7 +165,7 @@ void Sequence::prove() {
   std::map<Seen, std::size_t> first;
   std::vector<std::size_t> alone;
   for (std::size_t i = 0; i < programme_.stages.size(); ++i) {
-    const auto [it, fresh] = first.emplace(seen(programme_.stages[i].state), i);
+    const auto [it, fresh] = first.emplace(seen(programme_, programme_.stages[i].state), i);
     if (fresh)
       alone.push_back(i);
     else

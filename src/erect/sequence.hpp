@@ -63,4 +63,7 @@ class Sequence {
 /// Indices of a stage's props into Programme::seats; `pads`: as for stage_options.
 [[nodiscard]] std::vector<int> seats_in(const StageState& state, bool pads);
 
+/// The same number where the same is laid: none 0, all of it -1.
+[[nodiscard]] int laid_how(const Programme& programme, const StageState& state);
+
 }  // namespace skewback

@@ -20,7 +20,8 @@ std::vector<std::vector<std::size_t>> alike(const Programme& programme) {
   for (std::size_t i = 0; i < programme.stages.size(); ++i) {
     const StageState& state = programme.stages[i].state;
     const auto [it, fresh] = known.emplace(
-        Alike{state.present, state.seated, state.lowered_m, state.laid}, groups.size());
+        Alike{state.present, state.seated, state.lowered_m, laid_how(programme, state)},
+        groups.size());
     if (fresh) groups.emplace_back();
     groups[it->second].push_back(i);
   }

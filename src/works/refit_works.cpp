@@ -37,8 +37,8 @@ void prove_as_drawn(Dossier& dossier, const Progress& progress) {
 /// As in a run, so that both cut the same timber; the order of work itself is planned anew as
 /// packed.
 void settle_centring_as_drawn(Dossier& dossier, const Progress& progress) {
-  dossier.programme =
-      plan_erection(dossier.brief, dossier.cut->assembly, &*dossier.centring, progress);
+  dossier.programme = plan_erection(dossier.brief, dossier.cut->assembly, &*dossier.centring,
+                                    dossier.access ? &*dossier.access : nullptr, progress);
   settle_drawn(dossier, progress);
   dossier.programme.reset();
 }
@@ -100,6 +100,7 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   prove_as_drawn(dossier, progress);
   dossier.timings_s["stand"] = watch.seconds();
   dossier.ground = hold_feet(dossier.brief, dossier.cut->assembly, pattern_proofs(dossier));
+  dossier.access = judge_access(dossier.brief, dossier.cut->assembly);
   if (dossier.centring) settle_centring_as_drawn(dossier, progress);
   watch = {};
   if (auto faults = put_right(dossier, points ? &*points : nullptr, progress)) return *faults;

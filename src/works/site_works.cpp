@@ -60,7 +60,8 @@ void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& bre
     timed("centring", [&] { draw_centring(dossier, progress); });
   timed("erect", [&] {
     dossier.programme =
-        plan_erection(brief, assembly, dossier.centring ? &*dossier.centring : nullptr, progress);
+        plan_erection(brief, assembly, dossier.centring ? &*dossier.centring : nullptr,
+                      dossier.access ? &*dossier.access : nullptr, progress);
     prove_uneven(brief, assembly, dossier.centring ? &*dossier.centring : nullptr,
                  *dossier.programme, progress);
     Brief tied = brief;

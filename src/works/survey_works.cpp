@@ -38,8 +38,8 @@ StagesTried try_stages(const Dossier& dossier, const Assembly& drawn, const Refi
   if (dossier.centring)
     centring = on_packed_soffits(*dossier.centring, poses_as_packed(drawn, found));
   Stopwatch watch;
-  Programme programme =
-      plan_erection(brief, found.as_built, centring ? &*centring : nullptr, progress);
+  Programme programme = plan_erection(brief, found.as_built, centring ? &*centring : nullptr,
+                                      dossier.access ? &*dossier.access : nullptr, progress);
   out.seconds["stages"] = watch.seconds();
   watch = {};
   let_stages_go(brief, found.as_built, programme, progress);
