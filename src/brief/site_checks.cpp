@@ -13,9 +13,13 @@ namespace {
 void check_three_points(Draft& draft, const std::string& key, const Vec3& seconds) {
   if (!draft.has(key)) return;
   if (seconds.x() <= seconds.y() && seconds.y() <= seconds.z() && seconds.z() > 0) return;
+  const double most = seconds.maxCoeff();
+  const auto [unit, name] = most <= 7200     ? std::pair(60.0, " minutes")
+                            : most <= 172800 ? std::pair(3600.0, " hours")
+                                             : std::pair(86400.0, " days");
   draft.fault(key,
-              number(seconds.x() / 86400) + ", " + number(seconds.y() / 86400) + ", " +
-                  number(seconds.z() / 86400) + " days",
+              number(seconds.x() / unit) + ", " + number(seconds.y() / unit) + ", " +
+                  number(seconds.z() / unit) + name,
               "least, likely and most, none less than the one before, the last over 0",
               "put them in order");
 }

@@ -5,6 +5,7 @@
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/table.hpp"
+#include "works/works.hpp"
 
 namespace skewback::cli {
 namespace {
@@ -35,6 +36,10 @@ int check_command(const CheckOptions& options) {
   const Result<Brief> read = read_brief(options.brief);
   if (!read) {
     print_faults(read.faults(), options.json);
+    return kBadInput;
+  }
+  if (const auto fault = no_survey(*read)) {
+    print_faults({*fault}, options.json);
     return kBadInput;
   }
   const Plan& plan = read->plan;

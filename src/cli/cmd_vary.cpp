@@ -9,6 +9,7 @@
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/table.hpp"
+#include "vary/plan.hpp"
 #include "vary/vary.hpp"
 
 namespace skewback::cli {
@@ -144,19 +145,25 @@ void print_words(const VaryPlan& plan, const Runner& runner, const Told& told,
     std::cout << names << " in " << out.string() << "/\n";
 }
 
-/// Figures that no run has: most likely a slip of the hand.
-void tell_unknown(const Runner& runner, const std::map<std::uint64_t, RunFound>& found) {
+/// Figures that no run has: most likely a slip of the hand. Whether any of them was asked for.
+bool tell_unknown(const VaryPlan& plan, const Runner& runner,
+                  const std::map<std::uint64_t, RunFound>& found) {
+  bool unknown = false;
+  const std::vector<std::string> usual = usual_figures(plan.until);
   for (std::size_t k = 0; k < runner.columns.size(); ++k) {
     bool any = found.empty();
     for (const auto& [number, run] : found)
       for (const auto& row : run.rows) any = any || row[k].number || !row[k].text.empty();
+    unknown = unknown ||
+              (!any && !plan.draws && std::ranges::find(usual, runner.columns[k]) == usual.end());
     if (!any) std::cerr << "no run has the figure " << runner.columns[k] << "\n";
   }
+  return unknown;
 }
 
 int finish(const VaryPlan& plan, const Runner& runner, Told told,
            const std::map<std::uint64_t, RunFound>& found, const fs::path& out, bool json) {
-  tell_unknown(runner, found);
+  const bool unknown = tell_unknown(plan, runner, found);
   if (told.whole) {
     const Result<std::vector<std::string>> files = write_results(plan, runner, found, out);
     if (!files) {
@@ -169,7 +176,7 @@ int finish(const VaryPlan& plan, const Runner& runner, Told told,
     print_json(told, found, out);
   else
     print_words(plan, runner, told, found, out);
-  if (found.size() == told.wanted) return kDone;
+  if (found.size() == told.wanted) return unknown ? kNotPassed : kDone;
   std::cerr << told.wanted - found.size() << " runs are missing\n";
   return kNotPassed;
 }

@@ -53,7 +53,8 @@ struct MovedFootings {
   double peak_pa = 0;  // greatest over all that held
   std::string worst;   // in words: the case and movement that gave it, or the first not held
   int let_go = 0, rested = 0;  // of the states, in time (view 3); what does not rest is not held
-  int over = 0;  // states that press a joint beyond what it takes in the cases: not failed
+  int over = 0;  // states that press a joint beyond what it takes in the cases; beyond what its
+                 // concrete takes they are not held
   std::string over_words;  // the worst of them
 };
 
@@ -63,10 +64,11 @@ inline constexpr char kSettledFeet[] = "footings settled";
 /// A state of the pads that is no load case: warmth, creep, an accident, the moved shape.
 struct TriedState {
   std::string what, case_id;
-  bool holds = false;
+  bool holds = false;  // the pads have a state, and no joint is pressed beyond what it takes
   std::string reason;  // why it does not
   double peak_pa = 0, opening_max_m = 0, move_max_m = 0;
   std::optional<double> flattening;  // see PadState
+  double pressed = 0;                // of what the joint takes that is nearest to it; 0: no state
 };
 
 /// Loading the finished bridge in steps, and what to expect (view 2; each step put on at once).

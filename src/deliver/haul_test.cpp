@@ -157,7 +157,7 @@ TEST(Haul, NothingOfALorryIsCutOffOrRunsIntoTheNextColumn) {
   Planned p = planned();
   for (Pallet& pallet : p.transport.pallets)
     for (BeddedBlock& block : pallet.blocks)
-      block.words = "on the bed it was printed on, " + block.id;
+      block.words = "on the bed it is printed on, " + block.id;
   const Sheet sheet = lorry_sheet(p.brief, p.assembly, p.transport, 0, 174);
   EXPECT_LE(lowest_words(sheet), sheet.height_mm);
   std::string all;

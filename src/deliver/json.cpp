@@ -208,7 +208,8 @@ Json states_json(const Dossier& dossier) {
                     {"peak_pa", state.peak_pa},
                     {"opening_max_m", state.opening_max_m},
                     {"move_max_m", state.move_max_m},
-                    {"flattening", number(state.flattening)}});
+                    {"flattening", number(state.flattening)},
+                    {"pressed", state.pressed}});
   }
   return list;
 }

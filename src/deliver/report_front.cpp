@@ -50,7 +50,7 @@ std::vector<std::string> troubles(const Dossier& dossier) {
   }
   for (const TriedState& state : dossier.tried) {
     if (state.holds || !state.what.starts_with(kSettledFeet)) continue;
-    list.push_back("No state is found with the " + state.what + ": " + state.reason);
+    list.push_back("Not shown to hold with the " + state.what + ": " + state.reason);
   }
   if (dossier.refit && !dossier.refit->key_goes_in) {
     list.push_back("On the footings as measured: " + dossier.refit->finding);

@@ -31,6 +31,7 @@ void add_combinations(Pages& pages, const Dossier& dossier) {
                {"times", 1.1, true},
                {"friction needed", 0.9, true},
                {"peak (MPa)", 0.8, true},
+               {"of what the joint takes", 0.9, true},
                {"opens (mm)", 0.8, true}},
               rows);
 }
@@ -63,12 +64,17 @@ void add_states(Pages& pages, const Dossier& dossier) {
   if (dossier.tried.empty()) return;
   std::vector<Row> rows;
   for (const TriedState& state : dossier.tried) {
-    rows.push_back({{state.what, state.case_id, state.holds ? "holds" : "no state: " + state.reason,
-                     state.holds ? fixed(state.peak_pa / 1e6, 2) : "",
-                     state.holds ? fixed(1000 * state.opening_max_m, 2) : "",
-                     state.holds ? fixed(1000 * state.move_max_m, 1) : "",
-                     state.flattening ? fixed(*state.flattening, 3) : ""},
-                    state.holds ? std::nullopt : verdict_tint(Verdict::kUndecided)});
+    const bool found = state.pressed > 0;
+    rows.push_back(
+        {{state.what, state.case_id,
+          state.holds ? "holds"
+          : found     ? state.reason
+                      : "no state: " + state.reason,
+          found ? fixed(state.peak_pa / 1e6, 2) : "", found ? fixed(state.pressed, 2) : "",
+          found ? fixed(1000 * state.opening_max_m, 2) : "",
+          found ? fixed(1000 * state.move_max_m, 1) : "",
+          state.flattening ? fixed(*state.flattening, 3) : ""},
+         state.holds ? std::nullopt : verdict_tint(Verdict::kUndecided)});
   }
   pages.keep(40);
   pages.subheading("Warmth, creep, accidents, settled ground, and the moved shape");
@@ -77,7 +83,11 @@ void add_states(Pages& pages, const Dossier& dossier) {
       "balance on the moved shape, over that on the drawn one. Weight first, then people, is "
       "another "
       "history than that of the case, which puts all on at once: where joints slip the two may "
-      "differ. Creep and the 20 mm of the accidents are common practice.");
+      "differ. Creep and the 20 mm of the accidents are common practice. A joint takes what it "
+      "takes "
+      "in the cases; in an accident what its concrete takes with gamma_C = 1.2 (EN 1992-1-1), "
+      "since "
+      "pads can be replaced after it.");
   pages.table({{"what", 3.4},
                {"case", 1.2},
                {"", 1.2},

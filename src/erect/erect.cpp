@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "centring/soffit.hpp"
 #include "erect/laying.hpp"
@@ -59,6 +60,8 @@ bool seats_bear(const PadState& pads, double weight_n) {
     return seat.force.norm() > 1e-3 * weight_n;
   });
 }
+
+constexpr double kStepsOf = 1e-4;  // m: a turn of a jack or a tap on a wedge is no finer
 
 double heaviest_n(const Assembly& assembly) {
   double most = 0;
@@ -194,6 +197,21 @@ OrderTrial try_order(const Brief& brief, const Assembly& assembly, const Centrin
   return measured(way, other);
 }
 
+/// The bridge sinks by less than a step: the first rows to go leave all of it to the others.
+void remark_on_step(const Brief& brief, Programme& programme) {
+  const auto clear = std::ranges::find(programme.stages, "clear", &Stage::what);
+  if (!programme.freed || clear == programme.stages.end()) return;
+  const double step = brief.centring.strike_step_m, drop = clear->crown_drop_m,
+               four = std::floor(drop / 4 / kStepsOf) * kStepsOf;
+  if (programme.lowering_m > step * (1 + 1e-9) || four < kStepsOf) return;
+  char text[200];
+  std::snprintf(text, sizeof text,
+                "The first round of lowering, by %.1f mm, frees the bridge, whose crown sinks by "
+                "%.2f mm: with centring.strike_step at %.1f mm it is let down in four rounds.",
+                1e3 * step, 1e3 * drop, 1e3 * four);
+  programme.remarks.push_back(text);
+}
+
 void add_remarks(Programme& programme) {
   const auto mm = [](double m) { return std::to_string(std::lround(1e3 * m)) + " mm"; };
   const bool settled = !programme.stages.empty() && programme.stages.back().proof.pads &&
@@ -268,6 +286,7 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Cent
   take_down(brief, assembly, order, programme, sequence);
   sequence.prove();
   add_remarks(programme);
+  remark_on_step(brief, programme);
   if (brief.erect.compare) {
     programme.orders.push_back(measured(way, programme));
     programme.orders.push_back(try_order(brief, assembly, centring,

@@ -22,8 +22,8 @@ std::vector<Way> ways_of(const HandlingBlock& block) {
   std::vector<Way> ways = {{-block.soffit_normal, "soffit down"}};
   if (block.layers) {
     const Vec3 up = block.print->to_table.R.row(2);
-    ways.push_back({up, block.print->way == PrintWay::kFlat ? "flat, as it was printed"
-                                                            : "on the bed it was printed on"});
+    ways.push_back({up, block.print->way == PrintWay::kFlat ? "flat, as it is printed"
+                                                            : "on the bed it is printed on"});
   }
   return ways;
 }

@@ -18,7 +18,7 @@ struct BeddedBlock {
   double bearer_along_rad = 0;  // which way they run
   std::vector<HandlingCheck> checks;
   double tips_at_g = 0;  // level acceleration over gravity at which it tips, by itself
-  std::string words;     // "soffit down", "on the bed it was printed on"
+  std::string words;     // "soffit down", "on the bed it is printed on"
 };
 struct Pallet {
   std::string id;

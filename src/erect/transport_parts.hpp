@@ -19,7 +19,7 @@ struct Bedding {
   Rigid to_bearers;          // world to: z up, origin under the middle of its box, on the bearers
   Vec3 size = Vec3::Zero();  // of the box: x along its long side
   double bearer_x[2] = {0, 0};  // they run along y
-  std::string words;            // "soffit down", "on the bed it was printed on"
+  std::string words;            // "soffit down", "on the bed it is printed on"
   std::vector<HandlingCheck> checks;
   double tips_at_g = 0;  // level acceleration over gravity at which it tips, by itself
 };

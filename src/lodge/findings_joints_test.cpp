@@ -130,11 +130,11 @@ TEST(FindingsStand, StatesBesideTheCases) {
   d.tried[1].what = "a rod lost";
   d.tried[1].case_id = "half, west";
   d.tried[0].holds = d.tried[1].holds = true;
-  EXPECT_EQ(said(d, "states").at("weight"), 3);
-  expect_says(said(d, "states"), "all hold.");
+  EXPECT_EQ(said(d, "other_states").at("weight"), 3);
+  expect_says(said(d, "other_states"), "all hold.");
   d.tried[1].holds = false;
   d.tried[1].reason = "no state";
-  const auto f = said(d, "states");
+  const auto f = said(d, "other_states");
   EXPECT_EQ(f.at("weight"), 0);
   expect_says(f, "1 do not hold: a rod lost. A rod lost: no state.");
   EXPECT_EQ(f.at("place").at("id"), "half, west");

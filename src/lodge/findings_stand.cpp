@@ -136,7 +136,7 @@ void say_tried(const Dossier& d, Found& found) {
     if (first == nullptr) first = &state;
     failing.push_back(state.what);
   }
-  Finding f{"states", failing.empty() ? kHolds : kFails};
+  Finding f{"other_states", failing.empty() ? kHolds : kFails};
   f.says =
       "Of " + deliver::counted(d.tried.size(), "state") +
       " beside the load cases (warmth, creep, accidents), " +

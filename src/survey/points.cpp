@@ -245,6 +245,12 @@ class Reader {
 
 }  // namespace
 
+std::optional<Fault> no_points(const std::filesystem::path& file) {
+  std::error_code error;
+  if (std::filesystem::exists(file, error)) return std::nullopt;
+  return read_table(file).faults().front();
+}
+
 Result<PointFile> read_points(const std::filesystem::path& file, const SiteGrid& site,
                               const std::vector<Mark>& marks, double accuracy_m) {
   Result<PointTable> table = read_table(file);

@@ -22,6 +22,9 @@ struct PointFile {
   std::vector<MeasuredPoint> points;  // as written
 };
 
+/// Where there is no such file: what read_points would say of it, for a look before long work.
+[[nodiscard]] std::optional<Fault> no_points(const std::filesystem::path& file);
+
 /// CSV with a header that names the columns and their unit: "mark, east_m, north_m, level_m" (the
 /// site's axes) or "mark, x_mm, y_mm, z_mm" (the bridge's), and "accuracy_mm" if stated. Every
 /// fault at once, with line: no such mark (the nearest named), twice the same, no unit, not a

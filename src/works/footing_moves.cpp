@@ -10,6 +10,7 @@
 #include "deliver/case_words.hpp"
 #include "works/footing_trials.hpp"
 #include "works/required_site.hpp"
+#include "works/states.hpp"
 
 namespace skewback {
 namespace {
@@ -58,8 +59,12 @@ void let_trials_go(const Dossier& dossier, std::vector<FootingTrial>& trials,
 }
 
 /// Why a trial is not held; empty where it is.
-std::string why_not(const Assembly& assembly, const FootingTrial& trial) {
+std::string why_not(const Assembly& assembly, const FootingTrial& trial, double concrete_pa) {
   if (!trial.state.found) return trial.state.reason;
+  if (trial.state.peak_pa > concrete_pa)
+    return pressed_words(assembly, static_cast<std::size_t>(trial.state.peak_joint),
+                         trial.state.peak_pa, concrete_pa) +
+           " by its concrete";
   if (!trial.motion || trial.motion->ending == Ending::kAtRest) return "";
   const int block = trial.motion->moved_block;
   return "let go in time, " +
@@ -133,13 +138,14 @@ void move_footings(Dossier& dossier, const Progress& progress) {
   });
   let_trials_go(dossier, trials, progress);
   bool failed = false;
+  const double concrete_pa = concrete_limit_pa(dossier.brief, 1.5);
   for (const FootingTrial& trial : trials) {
     ++moved.states;
     if (trial.motion) {
       ++moved.let_go;
       moved.rested += trial.motion->ending == Ending::kAtRest;
     }
-    if (const std::string why = why_not(assembly, trial); !why.empty()) {
+    if (const std::string why = why_not(assembly, trial, concrete_pa); !why.empty()) {
       if (!failed) moved.worst = trial.words + ": " + why;
       failed = true;
       continue;

@@ -51,6 +51,11 @@ std::optional<Faults> faults_of_marks(const Brief& brief, const PointFile* point
   return found.faults();
 }
 
+std::optional<Fault> no_survey(const Brief& brief) {
+  if (!brief.survey || brief.survey->file.empty()) return std::nullopt;
+  return no_points(brief.survey->file);
+}
+
 Result<PointFile> read_survey(const Dossier& dossier) {
   const SurveyRequest& survey = *dossier.brief.survey;
   return read_points(survey.file, dossier.brief.site, all_marks(dossier), survey.accuracy_m);
@@ -71,6 +76,7 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
     if (!dossier.brief.survey) dossier.brief.survey.emplace();
     dossier.brief.survey->file = options.survey;
   }
+  if (auto fault = no_survey(dossier.brief)) return Faults{*fault};
   if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
   dossier.stand_options.load_factor_cap = brief.loads.cap;
   if (auto faults = find_shape(dossier.brief, dossier, progress)) return *faults;

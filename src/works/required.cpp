@@ -318,10 +318,13 @@ RequiredCheck blocks_enter(const Dossier& dossier) {
 
 }  // namespace
 
+double concrete_limit_pa(const Brief& brief, double gamma) {
+  return 0.8 * brief.material.fck_pa / gamma;
+}
+
 double joint_limit(const Brief& brief, const Joint& joint) {
   if (brief.required.pad_stress_pa > 0) return brief.required.pad_stress_pa;
-  // EN 1992-1-1 12.3.1: alpha 0.8, gamma 1.5, plain concrete
-  double most = 0.8 * brief.material.fck_pa / 1.5;
+  const double most = concrete_limit_pa(brief, 1.5);
   if (!joint.pad || !(joint.pad->kn > 0)) return most;
   const double G = brief.joints.pad_shear_modulus_pa;
   const double S = pad_shape_of(joint.pad->kn * joint.pad->thickness_m, G);
@@ -338,9 +341,9 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
     checks.push_back(std::move(check));
   }
   for (auto check :
-       {required_making(dossier), required_centring(dossier), required_lifting(dossier),
-        required_transport(dossier), required_tie_loss(dossier), required_walk(dossier),
-        required_as_built(dossier)})
+       {required_other_states(dossier), required_making(dossier), required_centring(dossier),
+        required_lifting(dossier), required_transport(dossier), required_tie_loss(dossier),
+        required_walk(dossier), required_as_built(dossier)})
     if (check) checks.push_back(std::move(*check));
   return checks;
 }

@@ -135,6 +135,30 @@ std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
   return check;
 }
 
+std::optional<RequiredCheck> required_other_states(const Dossier& dossier) {
+  if (dossier.tried.empty()) return std::nullopt;
+  RequiredCheck check =
+      at_least("other_states", 1,
+               "warmth, creep, settled ground, the moved shape, an accident to a footing: share of "
+               "the states that holds, joints as in joint_stress; in an accident 0.8/1.2 of the "
+               "material's strength (EN 1992-1-1 12.3.1, Table 2.1N)");
+  std::size_t hold = 0;
+  const TriedState* nearest = nullptr;
+  for (const TriedState& state : dossier.tried) {
+    hold += state.holds ? 1 : 0;
+    const bool worse = nearest == nullptr || (nearest->holds && !state.holds) ||
+                       (nearest->holds == state.holds && state.pressed > nearest->pressed);
+    if (worse) nearest = &state;
+  }
+  check.value = static_cast<double>(hold) / static_cast<double>(dossier.tried.size());
+  check.passes = hold == dossier.tried.size();
+  char text[80];
+  std::snprintf(text, sizeof text, "pressed most: %.2f of what a joint takes, ", nearest->pressed);
+  const std::string where = nearest->what + ", case " + nearest->case_id;
+  check.note = nearest->holds ? text + where : where + ": " + nearest->reason;
+  return check;
+}
+
 std::optional<RequiredCheck> required_tie_loss(const Dossier& dossier) {
   if (!dossier.brief.required.tie_loss) return std::nullopt;
   RequiredCheck check =

@@ -7,6 +7,7 @@
 #include "ground/footing_checks.hpp"
 #include "ground/reactions.hpp"
 #include "works/footing_moves.hpp"
+#include "works/states.hpp"
 
 namespace skewback {
 namespace {
@@ -61,15 +62,16 @@ void try_settled_feet(Dossier& dossier, const Progress& progress) {
   for (const std::size_t i : worst) trials.push_back({i, dossier.brief.required.live_factor});
   progress.checkpoint("ground: the bridge on settled footings", 0);
   const PadModel model(assembly, dossier.stand_options);
+  const std::vector<double> limit_pa = joint_limits(dossier.brief, assembly, Situation::kLasting);
   for_each_index(trials.size(), [&](std::size_t i) {
     Trial& trial = trials[i];
     PadOptions pads;
     pads.moves = moves;
     pads.load_factor = trial.people;
     pads.tolerance = 1e-7;
-    const PadState found = model.solve(assembly.cases[trial.load], pads);
-    trial.state = {apart(moves),  assembly.cases[trial.load].id, found.found,      found.reason,
-                   found.peak_pa, found.opening_max_m,           found.move_max_m, std::nullopt};
+    trial.state.what = apart(moves);
+    trial.state.case_id = assembly.cases[trial.load].id;
+    take_state(assembly, model.solve(assembly.cases[trial.load], pads), limit_pa, trial.state);
     if (trial.people != 1) {
       char text[40];
       std::snprintf(text, sizeof text, ", people times %.3g", trial.people);

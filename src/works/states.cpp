@@ -7,6 +7,7 @@
 #include "base/parallel.hpp"
 #include "loads/actions.hpp"
 #include "works/footing_moves.hpp"
+#include "works/required_site.hpp"
 
 namespace skewback {
 namespace {
@@ -19,6 +20,7 @@ struct Trial {
   TriedState state;
   std::size_t load = 0;
   PadOptions pads;
+  Situation situation = Situation::kLasting;
   bool weight_first = false;  // goes on from the state of the dead load
 };
 
@@ -105,6 +107,7 @@ class Trials {
       add("accident: " + assembly.blocks[static_cast<std::size_t>(reach.block)].id +
               figure(" %.0f mm ", 1e3 * kAccident) + reach.way,
           *load, pads);
+      found.back().situation = Situation::kAccident;
     }
   }
 
@@ -119,16 +122,47 @@ class Trials {
   std::optional<std::size_t> dead_, full_;
 };
 
-void take(const PadState& from, TriedState& to) {
+}  // namespace
+
+std::vector<double> joint_limits(const Brief& brief, const Assembly& assembly,
+                                 Situation situation) {
+  std::vector<double> out;
+  for (const Joint& joint : assembly.joints)
+    out.push_back(situation == Situation::kLasting
+                      ? joint_limit(brief, joint)
+                      : std::max(concrete_limit_pa(brief, 1.2), brief.required.pad_stress_pa));
+  return out;
+}
+
+std::string pressed_words(const Assembly& assembly, std::size_t joint, double peak_pa,
+                          double limit_pa) {
+  const Joint& j = assembly.joints[joint];
+  return "joint " + assembly.blocks[static_cast<std::size_t>(j.a)].id + " | " +
+         assembly.blocks[static_cast<std::size_t>(j.b)].id +
+         figure(" is pressed by %.1f MPa", peak_pa / 1e6) +
+         figure(" and takes %.1f", limit_pa / 1e6);
+}
+
+void take_state(const Assembly& assembly, const PadState& from, const std::vector<double>& limit_pa,
+                TriedState& to) {
   to.holds = from.found;
   to.reason = from.reason;
   to.peak_pa = from.peak_pa;
   to.opening_max_m = from.opening_max_m;
   to.move_max_m = from.move_max_m;
   to.flattening = from.flattening;
+  if (!from.found) return;
+  std::size_t worst = 0;
+  for (std::size_t j = 0; j < from.joints.size(); ++j) {
+    const double share = from.joints[j].peak_pa / limit_pa[j];
+    if (share <= to.pressed) continue;
+    to.pressed = share;
+    worst = j;
+  }
+  if (to.pressed <= 1) return;
+  to.holds = false;
+  to.reason = pressed_words(assembly, worst, from.joints[worst].peak_pa, limit_pa[worst]);
 }
-
-}  // namespace
 
 Assembly with_patterns_only(const Dossier& dossier) {
   Assembly out = dossier.cut->assembly;
@@ -169,10 +203,13 @@ void try_states(Dossier& dossier, const Progress& progress) {
   trials.accidents();
   progress.checkpoint("stand: warmth, creep, accidents", 0);
   const PadModel model(assembly, dossier.stand_options);
+  const std::vector<double> lasting = joint_limits(dossier.brief, assembly, Situation::kLasting),
+                            accident = joint_limits(dossier.brief, assembly, Situation::kAccident);
   for_each_index(trials.found.size(), [&](std::size_t i) {
     Trial& trial = trials.found[i];
     const PadHistory* before = trial.weight_first ? &trials.dead_state()->after : nullptr;
-    take(model.solve(assembly.cases[trial.load], trial.pads, before), trial.state);
+    take_state(assembly, model.solve(assembly.cases[trial.load], trial.pads, before),
+               trial.situation == Situation::kLasting ? lasting : accident, trial.state);
   });
   for (Trial& trial : trials.found) {
     for (CaseProof& proof : dossier.proofs) {
@@ -189,7 +226,9 @@ void try_states(Dossier& dossier, const Progress& progress) {
   TriedState state;
   state.what = "pads crept by " + figure("%.0f %%", 100 * kCreep);
   state.case_id = assembly.cases[*load].id;
-  take(PadModel(assembly, dossier.stand_options, crept).solve(assembly.cases[*load], crept), state);
+  take_state(assembly,
+             PadModel(assembly, dossier.stand_options, crept).solve(assembly.cases[*load], crept),
+             lasting, state);
   dossier.tried.push_back(std::move(state));
 }
 

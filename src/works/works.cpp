@@ -112,6 +112,8 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   if (options.jobs > 0) limit.emplace(options.jobs);
   Dossier dossier;
   dossier.brief = asked;
+  if (options.until.empty() || options.until == "survey")
+    if (auto fault = no_survey(asked)) return Faults{*fault};
   if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
   const Brief brief = dossier.brief;
   dossier.stand_options.load_factor_cap = brief.loads.cap;

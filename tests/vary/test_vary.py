@@ -171,6 +171,13 @@ class Vary(unittest.TestCase):
         for name in ("out2", "out3", "out4"):
             self.assertFalse((self.here / name).exists())
 
+    def test_a_figure_that_no_run_has(self):
+        (self.here / "over.toml").write_text(GRID.replace("[runs]", "[runs]\nfigures = [\"body.mass_kg\", \"bodi.mass_kg\"]"))
+        said = self.vary("slip", code=3).stderr
+        self.assertIn("no run has the figure bodi.mass_kg", said)
+        self.assertNotIn("no run has the figure body.mass_kg", said)
+        self.assertIn("results.csv", self.files("slip"))
+
     def test_draws(self):
         def draws(chunk):
             (self.here / "over.toml").write_text(f"[tolerances]\ndraws = 60\nchunk = {chunk}\n")
