@@ -70,12 +70,6 @@ Result<Divided> divide(const Solid& solid, const Plane& plane, double pad) {
   return Divided{std::move(behind), std::move(slab), std::move(beyond)};
 }
 
-Result<std::pair<Solid, Solid>> parted(const Solid& solid, const Plane& plane, bool plainly) {
-  if (plainly)
-    if (auto parts = split_plainly(solid, plane)) return std::move(*parts);
-  return split(solid, plane);
-}
-
 Result<Solid> behind_of(const Solid& solid, const Plane& plane, bool plainly) {
   if (plainly)
     if (auto parts = split_plainly(solid, plane)) return std::move(parts->first);
@@ -255,6 +249,12 @@ Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double p
 }
 
 }  // namespace
+
+Result<std::pair<Solid, Solid>> parted(const Solid& solid, const Plane& plane, bool plainly) {
+  if (plainly)
+    if (auto parts = split_plainly(solid, plane)) return std::move(*parts);
+  return split(solid, plane);
+}
 
 Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad_m, bool plainly,
                          const Progress& progress) {

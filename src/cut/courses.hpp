@@ -23,6 +23,10 @@ struct Taken {
   double slab_volume_m3 = 0;    // between courses and along the walls
 };
 
+/// Behind the plane and ahead of it. `plainly`: by split_plainly where it can.
+[[nodiscard]] Result<std::pair<Solid, Solid>> parted(const Solid& solid, const Plane& plane,
+                                                     bool plainly);
+
 /// Courses end half a pad before and behind the planes. Faults: planes that leave nothing between
 /// them; solids that cannot be cut. `plainly`: trunks are divided by split_plainly where it can.
 [[nodiscard]] Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad_m,

@@ -77,7 +77,7 @@ bool is_lone_key(const Course& course) { return course.arm < 0 && !course.beds; 
 /// `beside`: where the head joints of its neighbours are.
 Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& course,
                            const std::vector<ArmCuts>& arms, int across,
-                           const std::vector<double>& beside) {
+                           const std::vector<double>& beside, bool plainly) {
   const double pad = brief.joints.pad_thickness_m;
   const bool trunk = !course.crown && course.arm >= 0;
   Cutting out;
@@ -86,7 +86,7 @@ Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& c
   out.shares = shares(across, shift);
   Result<Parts> parts = is_lone_key(course) && across > 1
                             ? divide_key(course, arms, pad, across)
-                            : divide_across(course, pad, across, shift);
+                            : divide_across(course, pad, across, shift, plainly);
   if (!parts) return parts.faults();
   out.parts = std::move(parts).value();
   for (const Solid& part : out.parts.solids) {
@@ -173,13 +173,13 @@ Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<A
     if (!trunk && !lone)
       n = course.arm < 0 ? across[0]
                          : parts_across(brief.blocks, width_of(course.solid, course.low, pad));
-    cut[i] = cut_course(brief, body, course, arms, n, beside);
+    cut[i] = cut_course(brief, body, course, arms, n, beside, plainly);
     // a key of three sides is made as small as it has to be
     const bool divisible = lone ? arms.size() > 3 : !trunk;
     for (int more = 1; divisible && cut[i] && more <= 8 && brief.blocks.count == 0 &&
                        heaviest(*cut[i], body.density) > brief.blocks.mass_max_kg;
          ++more)
-      cut[i] = cut_course(brief, body, course, arms, n + more, beside);
+      cut[i] = cut_course(brief, body, course, arms, n + more, beside, plainly);
   };
   // up each arm, so that each course knows the one below; then the key, which is one more course
   std::vector<std::size_t> first, last;

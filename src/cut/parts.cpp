@@ -56,16 +56,17 @@ Regions without_upstands(const Regions& bed, double width_m) {
   return {};
 }
 
-Result<Parts> divided_at(const Solid& solid, const std::vector<Plane>& walls, double pad_m) {
+Result<Parts> divided_at(const Solid& solid, const std::vector<Plane>& walls, double pad_m,
+                         bool plainly) {
   Parts out;
   Solid rest = solid;
   for (const Plane& wall : walls) {
-    Result<std::pair<Solid, Solid>> parts = split(rest, wall.moved(-pad_m / 2));
+    Result<std::pair<Solid, Solid>> parts = parted(rest, wall.moved(-pad_m / 2), plainly);
     if (!parts) return parts.faults();
     out.solids.push_back(std::move(parts.value().first));
     rest = std::move(parts.value().second);
     if (pad_m > 0) {
-      Result<std::pair<Solid, Solid>> beyond = split(rest, wall.moved(pad_m / 2));
+      Result<std::pair<Solid, Solid>> beyond = parted(rest, wall.moved(pad_m / 2), plainly);
       if (!beyond) return beyond.faults();
       out.slab_volume_m3 += mass_properties(beyond->first).volume;
       rest = std::move(beyond.value().second);
@@ -76,7 +77,8 @@ Result<Parts> divided_at(const Solid& solid, const std::vector<Plane>& walls, do
   return out;
 }
 
-Result<Parts> divide_across(const Course& course, double pad_m, int count, double shift) {
+Result<Parts> divide_across(const Course& course, double pad_m, int count, double shift,
+                            bool plainly) {
   if (count == 1) return divided_at(course.solid, {}, pad_m);
   const Frame low = frame_on(course.low), high = frame_on(course.high);
   const Across below = across(bed_of(course.solid, course.low, pad_m, -1));
@@ -94,7 +96,7 @@ Result<Parts> divide_across(const Course& course, double pad_m, int count, doubl
     if (normal.dot(low.x) < 0) normal = -normal;
     walls.push_back({from, normal});
   }
-  Result<Parts> out = divided_at(course.solid, walls, pad_m);
+  Result<Parts> out = divided_at(course.solid, walls, pad_m, plainly);
   if (!out) return out;
   for (const Solid& s : out->solids) {
     if (!s.faces.empty()) continue;

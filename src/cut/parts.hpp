@@ -12,14 +12,15 @@ struct Parts {
 };
 
 /// A solid divided at walls that follow each other along their normals; each takes `pad_m` away.
+/// `plainly`: as for parted.
 [[nodiscard]] Result<Parts> divided_at(const Solid& solid, const std::vector<Plane>& walls,
-                                       double pad_m);
+                                       double pad_m, bool plainly = false);
 
 /// `count` parts of nearly equal width: head joints stand along the way from bed to bed, moved by
 /// `shift` of a part's width (alternate signs stagger them). A course without an upper bed is
 /// divided square to its lower one.
 [[nodiscard]] Result<Parts> divide_across(const Course& course, double pad_m, int count,
-                                          double shift);
+                                          double shift, bool plainly);
 
 /// The beds of a part: outlines in the frames of the joints' mid-planes.
 [[nodiscard]] Regions bed_of(const Solid& part, const Plane& mid, double pad_m, int facing);

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "base/parallel.hpp"
+#include "cut/plainly.hpp"
 #include "strength/concrete.hpp"
 #include "works/block_strength.hpp"
 #include "works/put_loads.hpp"
@@ -112,7 +113,7 @@ std::optional<Faults> shape_of(const Brief& brief, Dossier& dossier, const Progr
   return find_shape(brief, dossier, progress);
 }
 
-/// Blocks without loads.
+/// Blocks without loads, cut by plain arithmetic: trials, which a run has to bear out.
 Result<Dossier> cut_for(const Brief& brief, const Dossier* shaped, const Progress& progress) {
   Dossier dossier;
   if (shaped != nullptr) {
@@ -121,7 +122,7 @@ Result<Dossier> cut_for(const Brief& brief, const Dossier* shaped, const Progres
   } else if (std::optional<Faults> faults = shape_of(brief, dossier, progress)) {
     return *faults;
   }
-  Result<Cut> cut = cut_blocks(brief, *dossier.body, progress);
+  Result<Cut> cut = cut_blocks_plainly(brief, *dossier.body, progress);
   if (!cut) return cut.faults();
   dossier.cut = std::move(cut).value();
   return dossier;
