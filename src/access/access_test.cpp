@@ -163,11 +163,25 @@ TEST(Access, RailsAreJudgedAsDesigned) {
   Brief brief = straight_brief(0, 8, 4, 1);
   brief.access.handrail_height_m = 0;
   brief.access.parapet_height_m = 1.0;
+  brief.access.parapet_stated = brief.access.handrail_stated = true;
   const AccessReport report = judge_access(brief, assembly);
   ASSERT_EQ(all(report, "handrail height").size(), 1U);
   EXPECT_FALSE(all(report, "handrail height")[0].complies);
   EXPECT_FALSE(all(report, "parapet height")[0].complies);
   EXPECT_EQ(all(report, "parapet height")[0].remedy, "raise it by 0.10 m");
+}
+
+TEST(Access, RailsThatNobodyStatedDoNotComply) {
+  const Assembly assembly = slices(level_across({0, 4, 8}, {0, 0.3, 0}), 1);
+  Brief brief = straight_brief(0, 8, 4, 1);
+  brief.access.parapet_height_m = brief.access.parapet_height_min_m;
+  brief.access.handrail_height_m = 0.9;
+  for (const bool stated : {false, true}) {
+    brief.access.parapet_stated = brief.access.handrail_stated = stated;
+    const AccessReport report = judge_access(brief, assembly);
+    EXPECT_EQ(all(report, "handrail height")[0].complies, stated);
+    EXPECT_EQ(all(report, "parapet height")[0].complies, stated);
+  }
 }
 
 TEST(Access, ADrawnStairIsJudgedAsOne) {

@@ -254,8 +254,12 @@ std::vector<AccessFinding> judge_rails(const Brief& brief, bool with_ramp) {
   parapet.found = access.parapet_height_m;
   parapet.limit = access.parapet_height_min_m;
   parapet.source = "access.parapet_height_min of the brief (1.0 to 1.2 m by country, from memory)";
-  parapet.complies = parapet.found >= parapet.limit - kRound;
-  if (!parapet.complies) parapet.remedy = "raise it by " + metres(parapet.limit - parapet.found);
+  parapet.complies = access.parapet_stated && parapet.found >= parapet.limit - kRound;
+  if (!access.parapet_stated)
+    parapet.remedy = "state access.parapet_height: nobody has said how high it is built, " +
+                     metres(parapet.found) + " is taken for wind and pushes";
+  else if (!parapet.complies)
+    parapet.remedy = "raise it by " + metres(parapet.limit - parapet.found);
   std::vector<AccessFinding> out{std::move(parapet)};
   if (!with_ramp && access.handrail_height_m <= 0) return out;
   AccessFinding rail;
@@ -266,8 +270,11 @@ std::vector<AccessFinding> judge_rails(const Brief& brief, bool with_ramp) {
   rail.source =
       "ISO 21542, from memory: 0.85 to 1.0 m (ADA 2010, 505.4: 0.865 to 0.965 m; both sides of a "
       "ramp that rises more than 150 mm, 405.8)";
-  rail.complies = rail.found >= kHandrailLeast - kRound && rail.found <= kHandrailMost + kRound;
-  if (!rail.complies)
+  rail.complies = access.handrail_stated && rail.found >= kHandrailLeast - kRound &&
+                  rail.found <= kHandrailMost + kRound;
+  if (!access.handrail_stated)
+    rail.remedy = "state access.handrail_height, 0 m where there is none";
+  else if (!rail.complies)
     rail.remedy = rail.found <= 0 ? "add handrails on both sides, 0.85 to 1.0 m high"
                                   : "move it by " + metres(std::abs(rail.limit - rail.found));
   out.push_back(std::move(rail));

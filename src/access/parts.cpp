@@ -73,7 +73,7 @@ WalkPart frame_at(const Brief& brief, const Sticks& timber, const WalkLine& line
 }
 
 void make_stair(WalkPart& part, const Stair& stair) {
-  part.kind = stair.comfortable ? PartKind::kStairFlight : PartKind::kTreads;
+  part.kind = stair.comfortable && stair.risers > 1 ? PartKind::kStairFlight : PartKind::kTreads;
   part.note = std::to_string(stair.risers) + (stair.risers == 1 ? " riser of " : " risers of ") +
               fixed(1000 * stair.riser_m, 0) + " mm, going " + fixed(1000 * stair.going_m, 0) +
               " mm, 2R + G " + fixed(1000 * stair.stride_m, 0) + " mm";

@@ -167,7 +167,8 @@ struct AccessRequest {
   double width_min_m = 1.2;
   double parapet_height_m = 1.1, handrail_height_m = 0.9;  // as designed
   double parapet_height_min_m = 1.1;
-  bool required = false;  // must comply
+  bool parapet_stated = false, handrail_stated = false;  // heights in the brief, not by default
+  bool required = false;                                 // must comply
 };
 
 struct Rates {  // the user's own; 0: not priced

@@ -49,14 +49,18 @@ std::vector<Key> access_and_price() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::within(0, 5),
-       .meaning = "of the parapet over the walk, as designed",
+       .meaning = "of the parapet over the walk, as designed; loads take the default where none is "
+                  "stated, "
+                  "the walk does not comply without one",
        .example = "\"1.1 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.access.parapet_height_m; }},
       {.path = "access.handrail_height",
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::within(0, 5),
-       .meaning = "of the handrail, as designed; 0 m: there is none",
+       .meaning =
+           "of the handrail, as designed; 0 m: there is none; a ramp does not comply without one "
+           "stated",
        .example = "\"0.9 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.access.handrail_height_m; }},
       {.path = "access.parapet_height_min",

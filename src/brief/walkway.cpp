@@ -116,6 +116,8 @@ bool on_plan(const Plan& plan, const Vec2& p, double beside_m) {
 void settle_walkway(Draft& draft) {
   Brief& brief = draft.brief;
   Walkway& walkway = brief.walkway;
+  brief.access.parapet_stated = draft.has("access.parapet_height");
+  brief.access.handrail_stated = draft.has("access.handrail_height");
   if (walkway.weight_pa > 0 && walkway.width_m == 0)
     draft.fault(draft.has("walkway.width") ? "walkway.width" : "walkway.weight",
                 "a walkway that weighs something and has no width", "its width",

@@ -38,8 +38,8 @@ int check_command(const CheckOptions& options) {
     print_faults(read.faults(), options.json);
     return kBadInput;
   }
-  if (const auto fault = no_survey(*read)) {
-    print_faults({*fault}, options.json);
+  if (const auto faults = survey_faults(*read)) {
+    print_faults(*faults, options.json);
     return kBadInput;
   }
   const Plan& plan = read->plan;

@@ -33,6 +33,23 @@ std::string before_and_after(const Refit& refit) {
   return table(rows);
 }
 
+/// The work that every way brings besides its packers.
+std::string feet_and_seats(const FeetSet& feet) {
+  constexpr double kSet = 1e-4;  // m: as the work sheets have it
+  double most = 0;
+  std::size_t set = 0;
+  for (const FootSetting& foot : feet.feet) {
+    const double by = std::max({std::abs(foot.raise_m), foot.trim_m, foot.pack_m});
+    set += by >= kSet ? 1 : 0;
+    most = std::max(most, by);
+  }
+  if (set + feet.gaps.size() == 0) return "";
+  return "besides: " + std::to_string(set) + " of " + std::to_string(feet.feet.size()) +
+         " feet of the centring set anew, by up to " + fixed(1e3 * most, 1) + " mm; " +
+         std::to_string(feet.gaps.size()) +
+         " seats to pack or plane (asbuilt/feet.csv, asbuilt/seats.csv)\n";
+}
+
 void print_report(const Dossier& dossier, const fs::path& out, std::size_t files) {
   std::cout << dossier.brief.title << "\n\n";
   for (const ComparedScan& scan : dossier.scans) {
@@ -50,6 +67,7 @@ void print_report(const Dossier& dossier, const fs::path& out, std::size_t files
   std::cout << refit.finding << "\n\n";
   if (!refit.trials.empty()) std::cout << trials(refit) << "\n";
   if (!refit.table.empty()) std::cout << before_and_after(refit) << "\n";
+  if (refit.feet) std::cout << feet_and_seats(*refit.feet);
   for (const std::string& remark : refit.remarks) std::cout << "note: " << remark << "\n";
   for (const std::string& again : refit.measure_again)
     std::cout << "measure again: " << again << "\n";

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "brief/text.hpp"
+#include "daybook/work_order.hpp"
 
 namespace skewback {
 namespace {
@@ -364,7 +365,11 @@ std::optional<Fault> objection(const DayPlan& plan, const std::vector<BlockEvent
     if (e.block == next.block && e.what == Happened::kDone)
       return fault(next, "done already, event " + std::to_string(e.number), "said once",
                    "cancel " + std::to_string(e.number) + " first");
-  return std::nullopt;
+  if (even_so) return std::nullopt;
+  const std::string missing = missing_before(plan, lives(plan, events), valid, next.block);
+  if (missing.empty()) return std::nullopt;
+  return fault(next, missing, "what the plan has before it",
+               "record what came before, or say --even-so");
 }
 
 BreakCount count_broken(const std::vector<BlockEvent>& events) {

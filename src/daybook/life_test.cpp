@@ -62,6 +62,17 @@ struct Diary {
   }
 };
 
+TEST(Lives, WorksComeAfterWhatThePlanHasBeforeThem) {
+  Diary d;
+  EXPECT_EQ(d.say("footings", H::kDone), "");
+  d.make("a1");
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  EXPECT_THAT(d.say("striking", H::kDone),
+              testing::AllOf(testing::HasSubstr("b1, a2, b2 and 1 more are not in place"),
+                             testing::HasSubstr("--even-so")));
+  EXPECT_EQ(d.say("striking", H::kDone, 1, true), "");
+}
+
 TEST(Life, GoesFromTheTableToItsPlaceAndBack) {
   Diary d;
   d.make("a1");

@@ -107,7 +107,8 @@ Json feet_json(const FeetSet& feet) {
                     {"pack_m", foot.pack_m},
                     {"within", foot.within}});
   for (const SeatGap& gap : feet.gaps)
-    open.push_back({{"rib", gap.rib}, {"block", gap.block}, {"gap_m", gap.gap_m}});
+    open.push_back(
+        {{"rib", gap.rib}, {"block", gap.block}, {"along_m", gap.along_m}, {"gap_m", gap.gap_m}});
   return {{"set", list}, {"gap_max_m", feet.gap_max_m}, {"open", open}, {"remarks", feet.remarks}};
 }
 
@@ -174,7 +175,8 @@ Json survey_json(const Dossier& dossier) {
       {"table", table_json(refit.table)},
       {"gaps", gaps_json(refit)},
       {"crown_lower_m", refit.crown_lower_m},
-      {"measure_again", refit.measure_again}};
+      {"measure_again", refit.measure_again},
+      {"unfit", refit.unfit}};
   if (refit.stages > 0) {
     out["stages"] = refit.stages;
     out["stages_standing"] = refit.stages_standing;

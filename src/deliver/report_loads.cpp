@@ -84,10 +84,8 @@ void add_states(Pages& pages, const Dossier& dossier) {
       "another "
       "history than that of the case, which puts all on at once: where joints slip the two may "
       "differ. Creep and the 20 mm of the accidents are common practice. A joint takes what it "
-      "takes "
-      "in the cases; in an accident what its concrete takes with gamma_C = 1.2 (EN 1992-1-1), "
-      "since "
-      "pads can be replaced after it.");
+      "takes in the cases; in an accident what its concrete takes with factors.concrete_accident "
+      "(EN 1992-1-1), since pads can be replaced after it.");
   pages.table({{"what", 3.4},
                {"case", 1.2},
                {"", 1.2},

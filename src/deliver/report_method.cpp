@@ -132,7 +132,10 @@ void add_lowering(Pages& pages, const Dossier& dossier) {
                         "after round: no centring is drawn. ") +
       std::string(programme.freed
                       ? "The bridge is free when the rows reached last are down by " +
-                            mm(programme.lowering_m) + " mm."
+                            mm(programme.lowering_m) + " mm" +
+                            (dossier.centring ? ", timber taken as stiff: how many steps it takes "
+                                                "for ribs that spring back is said under Centring."
+                                              : ".")
                       : "By this reckoning the bridge does NOT come free: do not lower it.") +
       " Read crown, joints and rods after every step. Stop, and ask, when a reading passes its "
       "limit, or moves while nobody touches anything.");

@@ -34,14 +34,16 @@ void add_mark(Sheet& sheet, double y, const SiteGrid& site, const Mark& mark) {
   tick_box(sheet, {kPaperMargin + 180, y + 0.5}, 2.8);
 }
 
-const char* kind_words(MarkKind kind) {
+std::string kind_words(const Brief& brief, MarkKind kind) {
   switch (kind) {
     case MarkKind::kSpringing:
       return "Springings: ends of the springing line, and behind its middle";
     case MarkKind::kShoe:
       return "Shoes of the ties";
     case MarkKind::kFoot:
-      return "Feet of the centring";
+      return "Feet of the centring; 2: the head before it carries, " +
+             fixed(1e3 * brief.centring.settlement_m, 1) +
+             " mm above where it ends (centring.settlement)";
     case MarkKind::kBlock:
       return "Blocks: on the back of each, where it is seen in place";
     case MarkKind::kBed:
@@ -75,7 +77,7 @@ std::vector<Sheet> marks_tables(const Brief& brief, const std::vector<Mark>& mar
     if (begins) {
       y += 0.4 * kPitch;
       pages.back().items.emplace_back(
-          Words{{kPaperMargin, y}, kind_words(mark.kind), kSize, Anchor::kStart, true});
+          Words{{kPaperMargin, y}, kind_words(brief, mark.kind), kSize, Anchor::kStart, true});
       y += kPitch;
     }
     kind = mark.kind;

@@ -147,33 +147,47 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
   }
 }
 
-void add_gaps(std::vector<Sheet>& pages, const Brief& brief, const FeetSet& feet) {
-  if (feet.gaps.empty()) return;
-  const std::vector<PaperColumn> kColumns = {
-      {"rib", 0, true}, {"block", 18, true}, {"open (mm)", 58}, {"packed", 78}};
+void add_gaps(std::vector<Sheet>& pages, const Brief& brief, const std::vector<SeatGap>& gaps) {
+  const std::vector<PaperColumn> kColumns = {{"rib", 0, true},
+                                             {"block", 12, true},
+                                             {"along rib (m)", 56},
+                                             {"open (mm)", 72},
+                                             {"packed", 84}};
   constexpr double kPitch = 4.8;
   std::size_t next = 0;
-  while (next < feet.gaps.size()) {
+  while (next < gaps.size()) {
     pages.push_back(paper(kA4, brief.title + ": seats that stay open",
-                          "With the feet set as shown. Open: between timber and block, pack it "
+                          "With the feet set as shown. Along rib: in plan, from the end at its "
+                          "foot no. 1. Open: between timber and block, pack it "
                           "before the block is let down. Under zero: the timber stands too high "
                           "there, plane it off or lower the rib.",
                           brief.title + ". Millimetres."));
     const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
-    for (int column = 0; column < 2 && next < feet.gaps.size(); ++column) {
+    for (int column = 0; column < 2 && next < gaps.size(); ++column) {
       double y = kPaperMargin + kPaperHead + 4;
       const double x = kPaperMargin + 97 * column;
       paper_head(pages.back(), {x, y}, kColumns, 2.2);
-      for (y += kPitch; y < last && next < feet.gaps.size(); y += kPitch, ++next) {
-        const SeatGap& gap = feet.gaps[next];
-        paper_row(pages.back(), {x, y}, kColumns, {gap.rib, gap.block, mm_signed(gap.gap_m)}, 2.3);
-        tick_box(pages.back(), {x + 73, y + 0.4}, 3);
+      for (y += kPitch; y < last && next < gaps.size(); y += kPitch, ++next) {
+        const SeatGap& gap = gaps[next];
+        paper_row(pages.back(), {x, y}, kColumns,
+                  {gap.rib, gap.block, fixed(gap.along_m, 2), mm_signed(gap.gap_m)}, 2.3);
+        tick_box(pages.back(), {x + 79, y + 0.4}, 3);
       }
     }
   }
 }
 
 }  // namespace
+
+std::vector<SeatGap> gaps_along_ribs(const Centring& centring, const FeetSet& feet) {
+  std::vector<SeatGap> gaps = feet.gaps;
+  const auto rib = [&](const SeatGap& gap) {
+    return std::ranges::find(centring.ribs, gap.rib, &Rib::id) - centring.ribs.begin();
+  };
+  std::ranges::stable_sort(gaps, {},
+                           [&](const SeatGap& gap) { return std::pair(rib(gap), gap.along_m); });
+  return gaps;
+}
 
 std::vector<const FootSetting*> feet_to_set(const FeetSet& feet) {
   std::vector<const FootSetting*> out;
@@ -215,7 +229,7 @@ std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, con
               kPaperMargin + kPaperHead + 4 + kCardHigh * static_cast<double>(place / kAcross)},
              brief, centring, number, *setting);
   }
-  add_gaps(pages, brief, feet);
+  add_gaps(pages, brief, gaps_along_ribs(centring, feet));
   return pages;
 }
 

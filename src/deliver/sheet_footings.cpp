@@ -49,14 +49,22 @@ std::string level_words(double up_m) {
 }
 
 std::string moved_words(const Support& support, const Rigid& X) {
-  const Vec2 m = (support.a + support.b) / 2;
+  const Vec2 m = (support.a + support.b) / 2, along = (support.b - support.a).normalized();
   const Vec3 middle(m.x(), m.y(), support.level_m), moved = X(middle) - middle;
   std::vector<std::string> parts;
-  if (moved.head<2>().norm() >= 5e-5)
-    parts.push_back(mm_words(moved.head<2>().norm()) + " mm in plan");
+  const auto add = [&](double by_m, const char* positive, const char* negative) {
+    if (std::abs(by_m) >= 5e-5)
+      parts.push_back(mm_words(std::abs(by_m)) + " mm " + (by_m > 0 ? positive : negative));
+  };
+  add(moved.head<2>().dot(Vec2(along.y(), -along.x())), "outward", "inward");
+  add(moved.head<2>().dot(along), "to the left", "to the right");
   if (const std::string level = level_words(moved.z()); !level.empty()) parts.push_back(level);
-  const double turn = std::acos(std::clamp((X.R.trace() - 1) / 2, -1.0, 1.0)) * 180 / kPi;
-  if (turn >= 0.005) parts.push_back("turned " + fixed(turn, 2) + " degrees");
+  const double turn = std::atan2(X.R(1, 0) - X.R(0, 1), X.R(0, 0) + X.R(1, 1)) * 180 / kPi,
+               tilt = std::acos(std::clamp(X.R(2, 2), -1.0, 1.0)) * 180 / kPi;
+  if (std::abs(turn) >= 0.005)
+    parts.push_back("turned " + fixed(std::abs(turn), 2) + " degrees " +
+                    (turn > 0 ? "counter-clockwise" : "clockwise"));
+  if (tilt >= 0.005) parts.push_back("tilted " + fixed(tilt, 2) + " degrees");
   return parts.empty() ? "as drawn" : joined(parts, ", ");
 }
 
@@ -86,9 +94,25 @@ void add_mark(Sheet& sheet, const SheetMap& map, const MarkFound& mark, Labels& 
 
 void add_words(Sheet& sheet, const Brief& brief, const Refit& refit) {
   sheet.items.emplace_back(Words{{2, 5}, sheet.title, 3.6, Anchor::kStart, true});
-  sheet.words({2, 9.5}, "Seen from above. Every move in plan is drawn 100 x; levels are in words.",
-              2.2);
+  sheet.words(
+      {2, 9.5},
+      "Seen from above. Every move in plan is drawn 100 x; levels are in words. Left and right: "
+      "looking outward.",
+      2.2);
   double y = kHead + 2;
+  if (!refit.unfit.empty() || !refit.datum.t.isZero(0) || !refit.datum.R.isIdentity(0)) {
+    sheet.items.emplace_back(Words{
+        {2, y},
+        refit.unfit.empty()
+            ? "The survey lies off the bridge's axes: its error is shared among all footings here, "
+              "which of them is off it cannot say."
+            : "MEASURE AGAIN: " + refit.unfit.front() + ".",
+        2.4,
+        Anchor::kStart,
+        true,
+        kBad});
+    y += kLine;
+  }
   for (std::size_t k = 0; k < refit.footings.size() && k < refit.supports.size(); ++k)
     for (const Support& s : brief.plan.supports) {
       if (s.id != refit.supports[k]) continue;
@@ -129,7 +153,7 @@ std::vector<MarkFound> marks_found(const Brief& brief, const Refit& refit) {
 Sheet footings_sheet(const Brief& brief, const Refit& refit, const SheetSize& size) {
   const std::vector<MarkFound> marks = marks_found(brief, refit);
   const Extent extent = extent_of(brief, marks);
-  const double top = kHead + kLine * static_cast<double>(refit.supports.size());
+  const double top = kHead + kLine * static_cast<double>(refit.supports.size() + 1);
   const auto box = [&](double height) {
     return fit(extent, {2, top}, {size.width_mm - 4, height - top - kLow});
   };

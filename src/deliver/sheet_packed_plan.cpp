@@ -64,7 +64,7 @@ Sheet packed_plan(const Brief& brief, const Assembly& assembly, const Refit& ref
   }
   for (const int j : joints) {
     const auto [a, b] = trace(assembly.joints[static_cast<std::size_t>(j)]);
-    const std::string thickest = mm_words(thickest_in(refit.packed, j), 0);
+    const std::string thickest = mm_words(thickest_in(refit.packed, j));
     for (const double share : {0.5, 0.3, 0.7, 0.0, 1.0})
       if (labels.put(sheet, placed(Vec2(a + share * (b - a))), thickest, 2.6, 1.8, kPackedJoint))
         break;

@@ -122,6 +122,8 @@ void add_plates(Sheet& sheet, const Card& card, const OnPaper& place, const Join
   }
 }
 
+constexpr std::size_t kWideStock = 12;  // letters that stay clear of the gap
+
 void add_rows(Sheet& sheet, const Card& card, double y) {
   for (const bool upper : {false, true}) {
     const double x = kPaperMargin + (upper ? 97 : 0);
@@ -134,10 +136,12 @@ void add_rows(Sheet& sheet, const Card& card, double y) {
     double at = y + 4 + kRow;
     for (const NumberedPacker& p : card.packers) {
       if (p.packer->upper != upper) continue;
-      paper_row(sheet, {x, at}, columns(),
-                {std::to_string(p.number), mm_words(p.from_left_m, 0), mm_words(p.packer->gap_m),
-                 stock_words(p.packer->from_stock)},
-                kSize);
+      std::string stock = stock_words(p.packer->from_stock);
+      if (stock.size() > kWideStock) std::erase(stock, ' ');
+      paper_row(
+          sheet, {x, at}, columns(),
+          {std::to_string(p.number), mm_words(p.from_left_m, 0), mm_words(p.packer->gap_m), stock},
+          kSize);
       blank(sheet, {x + 72, at + 0.5}, 12);
       tick_box(sheet, {x + 87, at + 0.6}, 3.4);
       at += kRow;

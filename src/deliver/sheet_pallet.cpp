@@ -183,11 +183,11 @@ std::vector<std::string> lines_of(const Brief& brief, const Assembly& assembly, 
   };
   constexpr double kNone = 0.005;  // shown as 0.00
   std::vector<std::string> off;
-  if (std::abs(centre.x()) >= kNone) off.push_back(side(centre.x(), "left", "right"));
+  if (std::abs(centre.x()) >= kNone) off.push_back(side(centre.x(), "left of", "right of"));
   if (std::abs(centre.y()) >= kNone) off.push_back(side(centre.y(), "below", "above"));
   lines.push_back("Centre of gravity " +
-                  (off.empty() ? "over the middle" : joined(off, " and ") + " of the middle") +
-                  ", " + fixed(centre.z(), 2) + " m high");
+                  (off.empty() ? "over the middle" : joined(off, " and ") + " the middle") + ", " +
+                  fixed(centre.z(), 2) + " m high");
   int order = load.first;
   for (const BeddedBlock& block : pallet.blocks) {
     const double mass = concrete_mass_kg(assembly.blocks[static_cast<std::size_t>(block.block)]);

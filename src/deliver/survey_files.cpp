@@ -112,6 +112,13 @@ std::string feet_set_csv(const Centring* centring, const FeetSet& feet) {
   return text;
 }
 
+std::string seats_csv(const Centring& centring, const FeetSet& feet) {
+  std::string text = csv_line({"rib", "block", "along_m", "open_mm"});
+  for (const SeatGap& gap : gaps_along_ribs(centring, feet))
+    text += csv_line({gap.rib, gap.block, fixed(gap.along_m, 3), mm_words(gap.gap_m, 2)});
+  return text;
+}
+
 std::string residuals_csv(const Brief& brief, const Refit& refit) {
   std::string text = csv_line({"mark", "support", "drawn_x_m", "drawn_y_m", "drawn_z_m",
                                "found_x_m", "found_y_m", "found_z_m", "residual_x_mm",
@@ -155,6 +162,8 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
   }
   if (refit.feet && !refit.feet->feet.empty()) {
     add_named(files, "feet.csv", feet_set_csv(centring, *refit.feet));
+    if (centring != nullptr && !refit.feet->gaps.empty())
+      add_named(files, "seats.csv", seats_csv(*centring, *refit.feet));
     if (centring != nullptr)
       for (Sheet& page : foot_sheets(brief, *centring, *refit.feet))
         pages.push_back(std::move(page));

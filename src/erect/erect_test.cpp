@@ -327,6 +327,24 @@ TEST(Lowering, RowByRowFromTheHighestFoot) {
   EXPECT_EQ(rows[1].blocks, (std::vector<int>{0}));
 }
 
+// Feet that nearly face one another across the crown go together, however the rib is divided; those
+// of one side never do.
+TEST(Lowering, NoSideOfTheCrownGoesFirst) {
+  Centring centring;
+  Rib& rib = centring.ribs.emplace_back();
+  rib.id = "R1";
+  rib.place = {Vec3::Zero(), Vec3::UnitX(), Vec3::UnitZ(), -Vec3::UnitY()};
+  for (int i = -20; i <= 20; ++i) rib.top.emplace_back(0.1 * i, 1 - 0.0025 * i * i);  // 1 m high
+  rib.feet = {-1.9, -0.7, 0.63, 1.8};  // 0.0975, 0.8775, 0.9008, 0.19 high
+  auto rows = lowering_rows({}, &centring, {});
+  ASSERT_EQ(rows.size(), 2u);
+  EXPECT_EQ(rows[0].words, "row 1 of the feet, from the crown: R1-2, R1-3");
+  EXPECT_EQ(rows[1].words, "row 2 of the feet, from the crown: R1-1, R1-4");
+  rib.feet = {0.4, 0.6, 1.8};
+  rows = lowering_rows({}, &centring, {});
+  EXPECT_EQ(rows.size(), 3u);
+}
+
 // Two ribs side by side, the second measured with the last digits off: feet that mirror one another
 // go down in one row, on both ribs.
 TEST(Lowering, FeetAsHighGoDownTogether) {

@@ -66,18 +66,19 @@ int straps_needed(double mass_kg, double c_xy, double c_z, double mu, double alp
   return static_cast<int>(std::ceil(missing / (2 * mu * std::sin(alpha_rad) * force_n) - 1e-9));
 }
 
-std::vector<LorryLoad> load_lorries(const TransportRequest& request,
-                                    const std::vector<Pallet>& pallets,
-                                    std::vector<std::string>& remarks) {
+std::vector<LorryLoad> load_lorries(const TransportRequest& request, Transport& transport) {
+  const std::vector<Pallet>& pallets = transport.pallets;
   std::vector<LorryLoad> lorries;
   for (std::size_t from = 0; from < pallets.size();) {
     std::size_t to = from + 1;
     auto laid = lay(request, pallets, from, to);
     if (!laid) {
       const Pallet& p = pallets[from];
-      remarks.push_back(p.id + " (" + p.blocks.front().id +
-                        ") does not go on the lorry of the brief, by length, width or mass: it is "
-                        "shown on one of its own.");
+      transport.not_on_lorry.push_back(p.id);
+      transport.remarks.push_back(
+          p.id + " (" + p.blocks.front().id +
+          ") does not go on the lorry of the brief, by length, width or mass: it is "
+          "shown on one of its own.");
       laid = {{Vec2(p.length_m / 2, 0), false, 0}};
     } else {
       while (to < pallets.size()) {

@@ -18,10 +18,13 @@ double height_at(const Rib& rib, double x) {
   return a.y() + (x - a.x()) / (b.x() - a.x()) * (b.y() - a.y());
 }
 
-constexpr double kLevel = 0.01;  // m: what differs by less goes down together
+constexpr double kLevel = 0.01;   // m: what differs by less goes down together
+constexpr double kFacing = 0.25;  // of the rib's height over its feet, the same across the crown
 
-/// Per foot of the rib its row, from 0 at the crown: feet under places as high share one.
+/// Per foot of the rib its row, from 0 at the crown: feet under places as high share one, and so do
+/// two to either side of the crown that differ by little, so that no side goes first.
 std::vector<std::size_t> rows_of(const Rib& rib) {
+  if (rib.feet.empty()) return {};
   std::vector<double> height;
   for (const double x : rib.feet)
     height.push_back(rib.place.to_world(Vec2(x, height_at(rib, x))).z());
@@ -29,9 +32,19 @@ std::vector<std::size_t> rows_of(const Rib& rib) {
   std::iota(order.begin(), order.end(), 0U);
   std::ranges::stable_sort(order, std::ranges::greater{}, [&](std::size_t f) { return height[f]; });
   std::vector<std::size_t> row(order.size());
+  double crown_x = 0, crown_z = -1e300;
+  for (const Vec2& p : rib.top) {
+    const double z = rib.place.to_world(p).z();
+    if (z > crown_z) crown_x = p.x(), crown_z = z;
+  }
+  const double facing = kFacing * (crown_z - height[order.back()]);
   std::size_t rows = 0, first = 0;  // of the row: its highest foot
   for (std::size_t k = 0; k < order.size(); ++k) {
-    if (k == 0 || height[order[first]] - height[order[k]] > kLevel) {
+    const double lower = height[order[first]] - height[order[k]];
+    const auto left = [&](std::size_t i) { return rib.feet[order[i]] < crown_x; };
+    bool faces = lower <= facing;  // none of its own side in the row
+    for (std::size_t i = first; i < k; ++i) faces = faces && left(i) != left(k);
+    if (k == 0 || (lower > kLevel && !faces)) {
       first = k;
       ++rows;
     }

@@ -78,7 +78,7 @@ Transport plan_transport(const Brief& brief, const Assembly& assembly, const Pro
   }
   remark_bedding(brief.transport, beddings, transport);
   transport.pallets = stack_pallets(brief.transport, beddings);
-  transport.lorries = load_lorries(brief.transport, transport.pallets, transport.remarks);
+  transport.lorries = load_lorries(brief.transport, transport);
   remark_lorries(brief.transport, transport);
   return transport;
 }

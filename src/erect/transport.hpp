@@ -44,7 +44,8 @@ struct LorryLoad {
 struct Transport {
   std::vector<Pallet> pallets;  // in the order needed on site
   std::vector<LorryLoad> lorries;
-  double utilisation = 0;  // worst check of a block on the road
+  double utilisation = 0;                 // worst check of a block on the road
+  std::vector<std::string> not_on_lorry;  // pallets too long, wide or heavy for its bed
   std::vector<std::string> remarks;
 };
 

@@ -30,7 +30,6 @@ struct Bedding {
 [[nodiscard]] std::vector<Pallet> stack_pallets(const TransportRequest& request,
                                                 const std::vector<Bedding>& beddings);
 [[nodiscard]] std::vector<LorryLoad> load_lorries(const TransportRequest& request,
-                                                  const std::vector<Pallet>& pallets,
-                                                  std::vector<std::string>& remarks);
+                                                  Transport& transport);
 
 }  // namespace skewback

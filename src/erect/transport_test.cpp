@@ -107,6 +107,7 @@ TEST(Transport, WhatDoesNotFitIsSaid) {
   ASSERT_EQ(t.lorries.size(), 1U);
   ASSERT_FALSE(t.remarks.empty());
   EXPECT_NE(t.remarks[1].find("does not go on the lorry"), std::string::npos);
+  EXPECT_EQ(t.not_on_lorry, std::vector{t.pallets.front().id});
 }
 
 // EN 12195-1, 5.4 (from memory), worked by hand for rows of 1200 kg under 5 kN at 75 degrees on

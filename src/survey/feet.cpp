@@ -77,11 +77,13 @@ struct FootStart {
   double up_m = 0, aside_m = 0;  // from where it is drawn
 };
 std::map<std::string, FootStart> measured_starts(const Centring& centring, const Assembly& assembly,
-                                                 const PointFile* measured) {
+                                                 const PointFile* measured, double settlement_m) {
   std::map<std::string, FootStart> starts;
   if (measured == nullptr) return starts;
   std::map<std::string, std::vector<Vec3>> off;
-  for (const Mark& mark : setting_out(Brief{}, assembly, &centring)) {
+  Brief brief;
+  brief.centring.settlement_m = settlement_m;
+  for (const Mark& mark : setting_out(brief, assembly, &centring)) {
     if (mark.kind != MarkKind::kFoot) continue;
     for (const MeasuredPoint& point : measured->points) {
       if (point.mark == mark.name) off[mark.of].emplace_back(point.at - mark.designed);
@@ -138,9 +140,9 @@ void add_remarks(const Centring& centring, const std::map<std::string, FootStart
 }  // namespace
 
 FeetSet set_feet(const Centring& centring, const Assembly& assembly, const std::vector<Rigid>& laid,
-                 const PointFile* measured, const PackingRequest& packing) {
+                 const PointFile* measured, const PackingRequest& packing, double settlement_m) {
   FeetSet out;
-  const auto starts = measured_starts(centring, assembly, measured);
+  const auto starts = measured_starts(centring, assembly, measured, settlement_m);
   std::map<std::string, double> raise;
   std::size_t judged_seats = 0;
   for (const Rib& rib : centring.ribs) {
@@ -158,7 +160,7 @@ FeetSet set_feet(const Centring& centring, const Assembly& assembly, const std::
       out.gap_max_m = std::max(out.gap_max_m, std::abs(gap));
       if (std::abs(gap) <= kGapTold) continue;
       const Block& block = assembly.blocks[static_cast<std::size_t>(s.seat->prop.block)];
-      out.gaps.push_back({rib.id, block.id, gap});
+      out.gaps.push_back({rib.id, block.id, s.seat->along_m, gap});
     }
   }
   for (const CentringFoot& foot : centring.feet) {

@@ -17,7 +17,8 @@ struct FootSetting {
 };
 struct SeatGap {  // what is left between timber and block when the feet are set
   std::string rib, block;
-  double gap_m = 0;  // < 0: the block would stand proud of where it is to lie
+  double along_m = 0;  // along the rib, from where its x begins
+  double gap_m = 0;    // < 0: the block would stand proud of where it is to lie
 };
 struct FeetSet {
   std::vector<FootSetting> feet;  // as Centring::feet
@@ -28,9 +29,9 @@ struct FeetSet {
 
 /// Ribs stay straight between their feet. Each foot is set by least squares over the seats; posts
 /// stand on ground as drawn unless their feet were `measured`, in bridge axes. `laid`: pose of
-/// every block when it is laid, drawn to wanted.
+/// every block when it is laid, drawn to wanted. `settlement_m`: of the brief, as for setting_out.
 [[nodiscard]] FeetSet set_feet(const Centring& centring, const Assembly& assembly,
                                const std::vector<Rigid>& laid, const PointFile* measured,
-                               const PackingRequest& packing);
+                               const PackingRequest& packing, double settlement_m);
 
 }  // namespace skewback

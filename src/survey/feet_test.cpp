@@ -50,7 +50,7 @@ struct OnOneRib {
   [[nodiscard]] FeetSet set(double trim = 0.03, const PointFile* measured = nullptr) const {
     PackingRequest packing;
     packing.trim_m = trim;
-    return set_feet(centring, assembly, laid, measured, packing);
+    return set_feet(centring, assembly, laid, measured, packing, Brief{}.centring.settlement_m);
   }
 };
 Rigid up(double m) { return {Mat3::Identity(), {0, 0, m}}; }

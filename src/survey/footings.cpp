@@ -213,19 +213,23 @@ class Refusing {
 };
 
 void doubt(const std::string& support, const Marks& marks, const RigidFit& fit, double gate,
-           std::vector<std::string>& doubtful) {
+           FootingsFound& found) {
+  std::vector<std::string>& doubtful = found.doubtful;
   for (const int i : fit.outliers) {
     const auto at = static_cast<std::size_t>(i);
     doubtful.push_back("mark " + marks.names[at] + ": " + millimetres(fit.residual_m[at].norm()) +
                        " off, left out");
   }
-  if (!fit.suspicion.empty()) doubtful.push_back("the marks of " + support + ": " + fit.suspicion);
+  const auto unfit = [&](const std::string& words) {
+    doubtful.push_back("the marks of " + support + ": " + words);
+    found.unfit.push_back(doubtful.back());
+  };
+  if (!fit.suspicion.empty()) unfit(fit.suspicion);
   if (fit.worst < 0 || !fit.outliers.empty()) return;
   const auto worst = static_cast<std::size_t>(fit.worst);
   if (fit.worst_m <= gate * marks.accuracy_m[worst]) return;
-  doubtful.push_back("the marks of " + support + ": " + marks.names[worst] + " is " +
-                     millimetres(fit.worst_m) + " from where the others have it, more than " +
-                     millimetres(gate * marks.accuracy_m[worst]));
+  unfit(marks.names[worst] + " is " + millimetres(fit.worst_m) +
+        " from where the others have it, more than " + millimetres(gate * marks.accuracy_m[worst]));
 }
 
 }  // namespace
@@ -261,7 +265,7 @@ Result<FootingsFound> find_footings(const Brief& brief, const PointFile* points,
     Marks marks = marks_of(brief, points, drawn, support.id);
     into_bridge(marks);
     found.footings.push_back(fitted(marks, gate));
-    doubt(support.id, marks, found.footings.back(), gate, found.doubtful);
+    doubt(support.id, marks, found.footings.back(), gate, found);
   }
   return found;
 }

@@ -18,6 +18,7 @@ struct FootingsFound {
   std::vector<RigidFit> footings;     // per support, in bridge axes, drawn to found
   std::vector<Mark> marks;            // of the springings, as drawn
   std::vector<std::string> doubtful;  // what is to be measured again, and why
+  std::vector<std::string> unfit;     // of these, marks that do not go together and are all used
 };
 
 /// Marks of the brief itself and those of `points`, which replace them (null: none). Faults, with

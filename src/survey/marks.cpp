@@ -31,15 +31,18 @@ void add_shoe(const Brief& brief, const Tie& tie, int support, std::vector<Mark>
   }
 }
 
-/// On the ground under the post, on its head, and on the ground beside it along the rib.
-void add_foot(const Centring& centring, const CentringFoot& foot, std::vector<Mark>& marks) {
+/// On the ground under the post, on its head, and on the ground beside it along the rib. The head
+/// before it carries, higher by what settles.
+void add_foot(const Centring& centring, const CentringFoot& foot, double settlement_m,
+              std::vector<Mark>& marks) {
   Vec3 along = Vec3::UnitX();
   for (const Rib& rib : centring.ribs)
     if (rib.id == foot.rib) along = rib.place.x;
   along.z() = 0;
   along = along.norm() > 0 ? Vec3(along.normalized()) : Vec3(Vec3::UnitX());
   int number = 0;
-  for (const Vec3& p : {foot.at, foot.head, Vec3(foot.at + kBeside * along)})
+  for (const Vec3& p :
+       {foot.at, Vec3(foot.head + settlement_m * Vec3::UnitZ()), Vec3(foot.at + kBeside * along)})
     marks.push_back({foot.id + " " + std::to_string(++number), MarkKind::kFoot, foot.id, p});
 }
 
@@ -71,7 +74,8 @@ std::vector<Mark> setting_out(const Brief& brief, const Assembly& assembly,
     add_shoe(brief, tie, tie.to, marks);
   }
   if (centring)
-    for (const CentringFoot& foot : centring->feet) add_foot(*centring, foot, marks);
+    for (const CentringFoot& foot : centring->feet)
+      add_foot(*centring, foot, brief.centring.settlement_m, marks);
   for (int i = 0; i < static_cast<int>(assembly.blocks.size()); ++i) {
     const Block& block = assembly.blocks[i];
     if (block.fixed) continue;

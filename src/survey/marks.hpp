@@ -23,7 +23,8 @@ struct Mark {
 /// Springings: "left", "right" end of the springing line, "back" behind its middle.
 [[nodiscard]] std::vector<Mark> springing_marks(const Brief& brief);
 /// All marks to be set out, in this order: springings, shoes, feet, blocks (three on the back of
-/// each, where they are seen in place). `centring` null: no feet.
+/// each, where they are seen in place). `centring` null: no feet. Heads of feet stand
+/// higher than drawn by centring.settlement, as they do before they carry.
 [[nodiscard]] std::vector<Mark> setting_out(const Brief& brief, const Assembly& assembly,
                                             const Centring* centring);
 /// Corners of the two beds of every block, "near" and "far" (from its support), 1 to 4 and 5 in the

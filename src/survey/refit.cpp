@@ -196,6 +196,7 @@ void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
   found.as_built = bearing_only(all_joints(b, found));
   found.crown_lower_m = top_m(assembly) - top_m(found.as_built);
   found.measure_again = measure_again(assembly, found, footings.doubtful);
+  found.unfit = footings.unfit;
 }
 
 /// What they come to in `found` does not need the proofs.

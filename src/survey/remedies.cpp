@@ -95,7 +95,7 @@ Remedy tried(const RefitInput& input, const StackModel& model, const FootingsFou
   out.laid = lie_with(model, uncompressed, out.packed);
   if (input.centring != nullptr) {
     out.feet = set_feet(*input.centring, assembly, poses_of(assembly, out.laid, way.axes),
-                        input.points, brief.packing);
+                        input.points, brief.packing, brief.centring.settlement_m);
     out.trial.feet_trimmed = static_cast<int>(
         std::ranges::count_if(out.feet->feet, [](const FootSetting& f) { return f.trim_m > 0; }));
   }

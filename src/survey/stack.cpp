@@ -146,7 +146,8 @@ std::string in_words(const StackModel& model, const PackingRequest& packing, con
   }
   const double tight = -lie(stack.tightest).gap_min_m();
   if (tight > packing.squeeze_m + kLieNear_m) {
-    return "the key does not go in: " + later(model, stack.tightest) + " is " + in_mm(tight) +
+    const std::string by = tight < 1e-4 ? "under 0.1 mm" : in_mm(tight);
+    return "the key does not go in: " + later(model, stack.tightest) + " is " + by +
            " too wide at " + named(stack.tightest);
   }
   const auto worst = std::ranges::max_element(stack.joints, {}, &JointLie::step_max_m);

@@ -66,6 +66,8 @@ struct Refit {
   std::vector<RemedyTrial> trials;
   std::vector<Before> table;  // before and after
   std::vector<std::string> measure_again;
+  std::vector<std::string> unfit;    // marks of footings that do not go together: nothing that
+                                     // rests on them is worth building
   std::vector<JointMisfit> misfits;  // joints that do not close by themselves
   bool key_goes_in = false;          // packed
   std::string finding;               // in words

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "brief/text.hpp"
+
 namespace skewback {
 namespace {
 
@@ -105,7 +107,20 @@ std::string path_fault(const std::string& path) {
       name = true;
     }
   }
-  return open ? "a bracket that is not closed" : "";
+  if (open) return "a bracket that is not closed";
+  const std::string first = path.substr(0, path.find_first_of(".["));
+  const auto& parts = summary_parts();
+  if (std::ranges::find(parts, first) != parts.end()) return "";
+  const std::string near = nearest_word(first, parts);
+  return "a summary has no part " + first + (near.empty() ? "" : "; did you mean " + near + "?");
+}
+
+const std::vector<std::string>& summary_parts() {
+  static const std::vector<std::string> kParts = {
+      "ok",         "name",   "form",  "body",       "cut",      "required", "scope",   "stand",
+      "strength",   "ground", "print", "access",     "centring", "erect",    "lifting", "transport",
+      "tolerances", "survey", "scans", "quantities", "service",  "timings_s"};
+  return kParts;
 }
 
 }  // namespace skewback

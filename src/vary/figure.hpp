@@ -9,6 +9,7 @@
 #include <nlohmann/json_fwd.hpp>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace skewback {
 
@@ -19,7 +20,10 @@ struct Figure {
 
 [[nodiscard]] Figure find_figure(const nlohmann::ordered_json& summary, const std::string& path);
 
-/// What is wrong with a path, in words; empty if nothing is.
+/// What a summary may have at its top, of whatever run.
+[[nodiscard]] const std::vector<std::string>& summary_parts();
+
+/// What is wrong with a path, in words; empty if nothing is. It begins with one of summary_parts.
 [[nodiscard]] std::string path_fault(const std::string& path);
 
 }  // namespace skewback

@@ -48,10 +48,12 @@ TEST(Figures, WhatIsNotThereIsEmpty) {
 }
 
 TEST(Figures, PathsAreChecked) {
-  for (const char* path : {"a", "a.b[1].c", "a[x][y]", "stand.cases[v1.5].load_factor"})
+  for (const char* path : {"ok", "body.b[1].c", "cut[x][y]", "stand.cases[v1.5].load_factor"})
     EXPECT_EQ(path_fault(path), "") << path;
-  for (const char* path : {"", ".a", "a.", "a..b", "a[", "a]", "a[]", "[a]", "a[1]b", "a.[1]"})
+  for (const char* path :
+       {"", ".cut", "cut.", "cut..b", "cut[", "cut]", "cut[]", "[cut]", "cut[1]b", "cut.[1]"})
     EXPECT_NE(path_fault(path), "") << path;
+  EXPECT_EQ(path_fault("bodi.mass_kg"), "a summary has no part bodi; did you mean body?");
 }
 
 }  // namespace

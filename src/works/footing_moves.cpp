@@ -138,7 +138,7 @@ void move_footings(Dossier& dossier, const Progress& progress) {
   });
   let_trials_go(dossier, trials, progress);
   bool failed = false;
-  const double concrete_pa = concrete_limit_pa(dossier.brief, 1.5);
+  const double concrete_pa = concrete_limit_pa(dossier.brief, dossier.brief.factors.concrete);
   for (const FootingTrial& trial : trials) {
     ++moved.states;
     if (trial.motion) {

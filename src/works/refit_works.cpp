@@ -51,9 +51,11 @@ std::optional<Faults> faults_of_marks(const Brief& brief, const PointFile* point
   return found.faults();
 }
 
-std::optional<Fault> no_survey(const Brief& brief) {
-  if (!brief.survey || brief.survey->file.empty()) return std::nullopt;
-  return no_points(brief.survey->file);
+std::optional<Faults> survey_faults(const Brief& brief) {
+  if (!brief.survey) return std::nullopt;
+  if (brief.survey->file.empty()) return faults_of_marks(brief, nullptr);
+  if (auto fault = no_points(brief.survey->file)) return Faults{*fault};
+  return std::nullopt;
 }
 
 Result<PointFile> read_survey(const Dossier& dossier) {
@@ -75,8 +77,9 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   if (!options.survey.empty()) {
     if (!dossier.brief.survey) dossier.brief.survey.emplace();
     dossier.brief.survey->file = options.survey;
+    dossier.brief.survey->points.clear();  // another survey, not a part of one
   }
-  if (auto fault = no_survey(dossier.brief)) return Faults{*fault};
+  if (auto faults = survey_faults(dossier.brief)) return *faults;
   if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
   dossier.stand_options.load_factor_cap = brief.loads.cap;
   if (auto faults = find_shape(dossier.brief, dossier, progress)) return *faults;

@@ -142,13 +142,14 @@ RequiredCheck friction_reserve(const Dossier& dossier) {
 }
 
 RequiredCheck joint_stress(const Dossier& dossier) {
-  RequiredCheck check =
-      at_least("joint_stress", 1,
-               dossier.brief.required.pad_stress_pa > 0
-                   ? "required.pad_stress of the brief over peak pressure, every case as it is"
-                   : "0.8/1.5 of the material's strength (EN 1992-1-1 12.3.1) and, with pads, "
-                     "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, every case "
-                     "as it is");
+  RequiredCheck check = at_least(
+      "joint_stress", 1,
+      dossier.brief.required.pad_stress_pa > 0
+          ? "required.pad_stress of the brief over peak pressure, every case as it is"
+          : "factors.plain / factors.concrete of the material's strength (EN 1992-1-1 12.3.1: "
+            "0.8 / 1.5) and, with pads, "
+            "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, every case "
+            "as it is");
   bool all = !dossier.proofs.empty();
   for (const CaseProof& proof : dossier.proofs) {
     if (!proof.pads || !proof.pads->found) {
@@ -319,12 +320,12 @@ RequiredCheck blocks_enter(const Dossier& dossier) {
 }  // namespace
 
 double concrete_limit_pa(const Brief& brief, double gamma) {
-  return 0.8 * brief.material.fck_pa / gamma;
+  return brief.factors.plain * brief.material.fck_pa / gamma;
 }
 
 double joint_limit(const Brief& brief, const Joint& joint) {
   if (brief.required.pad_stress_pa > 0) return brief.required.pad_stress_pa;
-  const double most = concrete_limit_pa(brief, 1.5);
+  const double most = concrete_limit_pa(brief, brief.factors.concrete);
   if (!joint.pad || !(joint.pad->kn > 0)) return most;
   const double G = brief.joints.pad_shear_modulus_pa;
   const double S = pad_shape_of(joint.pad->kn * joint.pad->thickness_m, G);

@@ -34,6 +34,7 @@ std::optional<std::size_t> overstressed(const Brief& brief, const Refit& refit) 
 /// Why the bridge as packed does not pass; empty where it does, its live factor aside.
 std::string why_not(const Brief& brief, const Refit& refit) {
   if (!refit.key_goes_in) return "the key does not go in";
+  if (!refit.unfit.empty()) return "measure again: " + refit.unfit.front();
   if (refit.proofs.empty()) return "it was not proved";
   for (const CaseProof& proof : refit.proofs) {
     if (proof.verdict != Verdict::kStands) return "case " + proof.id + " " + word(proof.verdict);
@@ -131,7 +132,12 @@ std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
     check.note = "no block on the road was checked";
     return check;
   }
-  check.passes = *check.value <= check.limit;
+  const std::vector<std::string>& left = dossier.transport->not_on_lorry;
+  check.passes = *check.value <= check.limit && left.empty();
+  if (*check.value <= check.limit && !left.empty())
+    check.note =
+        left.front() + " does not go on the lorry of the brief" +
+        (left.size() > 1 ? ", nor do " + std::to_string(left.size() - 1) + " more pallets" : "");
   return check;
 }
 
@@ -140,8 +146,9 @@ std::optional<RequiredCheck> required_other_states(const Dossier& dossier) {
   RequiredCheck check =
       at_least("other_states", 1,
                "warmth, creep, settled ground, the moved shape, an accident to a footing: share of "
-               "the states that holds, joints as in joint_stress; in an accident 0.8/1.2 of the "
-               "material's strength (EN 1992-1-1 12.3.1, Table 2.1N)");
+               "the states that holds, joints as in joint_stress; in an accident factors.plain / "
+               "factors.concrete_accident of the material's strength (EN 1992-1-1 12.3.1, Table "
+               "2.1N: 0.8 / 1.2)");
   std::size_t hold = 0;
   const TriedState* nearest = nullptr;
   for (const TriedState& state : dossier.tried) {

@@ -17,10 +17,11 @@ namespace skewback {
 [[nodiscard]] std::optional<RequiredCheck> required_centring(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_lifting(const Dossier& dossier);
 [[nodiscard]] std::optional<RequiredCheck> required_transport(const Dossier& dossier);
-/// Plain concrete, EN 1992-1-1 12.3.1: 0.8 of the brief's strength over gamma_C. (required.cpp)
+/// Plain concrete, EN 1992-1-1 12.3.1: factors.plain of the brief's strength over `gamma`.
+/// (required.cpp)
 [[nodiscard]] double concrete_limit_pa(const Brief& brief, double gamma);
-/// Most that a joint may take, Pa: required.pad_stress, or the lesser of what concrete (gamma_C
-/// 1.5) and its pad take. (required.cpp)
+/// Most that a joint may take, Pa: required.pad_stress, or the lesser of what concrete (with
+/// factors.concrete) and its pad take. (required.cpp)
 [[nodiscard]] double joint_limit(const Brief& brief, const Joint& joint);
 /// States beside the cases: share that holds. None where none was tried.
 [[nodiscard]] std::optional<RequiredCheck> required_other_states(const Dossier& dossier);

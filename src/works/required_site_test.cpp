@@ -54,6 +54,14 @@ TEST(RequiredAsBuilt, TheKeyMustGoIn) {
   expect_fails(d, "the key does not go in");
 }
 
+TEST(RequiredAsBuilt, MarksThatDoNotGoTogetherAreNothingToBuildOn) {
+  Dossier d = packed();
+  d.refit->unfit = {"the marks of south: south left is 17 mm from where the others have it"};
+  expect_fails(d,
+               "measure again: the marks of south: south left is 17 mm from where the others "
+               "have it");
+}
+
 TEST(RequiredAsBuilt, EveryCaseMustStandAndBeProved) {
   Dossier d = packed();
   d.refit->proofs[0].verdict = Verdict::kUndecided;
@@ -250,6 +258,12 @@ TEST(RequiredTransport, TheWorstOfAllBlocksCounts) {
   EXPECT_EQ(required_transport(d)->note, "lorry L1: its load");
   d.transport->lorries.clear();
   EXPECT_EQ(required_transport(d)->note, "v2: bends");
+  d.transport->not_on_lorry = {"P1", "P2", "P4"};
+  EXPECT_EQ(required_transport(d)->passes, false);
+  EXPECT_EQ(required_transport(d)->note,
+            "P1 does not go on the lorry of the brief, nor do 2 more pallets");
+  d.transport->not_on_lorry.clear();
+  EXPECT_EQ(required_transport(d)->passes, true);
   d.transport->pallets[0].blocks[1].checks[1].utilisation = 1.01;
   EXPECT_EQ(required_transport(d)->passes, false);
 }

@@ -8,7 +8,7 @@ namespace skewback {
 namespace {
 
 std::string in_words(const Fault& fault) {
-  std::string text = fault.found;
+  std::string text = (fault.key.empty() ? "" : fault.key + ": ") + fault.found;
   if (!fault.expected.empty()) text += "; expected " + fault.expected;
   if (!fault.change.empty()) text += "; " + fault.change;
   return text;

@@ -130,7 +130,8 @@ std::vector<double> joint_limits(const Brief& brief, const Assembly& assembly,
   for (const Joint& joint : assembly.joints)
     out.push_back(situation == Situation::kLasting
                       ? joint_limit(brief, joint)
-                      : std::max(concrete_limit_pa(brief, 1.2), brief.required.pad_stress_pa));
+                      : std::max(concrete_limit_pa(brief, brief.factors.concrete_accident),
+                                 brief.required.pad_stress_pa));
   return out;
 }
 

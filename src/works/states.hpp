@@ -14,7 +14,7 @@ namespace skewback {
 
 enum class Situation { kLasting, kAccident };
 /// Per joint, what may press it, Pa. Lasting: joint_limit. In an accident its concrete alone, by
-/// 0.8 / 1.2 of its strength (EN 1992-1-1 12.3.1, and Table 2.1N for accidents), or
+/// factors.plain / factors.concrete_accident of its strength (EN 1992-1-1 12.3.1, Table 2.1N), or
 /// required.pad_stress where that is more: pads may have to be replaced after it.
 [[nodiscard]] std::vector<double> joint_limits(const Brief& brief, const Assembly& assembly,
                                                Situation situation);

@@ -113,7 +113,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   Dossier dossier;
   dossier.brief = asked;
   if (options.until.empty() || options.until == "survey")
-    if (auto fault = no_survey(asked)) return Faults{*fault};
+    if (auto faults = survey_faults(asked)) return *faults;
   if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
   const Brief brief = dossier.brief;
   dossier.stand_options.load_factor_cap = brief.loads.cap;

@@ -44,8 +44,9 @@ struct RefitOptions {
                                                               const Progress& progress);
 /// The point file of the brief, against the marks of the bridge cut.
 [[nodiscard]] Result<PointFile> read_survey(const Dossier& dossier);
-/// Of a brief whose survey.file is not there: found before anything is worked out.
-[[nodiscard]] std::optional<Fault> no_survey(const Brief& brief);
+/// What can be said against a brief's survey before anything is worked out: its file is not there;
+/// of points in the brief itself what refit() would refuse.
+[[nodiscard]] std::optional<Faults> survey_faults(const Brief& brief);
 
 /// What must pass for exit code 0, each with its limit and source; what is not computed says so.
 [[nodiscard]] std::vector<RequiredCheck> required_checks(const Dossier& dossier);

@@ -172,9 +172,15 @@ class Vary(unittest.TestCase):
             self.assertFalse((self.here / name).exists())
 
     def test_a_figure_that_no_run_has(self):
-        (self.here / "over.toml").write_text(GRID.replace("[runs]", "[runs]\nfigures = [\"body.mass_kg\", \"bodi.mass_kg\"]"))
+        def over(figure):
+            text = GRID.replace("[runs]", f'[runs]\nfigures = ["body.mass_kg", "{figure}"]')
+            (self.here / "over.toml").write_text(text)
+
+        over("bodi.mass_kg")
+        self.assertIn("did you mean body?", self.vary("refused", code=2).stderr)
+        over("body.mas_kg")
         said = self.vary("slip", code=3).stderr
-        self.assertIn("no run has the figure bodi.mass_kg", said)
+        self.assertIn("no run has the figure body.mas_kg", said)
         self.assertNotIn("no run has the figure body.mass_kg", said)
         self.assertIn("results.csv", self.files("slip"))
 

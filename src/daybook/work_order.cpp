@@ -1,0 +1,71 @@
+#include "daybook/work_order.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace skewback {
+namespace {
+
+constexpr std::size_t kNamed = 3;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Placings that come before an activity, through placings and works alone.
+struct Before {
+  std::vector<std::string> blocks, works;
+};
+Before before(const Network& network, int activity) {
+  Before out;
+  std::set<int> seen;
+  std::vector<int> open = network.activities[at(activity)].after;
+  while (!open.empty()) {
+    const int i = open.back();
+    open.pop_back();
+    if (!seen.insert(i).second) continue;
+    const Activity& a = network.activities[at(i)];
+    const bool place = a.kind == "place";
+    if (place) out.blocks.push_back(a.block);
+    if (!place && !(a.block.empty() && a.kind != "journey")) continue;
+    if (!place) out.works.push_back(a.id);
+    open.insert(open.end(), a.after.begin(), a.after.end());
+  }
+  return out;
+}
+
+int index_of(const Network& network, const std::string& id) {
+  const auto it = std::ranges::find(network.activities, id, &Activity::id);
+  return it == network.activities.end() ? -1 : static_cast<int>(it - network.activities.begin());
+}
+
+}  // namespace
+
+std::string missing_before(const DayPlan& plan, const std::vector<CopyLife>& lives,
+                           const std::vector<BlockEvent>& in_force, const std::string& work) {
+  if (!plan.network) return "";
+  const int activity = index_of(*plan.network, work);
+  if (activity < 0) return "";
+  const Before first = before(*plan.network, activity);
+  if (first.blocks.empty()) return "";  // footings, centring: what follows them tells
+  for (const std::string& id : first.works) {
+    if (before(*plan.network, index_of(*plan.network, id)).blocks.empty()) continue;
+    const bool done = std::ranges::any_of(
+        in_force, [&](const BlockEvent& e) { return e.block == id && e.what == Happened::kDone; });
+    if (!done) return id + " is not recorded as done";
+  }
+  std::vector<std::string> missing;
+  for (const PlannedBlock& block : plan.blocks) {
+    if (std::ranges::find(first.blocks, block.id) == first.blocks.end()) continue;
+    const bool placed = std::ranges::any_of(lives, [&](const CopyLife& life) {
+      return life.block == block.id && life.standing == Standing::kPlaced;
+    });
+    if (!placed) missing.push_back(block.id);
+  }
+  if (missing.empty()) return "";
+  std::string words;
+  for (std::size_t k = 0; k < std::min(missing.size(), kNamed); ++k)
+    words += (k == 0 ? "" : ", ") + missing[k];
+  if (missing.size() > kNamed) words += " and " + std::to_string(missing.size() - kNamed) + " more";
+  return words + (missing.size() == 1 ? " is not in place" : " are not in place");
+}
+
+}  // namespace skewback
