@@ -252,6 +252,27 @@ TEST(Print, NarrowerBeadsWhereOthersLieTwice) {
   for (const LayerFacts& layer : block.layers) EXPECT_LE(layer.overfill_share, 0.05);
 }
 
+// Intrados and back are folded, which no smooth surface follows to a millimetre.
+TEST(Print, LaidFlatTheLayersFollowTheFold) {
+  Assembly assembly = with_a_third_bed();
+  Solid& solid = assembly.blocks[kVoussoirs / 2].solid;
+  const auto ring = [](double x, double z) {
+    return std::vector<Vec3>{{x, -0.25, z}, {x, 0.25, z}, {x, 0.25, z + 0.2}, {x, -0.25, z + 0.2}};
+  };
+  solid = skin({ring(-0.4, 3), ring(0.03, 3.03), ring(0.4, 3)});
+  if (mass_properties(solid).volume < 0)
+    for (auto& face : solid.faces) std::ranges::reverse(face);
+  measure(assembly);
+  Brief brief = solid_brief();
+  brief.print.fresh_yield_growth_pa_s = 10;
+  const BlockPrint block = print(brief, assembly).blocks.at(kVoussoirs / 2);
+  EXPECT_EQ(block.way, PrintWay::kFlat);
+  EXPECT_TRUE(block.printable) << block.reason;
+  // paths run straight across the fold, in pieces of 20 mm: 20 / 4 x 0.151 rad
+  EXPECT_GT(block.far_bed_error_m, 1e-4);
+  EXPECT_LE(block.far_bed_error_m, 0.76e-3);
+}
+
 TEST(Print, NoSettingIsNamedForALeanThatNoMixStands) {
   const auto change = [](double lean_deg) {
     Brief brief = pile_brief();
