@@ -115,6 +115,25 @@ TEST(LayersAndThrust, GivesTheAngleOfEachBlockWithLayers) {
   EXPECT_LE(sheet.height_mm, 210);
 }
 
+// A letter is taken 0.6 em wide, a little more than the mean; names run down from where they end.
+TEST(LayersAndThrust, LongNamesEndAboveTheCaption) {
+  const Assembly assembly = sample::arch_assembly({});
+  PrintSet set = sample::small_print(assembly);
+  set.blocks.back().id = "north-west-of-the-mill-07-4";
+  const Sheet sheet = layers_thrust_sheet(two_legs(), assembly, set, {}, 297);
+  double name_ends = 0, caption = 0;
+  for (const auto& item : sheet.items) {
+    const auto* words = std::get_if<Words>(&item);
+    if (words == nullptr) continue;
+    if (words->text.starts_with("Bars and figures")) caption = words->at.y() - words->size_mm;
+    if (words->text != set.blocks.back().id) continue;
+    EXPECT_EQ(words->turn_deg, -90);
+    name_ends = words->at.y() + 0.6 * words->size_mm * static_cast<double>(words->text.size());
+  }
+  EXPECT_GT(name_ends, 0);
+  EXPECT_LT(name_ends, caption);
+}
+
 TEST(PrintFiles, AreThreeABlockWithPosesAndTwoSheets) {
   const Assembly assembly = sample::arch_assembly({});
   PrintSet set = sample::small_print(assembly);

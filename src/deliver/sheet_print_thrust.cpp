@@ -61,6 +61,16 @@ void add_plan(Sheet& sheet, const Assembly& assembly, const PrintSet& set,
   add_scale_bar(sheet, map, at + Vec2(0, size.y()));
 }
 
+double name_size(double pitch) { return std::min(2.3, 0.8 * pitch); }
+
+/// From the foot of a row of bars to what stands below: names run down, a letter 0.6 em.
+double room_for_names(const PrintSet& set, double pitch) {
+  constexpr double kLetter = 0.6, kGap = 4;
+  std::size_t longest = 0;
+  for (const BlockPrint& b : set.blocks) longest = std::max(longest, b.id.size());
+  return std::max(kNames, kLetter * name_size(pitch) * static_cast<double>(longest) + kGap);
+}
+
 double axis_top(const PrintSet& set, const std::vector<ArmRow>& rows) {
   double most = 1;
   for (const ArmRow& row : rows) {
@@ -95,7 +105,7 @@ void add_bar(Sheet& sheet, const BlockPrint& b, double x, double pitch, double f
   } else {
     sheet.words({x, foot - 1}, "none", 1.8, Anchor::kMiddle);
   }
-  Words name{{x + 0.8, foot + 1.2}, b.id, std::min(2.3, 0.8 * pitch), Anchor::kEnd};
+  Words name{{x + 0.8, foot + 1.2}, b.id, name_size(pitch), Anchor::kEnd};
   name.turn_deg = -90;
   sheet.items.emplace_back(std::move(name));
 }
@@ -137,6 +147,7 @@ Sheet layers_thrust_sheet(const Brief& brief, const Assembly& assembly, const Pr
   const double top = axis_top(set, rows);
   const std::size_t fullest = std::clamp<std::size_t>(order.size(), 12, kMostInRow);
   const double pitch = (width_mm - kLeft - kMargin) / static_cast<double>(fullest);
+  const double names = room_for_names(set, pitch);
   for (std::size_t from = 0; from < order.size(); from += kMostInRow) {
     const std::size_t n = std::min(kMostInRow, order.size() - from);
     const double foot = y + kBars + 4;
@@ -144,7 +155,7 @@ Sheet layers_thrust_sheet(const Brief& brief, const Assembly& assembly, const Pr
     for (std::size_t k = 0; k < n; ++k)
       add_bar(sheet, set.blocks[order[from + k]], kLeft + pitch * (static_cast<double>(k) + 0.5),
               pitch, foot, kBars / top);
-    y = foot + kNames;
+    y = foot + names;
   }
   sheet.words({kMargin, y},
               "Bars and figures: dead load, median " +

@@ -140,7 +140,7 @@ void add_checks(const Brief& brief, const BlockLayout& layout,
   block.checks.push_back(
       {"far bed", 1e3 * block.far_bed_error_m, 1e3 * brief.print.bed_accuracy_m, "mm", false,
        layout.way == PrintWay::kFlat
-           ? "mould and back against the faces they stand for"
+           ? "last layer against the back; the mould is made to the facets below"
            : "last layer against the plane of its bed, before it is " +
                  (brief.print.far_bed == "as printed" ? "used as printed"
                   : brief.print.far_bed == "pad"      ? std::string("evened out by a pad")

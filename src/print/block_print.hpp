@@ -15,8 +15,7 @@ struct BlockLayout {
   Vec3 along = Vec3::UnitX();
   Rigid to_table;
   double stand_rad = 0;
-  double lean_rad = 0;       // of the sides against upright; of a block laid flat: not asked
-  double face_misfit_m = 0;  // of the faces that a block laid flat lies between, from their fits
+  double lean_rad = 0;  // of the sides against upright; of a block laid flat: not asked
   Bed low_bed, high_bed;
   std::string field_words, words;
   std::string trouble;  // why not

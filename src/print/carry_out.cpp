@@ -86,15 +86,25 @@ void take_beads(const std::vector<Pose>& poses, PathNotes& notes) {
   }
 }
 
-/// Greatest distance of the last layer's path from the face it is to end in.
+/// Greatest distance of the last layer's path, straight from point to point, from the face it is to
+/// end in.
 double far_bed_error(const Assembly& assembly, const BlockLayout& layout, const SpaceLayer& last,
                      int block) {
-  if (layout.high_bed.empty()) return layout.face_misfit_m;
-  const Plane far =
-      face_at(assembly.joints[static_cast<std::size_t>(layout.high_bed.front())], block);
+  if (layout.way == PrintWay::kBedToBed && layout.high_bed.empty()) return 0;
+  const auto off = [&](const Vec3& p) {
+    if (layout.high_bed.empty()) return (layout.field->level(p) - 1) * layout.field->way(p);
+    return face_at(assembly.joints[static_cast<std::size_t>(layout.high_bed.front())], block)
+        .distance(p);
+  };
   double most = 0;
-  for (const SpaceStroke& stroke : last.strokes)
-    for (const SpacePoint& p : stroke.points) most = std::max(most, std::abs(far.distance(p.p)));
+  for (const SpaceStroke& stroke : last.strokes) {
+    const std::size_t n = stroke.points.size();
+    for (std::size_t i = 0; i < n; ++i) {
+      const Vec3 &a = stroke.points[i].p,
+                 &b = stroke.closed || i + 1 < n ? stroke.points[(i + 1) % n].p : a;
+      for (const Vec3& p : {a, Vec3((a + b) / 2)}) most = std::max(most, std::abs(off(p)));
+    }
+  }
   return most;
 }
 

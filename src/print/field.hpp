@@ -37,13 +37,10 @@ using FieldPtr = std::shared_ptr<const LayerField>;
 /// solution, or levels that turn back inside the solid.
 [[nodiscard]] Result<FieldPtr> harmonic_field(const Solid& solid, const Fan& beds, int degree = 4);
 
-/// Even shares of the height between two faces of a solid that lie across `up`: z = f(x, y),
-/// polynomials to degree 5 fitted to the faces whose normals are within 45 degrees of down and up.
-struct FacesField {
-  FieldPtr field;
-  double low_misfit_m = 0, high_misfit_m = 0;  // greatest distance of the face from its polynomial
-};
-[[nodiscard]] Result<FacesField> faces_field(const Solid& solid, const Vec3& up);
+/// Even shares of the height between two faces of a solid that lie across `up`: those whose normals
+/// are within 45 degrees of down and up, facet by facet. Beside them, where only sides are, each
+/// goes on as a polynomial to degree 5. Fault: facets of one face over one another, as of tubes.
+[[nodiscard]] Result<FieldPtr> faces_field(const Solid& solid, const Vec3& up);
 
 /// The solid with no edge longer than `longest_m`: triangles halved at their longest edges.
 [[nodiscard]] Solid refined(const Solid& solid, double longest_m);

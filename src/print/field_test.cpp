@@ -240,11 +240,13 @@ TEST(Layers, LaidBetweenTwoFaces) {
   Solid solid = skin(rings);
   if (mass_properties(solid).volume < 0)
     for (auto& face : solid.faces) std::reverse(face.begin(), face.end());
-  const Result<FacesField> between = faces_field(solid, Vec3::UnitZ());
+  const Result<FieldPtr> between = faces_field(solid, Vec3::UnitZ());
   ASSERT_TRUE(between.ok());
-  EXPECT_LT(between->low_misfit_m, 2e-4);  // the chords of its strips
-  EXPECT_NEAR(between->field->level({0.3, 0.1, 0.3 * 0.3 / 20 + 0.15}), 0.5, 2e-3);
-  const auto layers = layer_sections(*between->field, solid, 30, Vec3::UnitX());
+  const Vec3 on_a_strip(0.325, 0.1, (0.3 * 0.3 + 0.35 * 0.35) / 40);
+  EXPECT_NEAR((*between)->level(on_a_strip), 0, 1e-12);
+  EXPECT_NEAR((*between)->level(on_a_strip + Vec3(0, 0, 0.3)), 1, 1e-12);
+  EXPECT_NEAR((*between)->level({0.3, 0.1, 0.3 * 0.3 / 20 + 0.15}), 0.5, 2e-3);
+  const auto layers = layer_sections(**between, solid, 30, Vec3::UnitX());
   double sum = 0;
   for (const LayerSection& layer : layers) {
     sum += layer.volume_m3;
@@ -252,6 +254,27 @@ TEST(Layers, LaidBetweenTwoFaces) {
     EXPECT_NEAR(layer.height_max_m, 0.01, 1e-4);
   }
   EXPECT_NEAR(sum, 0.24, 1e-3 * 0.24);
+}
+
+// A tube's roof looks down as the intrados does.
+TEST(Layers, NotBetweenFacesOverOneAnother) {
+  const auto box = [](double half, int first, Solid& solid) {
+    for (int i = 0; i < 8; ++i)
+      solid.vertices.emplace_back((i & 1) != 0 ? half : -half, (i & 2) != 0 ? half : -half,
+                                  (i & 4) != 0 ? half : -half);
+    for (std::vector<int> face : std::vector<std::vector<int>>{
+             {0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}}) {
+      for (int& i : face) i += first;
+      if (first > 0) std::ranges::reverse(face);
+      solid.faces.push_back(face);
+    }
+  };
+  Solid solid;
+  box(0.5, 0, solid);
+  EXPECT_TRUE(faces_field(solid, Vec3::UnitZ()).ok());
+  box(0.2, 8, solid);
+  EXPECT_NEAR(mass_properties(solid).volume, 1 - 0.064, 1e-12);
+  EXPECT_FALSE(faces_field(solid, Vec3::UnitZ()).ok());
 }
 
 }  // namespace

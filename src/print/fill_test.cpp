@@ -172,6 +172,18 @@ TEST(Fill, SolidEllAndHexagon) {
   expect_cover(b, 0.04, 0.04);
 }
 
+// Where loops are joined at a sharp corner, dropped corners leave a turn of 5 mm; moved apart along
+// the path they leave the least radius.
+TEST(Fill, CrampedCornersMoveApart) {
+  const Region section{{{0, 0}, {0.8, 0}, {0.89, 0.36}, {-0.15, 0.36}}, {}};
+  FillLimits limits;
+  limits.turn_radius_m = 0.0075;
+  limits.turn_radius_least_m = 0.006;
+  const Fill fill = fill_section(section, limits);
+  expect_sound(section, fill, limits, "trapezoid with sharp corners");
+  EXPECT_GE(fill.tightest_m, fill.tightest_needs_m);
+}
+
 TEST(Fill, WarrenOfTriangles) {
   const Region section = warren(false);
   const Fill fill = fill_section(section, {});

@@ -114,6 +114,21 @@ Solid straightened(const LayerField& field, const Solid& solid, const Frame& fra
   return flat;
 }
 
+/// The path in pieces so short that a curved layer is followed.
+std::vector<PathPoint> cut_small(const Stroke& stroke) {
+  std::vector<PathPoint> out;
+  const std::size_t n = stroke.points.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const PathPoint& from = stroke.points[i];
+    const bool last = i + 1 == n && !stroke.closed;
+    const Vec2 d = last ? Vec2(0, 0) : Vec2(stroke.points[(i + 1) % n].p - from.p);
+    const int pieces = std::max(1, static_cast<int>(std::ceil(d.norm() / kSample - 1e-9)));
+    for (int k = 0; k < pieces; ++k)
+      out.push_back({from.p + static_cast<double>(k) / pieces * d, from.share_m});
+  }
+  return out;
+}
+
 }  // namespace
 
 LayerCount layer_count(const WayRange& ways, double least_m, double greatest_m) {
@@ -177,7 +192,7 @@ SpaceStroke lifted(const LayerField& field, const LayerSection& layer, const Str
   SpaceStroke out;
   out.closed = stroke.closed;
   out.points.reserve(stroke.points.size());
-  for (const PathPoint& point : stroke.points) {
+  for (const PathPoint& point : field.planes() ? stroke.points : cut_small(stroke)) {
     SpacePoint p;
     const Vec3 middle = field.lift(layer.frame, point.p, layer.middle);
     p.height_m = field.way(middle) / count;

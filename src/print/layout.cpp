@@ -76,14 +76,13 @@ BlockLayout laid_flat(const PrintRequest& cell, const Assembly& assembly, int bl
     return out;
   }
   up.normalize();
-  const Result<FacesField> between = faces_field(solid, up);
+  const Result<FieldPtr> between = faces_field(solid, up);
   if (!between) {
     out.trouble = between.faults().front().found;
     return out;
   }
-  out.field = between->field;
+  out.field = *between;
   out.field_words = "between faces";
-  out.face_misfit_m = std::max(between->low_misfit_m, between->high_misfit_m);
   out.along = beds.beds.empty()
                   ? up.unitOrthogonal()
                   : assembly.joints[static_cast<std::size_t>(beds.beds[0].front())].frame.x;

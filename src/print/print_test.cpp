@@ -211,6 +211,83 @@ TEST(Print, StaggeredBlocksShareABed) {
   EXPECT_TRUE(block.printable) << block.reason;
 }
 
+/// A tenth of a metre of one section on the ground, the top `aside_m` out of the foot along x.
+Assembly pile(const Polygon& section, double aside_m) {
+  const auto n = static_cast<int>(section.size());
+  Solid solid;
+  for (const Vec2& p : section) solid.vertices.emplace_back(p.x(), p.y(), 0);
+  for (const Vec2& p : section) solid.vertices.emplace_back(p.x() + aside_m, p.y(), 0.1);
+  solid.faces.resize(2);
+  for (int i = 0; i < n; ++i) {
+    solid.faces[0].push_back(n - 1 - i);
+    solid.faces[1].push_back(n + i);
+    solid.faces.push_back({i, (i + 1) % n, n + (i + 1) % n, n + i});
+  }
+  Assembly assembly;
+  assembly.blocks.resize(2);
+  assembly.blocks[0].id = "ground";
+  assembly.blocks[0].fixed = true;
+  assembly.blocks[1].id = "pile";
+  assembly.blocks[1].solid = solid;
+  assembly.blocks[1].place = {.arm = 0, .course = 1};
+  Joint bed;
+  bed.a = 0, bed.b = 1;
+  bed.contact = {{section, {}}};
+  assembly.joints.push_back(bed);
+  measure(assembly);
+  return assembly;
+}
+
+Brief pile_brief() {
+  Brief brief = solid_brief();
+  brief.print.bead_max_m = 0.06;
+  return brief;
+}
+
+// Beads of 40 mm lay 6 % of this section twice; narrower ones, which go round once more, 4 %.
+TEST(Print, NarrowerBeadsWhereOthersLieTwice) {
+  const BlockPrint block =
+      print(pile_brief(), pile({{0, 0}, {0.37, 0}, {0.39, 0.14}, {0.03, 0.25}}, 0)).blocks.at(0);
+  EXPECT_TRUE(block.printable) << block.reason;
+  for (const LayerFacts& layer : block.layers) EXPECT_LE(layer.overfill_share, 0.05);
+}
+
+// Intrados and back are folded, which no smooth surface follows to a millimetre.
+TEST(Print, LaidFlatTheLayersFollowTheFold) {
+  Assembly assembly = with_a_third_bed();
+  Solid& solid = assembly.blocks[kVoussoirs / 2].solid;
+  const auto ring = [](double x, double z) {
+    return std::vector<Vec3>{{x, -0.25, z}, {x, 0.25, z}, {x, 0.25, z + 0.2}, {x, -0.25, z + 0.2}};
+  };
+  solid = skin({ring(-0.4, 3), ring(0.03, 3.03), ring(0.4, 3)});
+  if (mass_properties(solid).volume < 0)
+    for (auto& face : solid.faces) std::ranges::reverse(face);
+  measure(assembly);
+  Brief brief = solid_brief();
+  brief.print.fresh_yield_growth_pa_s = 10;
+  const BlockPrint block = print(brief, assembly).blocks.at(kVoussoirs / 2);
+  EXPECT_EQ(block.way, PrintWay::kFlat);
+  EXPECT_TRUE(block.printable) << block.reason;
+  // paths run straight across the fold, in pieces of 20 mm: 20 / 4 x 0.151 rad
+  EXPECT_GT(block.far_bed_error_m, 1e-4);
+  EXPECT_LE(block.far_bed_error_m, 0.76e-3);
+}
+
+TEST(Print, NoSettingIsNamedForALeanThatNoMixStands) {
+  const auto change = [](double lean_deg) {
+    Brief brief = pile_brief();
+    brief.print.otherwise = {"divide"};
+    const Polygon square = {{0, 0}, {0.4, 0}, {0.4, 0.3}, {0, 0.3}};
+    const PrintSet set = print(brief, pile(square, 0.1 * std::tan(lean_deg * kPi / 180)));
+    EXPECT_FALSE(set.blocks.at(0).printable);
+    const PrintCheck* lean = named(set.blocks.at(0), "overhang");
+    EXPECT_NEAR(lean->value, lean_deg, 0.01);
+    return lean->change;
+  };
+  EXPECT_TRUE(change(28.5).starts_with("print.overhang_max 29 degrees")) << change(28.5);
+  EXPECT_TRUE(change(31.5).starts_with("no setting of the cell")) << change(31.5);
+}
+
 TEST(Print, SectionsWithoutAPathAreSaid) {
   Brief brief = solid_brief();
   brief.print.bead_min_m = brief.print.bead_m = 0.4;  // wider than half the block
