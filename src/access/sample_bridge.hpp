@@ -48,6 +48,7 @@ inline Brief straight_brief(double from_x, double to_x, double meeting_x, double
                          {"east", {to_x, -half_width}, {to_x, half_width}, 0}};
   brief.plan.meeting = Vec2(meeting_x, 0);
   brief.walkway.lines = {{{from_x, 0}, {to_x, 0}}};
+  brief.access.parapet_stated = brief.access.handrail_stated = true;
   return brief;
 }
 

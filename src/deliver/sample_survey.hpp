@@ -67,7 +67,7 @@ inline void add_feet_set(const Centring& centring, Refit& refit) {
   feet.feet[2] = {feet.feet[2].foot, 0.031, 0.015, 0, 0.016, true};
   feet.feet[4] = {feet.feet[4].foot, 0.0064, 0.0064, 0, 0, true};
   feet.feet[5] = {feet.feet[5].foot, -0.035, -0.02, 0.015, 0, true};
-  feet.gaps = {{"R1", "v3", 0.0034}, {"R2", "v5", -0.0012}};
+  feet.gaps = {{"R1", "v3", 0.4, 0.0034}, {"R2", "v5", 0.9, -0.0012}};
   feet.gap_max_m = 0.0034;
   feet.remarks = {"Posts stand on ground as drawn: their feet were not measured."};
 }

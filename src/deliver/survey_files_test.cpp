@@ -186,8 +186,8 @@ TEST(Footings, EveryMarkIsDrawnPlusMovePlusResidual) {
 TEST(Footings, SheetSaysHowTheyLie) {
   const Surveyed s;
   const std::string text = said(footings_sheet(s.d.brief, s.refit, {190, 235}));
-  for (const char* part :
-       {"west: 17.0 mm in plan, turned 0.40 degrees", "14.0 mm low", "100 x", "1:"})
+  for (const char* part : {"west: 17.0 mm outward, turned 0.40 degrees counter-clockwise",
+                           "14.0 mm low", "100 x", "1:"})
     EXPECT_NE(text.find(part), std::string::npos) << part << "\n" << text;
 }
 
@@ -248,13 +248,16 @@ TEST(SurveyFiles, HoldWhatTheyAreNamedFor) {
   const auto files = survey_files(s.d.brief, s.assembly, &*s.d.centring, s.refit, {}, s.plan);
   std::map<std::string, std::string> by_path;
   for (const OutputFile& file : files) by_path[file.path] = file.bytes;
-  for (const char* path : {"asbuilt/packers.csv", "asbuilt/feet.csv", "asbuilt/residuals.csv",
-                           "asbuilt/blocks.csv", "asbuilt/work-sheets.pdf", "asbuilt/footings.svg",
-                           "asbuilt/packers.svg", "asbuilt/springer-v7.svg"}) {
+  for (const char* path :
+       {"asbuilt/packers.csv", "asbuilt/feet.csv", "asbuilt/seats.csv", "asbuilt/residuals.csv",
+        "asbuilt/blocks.csv", "asbuilt/work-sheets.pdf", "asbuilt/footings.svg",
+        "asbuilt/packers.svg", "asbuilt/springer-v7.svg"}) {
     ASSERT_TRUE(by_path.contains(path)) << path;
     EXPECT_GT(by_path[path].size(), 60U) << path;
   }
   EXPECT_EQ(by_path["asbuilt/work-sheets.pdf"].substr(0, 5), "%PDF-");
+  EXPECT_EQ(by_path["asbuilt/seats.csv"],
+            "rib,block,along_m,open_mm\nR1,v3,0.400,3.40\nR2,v5,0.900,-1.20\n");
   const auto again = survey_files(s.d.brief, s.assembly, &*s.d.centring, s.refit, {}, s.plan);
   ASSERT_EQ(again.size(), files.size());
   for (std::size_t i = 0; i < files.size(); ++i)

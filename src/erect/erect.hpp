@@ -102,6 +102,7 @@ struct UnevenStep {
 struct UnevenStriking {
   std::vector<UnevenStep> steps;
   int standing = 0;
+  bool centring_over = false;      // the centring is asked for more than it is held to: not failed
   std::vector<std::string> words;  // what is worst of them, and over which limit
 };
 

@@ -64,6 +64,7 @@ class Face {
       facet.high = facet.p[0].cwiseMax(facet.p[1]).cwiseMax(facet.p[2]).head<2>();
       facets_.push_back(facet);
     });
+    index();
     for (const auto& [from, to] : edges)
       rim_.emplace_back(base.to_local(solid.vertices[static_cast<std::size_t>(from)]),
                         base.to_local(solid.vertices[static_cast<std::size_t>(to)]));
@@ -74,8 +75,10 @@ class Face {
   }
 
   [[nodiscard]] Height at(const Vec2& q) const {
-    for (const Facet& facet : facets_)
-      if (facet.over(q)) return facet.at(q);
+    if (const auto* near = cell_of(q))
+      for (const int i : *near)
+        if (facets_[static_cast<std::size_t>(i)].over(q))
+          return facets_[static_cast<std::size_t>(i)].at(q);
     Height out = polynomial(q);
     const Vec3 edge = nearest_of_rim(q);
     out.z += edge.z() - polynomial(edge.head<2>()).z;
@@ -105,6 +108,35 @@ class Face {
     }
     static constexpr double kOn = 1e-12, kNear = 1e-9;  // m2, m
   };
+
+  /// Facets by the cells of a grid that their boxes reach.
+  void index() {
+    if (facets_.empty()) return;
+    Vec2 high = low_ = facets_.front().low;
+    for (const Facet& facet : facets_) {
+      low_ = low_.cwiseMin(facet.low);
+      high = high.cwiseMax(facet.high);
+    }
+    low_ -= Vec2::Constant(Facet::kNear);
+    cell_ = (high + Vec2::Constant(Facet::kNear) - low_) / kCells;
+    for (std::size_t f = 0; f < facets_.size(); ++f) {
+      const auto first = place(facets_[f].low - Vec2::Constant(Facet::kNear)),
+                 last = place(facets_[f].high + Vec2::Constant(Facet::kNear));
+      for (int j = first.y(); j <= last.y(); ++j)
+        for (int i = first.x(); i <= last.x(); ++i)
+          cells_[static_cast<std::size_t>(j * kCells + i)].push_back(static_cast<int>(f));
+    }
+  }
+  [[nodiscard]] Eigen::Vector2i place(const Vec2& q) const {
+    return (q - low_).cwiseQuotient(cell_).array().floor().cast<int>().max(0).min(kCells - 1);
+  }
+  /// Null beyond all of them.
+  [[nodiscard]] const std::vector<int>* cell_of(const Vec2& q) const {
+    const Vec2 away = (q - low_).cwiseQuotient(cell_);
+    if (facets_.empty() || away.minCoeff() < 0 || away.maxCoeff() > kCells) return nullptr;
+    const Eigen::Vector2i at = place(q);
+    return &cells_[static_cast<std::size_t>(at.y() * kCells + at.x())];
+  }
 
   template <class Use>
   static void for_facets(const Solid& solid, const Frame& base, double sign, Use use) {
@@ -159,7 +191,10 @@ class Face {
     return nearest;
   }
 
+  static constexpr int kCells = 24;  // each way
   std::vector<Facet> facets_;
+  Vec2 low_ = Vec2::Zero(), cell_ = Vec2::Ones();
+  std::array<std::vector<int>, kCells * kCells> cells_;
   std::vector<std::pair<Vec3, Vec3>> rim_;
   Weights weights_ = Weights::Zero();
 };

@@ -74,6 +74,10 @@ std::optional<RequiredCheck> required_centring(const Dossier& dossier) {
   }
   check.passes = *check.value <= check.limit && dossier.centring_reason.empty();
   if (!dossier.centring_reason.empty()) check.note = dossier.centring_reason;
+  if (dossier.programme && dossier.programme->uneven.centring_over)
+    check.note +=
+        "; a foot out of step by a whole step asks more of it than it is held to: see "
+        "the order of work";
   return check;
 }
 

@@ -172,6 +172,10 @@ TEST(RequiredCentring, TheWorstCheckCounts) {
   EXPECT_EQ(required_centring(d)->value, 0.97);
   EXPECT_EQ(required_centring(d)->passes, true);
   EXPECT_EQ(required_centring(d)->note, "bending, R2");
+  d.programme.emplace().uneven.centring_over = true;
+  EXPECT_EQ(required_centring(d)->passes, true) << "said, not failed";
+  EXPECT_NE(required_centring(d)->note.find("out of step"), std::string::npos);
+  d.programme.reset();
   d.centring->checks[1].stage = "place v3";
   EXPECT_EQ(required_centring(d)->note, "bending, R2, place v3");
   d.centring_reason = "a foot stands in the water";  // however strong it is

@@ -42,8 +42,10 @@ void settle_drawn(Dossier& dossier, const Progress& progress) {
   Centring uneven = *dossier.centring;
   judge_centring(dossier.brief, dossier.cut->assembly, uneven_seat_loads(*dossier.programme),
                  uneven);
-  if (const std::string words = over_in_words(uneven); !words.empty())
+  if (const std::string words = over_in_words(uneven); !words.empty()) {
     dossier.programme->uneven.words.push_back(words);
+    dossier.programme->uneven.centring_over = true;
+  }
 }
 
 void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& breaks) {
