@@ -257,7 +257,7 @@ TEST(SurveyFiles, HoldWhatTheyAreNamedFor) {
   }
   EXPECT_EQ(by_path["asbuilt/work-sheets.pdf"].substr(0, 5), "%PDF-");
   EXPECT_EQ(by_path["asbuilt/seats.csv"],
-            "rib,block,along_m,open_mm\nR1,v3,0.400,3.40\nR2,v5,0.900,-1.20\n");
+            "rib,block,along_m,open_mm\r\nR1,v3,0.400,3.40\r\nR2,v5,0.900,-1.20\r\n");
   const auto again = survey_files(s.d.brief, s.assembly, &*s.d.centring, s.refit, {}, s.plan);
   ASSERT_EQ(again.size(), files.size());
   for (std::size_t i = 0; i < files.size(); ++i)

@@ -167,6 +167,10 @@ class Refusing {
     const bool of_site = points_ != nullptr && points_->site_axes;
     const MixUp mixed = mix_up(all, {of_site ? &brief_.site : nullptr}, kOtherDatum);
     if (mixed.found.empty()) return;
+    if (mixed.mark) {
+      const auto [s, k] = *mixed.mark;
+      return refuse(brief_.plan.supports[s].id, of_[s], k, mixed.found, mixed.change);
+    }
     if (mixed.supports.empty()) return refuse("", of_.front(), 0, mixed.found, mixed.change);
     for (const std::size_t s : mixed.supports)
       refuse(brief_.plan.supports[s].id, of_[s], 0, mixed.found, mixed.change);

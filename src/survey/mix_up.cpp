@@ -131,6 +131,29 @@ std::string mirrored_on_the_axes(const Points& drawn, const Points& measured,
   return out;
 }
 
+/// Names of two marks exchanged.
+MixUp of_two_marks(const Springings& marks, const Points& measured,
+                   const std::function<bool(const Points& measured)>& does) {
+  constexpr std::array<const char*, 3> kMarks = {"right", "left", "back"};
+  const auto name = [&](std::size_t i) { return marks.supports[i / 3] + " " + kMarks[i % 3]; };
+  MixUp out;
+  std::size_t said = 0;
+  Points other = measured;
+  for (std::size_t i = 0; i < measured.size(); ++i) {
+    for (std::size_t j = i + 1; j < measured.size(); ++j) {
+      std::swap(other[i], other[j]);
+      if (does(other) && ++said <= kMostSaid) {
+        out.found += (said == 1 ? "marks " : "; or ") + name(i) + " and " + name(j) +
+                     (said == 1 ? " look swapped" : "");
+        if (!out.mark) out.mark = std::pair(i / 3, i % 3);
+      }
+      std::swap(other[i], other[j]);
+    }
+  }
+  if (said > 0) out.change = "look at the names of these marks";
+  return out;
+}
+
 }  // namespace
 
 Rigid plumb_fit(const std::vector<Vec3>& drawn, const std::vector<Vec3>& measured) {
@@ -176,6 +199,9 @@ MixUp mix_up(const Springings& marks, const WrittenAxes& axes, double near_m) {
     out.change = "look at the columns of the file and at the instrument's axes";
     return out;
   }
+  out = of_two_marks(marks, measured,
+                     [&](const Points& other) { return farthest(drawn, other, {}) <= near_m; });
+  if (!out.found.empty()) return out;
   const double as_named_m = plumb(drawn, measured);
   if (as_named_m <= near_m) return out;
   const auto far_better = [&](double off_m) {
@@ -188,6 +214,9 @@ MixUp mix_up(const Springings& marks, const WrittenAxes& axes, double near_m) {
     out.change = kNames;
     return out;
   }
+  out = of_two_marks(marks, measured,
+                     [&](const Points& other) { return far_better(plumb(drawn, other)); });
+  if (!out.found.empty()) return out;
   if (far_better(plumb(drawn, undone(measured, {}, kMirrors[1])))) {
     out.found =
         "the points are mirrored: east and north (x and y) look exchanged, or one of "

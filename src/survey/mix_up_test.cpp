@@ -215,5 +215,23 @@ TEST(MixUp, RowsOfTheBrief) {
   EXPECT_EQ(found.faults()[1].line, 3 + 3 * 3);
 }
 
+// Within one footing and from one footing to another, on the axes of the drawing and on others.
+TEST(MixUp, TwoMarksAreNamedWithTheirLine) {
+  for (const bool far : {false, true}) {
+    for (const auto& [a, b] : {std::pair(3, 4), std::pair(0, 6), std::pair(2, 5)}) {
+      Site site = tripod();
+      std::swap(site.file.points[static_cast<std::size_t>(a)].at,
+                site.file.points[static_cast<std::size_t>(b)].at);
+      if (far) site.move(kFar);
+      const Faults faults = site.faults();
+      ASSERT_EQ(faults.size(), 1u) << a << " " << b;
+      EXPECT_EQ(faults[0].found, "marks " + site.drawn[static_cast<std::size_t>(a)].name + " and " +
+                                     site.drawn[static_cast<std::size_t>(b)].name +
+                                     " look swapped");
+      EXPECT_EQ(faults[0].line, a + 2);
+    }
+  }
+}
+
 }  // namespace
 }  // namespace skewback
