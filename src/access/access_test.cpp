@@ -128,14 +128,20 @@ TEST(Access, CrossFallIsMeasuredOverTheWidth) {
   EXPECT_TRUE(all(judge_access(brief, assembly), "cross fall").empty()) << "frames level the deck";
 }
 
-// A shelf 0.15 m wide and 0.3 m high along one edge of 2 m: 1.85 m are clear, and it is no cross
-// fall.
-TEST(Access, AnUpstandTakesFromTheWidth) {
+/// Tops 2 m wide, and a shelf on them along one edge.
+Assembly with_shelf() {
   Assembly assembly = slices(level_across({0, 4, 8}, {0, 0, 0}), 1);
   Block shelf;
   shelf.id = "shelf";
   shelf.solid = box({0, 0.85, 0.0}, {8, 1, 0.3});
   assembly.blocks.push_back(shelf);
+  return assembly;
+}
+
+// A shelf 0.15 m wide and 0.3 m high along one edge of 2 m: 1.85 m are clear, and it is no cross
+// fall.
+TEST(Access, AnUpstandTakesFromTheWidth) {
+  const Assembly assembly = with_shelf();
   const AccessReport report = judge_access(straight_brief(0, 8, 4, 1), assembly);
   ASSERT_EQ(all(report, "width").size(), 2U);
   EXPECT_NEAR(all(report, "width")[0].found, 1.85, 1e-4);
@@ -144,11 +150,7 @@ TEST(Access, AnUpstandTakesFromTheWidth) {
 
 // Wide enough for those who walk, not for the 1.9 m that are to be laid: held to these.
 TEST(Access, AWalkwayThatDoesNotGoBetweenTheParapetsIsHeldToItsOwnWidth) {
-  Assembly assembly = slices(level_across({0, 4, 8}, {0, 0, 0}), 1);
-  Block shelf;
-  shelf.id = "shelf";
-  shelf.solid = box({0, 0.85, 0.0}, {8, 1, 0.3});
-  assembly.blocks.push_back(shelf);
+  const Assembly assembly = with_shelf();
   Brief brief = straight_brief(0, 8, 4, 1);
   brief.walkway.width_m = 1.9;
   const AccessFinding width = all(judge_access(brief, assembly), "width")[0];

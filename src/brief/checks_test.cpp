@@ -91,6 +91,18 @@ Faults faults_of(const std::string& from, const std::string& to) {
   return brief.ok() ? Faults{} : brief.faults();
 }
 
+TEST(Brief, TimesAreSaidInAUnitOfTheirSize) {
+  for (const auto& [written, said] :
+       {std::pair{"[\"60 min\", \"50 min\", \"90 min\"]", "60, 50, 90 minutes"},
+        {"[\"8 h\", \"6 h\", \"9 h\"]", "8, 6, 9 hours"},
+        {"[\"8 day\", \"6 day\", \"9 day\"]", "8, 6, 9 days"}}) {
+    const Faults faults =
+        faults_of("holidays = [", std::string("placing = ") + written + "\nholidays = [");
+    ASSERT_EQ(faults.size(), 1u) << all_of(faults);
+    EXPECT_EQ(faults.front().found, said);
+  }
+}
+
 TEST(Brief, OneMistakeIsOneFault) {
   const std::string holidays = "holidays = [\"2027-03-26\", ";
   for (const auto& [from, to, key] : {

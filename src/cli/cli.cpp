@@ -220,7 +220,7 @@ void add_refit(CLI::App& app, RefitCommandOptions& options) {
       "--survey", options.survey,
       "measured points, a CSV file: setting-out/marks.csv of a run with what was measured "
       "in place of what is drawn, the left, right and back of every support at least "
-      "(docs/survey.md); default: those of the brief");
+      "(docs/survey.md); in place of all points of the brief, the default");
   c->add_option(
       "--scan", options.scans,
       "BLOCK=FILE: a scanned mesh (.ply, .obj, .stl) to lay on that block; may come again");

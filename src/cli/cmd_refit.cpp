@@ -4,6 +4,7 @@
 #include "cli/console.hpp"
 #include "cli/out_folder.hpp"
 #include "cli/table.hpp"
+#include "deliver/survey_sheets.hpp"
 #include "works/works.hpp"
 
 namespace skewback::cli {
@@ -35,16 +36,12 @@ std::string before_and_after(const Refit& refit) {
 
 /// The work that every way brings besides its packers.
 std::string feet_and_seats(const FeetSet& feet) {
-  constexpr double kSet = 1e-4;  // m: as the work sheets have it
+  const std::vector<const FootSetting*> set = deliver::feet_to_set(feet);
   double most = 0;
-  std::size_t set = 0;
-  for (const FootSetting& foot : feet.feet) {
-    const double by = std::max({std::abs(foot.raise_m), foot.trim_m, foot.pack_m});
-    set += by >= kSet ? 1 : 0;
-    most = std::max(most, by);
-  }
-  if (set + feet.gaps.size() == 0) return "";
-  return "besides: " + std::to_string(set) + " of " + std::to_string(feet.feet.size()) +
+  for (const FootSetting* foot : set)
+    most = std::max({most, std::abs(foot->raise_m), foot->trim_m, foot->pack_m});
+  if (set.size() + feet.gaps.size() == 0) return "";
+  return "besides: " + std::to_string(set.size()) + " of " + std::to_string(feet.feet.size()) +
          " feet of the centring set anew, by up to " + fixed(1e3 * most, 1) + " mm; " +
          std::to_string(feet.gaps.size()) +
          " seats to pack or plane (asbuilt/feet.csv, asbuilt/seats.csv)\n";

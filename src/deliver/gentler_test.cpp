@@ -88,6 +88,13 @@ TEST(GentlerFiles, AreTheSameEveryTime) {
             svg(gentler_sheet(small_study(), {297, 165})));
 }
 
+TEST(Pages, ARowOfATableHasACellForEachHead) {
+  Pages pages("trial", 0);
+  EXPECT_NO_THROW(pages.table({{"what", 1}, {"kg", 1}}, {{{"block", "7"}, {}}}));
+  EXPECT_THROW(pages.table({{"what", 1}, {"kg", 1}}, {{{"block"}, {}}}), std::logic_error);
+  EXPECT_THROW(pages.table({{"what", 1}}, {{{"block", "7"}, {}}}), std::logic_error);
+}
+
 TEST(AccessFiles, JsonHoldsFindingsAndParts) {
   Brief brief = sample::straight_brief(0, 12, 6, 1);
   brief.walkway.width_m = 1.4;

@@ -1,6 +1,7 @@
 #include "deliver/pages.hpp"
 
 #include <algorithm>
+#include <stdexcept>
 
 #include "deliver/cairo_sheet.hpp"
 #include "deliver/text.hpp"
@@ -219,7 +220,7 @@ void Pages::table_row(const std::vector<Column>& columns, const std::vector<doub
   std::vector<std::vector<std::string>> cells;
   std::size_t most = 1;
   for (std::size_t c = 0; c < columns.size(); ++c) {
-    cells.push_back(wrap(c < row.cells.size() ? row.cells[c] : "", widths[c] - 2 * kGap));
+    cells.push_back(wrap(row.cells[c], widths[c] - 2 * kGap));
     most = std::max(most, cells.back().size());
   }
   const double height = kLeading * static_cast<double>(most) + 4;
@@ -249,6 +250,11 @@ void Pages::table_row(const std::vector<Column>& columns, const std::vector<doub
 }
 
 void Pages::table(const std::vector<Column>& columns, const std::vector<Row>& rows) {
+  for (const Row& row : rows)
+    if (row.cells.size() != columns.size())  // figures would stand under the wrong head
+      throw std::logic_error("a table of " + std::to_string(columns.size()) + " columns, \"" +
+                             columns.front().head + "\" first, with a row of " +
+                             std::to_string(row.cells.size()));
   double shares = 0;
   for (const Column& column : columns) shares += column.share;
   std::vector<double> widths;
@@ -258,7 +264,7 @@ void Pages::table(const std::vector<Column>& columns, const std::vector<Row>& ro
   table_head(columns, widths);
   for (const Row& row : rows) {
     std::size_t most = 1;
-    for (std::size_t c = 0; c < columns.size() && c < row.cells.size(); ++c) {
+    for (std::size_t c = 0; c < columns.size(); ++c) {
       most = std::max(most, wrap(row.cells[c], widths[c] - 6).size());
     }
     if (y_ + 10.5 * static_cast<double>(most) + 4 > kPaperHeight - kBottom) {

@@ -31,7 +31,6 @@ void add_combinations(Pages& pages, const Dossier& dossier) {
                {"times", 1.1, true},
                {"friction needed", 0.9, true},
                {"peak (MPa)", 0.8, true},
-               {"of what the joint takes", 0.9, true},
                {"opens (mm)", 0.8, true}},
               rows);
 }
@@ -90,6 +89,7 @@ void add_states(Pages& pages, const Dossier& dossier) {
                {"case", 1.2},
                {"", 1.2},
                {"peak (MPa)", 0.8, true},
+               {"of what the joint takes", 0.9, true},
                {"opens (mm)", 0.8, true},
                {"moves (mm)", 0.8, true},
                {"second order", 0.9, true}},

@@ -6,6 +6,7 @@
 #include "deliver/paper.hpp"
 #include "deliver/survey_sheets.hpp"
 #include "deliver/text.hpp"
+#include "survey/footing_move.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -42,25 +43,17 @@ Extent extent_of(const Brief& brief, const std::vector<MarkFound>& marks) {
   return extent;
 }
 
-/// "14 mm low", "3.2 mm high"; empty under a tenth of a millimetre.
-std::string level_words(double up_m) {
-  if (std::abs(up_m) < 5e-5) return "";
-  return mm_words(std::abs(up_m)) + " mm " + (up_m < 0 ? "low" : "high");
-}
-
 std::string moved_words(const Support& support, const Rigid& X) {
-  const Vec2 m = (support.a + support.b) / 2, along = (support.b - support.a).normalized();
-  const Vec3 middle(m.x(), m.y(), support.level_m), moved = X(middle) - middle;
+  const FootingMove move = footing_move(support, X);
   std::vector<std::string> parts;
   const auto add = [&](double by_m, const char* positive, const char* negative) {
     if (std::abs(by_m) >= 5e-5)
       parts.push_back(mm_words(std::abs(by_m)) + " mm " + (by_m > 0 ? positive : negative));
   };
-  add(moved.head<2>().dot(Vec2(along.y(), -along.x())), "outward", "inward");
-  add(moved.head<2>().dot(along), "to the left", "to the right");
-  if (const std::string level = level_words(moved.z()); !level.empty()) parts.push_back(level);
-  const double turn = std::atan2(X.R(1, 0) - X.R(0, 1), X.R(0, 0) + X.R(1, 1)) * 180 / kPi,
-               tilt = std::acos(std::clamp(X.R(2, 2), -1.0, 1.0)) * 180 / kPi;
+  add(move.outward_m, "outward", "inward");
+  add(move.left_m, "to the left", "to the right");
+  add(move.up_m, "high", "low");
+  const double turn = move.turn_rad * 180 / kPi, tilt = move.tilt_rad * 180 / kPi;
   if (std::abs(turn) >= 0.005)
     parts.push_back("turned " + fixed(std::abs(turn), 2) + " degrees " +
                     (turn > 0 ? "counter-clockwise" : "clockwise"));

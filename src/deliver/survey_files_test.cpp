@@ -191,6 +191,18 @@ TEST(Footings, SheetSaysHowTheyLie) {
     EXPECT_NE(text.find(part), std::string::npos) << part << "\n" << text;
 }
 
+TEST(Footings, SheetSaysWhatItsMarksAreNotWorth) {
+  const Surveyed s;
+  Refit refit = s.refit;
+  const auto text = [&] { return said(footings_sheet(s.d.brief, refit, {190, 235})); };
+  EXPECT_EQ(text().find("MEASURE AGAIN"), std::string::npos);
+  EXPECT_EQ(text().find("off the bridge's axes"), std::string::npos);
+  refit.datum.t.x() = 120;
+  EXPECT_NE(text().find("off the bridge's axes"), std::string::npos);
+  refit.unfit = {"the marks of west: west left is 17 mm from where the others have it"};
+  EXPECT_NE(text().find("MEASURE AGAIN: the marks of west: west left is 17 mm"), std::string::npos);
+}
+
 TEST(FeetSet, EachThatMovesHasACardAndARow) {
   const Surveyed s;
   const FeetSet& feet = *s.refit.feet;

@@ -202,13 +202,14 @@ void remark_on_step(const Brief& brief, Programme& programme) {
   const auto clear = std::ranges::find(programme.stages, "clear", &Stage::what);
   if (!programme.freed || clear == programme.stages.end()) return;
   const double step = brief.centring.strike_step_m, drop = clear->crown_drop_m,
-               four = std::floor(drop / 4 / kStepsOf) * kStepsOf;
-  if (programme.lowering_m > step * (1 + 1e-9) || four < kStepsOf) return;
+               finer = std::max(std::floor(drop / 4 / kStepsOf), 1.0) * kStepsOf;
+  const int rounds = static_cast<int>(std::ceil(drop / finer - 1e-9));
+  if (programme.lowering_m > step * (1 + 1e-9) || rounds < 2) return;
   char text[200];
   std::snprintf(text, sizeof text,
                 "The first round of lowering, by %.1f mm, frees the bridge, whose crown sinks by "
-                "%.2f mm: with centring.strike_step at %.1f mm it is let down in four rounds.",
-                1e3 * step, 1e3 * drop, 1e3 * four);
+                "%.2f mm: with centring.strike_step at %.1f mm it is let down in about %d rounds.",
+                1e3 * step, 1e3 * drop, 1e3 * finer, rounds);
   programme.remarks.push_back(text);
 }
 

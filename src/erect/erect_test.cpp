@@ -298,6 +298,30 @@ TEST(Erect, SeatLoadsAreThoseOfTheStages) {
   EXPECT_TRUE(loads[1].stage.starts_with("place v1 (step 1), people")) << loads[1].stage;
 }
 
+// The step that is named when the first round frees the bridge does what is said of it.
+TEST(Lowering, AStepThatFreesAtOnceIsToldASmallerOne) {
+  const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 0.6};
+  Assembly assembly = sample::arch_assembly(arch);
+  for (Joint& joint : assembly.joints) joint.pad = Pad{0.01, 2e8, 2e8};
+  Brief brief = sample::barrel_brief(arch.radius, arch.width);
+  brief.centring.travel_m = 0.03;
+  brief.centring.strike_step_m = 0.01;
+  const Programme coarse = plan_erection(brief, assembly, nullptr);
+  ASSERT_TRUE(coarse.freed);
+  ASSERT_FALSE(coarse.remarks.empty());
+  const std::string& words = coarse.remarks.back();
+  const auto at = words.find("strike_step at ");
+  ASSERT_NE(at, std::string::npos) << words;
+  brief.centring.strike_step_m = 1e-3 * std::stod(words.substr(at + 15));
+  const Programme fine = plan_erection(brief, assembly, nullptr);
+  EXPECT_TRUE(fine.freed);
+  const double rounds = fine.lowering_m / brief.centring.strike_step_m;
+  EXPECT_NEAR(rounds, std::stod(words.substr(words.find("about ") + 6)), 1.01) << words;
+  EXPECT_GT(rounds, 1.5);
+  for (const std::string& remark : fine.remarks)
+    EXPECT_EQ(remark.find("strike_step"), std::string::npos) << remark;
+}
+
 // A straight rib on feet at 0, 1 and 3 m, the middle one highest, and a seat 0.5 m beyond the last.
 // By hand: the middle goes first; halfway along the first bay a seat goes by a half of it, 2 m
 // along by a half; beyond the last foot it goes up by a quarter, and down by 1.25 when that foot

@@ -5,6 +5,7 @@
 #include <cstdio>
 
 #include "base/constants.hpp"
+#include "survey/footing_move.hpp"
 
 namespace skewback {
 namespace {
@@ -26,21 +27,16 @@ std::string listed(const std::vector<std::string>& parts) {
 }
 
 std::vector<std::string> motion_in_words(const Support& support, const Rigid& motion) {
-  const Vec2 middle = (support.a + support.b) / 2, along = (support.b - support.a).normalized();
-  const Vec2 out(along.y(), -along.x());
-  const Vec3 at(middle.x(), middle.y(), support.level_m), shift = motion(at) - at;
-  const double outward = shift.head<2>().dot(out), sideways = shift.head<2>().dot(along);
-  const double turn = std::atan2(motion.R(1, 0) - motion.R(0, 1), motion.R(0, 0) + motion.R(1, 1));
-  const double tilt = std::acos(std::clamp(motion.R(2, 2), -1.0, 1.0));
+  const auto [outward, left, up, turn, tilt] = footing_move(support, motion);
   constexpr double kLength = 0.5e-3, kAngle = 0.05 * kPi / 180;
   std::vector<std::string> parts;
   const auto add = [&](double length, const char* positive, const char* negative) {
     if (std::abs(length) < kLength) return;
     parts.push_back(millimetres(std::abs(length)) + (length > 0 ? positive : negative));
   };
-  add(shift.z(), " high", " low");
+  add(up, " high", " low");
   add(outward, " outward", " inward");
-  add(sideways, " to the left", " to the right");
+  add(left, " to the left", " to the right");
   if (std::abs(turn) >= kAngle) {
     parts.push_back("turned " + degrees(turn) + (turn > 0 ? " counter-clockwise" : " clockwise"));
   }

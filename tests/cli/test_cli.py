@@ -294,6 +294,36 @@ class Stand(Commands):
         self.assertIs(claims[dead["certificate"]], False)
 
 
+class Surveys(Commands):
+    PLACES = {"west right": (-4.5, 0.95), "west left": (-4.5, -0.95), "west back": (-5.5, 0),
+              "east right": (4.5, -0.95), "east left": (4.5, 0.95), "east back": (5.5, 0)}
+
+    def brief(self, text):
+        (self.here / "brief.toml").write_text(DROVERS_HOP + text)
+
+    def points(self, sign=1):
+        text = ""
+        for name, (x, y) in self.PLACES.items():
+            support, mark = name.split()
+            text += (f'[[survey.point]]\nsupport = "{support}"\nmark = "{mark}"\n'
+                     f'measured = ["{x} m", "{sign * y} m", "0 m"]\n')
+        return text
+
+    def test_check_says_what_run_would(self):
+        self.brief(self.points())
+        self.assertEqual(self.skewback("check", "brief.toml").returncode, 0)
+        self.brief(self.points(-1))
+        self.refused(["check", "brief.toml"], ["mirrored", "survey"])
+        self.brief('\n[survey]\nfile = "none.csv"\n')
+        for command in (["check", "brief.toml"], ["run", "brief.toml"], ["refit", "brief.toml"]):
+            self.refused(command, ["none.csv", "no such file"])
+
+    def test_a_survey_given_is_the_whole_of_it(self):
+        self.brief(self.points())
+        (self.here / "one.csv").write_text("mark,x_mm,y_mm,z_mm\nwest left,-4500,-950,0\n")
+        self.refused(["refit", "brief.toml", "--survey", "one.csv"], ["west", "1 mark", "fewer than three"])
+
+
 class Run(Commands):
     def interrupted_after(self, seconds):
         (self.here / "brief.toml").write_text(WREN_LEAT)
