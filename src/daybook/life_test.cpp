@@ -70,7 +70,25 @@ TEST(Lives, WorksComeAfterWhatThePlanHasBeforeThem) {
   EXPECT_THAT(d.say("striking", H::kDone),
               testing::AllOf(testing::HasSubstr("b1, a2, b2 and 1 more are not in place"),
                              testing::HasSubstr("--even-so")));
+  d.make("b1");  // on site is not in place
+  EXPECT_THAT(d.say("striking", H::kDone), testing::HasSubstr("b1, a2, b2 and 1 more"));
   EXPECT_EQ(d.say("striking", H::kDone, 1, true), "");
+}
+
+TEST(Lives, AWorkComesAfterTheWorkBeforeIt) {
+  Diary d;
+  Network& network = *d.plan.network;
+  Activity walkway;
+  walkway.id = walkway.kind = "walkway";
+  walkway.after = {static_cast<int>(network.activities.size()) - 1};
+  network.activities.push_back(walkway);
+  for (const char* block : {"a1", "b1", "a2", "b2", "key"}) {
+    d.make(block);
+    EXPECT_EQ(d.say(block, H::kPlaced), "");
+  }
+  EXPECT_THAT(d.say("walkway", H::kDone), testing::HasSubstr("striking is not recorded as done"));
+  EXPECT_EQ(d.say("striking", H::kDone), "");
+  EXPECT_EQ(d.say("walkway", H::kDone), "");
 }
 
 TEST(Life, GoesFromTheTableToItsPlaceAndBack) {

@@ -47,9 +47,11 @@ TEST(FindFootings, DoubtsByTheAccuracyAndGateThatAreStated) {
   Site site;
   site.file.points[0].at.x() += 0.020;
   EXPECT_FALSE(site.find().doubtful.empty());
+  EXPECT_FALSE(site.find().unfit.empty());  // all three are used
   Site by_point = site, by_brief = site, by_gate = site;
   for (MeasuredPoint& point : by_point.file.points) point.accuracy_m = 0.020;
   EXPECT_TRUE(by_point.find().doubtful.empty());
+  EXPECT_TRUE(by_point.find().unfit.empty());
   by_brief.brief.survey->accuracy_m = 0.020;
   EXPECT_TRUE(by_brief.find().doubtful.empty());
   by_gate.brief.survey->gate = 30;

@@ -58,20 +58,6 @@ void let_trials_go(const Dossier& dossier, std::vector<FootingTrial>& trials,
   });
 }
 
-/// Why a trial is not held; empty where it is.
-std::string why_not(const Assembly& assembly, const FootingTrial& trial, double concrete_pa) {
-  if (!trial.state.found) return trial.state.reason;
-  if (trial.state.peak_pa > concrete_pa)
-    return pressed_words(assembly, static_cast<std::size_t>(trial.state.peak_joint),
-                         trial.state.peak_pa, concrete_pa) +
-           " by its concrete";
-  if (!trial.motion || trial.motion->ending == Ending::kAtRest) return "";
-  const int block = trial.motion->moved_block;
-  return "let go in time, " +
-         (block < 0 ? "a block" : assembly.blocks[static_cast<std::size_t>(block)].id) + ": " +
-         trial.motion->reason;
-}
-
 /// The pattern found becomes a case like any other, proven like them.
 void prove_worst(Dossier& dossier, const StandOptions& proof) {
   LoadCase load = dossier.worst_pattern->load;
@@ -145,7 +131,7 @@ void move_footings(Dossier& dossier, const Progress& progress) {
       ++moved.let_go;
       moved.rested += trial.motion->ending == Ending::kAtRest;
     }
-    if (const std::string why = why_not(assembly, trial, concrete_pa); !why.empty()) {
+    if (const std::string why = why_not_held(assembly, trial, concrete_pa); !why.empty()) {
       if (!failed) moved.worst = trial.words + ": " + why;
       failed = true;
       continue;

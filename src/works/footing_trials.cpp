@@ -6,6 +6,8 @@
 #include <map>
 #include <set>
 
+#include "works/states.hpp"
+
 namespace skewback {
 namespace {
 
@@ -96,6 +98,19 @@ std::pair<int, std::string> pressed_too_hard(const Assembly& assembly,
                 "%.1f MPa where it takes %.1f, at ",
                 over, trials.size(), peak_pa / 1e6, limit_pa[worst] / 1e6);
   return {over, text + id(joint.a) + " | " + id(joint.b)};
+}
+
+std::string why_not_held(const Assembly& assembly, const FootingTrial& trial, double concrete_pa) {
+  if (!trial.state.found) return trial.state.reason;
+  if (trial.state.peak_pa > concrete_pa)
+    return pressed_words(assembly, static_cast<std::size_t>(trial.state.peak_joint),
+                         trial.state.peak_pa, concrete_pa) +
+           " by its concrete";
+  if (!trial.motion || trial.motion->ending == Ending::kAtRest) return "";
+  const int block = trial.motion->moved_block;
+  return "let go in time, " +
+         (block < 0 ? "a block" : assembly.blocks[static_cast<std::size_t>(block)].id) + ": " +
+         trial.motion->reason;
 }
 
 }  // namespace skewback

@@ -36,4 +36,9 @@ struct FootingTrial {
                                                            const std::vector<FootingTrial>& trials,
                                                            const std::vector<double>& limit_pa);
 
+/// In words why a trial does not hold: the pads have no state, a joint's concrete is pressed beyond
+/// `concrete_pa`, or the blocks did not come to rest. Empty: it holds.
+[[nodiscard]] std::string why_not_held(const Assembly& assembly, const FootingTrial& trial,
+                                       double concrete_pa);
+
 }  // namespace skewback

@@ -83,5 +83,22 @@ TEST(FootingTrials, StatesThatPressAJointTooHardAreCounted) {
                                ::testing::HasSubstr("3.0 MPa where it takes 2.0, at v1 | v2")));
 }
 
+TEST(FootingTrials, ATrialHoldsWithAStateThatItsConcreteTakesAndThatRests) {
+  Assembly assembly;
+  for (const char* id : {"west", "v1"}) assembly.blocks.emplace_back().id = id;
+  assembly.joints.emplace_back();
+  assembly.joints[0].a = 0;
+  assembly.joints[0].b = 1;
+  FootingTrial held = trial(0, 0, 0);
+  held.state.peak_joint = 0;
+  held.state.peak_pa = 18.6e6;
+  EXPECT_EQ(why_not_held(assembly, held, 18.7e6), "");
+  EXPECT_EQ(why_not_held(assembly, held, 18.5e6),
+            "joint west | v1 is pressed by 18.6 MPa and takes 18.5 by its concrete");
+  held.state.found = false;
+  held.state.reason = "no balance";
+  EXPECT_EQ(why_not_held(assembly, held, 18.7e6), "no balance");
+}
+
 }  // namespace
 }  // namespace skewback
