@@ -3,7 +3,8 @@
 usage: edits.py BINARY FOLDER... [--rounds N]
 
 Serves a copy of each folder's brief.toml, waits until its proof is there, then changes form.rise up
-and down N times (10), each time by a little more, and notes when the server's events tell of: the
+and down N times (10), each time by a little more, and drags a point of a free edge out and back as
+often; notes when the server's events tell of: the
 shape as drawn and with its solid, the blocks, the first cases, all verdicts, and the end (the
 friction each case needs). The processor seconds are the server's own, all its threads together.
 """
@@ -67,10 +68,18 @@ def reached(state):
             "first cases": there["proof"], "all verdicts": all_proved, "the end": whole["proof"]}
 
 
-def one_edit(port, token, told, revision, rise_m, pid):
+def point_of_a_free_edge(at):
+    """The first point of the outline that no support ends at: its number."""
+    ends = {at[key] for key in at if ".ends[" in key}
+    count = sum(key.startswith("plan.outline[") and key.endswith("][1]") for key in at)
+    return next(k for k in range(1, count + 1) if not {at[f"plan.outline[{k}][{i}]"] for i in (1, 2)} <= ends)
+
+
+def one_edit(port, token, told, revision, values, pid):
     began, used = time.perf_counter(), processor_s(pid)
     ask(port, "POST", "/api/edit",
-        {"revision": revision, "changes": [{"key": "form.rise", "text": json.dumps(f"{rise_m:.4f} m")}]}, token)
+        {"revision": revision, "changes": [{"key": key, "text": json.dumps(f"{m:.4f} m")} for key, m in values.items()]},
+        token)
     at = {}
     for state in told:
         if state["revision"] != revision + 1:
@@ -96,12 +105,16 @@ def measure(binary, folder, rounds):
             while not reached(state := next(told))["the end"]:
                 pass
             keys = [key for group in json.loads(ask(port, "GET", "/api/keys"))["groups"] for key in group["keys"]]
-            rise_m = next(key["value"] for key in keys if key["key"] == "form.rise")
-            revision, rows = state["revision"], []
+            at = {key["key"]: key["value"] for key in keys}
+            point = f"plan.outline[{point_of_a_free_edge(at)}]"
+            revision, rows = state["revision"], {"form.rise": [], point: []}
             for i in range(1, rounds + 1):
                 for way in (1, -1):
-                    rows.append(one_edit(port, token, told, revision, rise_m * (1 + way * 0.004 * i), server.pid))
-                    revision += 1
+                    by = 1 + way * 0.004 * i
+                    moved = {f"{point}[{axis}]": at[f"{point}[{axis}]"] * by for axis in (1, 2)}
+                    for name, values in (("form.rise", {"form.rise": at["form.rise"] * by}), (point, moved)):
+                        rows[name].append(one_edit(port, token, told, revision, values, server.pid))
+                        revision += 1
             return rows
         finally:
             server.send_signal(signal.SIGINT)
@@ -116,12 +129,12 @@ def main():
     options = words.parse_args()
     for folder in options.folders:
         before = os.getloadavg()[0]
-        rows = measure(options.binary, folder, options.rounds)
-        print(f"{folder.name}: {len(rows)} edits of form.rise; load {before:.1f} before, {os.getloadavg()[0]:.1f} after")
-        for mark in [*MARKS, "processor"]:
-            all_s = sorted(row[mark] for row in rows)
-            p95 = all_s[math.ceil(0.95 * len(all_s)) - 1]  # nearest rank
-            print(f"  {mark:<13} median {statistics.median(all_s):7.3f} s, p95 {p95:7.3f} s, most {all_s[-1]:7.3f} s", flush=True)
+        for name, rows in measure(options.binary, folder, options.rounds).items():
+            print(f"{folder.name}: {len(rows)} edits of {name}; load {before:.1f} before, {os.getloadavg()[0]:.1f} after")
+            for mark in [*MARKS, "processor"]:
+                all_s = sorted(row[mark] for row in rows)
+                p95 = all_s[math.ceil(0.95 * len(all_s)) - 1]  # nearest rank
+                print(f"  {mark:<13} median {statistics.median(all_s):7.3f} s, p95 {p95:7.3f} s, most {all_s[-1]:7.3f} s", flush=True)
 
 
 if __name__ == "__main__":

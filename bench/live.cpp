@@ -84,8 +84,9 @@ int main(int count, char** words) {
     brief.section.depth_crown_m *= 1 + 0.01 * ((5 * i) % 9 - 4);
     if (i == 0) brief = *read;
     const Clock whole, one;
-    Result<LiveShape> shaped = live_shape(brief, sought ? &*sought : nullptr, {},
-                                          [&](const Dossier&) { one.note(drawn); });
+    Result<LiveShape> shaped =
+        live_shape(brief, sought ? &*sought : nullptr, {},
+                   [&](const Dossier&, const std::string&) { one.note(drawn); });
     if (!shaped) return told_of(shaped.faults(), brief);
     if (i > 0) one.note(shape);
     if (shaped->sought) sought = shaped->dossier, ++searches;

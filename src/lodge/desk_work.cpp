@@ -66,8 +66,8 @@ void Desk::Inside::work_live(const std::shared_ptr<const Brief>& of, int at) {
       watch = {};
       return took;
     };
-    const auto drawn = [&](const Dossier& shape) {
-      publish(Part::kShape, at, shape, watch.seconds(), "the solid is not made yet");
+    const auto drawn = [&](const Dossier& shape, const std::string& lacks) {
+      publish(Part::kShape, at, shape, watch.seconds(), lacks);
     };
     Result<LiveShape> shaped = live_shape(*of, sought.get(), on, drawn);
     if (!shaped) return fail(next, Part::kProof, at, words(shaped.faults()));

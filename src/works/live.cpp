@@ -1,6 +1,7 @@
 #include "works/live.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/timing.hpp"
@@ -13,7 +14,9 @@
 namespace skewback {
 namespace {
 
-constexpr int kLevelSteps = 1;  // of the fit: weight shared otherwise across must not tilt sections
+// Steps of the fit, each tried where the one before strays: forces as they are, then a little bent
+// to the plan and so that weight shared otherwise across does not tilt sections.
+constexpr std::array kFollowSteps = {0, 1};
 constexpr double kStray = 0.01;         // of the rise: heights, from those of the form followed
 constexpr double kFitWorse_m = 0.005;   // free edges, than in the form that is followed
 constexpr std::size_t kFirstCases = 3;  // proved and told before the rest
@@ -26,15 +29,11 @@ void timed(Dossier& dossier, const char* stage, const Progress& progress, Work&&
   dossier.timings_s[stage] += watch.seconds();
 }
 
-/// What the fit of a net is made to.
-bool same_plan(const Brief& a, const Brief& b) {
-  const auto same_support = [](const Support& p, const Support& q) {
-    return p.a == q.a && p.b == q.b && p.level_m == q.level_m;
-  };
+/// Supports by the same names in the same order, as many openings: a net of the same arms.
+bool same_arms(const Brief& a, const Brief& b) {
   const Plan &p = a.plan, &q = b.plan;
-  return p.outline == q.outline && p.openings == q.openings && p.meeting == q.meeting &&
-         std::equal(p.supports.begin(), p.supports.end(), q.supports.begin(), q.supports.end(),
-                    same_support);
+  return p.openings.size() == q.openings.size() &&
+         std::ranges::equal(p.supports, q.supports, {}, &Support::id, &Support::id);
 }
 
 /// How much a case had to spare; a case that did not stand, or is new: none.
@@ -104,7 +103,7 @@ bool near_it(const Form& now, const Form& from) {
 }  // namespace
 
 Result<LiveShape> live_shape(const Brief& brief, const Dossier* from, const Progress& progress,
-                             const std::function<void(const Dossier&)>& told) {
+                             const std::function<void(const Dossier&, const std::string&)>& told) {
   Dossier blank;
   blank.brief = brief;
   if (brief.section.depth == kDepthFromThrust && from != nullptr && from->depth_found) {
@@ -116,12 +115,18 @@ Result<LiveShape> live_shape(const Brief& brief, const Dossier* from, const Prog
     blank.depth_found = from->depth_found;
   }
   blank.stand_options.load_factor_cap = brief.loads.cap;
-  if (from != nullptr && from->form && same_plan(brief, from->brief)) {
-    Dossier followed = blank;
-    if (follow_shape(blank.brief, *from->form, kLevelSteps, followed, progress) &&
-        near_it(*followed.form, *from->form) &&
-        followed.form->fit_rms_m <= from->form->fit_rms_m + kFitWorse_m) {
-      if (told) told(followed);
+  if (from != nullptr && from->form && same_arms(brief, from->brief)) {
+    std::optional<Dossier> strayed;
+    for (const int steps : kFollowSteps) {
+      Dossier followed = blank;
+      if (!follow_shape(blank.brief, *from->form, steps, followed, progress)) break;
+      if (!near_it(*followed.form, *from->form) ||
+          followed.form->fit_rms_m > from->form->fit_rms_m + kFitWorse_m) {
+        strayed = std::move(followed);
+        continue;
+      }
+      strayed.reset();
+      if (told) told(followed, "the solid is not made yet");
       bool good = false;
       timed(followed, "body", progress, [&] {
         Result<Body> body = give_body(blank.brief, *followed.form);
@@ -129,7 +134,9 @@ Result<LiveShape> live_shape(const Brief& brief, const Dossier* from, const Prog
         if (good) followed.body = std::move(body).value();
       });
       if (good) return LiveShape{std::move(followed), false};
+      break;
     }
+    if (strayed && told) told(*strayed, "it strays from the last one: the form is sought anew");
   }
   if (std::optional<Faults> faults = find_shape(blank.brief, blank, progress)) return *faults;
   return LiveShape{std::move(blank), true};

@@ -15,16 +15,17 @@ struct LiveShape {
   Dossier dossier;      // form and body
   bool sought = false;  // the form was sought anew, as run_works does: good to follow from
 };
-/// `from`: of an earlier brief, its form sought anew, or null. Where plan and net are alike its
-/// forces are gone on from (follow_form), with one step of the fit. The form is sought anew where
-/// that cannot be, strays by over a hundredth of the rise from the form followed, leaves the free
-/// edges farther from where they are drawn than `from` did, or gives no body. A form that follows
-/// keeps the pattern of forces it began with: thrust and weight settle as in run_works, heights are
-/// near those of the form sought anew, not the same (6 mm in the tests). `told` is given the shape
-/// as soon as it can be drawn: the body without its solid, before it is known whether it will do.
-[[nodiscard]] Result<LiveShape> live_shape(const Brief& brief, const Dossier* from,
-                                           const Progress& progress,
-                                           const std::function<void(const Dossier&)>& told = {});
+/// `from`: of an earlier brief, its form sought anew, or null. Where the net has as many points and
+/// lines, the plan moved or not, its forces are gone on from (follow_form): as they are, else with
+/// one step of the fit. The form is sought anew where that cannot be, strays by over a hundredth of
+/// the rise from the form followed, lies over 5 mm worse by the drawn free edges than `from` did,
+/// or gives no body. A form that follows keeps the pattern of forces it began with: thrust and
+/// weight settle as in run_works, heights are near those of the form sought anew, not the same (6
+/// mm in the tests). `told` is given the shape as soon as it can be drawn, and what it lacks, in
+/// words: the body without its solid, before it is known whether it will do.
+[[nodiscard]] Result<LiveShape> live_shape(
+    const Brief& brief, const Dossier* from, const Progress& progress,
+    const std::function<void(const Dossier&, const std::string& lacks)>& told = {});
 /// Cut and loads on top of a shape.
 [[nodiscard]] Result<Dossier> live_blocks(Dossier shaped, const Progress& progress);
 /// Proofs on top of blocks: weight alone and the cases that governed `before` first, then all, then

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <filesystem>
 
 #include "works/ask_sample.hpp"
@@ -105,12 +106,14 @@ TEST(Live, TellsTheShapeBeforeItsSolidAndTheFirstCasesBeforeTheRest) {
   Brief brief = demo();
   const Dossier before = until_proof(brief, nullptr);
   int shapes = 0, firsts = 0;
-  Result<LiveShape> shape = live_shape(brief, &before, {}, [&](const Dossier& told) {
-    ++shapes;
-    EXPECT_TRUE(told.form && told.body);
-    EXPECT_TRUE(told.body->outer.faces.empty());
-    EXPECT_EQ(told.body->extrados.size(), told.form->vertices.size());
-  });
+  Result<LiveShape> shape =
+      live_shape(brief, &before, {}, [&](const Dossier& told, const std::string& lacks) {
+        ++shapes;
+        EXPECT_EQ(lacks, "the solid is not made yet");
+        EXPECT_TRUE(told.form && told.body);
+        EXPECT_TRUE(told.body->outer.faces.empty());
+        EXPECT_EQ(told.body->extrados.size(), told.form->vertices.size());
+      });
   ASSERT_TRUE(shape.ok());
   EXPECT_EQ(shapes, 1);
   EXPECT_FALSE(shape->dossier.body->outer.faces.empty());
@@ -143,15 +146,54 @@ TEST(Live, TellsTheShapeBeforeItsSolidAndTheFirstCasesBeforeTheRest) {
 }
 
 // Half a centimetre is less than what a followed form may stray.
+// Shown at once as it follows, and said to be sought anew.
 TEST(Live, SeeksTheFormAnewWhereASpringingIsAtAnotherLevel) {
   Brief brief = demo();
   Result<LiveShape> first = live_shape(brief, nullptr, {});
   ASSERT_TRUE(first.ok());
   const Dossier before = std::move(first).value().dossier;
-  brief.plan.supports[1].level_m += 0.005;
-  const Result<LiveShape> live = live_shape(brief, &before, {});
+  brief.plan.supports[1].level_m += 0.1;
+  std::vector<std::string> lacks;
+  const Result<LiveShape> live =
+      live_shape(brief, &before, {}, [&](const Dossier& told, const std::string& words) {
+        lacks.push_back(words);
+        EXPECT_NEAR(told.form->rise_m, brief.form.rise_m, 1e-6);
+      });
   ASSERT_TRUE(live.ok());
   EXPECT_TRUE(live->sought);
+  EXPECT_EQ(lacks,
+            std::vector<std::string>{"it strays from the last one: the form is sought anew"});
+}
+
+// As a dragged springing line does.
+TEST(Live, FollowsAPlanThatMoves) {
+  Brief brief = demo();
+  Result<LiveShape> first = live_shape(brief, nullptr, {});
+  ASSERT_TRUE(first.ok());
+  const Dossier before = std::move(first).value().dossier;
+  Support& dragged = brief.plan.supports[0];
+  const std::array ends = {dragged.a, dragged.b};
+  const auto drag = [&](Vec2& p) {
+    if (std::ranges::count(ends, p) > 0) p *= 1.003;
+  };
+  for (Vec2& p : brief.plan.outline) drag(p);
+  for (FreeEdge& edge : brief.plan.free_edges)
+    for (Vec2& p : edge.line) drag(p);
+  for (Vec2* p : {&dragged.a, &dragged.b}) drag(*p);
+  const Result<LiveShape> live = live_shape(brief, &before, {});
+  ASSERT_TRUE(live.ok());
+  EXPECT_FALSE(live->sought);
+  const Result<LiveShape> sought = live_shape(brief, nullptr, {});
+  ASSERT_TRUE(sought.ok());
+  EXPECT_NE(live->dossier.form->vertices[0], before.form->vertices[0]);
+  EXPECT_LT(live->dossier.form->fit_rms_m, sought->dossier.form->fit_rms_m + 0.005);
+  EXPECT_NEAR(live->dossier.form->thrust_max_n, sought->dossier.form->thrust_max_n,
+              0.01 * sought->dossier.form->thrust_max_n);
+  for (const Vec3& v : live->dossier.form->vertices) {
+    const auto z = height_at(*sought->dossier.form, v.head<2>());
+    if (!z) continue;
+    EXPECT_NEAR(v.z(), *z, 0.01) << "at " << v.transpose();
+  }
 }
 
 // One case of weight alone, then what did not stand and what had least to spare.
