@@ -21,6 +21,8 @@ constexpr double kShift = 0.14;       // of a part, either way: head joints 0.28
 constexpr double kStagger = 0.25;     // of a part, least distance of head joints over a bed
 constexpr double kMassMargin = 1.03;  // the section rule against the exact block
 constexpr double kShortest = 0.15;    // m: shorter courses are divided across instead
+constexpr double kStep = 0.005, kCourse = 0.05;  // of the mass a course may have, less at a try
+constexpr double kUnchanged = 1e-4;              // of a mass
 constexpr int kTries = 6;
 constexpr double kLostMost = 1e-6;  // of the body, lost or had twice between blocks and pads
 constexpr double kLeafShare = 0.7;  // of a leaf beside which a side curves in between the beds
@@ -329,11 +331,16 @@ Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
   for (int n : across)
     limits.push_back({brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin});
   Result<Pieces> pieces = cut_all(brief, body, limits, across, plainly, progress);
+  std::vector<double> before(limits.size(), 0), step(limits.size(), kStep);
   for (int tries = 0; pieces && tries < kTries && brief.blocks.count == 0; ++tries) {
     const std::vector<double> over = overweight(brief, body, *pieces);
     if (std::all_of(over.begin(), over.end(), [](double share) { return share <= 1; })) break;
-    for (std::size_t k = 0; k < limits.size(); ++k)
-      if (over[k] > 1) limits[k].course_mass_most_kg /= over[k] * 1.005;
+    for (std::size_t k = 0; k < limits.size(); ++k) {
+      // a course more is needed where the last step changed nothing
+      step[k] = std::abs(over[k] - before[k]) < kUnchanged ? std::max(2 * step[k], kCourse) : kStep;
+      if (over[k] > 1) limits[k].course_mass_most_kg /= over[k] * (1 + step[k]);
+      before[k] = over[k];
+    }
     pieces = cut_all(brief, body, limits, across, plainly, progress);
   }
   if (!pieces) return pieces.faults();

@@ -3,7 +3,7 @@
 #include "deliver/facts.hpp"
 #include "deliver/text.hpp"
 #include "lodge/finding.hpp"
-#include "works/required_site.hpp"
+#include "works/pressed.hpp"
 
 namespace skewback::lodge {
 namespace {
@@ -82,30 +82,9 @@ void say_friction(const Dossier& d, const RequiredCheck& check, Found& found) {
   found.push_back(std::move(f));
 }
 
-struct Pressed {
-  int joint = -1;
-  const CaseProof* in = nullptr;
-  double peak_pa = 0, limit_pa = 0;
-};
-
-Pressed most_pressed(const Dossier& d, const Assembly& assembly) {
-  Pressed most;
-  for (const CaseProof& proof : d.proofs) {
-    if (!proof.pads || !proof.pads->found) continue;
-    for (std::size_t j = 0; j < proof.pads->joints.size() && j < assembly.joints.size(); ++j) {
-      const double peak = proof.pads->joints[j].peak_pa;
-      const double limit = joint_limit(d.brief, assembly.joints[j]);
-      if (!(peak > 0) || !(limit > 0)) continue;
-      if (most.in == nullptr || peak / limit > most.peak_pa / most.limit_pa)
-        most = {static_cast<int>(j), &proof, peak, limit};
-    }
-  }
-  return most;
-}
-
 void say_pressure(const Dossier& d, const Assembly& assembly, const RequiredCheck& check,
                   Found& found) {
-  const Pressed most = most_pressed(d, assembly);
+  const Pressed most = most_pressed(d);
   if (!check.value || most.in == nullptr) {
     found.push_back(not_checked(check, "the pressure in the joints"));
     if (check.passes && !*check.passes) found.back().weight = kFails;

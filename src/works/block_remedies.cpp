@@ -7,11 +7,10 @@
 #include <map>
 
 #include "base/parallel.hpp"
-#include "cut/plainly.hpp"
 #include "strength/concrete.hpp"
 #include "works/block_strength.hpp"
-#include "works/put_loads.hpp"
-#include "works/shape_loop.hpp"
+#include "works/live.hpp"
+#include "works/trial_blocks.hpp"
 
 namespace skewback {
 namespace {
@@ -90,47 +89,13 @@ BlockTrial judged(std::string change, const Brief& brief, const Result<Dossier>&
   for (const Block& block : run->cut->assembly.blocks) {
     if (block.fixed) continue;
     ++trial.blocks;
-    trial.mass_max_kg = std::max(trial.mass_max_kg, mass_kg(block));
+    trial.mass_max_kg = std::max(trial.mass_max_kg, concrete_mass_kg(block));
   }
   return trial;
 }
 
-void keep_cases(const std::set<std::string>& only, Dossier& dossier) {
-  std::vector<LoadCase> cases;
-  std::vector<CaseNote> notes;
-  for (std::size_t i = 0; i < dossier.notes.size(); ++i) {
-    if (!only.contains(dossier.cut->assembly.cases[i].id)) continue;
-    cases.push_back(std::move(dossier.cut->assembly.cases[i]));
-    notes.push_back(std::move(dossier.notes[i]));
-  }
-  dossier.cut->assembly.cases = std::move(cases);
-  dossier.notes = std::move(notes);
-}
-
-std::optional<Faults> shape_of(const Brief& brief, Dossier& dossier, const Progress& progress) {
-  dossier.brief = brief;
-  dossier.stand_options.load_factor_cap = brief.loads.cap;
-  return find_shape(brief, dossier, progress);
-}
-
-/// Blocks without loads, cut by plain arithmetic: trials, which a run has to bear out.
-Result<Dossier> cut_for(const Brief& brief, const Dossier* shaped, const Progress& progress) {
-  Dossier dossier;
-  if (shaped != nullptr) {
-    dossier = *shaped;
-    dossier.brief = brief;
-  } else if (std::optional<Faults> faults = shape_of(brief, dossier, progress)) {
-    return *faults;
-  }
-  Result<Cut> cut = cut_blocks_plainly(brief, *dossier.body, progress);
-  if (!cut) return cut.faults();
-  dossier.cut = std::move(cut).value();
-  return dossier;
-}
-
 Dossier under_pads(Dossier dossier, const std::set<std::string>& only, const Progress& progress) {
-  put_loads(dossier);
-  if (!only.empty()) keep_cases(only, dossier);
+  put_loads_of(only, dossier);
   const Assembly& assembly = dossier.cut->assembly;
   dossier.proofs.resize(assembly.cases.size());
   const PadModel model(assembly, dossier.stand_options);
@@ -157,7 +122,8 @@ class Remedies {
         dossier_(dossier),
         progress_(progress),
         now_(worst_of(dossier).utilisation),
-        governing_(governing_cases(dossier)) {}
+        governing_(governing_cases(dossier)),
+        shapes_(dossier, progress) {}
 
   std::vector<BlockTrial> run() {
     concrete() || skins() || pads() || head_joints() || thicker();
@@ -206,8 +172,8 @@ class Remedies {
     if (!(brief_.joints.pad_thickness_m > 0) || last_or_now() > 2) return false;
     Brief changed = with(proposed(), 1);
     changed.joints.pad_thickness_m *= 2;
-    return keep(joined(words(proposed()), "pads of " + mm(changed.joints.pad_thickness_m)), changed,
-                nullptr);  // the body's beds move with the pads
+    return keep(joined(words(proposed()), "pads of " + mm(changed.joints.pad_thickness_m)),
+                changed);
   }
 
   bool divided(const Skins& skins, int parts) {
@@ -257,24 +223,11 @@ class Remedies {
 
   [[nodiscard]] double last_or_now() const { return trials_.empty() ? now_ : last(); }
 
-  /// Form and body of that section; the cut does the rest.
-  const Dossier* shape_for(const Brief& changed) {
-    const Section& s = changed.section;
-    if (!shape_ || shape_->brief.section.leaf_m != s.leaf_m ||
-        shape_->brief.section.web_spacing_m != s.web_spacing_m) {
-      shape_.emplace();
-      if (shape_of(changed, *shape_, progress_)) shape_.reset();
-    }
-    return shape_ ? &*shape_ : nullptr;
-  }
-
   bool keep(const std::string& change, const Brief& changed) {
-    return keep(change, changed, shape_for(changed));
-  }
-
-  bool keep(const std::string& change, const Brief& changed, const Dossier* shaped) {
     progress_.checkpoint("what would make the blocks strong enough", 0);
-    const Result<Dossier> blocks = cut_for(changed, shaped, progress_);
+    Faults faults;
+    const Dossier* shape = shapes_.sought(changed, faults);
+    const Result<Dossier> blocks = shape == nullptr ? faults : cut_for(changed, *shape, progress_);
     if (!blocks) {
       trials_.push_back(judged(change, changed, blocks));
       return false;
@@ -290,7 +243,7 @@ class Remedies {
   const Progress& progress_;
   double now_;
   std::set<std::string> governing_;
-  std::optional<Dossier> shape_;
+  TrialShapes shapes_;
   std::array<double, 3> at_first_{};  // with the skins proposed, by parts less one
   std::vector<BlockTrial> trials_;
 };
@@ -299,7 +252,14 @@ class Remedies {
 
 Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
                                   const std::set<std::string>& only, const Progress& progress) {
-  Result<Dossier> blocks = cut_for(brief, shaped, progress);
+  Dossier found;
+  if (shaped == nullptr) {
+    Result<LiveShape> sought = live_shape(brief, nullptr, progress);
+    if (!sought) return sought.faults();
+    found = std::move(sought).value().dossier;
+    shaped = &found;
+  }
+  Result<Dossier> blocks = cut_for(brief, *shaped, progress);
   if (!blocks) return blocks;
   return under_pads(std::move(blocks).value(), only, progress);
 }

@@ -19,7 +19,7 @@ struct BlockTrial {
   Brief brief;             // with it
   double worst = 0;        // greatest utilisation of any check of any block
   std::string where;       // block and check of it
-  double mass_max_kg = 0;  // heaviest block
+  double mass_max_kg = 0;  // concrete of the heaviest block, as blocks.mass_max is
   int blocks = 0;
   std::string reason;  // why there is no `worst`
   [[nodiscard]] bool too_heavy() const { return mass_max_kg > brief.blocks.mass_max_kg * 1.001; }

@@ -4,6 +4,7 @@
 
 #include "assembly/pad_rules.hpp"
 #include "base/constants.hpp"
+#include "works/pressed.hpp"
 #include "works/required_site.hpp"
 #include "works/works.hpp"
 
@@ -152,23 +153,16 @@ RequiredCheck joint_stress(const Dossier& dossier) {
             "as it is");
   bool all = !dossier.proofs.empty();
   for (const CaseProof& proof : dossier.proofs) {
-    if (!proof.pads || !proof.pads->found) {
-      all = false;
-      check.note = "no state of the pads in case " + proof.id;
-      continue;
-    }
-    for (std::size_t j = 0; j < proof.pads->joints.size(); ++j) {
-      const double peak = proof.pads->joints[j].peak_pa;
-      if (!(peak > 0)) continue;
-      const Joint& joint = dossier.cut->assembly.joints[j];
-      const double reserve = joint_limit(dossier.brief, joint) / peak;
-      if (check.value && reserve >= *check.value) continue;
-      check.value = reserve;
-      const auto id = [&](int b) {
-        return dossier.cut->assembly.blocks[static_cast<std::size_t>(b)].id;
-      };
-      if (all) check.note = "case " + proof.id + ", joint " + id(joint.a) + " | " + id(joint.b);
-    }
+    if (proof.pads && proof.pads->found) continue;
+    all = false;
+    check.note = "no state of the pads in case " + proof.id;
+  }
+  if (const Pressed most = most_pressed(dossier); most.in != nullptr) {
+    check.value = most.reserve();
+    const Assembly& assembly = dossier.cut->assembly;
+    const Joint& joint = assembly.joints[static_cast<std::size_t>(most.joint)];
+    const auto id = [&](int b) { return assembly.blocks[static_cast<std::size_t>(b)].id; };
+    if (all) check.note = "case " + most.in->id + ", joint " + id(joint.a) + " | " + id(joint.b);
   }
   check.passes = all && check.value && *check.value >= check.limit;
   return check;

@@ -10,6 +10,7 @@
 #include "works/feet_actions.hpp"
 #include "works/footing_moves.hpp"
 #include "works/joint_angles.hpp"
+#include "works/joint_remedies.hpp"
 #include "works/proof_load.hpp"
 #include "works/put_loads.hpp"
 #include "works/shape_loop.hpp"
@@ -80,12 +81,27 @@ void find_modes(Dossier& dossier) {
   }
 }
 
-/// Which change would meet a live factor that is not met; empty if it is, or if only a part is run.
-std::string advice_on(const Dossier& dossier, const WorksOptions& options,
-                      const Progress& progress) {
-  const RequiredCheck& live = dossier.required.front();
-  const bool fails = live.name == "live_factor" && live.passes && !*live.passes;
-  return fails && options.until.empty() ? changes_that_help(dossier.brief, options, progress) : "";
+/// What would help, in words, by the check it is for.
+using Advice = std::map<std::string, std::string>;
+
+/// Which change would meet a check that fails; none if only a part is run.
+Advice advice_on(const Dossier& dossier, const WorksOptions& options, const Progress& progress) {
+  Advice advice;
+  if (!options.until.empty()) return advice;
+  for (const RequiredCheck& check : dossier.required) {
+    if (!check.passes || *check.passes) continue;
+    if (check.name == "live_factor")
+      advice[check.name] = changes_that_help(dossier.brief, options, progress);
+    if (check.name == "joint_stress" && options.block_remedies)
+      advice[check.name] = remedies_in_words(dossier, try_joint_remedies(dossier, progress));
+  }
+  return advice;
+}
+
+void give(const Advice& advice, std::vector<RequiredCheck>& required) {
+  for (RequiredCheck& check : required)
+    if (const auto at = advice.find(check.name); at != advice.end() && !at->second.empty())
+      check.note += "; " + at->second;
 }
 
 /// Which change would make blocks strong enough that are not: first of the remarks.
@@ -174,7 +190,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
   dossier.required = required_checks(dossier);
   if (done("strength")) return dossier;
-  const std::string advice = advice_on(dossier, options, progress);
+  const Advice advice = advice_on(dossier, options, progress);
   if (options.block_remedies && options.until.empty()) advise_on_blocks(dossier, progress);
 
   timed("ground", [&] {
@@ -212,7 +228,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   plan_site(dossier, progress, options.breaks);
   if (dossier.transport || dossier.centring) count_up();
   dossier.required = required_checks(dossier);
-  if (!advice.empty()) dossier.required.front().note += "; " + advice;
+  give(advice, dossier.required);
   if (done("erect")) return dossier;
   if (brief.tolerances.wanted) {
     timed("tolerances", [&] {
@@ -227,7 +243,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   timed("survey", [&] { wrong = put_right(dossier, points ? &*points : nullptr, progress); });
   if (wrong) return *wrong;
   dossier.required = required_checks(dossier);
-  if (!advice.empty()) dossier.required.front().note += "; " + advice;
+  give(advice, dossier.required);
   return dossier;
 }
 

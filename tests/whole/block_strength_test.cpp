@@ -170,6 +170,11 @@ TEST(BlockStrength, RemedyHolds) {
   // strong enough: nothing to say
   const Result<Dossier> again = blocks_under_pads(last.brief, nullptr, {}, {});
   EXPECT_TRUE(try_block_remedies(*again, {}).empty());
+  // as blocks.mass_max is, without what blocks carry
+  double heaviest = 0;
+  for (const Block& block : again->cut->assembly.blocks)
+    if (!block.fixed) heaviest = std::max(heaviest, concrete_mass_kg(block));
+  EXPECT_NEAR(last.mass_max_kg, heaviest, 1e-9 * heaviest);
   EXPECT_EQ(remedies_in_words(*again, {}), "");
 }
 
