@@ -10,6 +10,9 @@
 
 namespace skewback {
 
+/// A brief's file as it is, 4 MB at most.
+[[nodiscard]] Result<std::string> text_of_brief(const std::filesystem::path& file);
+
 /// read_brief on text in memory; `file` goes into messages, and what the brief names lies beside
 /// it.
 [[nodiscard]] Result<Brief> read_brief_text(const std::string& text,

@@ -164,23 +164,6 @@ Fault file_fault(const std::filesystem::path& file, const std::string& found,
   return {file.string(), 0, 0, "", found, "a brief: a text file in TOML", change};
 }
 
-Result<std::string> read_text(const std::filesystem::path& file) {
-  std::error_code error;
-  const auto status = std::filesystem::status(file, error);
-  if (!std::filesystem::exists(status)) return file_fault(file, "no such file", "check the path");
-  if (std::filesystem::is_directory(status))
-    return file_fault(file, "a directory", "name the file in it, such as brief.toml");
-  if (!std::filesystem::is_regular_file(status))
-    return file_fault(file, "something that is not an ordinary file", "name an ordinary file");
-  if (std::filesystem::file_size(file, error) > kLargestFile || error)
-    return file_fault(file, "a file of more than 4 MB", "name a brief");
-  std::ifstream in(file, std::ios::binary);
-  std::ostringstream text;
-  text << in.rdbuf();
-  if (!in) return file_fault(file, "a file that cannot be read", "check that you may read it");
-  return text.str();
-}
-
 Fault at_offset(const std::filesystem::path& file, const std::string& text, std::size_t offset) {
   const auto head = std::string_view(text).substr(0, offset);
   const int line = 1 + static_cast<int>(std::count(head.begin(), head.end(), '\n'));
@@ -207,6 +190,23 @@ void settle(Draft& draft) {
 }
 
 }  // namespace
+
+Result<std::string> text_of_brief(const std::filesystem::path& file) {
+  std::error_code error;
+  const auto status = std::filesystem::status(file, error);
+  if (!std::filesystem::exists(status)) return file_fault(file, "no such file", "check the path");
+  if (std::filesystem::is_directory(status))
+    return file_fault(file, "a directory", "name the file in it, such as brief.toml");
+  if (!std::filesystem::is_regular_file(status))
+    return file_fault(file, "something that is not an ordinary file", "name an ordinary file");
+  if (std::filesystem::file_size(file, error) > kLargestFile || error)
+    return file_fault(file, "a file of more than 4 MB", "name a brief");
+  std::ifstream in(file, std::ios::binary);
+  std::ostringstream text;
+  text << in.rdbuf();
+  if (!in) return file_fault(file, "a file that cannot be read", "check that you may read it");
+  return text.str();
+}
 
 Result<Draft> read_draft(const std::string& text, const std::filesystem::path& file) {
   if (const auto bad = find_invalid_utf8(text); bad != std::string::npos)
@@ -239,7 +239,7 @@ Result<Brief> read_brief_text(const std::string& text, const std::filesystem::pa
 }
 
 Result<Brief> read_brief(const std::filesystem::path& file) {
-  const Result<std::string> text = read_text(file);
+  const Result<std::string> text = text_of_brief(file);
   if (!text) return text.faults();
   return read_brief_text(*text, file);
 }

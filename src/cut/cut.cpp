@@ -261,10 +261,11 @@ std::string name_of(const Brief& brief, const Course& course, std::size_t part, 
 
 /// Blocks of each course, after the grounds.
 std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, Pieces& pieces,
-                                         Assembly& assembly) {
+                                         Assembly& assembly, const Progress& progress) {
   for (std::size_t k = 0; k < pieces.planes.arms.size(); ++k)
     assembly.blocks.push_back(ground_block(brief, body, static_cast<int>(k)));
   std::vector<std::vector<int>> out;
+  std::vector<const Course*> course_of(assembly.blocks.size(), nullptr);
   for (Cutting& cutting : pieces.cuttings) {
     const Course& course = *cutting.course;
     out.emplace_back();
@@ -278,17 +279,22 @@ std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, P
       block.place.place = static_cast<int>(p) + 1;
       block.place.crown = course.crown;
       block.place.phi_m = course.phi_m;
-      if (course.beds)
-        measure_flow_lines(block, course.low, course.high, brief.joints.pad_thickness_m / 2);
       out.back().push_back(static_cast<int>(assembly.blocks.size()));
       assembly.blocks.push_back(std::move(block));
+      course_of.push_back(&course);
     }
   }
+  for_each_index(assembly.blocks.size(), [&](std::size_t i) {
+    progress.checkpoint("cut", 1);
+    if (course_of[i] == nullptr || !course_of[i]->beds) return;
+    measure_flow_lines(assembly.blocks[i], course_of[i]->low, course_of[i]->high,
+                       brief.joints.pad_thickness_m / 2);
+  });
   return out;
 }
 
 void add_joints(const Brief& brief, const Pieces& pieces,
-                const std::vector<std::vector<int>>& blocks, Cut& cut) {
+                const std::vector<std::vector<int>>& blocks, Cut& cut, const Progress& progress) {
   std::vector<std::vector<Joint>> found;
   struct Meeting {
     Plane mid;
@@ -316,6 +322,7 @@ void add_joints(const Brief& brief, const Pieces& pieces,
     meetings.push_back({pieces.planes.walls[k], crown[k], crown[(k + 1) % crown.size()]});
   found.resize(meetings.size());
   for_each_index(meetings.size(), [&](std::size_t i) {
+    progress.checkpoint("cut", 1);
     const Meeting& m = meetings[i];
     found[i] = Facing(brief.joints, cut.assembly, m.mid, m.below, m.above).joints();
   });
@@ -346,9 +353,10 @@ Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
   if (!pieces) return pieces.faults();
   Cut cut;
   Pieces taken = std::move(pieces).value();
-  const std::vector<std::vector<int>> blocks = add_blocks(brief, body, taken, cut.assembly);
+  const std::vector<std::vector<int>> blocks =
+      add_blocks(brief, body, taken, cut.assembly, progress);
   measure(cut.assembly);
-  add_joints(brief, taken, blocks, cut);
+  add_joints(brief, taken, blocks, cut, progress);
   double volume = 0;
   for (const Block& block : cut.assembly.blocks) volume += block.fixed ? 0 : block.mass.volume;
   add_report(brief, body, taken, volume, cut);

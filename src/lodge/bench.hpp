@@ -20,6 +20,7 @@ struct Bench {
   using Json = nlohmann::ordered_json;
   std::function<Json()> state, keys, findings;
   std::function<std::optional<Faults>(int, const std::vector<KeyChange>&)> edit;
+  std::function<std::optional<Faults>(int)> reread;
   std::function<std::optional<Faults>()> undo, redo;
   std::function<void()> run_proof, run_whole, stop;
   std::function<Result<std::string>(const std::string&)> save;  // gives the name of the file

@@ -143,6 +143,32 @@ std::optional<Faults> Desk::edit(int revision, const std::vector<KeyChange>& cha
   return {};
 }
 
+std::optional<Faults> Desk::reread(int revision) {
+  Inside& in = *inside_;
+  const std::lock_guard alone(in.changing);
+  const std::filesystem::path file = in.place();
+  const std::string before = brief().text;
+  if (const int newest = this->revision(); revision != newest)
+    return Faults{fault_of("revision", "revision " + std::to_string(revision),
+                           "the newest, " + std::to_string(newest))};
+  const Result<std::string> text = text_of_brief(file);
+  if (!text) return text.faults();
+  if (auto faults = names_elsewhere(before, *text, file.parent_path())) return faults;
+  Result<Brief> next = read_brief_text(*text, file);
+  if (!next) return next.faults();
+  const std::lock_guard lock(in.mutex);
+  in.kept = *text;
+  in.disk = "same";
+  if (*text == before) {
+    in.tell = true;
+    in.wake.notify_all();
+    return {};
+  }
+  in.take(std::move(next).value());
+  in.remember(before, {});
+  return {};
+}
+
 std::optional<Faults> Desk::undo() { return inside_->go("undo", inside_->past, inside_->later); }
 std::optional<Faults> Desk::redo() { return inside_->go("redo", inside_->later, inside_->past); }
 
@@ -159,6 +185,7 @@ Result<std::filesystem::path> Desk::save(const std::string& name) {
   if (std::optional<Fault> fault = write_new(file, in.brief->text)) return *fault;
   in.kept = in.brief->text;
   in.file = file;
+  in.disk = "same";
   in.tell = true;
   in.wake.notify_all();
   return file;

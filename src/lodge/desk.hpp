@@ -54,6 +54,8 @@ class Desk {
   /// Refused, with nothing changed, if `revision` is not the newest (a fault with key "revision")
   /// or the brief that would come of it is not good or names a file outside its folder anew.
   [[nodiscard]] std::optional<Faults> edit(int revision, const std::vector<KeyChange>& changes);
+  /// The brief's file as it is on the disk now, as a change that can be undone. Refused as edit is.
+  [[nodiscard]] std::optional<Faults> reread(int revision);
   /// Refused, with nothing changed, if there is nothing to go to (a fault with key "revision") or
   /// the brief of then is good no more: what it names beside it may be gone since.
   [[nodiscard]] std::optional<Faults> undo();

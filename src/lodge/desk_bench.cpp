@@ -17,6 +17,7 @@ void add_changes(Bench& bench, Desk& desk) {
   bench.edit = [&desk](int revision, const std::vector<KeyChange>& changes) {
     return desk.edit(revision, changes);
   };
+  bench.reread = [&desk](int revision) { return desk.reread(revision); };
   bench.undo = [&desk] { return desk.undo(); };
   bench.redo = [&desk] { return desk.redo(); };
   bench.run_proof = [&desk] { desk.run_proof(); };

@@ -13,6 +13,14 @@
 
 namespace skewback::lodge {
 
+/// Tells without reading it whether a file may be another.
+struct FileStamp {
+  std::filesystem::path file;
+  std::filesystem::file_time_type written;
+  std::uintmax_t bytes = 0;
+  bool operator==(const FileStamp&) const = default;
+};
+
 inline constexpr std::array<Part, 4> kParts{Part::kShape, Part::kBlocks, Part::kProof,
                                             Part::kWhole};
 
@@ -30,6 +38,7 @@ struct Desk::Inside {
   std::shared_ptr<const Brief> brief;
   int revision = 1;
   std::string kept;                      // text of the file as read, or last saved
+  std::string disk = "same";             // the file against that: "same", "changed", "gone"
   std::vector<std::string> past, later;  // texts to go back to, and forward
   std::vector<std::string> last_keys;    // changed last, and when
   Clock::time_point last_change;
@@ -51,6 +60,7 @@ struct Desk::Inside {
   std::atomic<bool> stop{false};
   Clock::time_point last_told;
   std::shared_ptr<const Dossier> sought;  // form to follow from; of the working thread alone
+  FileStamp stamp;                        // of the file when it was last looked at; likewise
   std::thread::id worker_id;
   std::thread worker;
 
@@ -68,6 +78,8 @@ struct Desk::Inside {
                                          std::vector<std::string>& to);
   [[nodiscard]] std::filesystem::path place() const;
 
+  /// Whether the file is still what is kept; `lock` is let go meanwhile.
+  void look_at_disk(std::unique_lock<std::mutex>& lock);
   void work();  // until closing
   void work_live(const std::shared_ptr<const Brief>& of, int at);
   void work_whole(const std::shared_ptr<const Brief>& of, int at);

@@ -19,6 +19,7 @@ nlohmann::ordered_json Desk::Inside::state() const {
                               {"folder", file.parent_path().string()},
                               {"revision", revision},
                               {"saved", brief->text == kept},
+                              {"disk", disk},
                               {"undo", !past.empty()},
                               {"redo", !later.empty()},
                               {"busy", nullptr},
@@ -47,6 +48,30 @@ nlohmann::ordered_json Desk::Inside::state() const {
   json["since"] = since_ms;
   json["told"] = told_states;
   return json;
+}
+
+void Desk::Inside::look_at_disk(std::unique_lock<std::mutex>& lock) {
+  const std::filesystem::path at = file;
+  const std::string was = kept;
+  lock.unlock();
+  std::error_code error;
+  FileStamp now{at, std::filesystem::last_write_time(at, error), 0};
+  std::string found = "gone";
+  if (!error) now.bytes = std::filesystem::file_size(at, error);
+  if (!error && now == stamp) {
+    lock.lock();
+    return;
+  }
+  if (!error) {
+    const Result<std::string> text = text_of_brief(at);
+    found = text && *text == was ? "same" : "changed";
+  }
+  lock.lock();
+  // saved or taken up meanwhile: the next look will tell
+  if (file != at || kept != was) return;
+  stamp = error ? FileStamp{} : now;
+  tell = tell || disk != found;
+  disk = found;
 }
 
 std::filesystem::path Desk::Inside::place() const {

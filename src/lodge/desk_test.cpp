@@ -217,6 +217,33 @@ TEST_F(DeskTest, SavesBesideTheBriefAndNeverOverAFile) {
   EXPECT_TRUE(read_brief(*file).ok());
 }
 
+TEST_F(DeskTest, SeesThatTheFileIsAnotherAndTakesItUp) {
+  EXPECT_EQ(desk().state()["disk"], "same");
+  const std::string first = slurp(folder_ / "brief.toml");
+  std::string other = first;
+  other.replace(other.find("1.8 m"), 5, "1.7 m");
+  std::ofstream(folder_ / "brief.toml", std::ios::binary) << other;
+  ASSERT_TRUE(soon([&] { return desk().state()["disk"] == "changed"; }));
+  EXPECT_EQ(desk().brief().form.rise_m, 1.8);
+  const auto old = desk().reread(0);
+  ASSERT_TRUE(old);
+  EXPECT_EQ(old->front().key, "revision");
+  EXPECT_FALSE(desk().reread(desk().revision()));
+  EXPECT_EQ(desk().brief().form.rise_m, 1.7);
+  EXPECT_EQ(desk().state()["disk"], "same");
+  EXPECT_EQ(desk().state()["saved"], true);
+  EXPECT_FALSE(desk().undo());
+  EXPECT_EQ(desk().brief().text, first);
+  EXPECT_EQ(desk().state()["saved"], false);
+  // no good: said, and nothing changes
+  std::ofstream(folder_ / "brief.toml", std::ios::binary) << "rise = ";
+  ASSERT_TRUE(soon([&] { return desk().state()["disk"] == "changed"; }));
+  EXPECT_TRUE(desk().reread(desk().revision()));
+  EXPECT_EQ(desk().brief().text, first);
+  fs::remove(folder_ / "brief.toml");
+  EXPECT_TRUE(soon([&] { return desk().state()["disk"] == "gone"; }));
+}
+
 TEST_F(DeskTest, KeepsWhyAStageHasNoAnswer) {
   ASSERT_TRUE(settled());
   // pads as thick as the courses leave nothing between the joints

@@ -9,6 +9,7 @@ namespace skewback::lodge {
 namespace {
 
 constexpr double kTellEvery_s = 0.1;
+constexpr std::chrono::seconds kLookEvery{1};
 
 std::string words(const Faults& faults) {
   std::string all;
@@ -22,7 +23,9 @@ void Desk::Inside::work() {
   std::unique_lock lock(mutex);
   worker_id = std::this_thread::get_id();
   for (;;) {
-    wake.wait(lock, [&] { return closing || want_live || want_whole || tell; });
+    while (!wake.wait_for(lock, kLookEvery,
+                          [&] { return closing || want_live || want_whole || tell; }))
+      look_at_disk(lock);
     if (closing) return;
     const bool live = want_live, whole = want_whole && !want_live;
     if (live || whole) {

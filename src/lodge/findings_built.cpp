@@ -35,7 +35,7 @@ void say_steepness(const Dossier& d, const RequiredCheck* check, Found& found) {
     f.says = "The walk is no steeper than " + steepest + "; " + allowed + " is allowed.";
     if (!access.complies && !access.remarks.empty()) f.says += " " + sentence(access.remarks[0]);
   } else {
-    f.weight = kFails;
+    f.weight = check != nullptr ? kFails : kNearLimit;
     const auto [found_figure, limit] = figures_of(*bad);
     f.says = std::string("The walk does not comply") +
              (check != nullptr ? ": " : " (the brief does not require it): ") + bad->what + " " +

@@ -111,13 +111,16 @@ void say_losses(const Dossier& d, Found& found) {
   const auto bad = std::ranges::find(losses, false, &LossState::held);
   Finding f{"tie_loss"};
   if (bad == losses.end()) {
-    f.says = "The feet stay held when any one tie or rod is lost (an accident).";
+    f.says =
+        "The ties left hold the feet when any one tie or rod is lost (an accident), without the "
+        "ground.";
   } else {
-    f.weight = kFails;
+    f.weight = d.brief.required.tie_loss ? kFails : kNearLimit;
     f.says = "If " + std::string(bad->rod < 0 ? "tie " + bad->tie : "a rod of tie " + bad->tie) +
-             " is lost the feet are held in " + std::to_string(bad->cases_held) + " of " +
+             " is lost the ties left hold the feet in " + std::to_string(bad->cases_held) + " of " +
              deliver::counted(static_cast<std::size_t>(bad->cases), "case") +
-             (d.brief.required.tie_loss ? ". " : " (the brief does not require it). ") +
+             ", what the ground below the footings resists not counted (Try it counts it)" +
+             (d.brief.required.tie_loss ? ". " : "; the brief does not require it. ") +
              sentence(bad->reason);
     f.place = tie_place(d.brief, *d.ground, bad->tie);
   }

@@ -99,6 +99,8 @@ void say_live_factor(const Dossier& d, const RequiredCheck& check, Found& found)
   const auto [carries, required] = measures(*check.value, check.limit, "");
   f.says = "It carries " + std::string(at_least ? "at least " : "") + carries +
            " times its live load beside its weight; " + required + " is required.";
+  if (f.weight == kFails && *f.share <= 1)
+    f.says += " But not every case of weight alone or with people stands.";
   if (!d.worst_pattern) f.says += " The worst place for people was not sought yet.";
   if (least != nullptr && !at_least) {
     f.says += " Least in case " + deliver::case_words(d, least->id) + where_loaded(d, *least) + ".";
@@ -160,7 +162,10 @@ void say_moved(const Dossier& d, const RequiredCheck& check, Found& found) {
            " states hold.";
   if (!d.moved->worst.empty())
     f.says += (*check.passes ? " Pressed most: " : " First not held: ") + d.moved->worst + ".";
-  if (d.moved->over > 0) f.says += " In " + d.moved->over_words + ".";
+  if (d.moved->over > 0) {
+    f.says += " In " + d.moved->over_words + ".";
+    f.weight = std::min(f.weight, kNearLimit);
+  }
   f.moment = "footings";
   found.push_back(std::move(f));
 }

@@ -100,6 +100,14 @@ Reply bare(const Bench& bench, const Request& request,
   return changed_reply(bench, act());
 }
 
+Reply reread(const Bench& bench, const Request& request) {
+  const auto body = read_json_body(request.body);
+  if (!body) return refusal(400, body.faults());
+  const Result<int> revision = whole_of(*body, "revision");
+  if (!revision) return refusal(400, revision.faults());
+  return changed_reply(bench, bench.reread(*revision));
+}
+
 Reply undo(const Bench& bench, const Request& r) { return bare(bench, r, bench.undo); }
 Reply redo(const Bench& bench, const Request& r) { return bare(bench, r, bench.redo); }
 Reply stop(const Bench& bench, const Request& r) {
@@ -157,6 +165,7 @@ const Route kRoutes[] = {
     {"GET", "/api/compare", compare, [](const Bench& b) { return bool(b.compare); }},
     {"GET", "/api/export", exported, [](const Bench& b) { return bool(b.exported); }},
     {"POST", "/api/edit", edit, [](const Bench& b) { return bool(b.edit); }},
+    {"POST", "/api/reread", reread, [](const Bench& b) { return bool(b.reread); }},
     {"POST", "/api/undo", undo, [](const Bench& b) { return bool(b.undo); }},
     {"POST", "/api/redo", redo, [](const Bench& b) { return bool(b.redo); }},
     {"POST", "/api/save", save, [](const Bench& b) { return bool(b.save); }},

@@ -114,6 +114,47 @@ TEST(Shelf, AnotherDossierOfTheSameRevisionIsShownAnew) {
   EXPECT_NE(before->tag, after->tag);
 }
 
+const nlohmann::ordered_json* found_in(const nlohmann::ordered_json& list, const std::string& id) {
+  for (const auto& f : list)
+    if (f.at("id") == id) return &f;
+  return nullptr;
+}
+
+// After a change the ground was not looked at yet: what was said of it stays, as of then.
+TEST(Shelf, SentencesOfAnOlderWholeStayMarked) {
+  Told told;
+  told.put(Part::kWhole, 4, proved());
+  const auto fresh = Shelf(told.source()).findings();
+  const auto* of_ties = found_in(fresh.at("list"), "ties");
+  ASSERT_NE(of_ties, nullptr);
+  EXPECT_FALSE(of_ties->contains("stale"));
+  Dossier live = *proved();
+  live.ground.reset();
+  live.required.clear();
+  told.put(Part::kProof, 5, std::make_shared<const Dossier>(std::move(live)));
+  const auto found = Shelf(told.source()).findings();
+  EXPECT_EQ(found.at("of"), 5);
+  const auto* kept = found_in(found.at("list"), "ties");
+  ASSERT_NE(kept, nullptr);
+  EXPECT_EQ(kept->at("stale"), 4);
+  EXPECT_EQ(kept->at("says"), of_ties->at("says"));
+  const auto* falls = found_in(found.at("list"), "live_factor");
+  ASSERT_NE(falls, nullptr);
+  EXPECT_FALSE(falls->contains("stale")) << "of the newest proof";
+}
+
+TEST(Shelf, APartThatDidNotComeOutHasItsSentence) {
+  Told told;
+  told.put(Part::kProof, 4, proved());
+  told.parts[Part::kShape].failed = "a shell that crosses itself";
+  told.parts[Part::kBlocks].failed = "a shell that crosses itself";
+  const auto list = Shelf(told.source()).findings().at("list");
+  EXPECT_EQ(list.at(0).at("id"), "shape");
+  EXPECT_EQ(list.at(0).at("weight"), 0);
+  EXPECT_EQ(list.at(0).at("says"), "The shape did not come out: a shell that crosses itself.");
+  EXPECT_EQ(found_in(list, "blocks"), nullptr) << "the same reason once";
+}
+
 TEST(Shelf, SentencesStayWithTheProofWhileTheShapeMoves) {
   Told told;
   told.put(Part::kProof, 4, proved());

@@ -132,7 +132,8 @@ std::vector<std::string> words_of(const Brief& brief, const TiesOut& out) {
   for (std::size_t i = 0; i < out.bare.size(); ++i)
     words.push_back(of_foot(out.bare[i], out.tied[i], out.soil_known(brief)));
   words.emplace_back(
-      "Soil with no partial factors; the stretch of the ties left is not part of this.");
+      "Soil counted with no partial factors (the check of a lost tie, tie_loss, counts no soil at "
+      "all); the stretch of the ties left is not part of this.");
   return words;
 }
 

@@ -231,5 +231,17 @@ TEST(Live, StopsWhenAsked) {
   EXPECT_THROW((void)live_shape(demo(), nullptr, Progress({}, &stop)), Interrupted);
 }
 
+// Joints are measured after the last block is cut, block by block: that takes longest of many.
+TEST(Live, StopsAmongTheJoints) {
+  Result<LiveShape> shape = live_shape(demo(), nullptr, {});
+  ASSERT_TRUE(shape.ok());
+  std::atomic<bool> stop{false};
+  const auto sink = [&](const std::string& stage, double fraction) {
+    if (stage == "cut" && fraction >= 1) stop = true;
+  };
+  EXPECT_THROW((void)live_blocks(std::move(shape).value().dossier, Progress(sink, &stop)),
+               Interrupted);
+}
+
 }  // namespace
 }  // namespace skewback
