@@ -1,7 +1,10 @@
 #include "lodge/export_page.hpp"
 
+#include <zlib.h>
+
 #include <array>
 #include <cstdint>
+#include <stdexcept>
 #include <string_view>
 
 #include "deliver/text.hpp"
@@ -22,12 +25,35 @@ bool plain(unsigned char c) {
 std::string element(const PagePart& part) {
   const bool sheaf = part.kind == PagePart::Kind::kSheaf;
   return std::string("<script type=\"") +
-         (sheaf ? "application/octet-stream\" data-sheaf=\"" : "application/json\" data-json=\"") +
+         (sheaf ? "application/octet-stream\" data-packed=\"planes gzip\" data-sheaf=\""
+                : "application/json\" data-json=\"") +
          deliver::xml_text(part.key) + "\">" +
-         (sheaf ? base64(part.bytes) : json_in_script(part.bytes)) + "</script>\n";
+         (sheaf ? base64(packed(part.bytes)) : json_in_script(part.bytes)) + "</script>\n";
 }
 
 }  // namespace
+
+std::string packed(const std::string& bytes) {
+  std::string planes;
+  planes.reserve(bytes.size());
+  for (std::size_t first = 0; first < 4; ++first)
+    for (std::size_t i = first; i < bytes.size(); i += 4) planes += bytes[i];
+  constexpr int kGzip = 15 + 16, kMemory = 8;  // window and format, as zlib.h has it
+  z_stream stream{};
+  if (deflateInit2(&stream, Z_BEST_COMPRESSION, Z_DEFLATED, kGzip, kMemory, Z_DEFAULT_STRATEGY) !=
+      Z_OK)
+    throw std::runtime_error("zlib does not begin");
+  std::string out(deflateBound(&stream, planes.size()), '\0');
+  stream.next_in = reinterpret_cast<Bytef*>(planes.data());
+  stream.avail_in = static_cast<uInt>(planes.size());
+  stream.next_out = reinterpret_cast<Bytef*>(out.data());
+  stream.avail_out = static_cast<uInt>(out.size());
+  const int end = deflate(&stream, Z_FINISH);
+  out.resize(stream.total_out);
+  deflateEnd(&stream);
+  if (end != Z_STREAM_END) throw std::runtime_error("zlib does not end");
+  return out;
+}
 
 std::string base64(const std::string& bytes) {
   std::string out;

@@ -13,6 +13,9 @@ struct PagePart {
   std::string bytes;  // of a sheaf; JSON text
 };
 
+/// First all bytes whose number is 0 modulo 4, then 1, 2, 3: figures of four bytes have like bytes
+/// side by side so; then gzip (RFC 1952, without a time). Same bytes, same result.
+[[nodiscard]] std::string packed(const std::string& bytes);
 /// RFC 4648, padded, one line.
 [[nodiscard]] std::string base64(const std::string& bytes);
 /// As the page writes a query: all but letters, figures and -_.!~*'() as %XX.
@@ -20,8 +23,9 @@ struct PagePart {
 /// JSON that says the same and has no '<', '>', '&' and no line ends of Unicode.
 [[nodiscard]] std::string json_in_script(const std::string& json);
 
-/// Script elements, `data-sheaf` or `data-json` naming each, in place of the last `<!--SHEAVES-->`;
-/// without that mark before the last `</body>`, without either at the end.
+/// Script elements, `data-sheaf` (base64 of what is packed) or `data-json` naming each, in place of
+/// the last `<!--SHEAVES-->`; without that mark before the last `</body>`, without either at the
+/// end.
 [[nodiscard]] std::string fill_page(const std::string& page, const std::vector<PagePart>& parts);
 
 }  // namespace skewback::lodge

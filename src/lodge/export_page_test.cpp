@@ -1,6 +1,7 @@
 #include "lodge/export_page.hpp"
 
 #include <gtest/gtest.h>
+#include <zlib.h>
 
 #include <nlohmann/json.hpp>
 
@@ -27,6 +28,32 @@ TEST(Base64, OfTheStandard) {  // RFC 4648, section 10
   EXPECT_EQ(base64("fooba"), "Zm9vYmE=");
   EXPECT_EQ(base64("foobar"), "Zm9vYmFy");
   EXPECT_EQ(base64(std::string("\0\xff\xfe", 3)), "AP/+");
+}
+
+// Unpacked by zlib itself.
+TEST(Packed, ComesBack) {
+  for (const std::size_t size : {0, 1, 2, 3, 4, 5, 1000, 100001}) {
+    std::string bytes;
+    for (std::size_t i = 0; i < size; ++i) bytes += static_cast<char>(i * i / 7);
+    const std::string small = packed(bytes);
+    EXPECT_EQ(small, packed(bytes));
+    std::string planes(size + 1, '\0');
+    z_stream stream{};
+    ASSERT_EQ(inflateInit2(&stream, 15 + 16), Z_OK);
+    std::string in = small;
+    stream.next_in = reinterpret_cast<Bytef*>(in.data());
+    stream.avail_in = static_cast<uInt>(in.size());
+    stream.next_out = reinterpret_cast<Bytef*>(planes.data());
+    stream.avail_out = static_cast<uInt>(planes.size());
+    EXPECT_EQ(inflate(&stream, Z_FINISH), Z_STREAM_END);
+    ASSERT_EQ(stream.total_out, size);
+    inflateEnd(&stream);
+    std::string back(size, '\0');
+    std::size_t at = 0;
+    for (std::size_t first = 0; first < 4; ++first)
+      for (std::size_t i = first; i < size; i += 4) back[i] = planes[at++];
+    EXPECT_EQ(back, bytes) << size;
+  }
 }
 
 TEST(Percent, AsThePageWritesAQuery) {

@@ -30,7 +30,7 @@ TEST(ExportHtml, HoldsWhatTheServerWouldTell) {
   Sheaf blocks = *blocks_view(d);
   blocks.head["of"] = 1;
   blocks.head["fresh"] = true;
-  EXPECT_EQ(part(html, "blocks"), base64(blocks.bytes()));
+  EXPECT_EQ(part(html, "blocks"), base64(packed(blocks.bytes())));
   for (const char* name : {"shape", "proof", "proof?case=dead", "proof?case=half%2C%20west"})
     EXPECT_TRUE(part(html, name)) << name;
   EXPECT_FALSE(part(html, "stages"));  // there is no programme in it
@@ -134,7 +134,7 @@ TEST(ExportHtml, ADraftSaysWhatItLacks) {
   const auto fresh = [&](Sheaf sheaf, bool is) {
     sheaf.head["of"] = 4;
     sheaf.head["fresh"] = is;
-    return base64(sheaf.bytes());
+    return base64(packed(sheaf.bytes()));
   };
   EXPECT_EQ(part(file->html, "blocks"), fresh(*blocks_view(*desk.all), true));
   EXPECT_EQ(part(file->html, "proof"), fresh(*proof_view(*desk.all, ""), false));

@@ -131,7 +131,7 @@ export function pageSource(page: Document): Source {
     view(name, query) {
       const wanted = name + queryText(query);
       for (const part of page.querySelectorAll<HTMLScriptElement>("script[data-sheaf]"))
-        if (part.dataset["sheaf"] === wanted) return Promise.resolve(fromBase64(part.textContent ?? ""));
+        if (part.dataset["sheaf"] === wanted) return unpacked(fromBase64(part.textContent ?? ""), part.dataset["packed"]);
       return Promise.reject(new Refused(404, [{ says: "This is not in the file." }]));
     },
     json(path, body) {
@@ -142,6 +142,17 @@ export function pageSource(page: Document): Source {
     },
     bytes: () => Promise.reject(new Refused(403, [{ says: "This file is for viewing only." }])),
   };
+}
+
+/** Bytes as they were before the file was written: gzip taken off, then the four planes put together again. */
+async function unpacked(bytes: ArrayBuffer, packing: string | undefined): Promise<ArrayBuffer> {
+  if (packing !== "planes gzip") return bytes;
+  if (!("DecompressionStream" in globalThis)) throw new Refused(0, [{ says: "This browser is too old to unpack the file: Chromium 80, Firefox 113 or newer can." }]);
+  const planes = new Uint8Array(await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer());
+  const out = new Uint8Array(planes.length);
+  let at = 0;
+  for (let first = 0; first < 4; ++first) for (let i = first; i < out.length; i += 4) out[i] = planes[at++] ?? 0;
+  return out.buffer;
 }
 
 export function fromBase64(text: string): ArrayBuffer {
