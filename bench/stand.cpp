@@ -125,10 +125,10 @@ double peak_mb() {
   return double(usage.ru_maxrss) / 1024;
 }
 
-ConeProgram limit_program(const Program& p) {
-  ConeProgram program{static_cast<int>(p.blocks.size()), p.cones, {}, -p.weight};
-  program.columns.push_back({p.live, -1, 0, 20});
-  return program;
+ConeSummary solve_limit(const Program& p) {
+  const ConeColumn live{p.live, -1, 0, 20};
+  return p.graph.solver->solve({static_cast<int>(p.blocks.size()), p.cones, {&live, 1}, -p.weight},
+                               {.tolerance = 1e-7});
 }
 
 void patterns(const Assembly& assembly, const Shape& shape, const Program& program) {
@@ -144,7 +144,7 @@ void patterns(const Assembly& assembly, const Shape& shape, const Program& progr
     for_each_index(cases.size(), [&](std::size_t i) {
       Program own = program;
       put_live(assembly, cases[i], own);
-      ends[i] = own.graph.solver->solve(limit_program(own), {.tolerance = 1e-7}).status;
+      ends[i] = solve_limit(own).status;
     });
   });
   std::printf("  1,000 patterns       %9.4f s (%.4f)  on all threads, %td optimal\n", sweep.seconds,
@@ -178,11 +178,7 @@ Row measure_vault(const Shape& shape, int runs, std::size_t pads_to) {
   std::printf("  joints detected      %9.4f s (%.4f), program built in %.3f s\n",
               row.detect.seconds, row.detect.processor, built);
   std::fflush(stdout);
-  {
-    const ConeProgram cones = limit_program(program);
-    row.limit =
-        median(runs, [&] { summary = program.graph.solver->solve(cones, {.tolerance = 1e-7}); });
-  }
+  row.limit = median(runs, [&] { summary = solve_limit(program); });
   row.limit_mb = peak_mb();
   row.iterations = summary.iterations;
   std::printf(

@@ -1,5 +1,6 @@
 #include "solve/block_cholesky.hpp"
 
+#include <algorithm>
 #include <cassert>
 #include <cstring>
 #include <utility>
@@ -10,10 +11,11 @@
 
 namespace skewback {
 
-BlockFactor::BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kernels& kernels)
+BlockFactor::BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kernels& kernels,
+                         bool in_place)
     : pattern_(std::move(pattern)),
       kernels_(&kernels),
-      matrix_(pattern_->row.size() * kBlockSize),
+      matrix_(in_place ? 0 : pattern_->row.size() * kBlockSize),
       factor_(pattern_->blocks * kBlockSize),
       inverse_(static_cast<std::size_t>(pattern_->nodes) * kBlockSize),
       least_(static_cast<std::size_t>(pattern_->nodes) * kBlockRows),
@@ -22,7 +24,7 @@ BlockFactor::BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kern
             factor_.data(),          least_.data(),
             inverse_.data()} {}
 
-int BlockFactor::factorise(double regularise_rel, double skip_rel) {
+void BlockFactor::clear_placed() {
   if (pattern_->split->empty()) {
     factor_.zero();
   } else {
@@ -33,10 +35,18 @@ int BlockFactor::factorise(double regularise_rel, double skip_rel) {
       std::memset(factor_.data() + from, 0, (to - from) * sizeof(double));
     });
   }
+}
+
+int BlockFactor::factorise(double regularise_rel, double skip_rel) {
+  clear_placed();
   for (std::size_t k = 0; k < pattern_->in_panel.size(); ++k) {
     std::memcpy(factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize,
                 matrix_.data() + k * kBlockSize, kBlockSize * sizeof(double));
   }
+  return factorise_placed(regularise_rel, skip_rel);
+}
+
+int BlockFactor::factorise_placed(double regularise_rel, double skip_rel) {
   const double grow = 1 + regularise_rel;
   for (int j = 0; j < pattern_->nodes; ++j) {
     const auto k = static_cast<std::size_t>(pattern_->start[static_cast<std::size_t>(j)]);
@@ -51,12 +61,15 @@ int BlockFactor::factorise(double regularise_rel, double skip_rel) {
   return split.empty() ? kernels_->factorise(view_) : skewback::factorise(split, *kernels_, view_);
 }
 
-void BlockFactor::solve(double* x) const {
+void BlockFactor::solve_all(std::span<double* const> x) const {
   const BlockSplit& split = *pattern_->split;
-  if (split.empty()) {
-    kernels_->solve(view_, x);
-  } else {
-    skewback::solve(split, *kernels_, view_, scratch_, x);
+  for (std::size_t i = 0; i < x.size(); i += kSolvedAtOnce) {
+    const int count = static_cast<int>(std::min<std::size_t>(kSolvedAtOnce, x.size() - i));
+    if (split.empty()) {
+      kernels_->solve(view_, x.data() + i, count);
+    } else {
+      skewback::solve(split, *kernels_, view_, scratch_, x.data() + i, count);
+    }
   }
 }
 

@@ -5,6 +5,7 @@
 #include <cstring>
 #include <memory>
 #include <new>
+#include <span>
 #include <vector>
 
 #include "solve/kernels.hpp"
@@ -39,7 +40,10 @@ class AlignedArray {
 
 class BlockFactor {
  public:
-  BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kernels& kernels);
+  /// `in_place`: the matrix is added up where its factor will be, by placed(), and block(),
+  /// set_zero(), factorise() and multiply() are not to be called.
+  BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kernels& kernels,
+              bool in_place = false);
 
   [[nodiscard]] const BlockPattern& pattern() const { return *pattern_; }
   /// Block k of the matrix, as numbered by BlockPattern::row; diagonal blocks are kept whole.
@@ -48,7 +52,13 @@ class BlockFactor {
   /// -1, or the place whose pivot is not positive.
   /// Pivots up to skip_rel of their diagonal entry are taken as noise of a dependent row.
   [[nodiscard]] int factorise(double regularise_rel, double skip_rel = 0);
-  void solve(double* x) const;
+  /// The same in place: zeros, then blocks as numbered by BlockPattern::in_panel (only the lower
+  /// triangle of diagonal ones counts), then the factor. To be begun again for each factor.
+  void clear_placed();
+  [[nodiscard]] double* placed() { return factor_.data(); }
+  [[nodiscard]] int factorise_placed(double regularise_rel, double skip_rel = 0);
+  void solve(double* x) const { solve_all({&x, 1}); }
+  void solve_all(std::span<double* const> x) const;
   /// y = matrix x
   void multiply(const double* x, double* y) const;
   [[nodiscard]] const AlignedArray& values() const { return factor_; }  // as the kernels lay it

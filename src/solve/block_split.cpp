@@ -51,6 +51,23 @@ void add_pulls(const BlockPattern& pattern, const std::vector<int>& panel_of, Bl
   }
 }
 
+void add_numbers(const BlockPattern& pattern, BlockSplit& split) {
+  split.number.assign(pattern.rows.size(), -1);
+  for (const BlockSubtree& tree : split.subtrees) {
+    const BlockPanel& last = pattern.panels[static_cast<std::size_t>(tree.end - 1)];
+    const auto above = pattern.rows.begin() + last.rows_begin;  // ascending
+    for (int p = tree.begin; p < tree.end; ++p) {
+      const BlockPanel& panel = pattern.panels[static_cast<std::size_t>(p)];
+      for (int k = panel.rows_begin; k < panel.rows_begin + panel.rows_count; ++k) {
+        const int place = pattern.rows[static_cast<std::size_t>(k)];
+        if (place < tree.limit) continue;
+        const auto at = std::lower_bound(above, above + last.rows_count, place);
+        split.number[static_cast<std::size_t>(k)] = static_cast<int>(at - above);
+      }
+    }
+  }
+}
+
 /// Lines of a panel cut into stretches of about equal length, each called with body(from, to).
 template <class Body>
 void share_lines(long from, long to, double cost_of_line, Body body) {
@@ -136,13 +153,7 @@ BlockSplit split_of(const BlockPattern& pattern) {
     split.subtrees.push_back({first[p] - 1, static_cast<int>(p) + 1, panel.first + panel.width});
   }
   add_pulls(pattern, panel_of, split);
-  split.number.assign(static_cast<std::size_t>(pattern.nodes), -1);
-  for (const int p : split.above) {
-    const BlockPanel& panel = pattern.panels[static_cast<std::size_t>(p)];
-    for (int j = 0; j < panel.width; ++j) {
-      split.number[static_cast<std::size_t>(panel.first + j)] = split.places_above++;
-    }
-  }
+  add_numbers(pattern, split);
   return split;
 }
 
@@ -164,36 +175,44 @@ int factorise(const BlockSplit& split, const Kernels& kernels, const FactorView&
 }
 
 void solve(const BlockSplit& split, const Kernels& kernels, const FactorView& view,
-           std::vector<double>& scratch, double* x) {
+           std::vector<double>& scratch, double* const* x, int count) {
   const SplitKernels& k = kernels.split;
-  const auto stride = static_cast<std::size_t>(split.places_above) * kBlockRows;
+  const auto last = [&](std::size_t i) -> const BlockPanel& {
+    return view.panels[split.subtrees[i].end - 1];
+  };
+  std::vector<std::size_t> begin{0};  // of what each subtree adds to the rows above
+  for (std::size_t i = 0; i < split.subtrees.size(); ++i) {
+    begin.push_back(begin.back() + static_cast<std::size_t>(last(i).rows_count * kBlockRows));
+  }
+  const auto n = static_cast<std::size_t>(count);
   // room to start at an address for the widest vectors
-  scratch.assign(stride * split.subtrees.size() + 8, 0.0);
+  scratch.assign(begin.back() * n + 8, 0.0);
   const auto off = reinterpret_cast<std::uintptr_t>(scratch.data()) / sizeof(double) % 8;
   double* first = scratch.data() + (8 - off) % 8;
   for_each_index(split.subtrees.size(), [&](std::size_t i) {
     const BlockSubtree& tree = split.subtrees[i];
-    k.solve_down(view, tree.begin, tree.end, tree.limit, split.number.data(), x,
-                 first + i * stride);
+    double* above[kSolvedAtOnce] = {};
+    for (std::size_t r = 0; r < n; ++r) above[r] = first + r * begin.back() + begin[i];
+    k.solve_down(view, tree.begin, tree.end, tree.limit, split.number.data(), x, above, count);
   });
   for (std::size_t i = 0; i < split.subtrees.size(); ++i) {
-    const double* above = first + i * stride;
-    for (const int p : split.above) {
-      const BlockPanel& panel = view.panels[p];
-      const int number = split.number[static_cast<std::size_t>(panel.first)];
-      double* to = x + static_cast<std::ptrdiff_t>(panel.first) * kBlockRows;
-      const double* from = above + static_cast<std::ptrdiff_t>(number) * kBlockRows;
-      for (int r = 0; r < panel.width * kBlockRows; ++r) to[r] += from[r];
+    for (std::size_t r = 0; r < n; ++r) {
+      const double* from = first + r * begin.back() + begin[i];
+      for (int q = 0; q < last(i).rows_count; ++q, from += kBlockRows) {
+        double* to =
+            x[r] + static_cast<std::ptrdiff_t>(view.rows[last(i).rows_begin + q]) * kBlockRows;
+        for (int c = 0; c < kBlockRows; ++c) to[c] += from[c];
+      }
     }
   }
   for (const int p : split.above) {
-    k.solve_down(view, p, p + 1, 0x7fffffff, nullptr, x, nullptr);
+    k.solve_down(view, p, p + 1, 0x7fffffff, nullptr, x, nullptr, count);
   }
   for (auto p = split.above.rbegin(); p != split.above.rend(); ++p) {
-    k.solve_up(view, *p, *p + 1, x);
+    k.solve_up(view, *p, *p + 1, x, count);
   }
   for_each_index(split.subtrees.size(), [&](std::size_t i) {
-    k.solve_up(view, split.subtrees[i].begin, split.subtrees[i].end, x);
+    k.solve_up(view, split.subtrees[i].begin, split.subtrees[i].end, x, count);
   });
 }
 

@@ -23,8 +23,9 @@ struct BlockSplit {
   std::vector<int> above;        // the other panels, ascending
   std::vector<int> pulls_begin;  // per panel above, and one more
   std::vector<BlockPull> pulls;
-  std::vector<int> number;  // per place above: which of them; else -1
-  int places_above = 0;
+  /// Per entry of BlockPattern::rows beyond its subtree: which of the rows of the subtree's last
+  /// panel it is; else -1.
+  std::vector<int> number;
   [[nodiscard]] bool empty() const { return subtrees.empty(); }
 };
 
@@ -35,6 +36,6 @@ struct BlockSplit {
 [[nodiscard]] int factorise(const BlockSplit& split, const Kernels& kernels,
                             const FactorView& view);
 void solve(const BlockSplit& split, const Kernels& kernels, const FactorView& view,
-           std::vector<double>& scratch, double* x);
+           std::vector<double>& scratch, double* const* x, int count);
 
 }  // namespace skewback

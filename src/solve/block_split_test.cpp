@@ -97,6 +97,41 @@ TEST(BlockSplit, SameFactorAndAnswerForAnyNumberOfThreads) {
   }
 }
 
+// Right-hand sides solved in one pass come out as each by itself; a matrix added up where its
+// factor will be has the same factor.
+TEST(BlockSplit, SameAnswerInCompanyAndInPlace) {
+  const auto shared = grid();
+  const auto whole = std::make_shared<BlockPattern>(*shared);
+  whole->split = std::make_shared<BlockSplit>();
+  for (const bool split : {true, false}) {
+    const std::shared_ptr<const BlockPattern> pattern = split ? shared : whole;
+    BlockFactor factor(pattern, best_kernels()), placed(pattern, best_kernels(), true);
+    fill(*pattern, factor);
+    placed.clear_placed();
+    for (std::size_t k = 0; k < pattern->row.size(); ++k) {
+      std::memcpy(placed.placed() + static_cast<std::size_t>(pattern->in_panel[k]) * kBlockSize,
+                  factor.block(static_cast<int>(k)), kBlockSize * sizeof(double));
+    }
+    ASSERT_EQ(factor.factorise(1e-13), -1);
+    ASSERT_EQ(placed.factorise_placed(1e-13), -1);
+    EXPECT_TRUE(same(placed.values(), factor.values()));
+    for (const std::size_t count : {1, 2, 3, 5}) {
+      std::vector<AlignedArray> alone, together;
+      std::vector<double*> sides;
+      for (std::size_t i = 0; i < count; ++i) {
+        for (auto* list : {&alone, &together}) {
+          list->push_back(ones(*pattern));
+          list->back()[8 * i] += double(i);
+        }
+        factor.solve(alone[i].data());
+      }
+      for (AlignedArray& x : together) sides.push_back(x.data());
+      placed.solve_all(sides);
+      for (std::size_t i = 0; i < count; ++i) EXPECT_TRUE(same(together[i], alone[i])) << i;
+    }
+  }
+}
+
 TEST(BlockSplit, SaysWhichPivotIsNotPositive) {
   const auto pattern = grid();
   for (const std::size_t place : {std::size_t{3}, static_cast<std::size_t>(pattern->nodes - 2)}) {

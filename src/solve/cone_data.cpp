@@ -30,9 +30,14 @@ Sides sides_of(const ConeContact& c, const BlockPattern& pattern) {
   return s;
 }
 
+/// Of the matrix, as it lies in the factor.
+int block_of(const BlockPattern& pattern, int i, int j) {
+  return pattern.in_panel[static_cast<std::size_t>(pattern.find(i, j))];
+}
+
 double mean_square(double sum, double count) { return count > 0 && sum > 0 ? sum / count : 1; }
 
-void choose_units(const ConeProgram& program, ConeData& data) {
+void choose_units(const ConeProgramView& program, ConeData& data) {
   double force = 0, moment = 0, count = 0;
   const auto add = [&](const Block63& columns) {
     force += columns.rightCols<2>().topRows<3>().squaredNorm();
@@ -104,7 +109,7 @@ void touch(int place, const Columns& columns, ConeData& data) {
   }
 }
 
-void fill_packs(const ConeProgram& program, const BlockPattern& pattern, ConeData& data) {
+void fill_packs(const ConeProgramView& program, const BlockPattern& pattern, ConeData& data) {
   const auto n = program.contacts.size();
   data.lane.assign(n, -1);
   std::vector<int> order;  // of contacts with friction, those of one pair together
@@ -138,10 +143,10 @@ void fill_packs(const ConeProgram& program, const BlockPattern& pattern, ConeDat
     }
     pair.packs = (static_cast<int>(here.size()) + kLanes - 1) / kLanes;
     packs += pair.packs;
-    pair.block_bb = pattern.find(pair.b, pair.b);
+    pair.block_bb = block_of(pattern, pair.b, pair.b);
     if (pair.a >= 0) {
-      pair.block_aa = pattern.find(pair.a, pair.a);
-      pair.block_ba = pattern.find(pair.b, pair.a);
+      pair.block_aa = block_of(pattern, pair.a, pair.a);
+      pair.block_ba = block_of(pattern, pair.b, pair.a);
       if (!moved(on_a, on_b, pair.X)) {
         pair.own = own_packs;
         own_packs += pair.packs;
@@ -189,7 +194,8 @@ void fill_packs(const ConeProgram& program, const BlockPattern& pattern, ConeDat
   }
 }
 
-void scalars_of_contacts(const ConeProgram& program, const BlockPattern& pattern, ConeData& data) {
+void scalars_of_contacts(const ConeProgramView& program, const BlockPattern& pattern,
+                         ConeData& data) {
   for (std::size_t i = 0; i < program.contacts.size(); ++i) {
     const ConeContact& c = program.contacts[i];
     if (c.friction > 0) continue;
@@ -233,7 +239,8 @@ void thin(const BlockPattern& pattern, ConeScalar& scalar) {
   scalar.dense = AlignedArray();
 }
 
-void scalars_of_columns(const ConeProgram& program, const BlockPattern& pattern, ConeData& data) {
+void scalars_of_columns(const ConeProgramView& program, const BlockPattern& pattern,
+                        ConeData& data) {
   const double b_size = std::max(
       Eigen::Map<const VectorX>(data.b.data(), static_cast<Eigen::Index>(data.b.size())).norm(),
       1.0);
@@ -268,11 +275,11 @@ void finish_scalars(const BlockPattern& pattern, ConeData& data) {
     if (scalar.b < 0) continue;
     using Row = Eigen::Map<const Eigen::Matrix<double, 6, 1>>;
     touch(scalar.b, Row(scalar.on_b.data()), data);
-    scalar.block_bb = pattern.find(scalar.b, scalar.b);
+    scalar.block_bb = block_of(pattern, scalar.b, scalar.b);
     if (scalar.a < 0) continue;
     touch(scalar.a, Row(scalar.on_a.data()), data);
-    scalar.block_aa = pattern.find(scalar.a, scalar.a);
-    scalar.block_ba = pattern.find(scalar.b, scalar.a);
+    scalar.block_aa = block_of(pattern, scalar.a, scalar.a);
+    scalar.block_ba = block_of(pattern, scalar.b, scalar.a);
   }
 }
 
@@ -302,7 +309,7 @@ ConeView ConeData::view() const {
   return v;
 }
 
-std::string fault_of(const ConeProgram& program, const BlockPattern& pattern) {
+std::string fault_of(const ConeProgramView& program, const BlockPattern& pattern) {
   const Eigen::Index rows = 6 * static_cast<Eigen::Index>(pattern.nodes);
   if (program.nodes != pattern.nodes) return "the program has another number of nodes";
   if (program.b.size() != rows) return "b does not have six entries per node";
@@ -336,7 +343,7 @@ std::string fault_of(const ConeProgram& program, const BlockPattern& pattern) {
   return {};
 }
 
-ConeData scaled(const ConeProgram& program, const BlockPattern& pattern) {
+ConeData scaled(const ConeProgramView& program, const BlockPattern& pattern) {
   ConeData data;
   data.touched.assign(static_cast<std::size_t>(pattern.nodes * kBlockRows), 0);
   VectorX b = program.b;
@@ -356,7 +363,7 @@ ConeData scaled(const ConeProgram& program, const BlockPattern& pattern) {
   return data;
 }
 
-void original(const ConeProgram& program, const BlockPattern& pattern, const ConeData& data,
+void original(const ConeProgramView& program, const BlockPattern& pattern, const ConeData& data,
               const double* x, const VectorX& scalars, const double* y, ConeSummary& out) {
   const bool ray = out.status == SolveStatus::kUnbounded;
   out.f = VectorX::Zero(3 * static_cast<Eigen::Index>(program.contacts.size()));

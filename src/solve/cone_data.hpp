@@ -45,15 +45,15 @@ struct ConeData {
 };
 
 /// Empty reason: good.
-[[nodiscard]] std::string fault_of(const ConeProgram& program, const BlockPattern& pattern);
-[[nodiscard]] ConeData scaled(const ConeProgram& program, const BlockPattern& pattern);
+[[nodiscard]] std::string fault_of(const ConeProgramView& program, const BlockPattern& pattern);
+[[nodiscard]] ConeData scaled(const ConeProgramView& program, const BlockPattern& pattern);
 
 /// Answers in the units of the program, of an iterate already divided by tau.
-void original(const ConeProgram& program, const BlockPattern& pattern, const ConeData& data,
+void original(const ConeProgramView& program, const BlockPattern& pattern, const ConeData& data,
               const double* x, const VectorX& scalars, const double* y, ConeSummary& out);
 
 /// Fills the measures of `out` from the program and f, columns, y. `homogeneous`: b, n_most and
 /// costs count only where the status asks for them (certificates and rays).
-void measure(const ConeProgram& program, ConeSummary& out);
+void measure(const ConeProgramView& program, ConeSummary& out);
 
 }  // namespace skewback

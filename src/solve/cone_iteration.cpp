@@ -9,12 +9,18 @@ namespace skewback {
 
 namespace {
 
-constexpr double kStepBack = 0.99;  // share of the way to the boundary
-constexpr double kShort = 0.1;      // a step that asks for centring instead
-constexpr double kEnough = 0.03;    // of the tolerance, for equations of the direction
-constexpr int kIdleMost = 6;        // iterations without progress
-constexpr double kNear = 3;         // times the tolerance
-constexpr int kIdleWhenNear = 2;    // the same that near
+constexpr double kStepBack = 0.99;   // share of the way to the boundary
+constexpr double kHoped = 0.2;       // added to a step by corrections
+constexpr int kCorrections = 3;      // most of them; each for one solution with the same factor
+constexpr double kLong = 0.95;       // a step that needs none
+constexpr double kWorthMore = 0.03;  // what the last must have added for one more
+constexpr double kReach = 0.3;       // beyond the step, where products are looked at
+constexpr double kLow = 0.1, kHigh = 10;  // of the target: where products may be there
+constexpr double kShort = 0.1;            // a step that asks for centring instead
+constexpr double kEnough = 0.03;          // of the tolerance, for equations of the direction
+constexpr int kIdleMost = 6;              // iterations without progress
+constexpr double kNear = 3;               // times the tolerance
+constexpr int kIdleWhenNear = 2;          // the same that near
 
 double largest(const AlignedArray& a) {
   double most = 0;
@@ -50,7 +56,7 @@ void keep(const ConeNewton& newton, double divide_by, ConeAnswer& out) {
 }  // namespace
 
 ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pattern,
-                   const ConeOptions& options, const Kernels& kernels) {
+                   const ConeOptions& options, const Kernels& kernels, bool corrected) {
   ConeNewton newton(data, std::move(pattern), kernels);
   newton.enough = kEnough * options.tolerance;
   constexpr double kFar = std::numeric_limits<double>::infinity();
@@ -96,9 +102,16 @@ ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pat
 
     if (!newton.prepare()) return give_up("the normal matrix could not be factorised");
     const double affine = newton.affine();
-    const double centring = std::pow(1 - affine, 3);
-    double step = newton.centre(centring * m.products, 1 - centring, 1);
-    if (step < kShort) step = newton.centre(0.8 * m.products, 0.2, 0);
+    const double centring = std::pow(std::max(0.0, 1 - affine - (corrected ? kHoped : 0)), 3);
+    const double target = centring * m.products;
+    double step = newton.centre(target, 1 - centring), before = 0;
+    for (int i = 0; corrected && i < kCorrections && step < kLong && step > before + kWorthMore;
+         ++i) {
+      before = step;
+      step = newton.correct(std::min(1.0, step + kReach), target, 1 - centring, kLow * target,
+                            kHigh * target);
+    }
+    if (step < kShort) step = newton.centre_plainly(0.8 * m.products, 0.2);
     if (!(step > 0)) return give_up("no direction");
     newton.advance(kStepBack * step);
   }

@@ -16,7 +16,10 @@ struct ConeAnswer {
   int iterations = 0;
 };
 
+/// `corrected`: with centrality correctors, which save a quarter to a half of the steps; some
+/// programs end only without.
 [[nodiscard]] ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pattern,
-                                 const ConeOptions& options, const Kernels& kernels);
+                                 const ConeOptions& options, const Kernels& kernels,
+                                 bool corrected = true);
 
 }  // namespace skewback

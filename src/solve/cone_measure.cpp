@@ -26,7 +26,7 @@ double bound_value(double r, double lower, double upper, double& violation) {
 
 }  // namespace
 
-void measure(const ConeProgram& program, ConeSummary& out) {
+void measure(const ConeProgramView& program, ConeSummary& out) {
   const bool certificate = out.status == SolveStatus::kInfeasible;
   const bool ray = out.status == SolveStatus::kUnbounded;
   VectorX left = ray ? VectorX::Zero(program.b.size()) : program.b;

@@ -5,6 +5,7 @@
 
 #include <Eigen/LU>
 #include <memory>
+#include <span>
 
 #include "solve/cone_shares.hpp"
 
@@ -27,7 +28,12 @@ class ConeNewton {
   [[nodiscard]] bool prepare();
   /// Directions; both return the longest step, at most 1. centre() needs the last affine().
   double affine();
-  double centre(double target, double keep, double second);
+  double centre(double target, double keep);
+  /// The last of these once more, products that would be outside low .. high at `step` brought back
+  /// (multiple centrality correctors, Gondzio 1996).
+  double correct(double step, double target, double keep, double low, double high);
+  /// Without second-order terms.
+  double centre_plainly(double target, double keep);
   void advance(double step);
 
   [[nodiscard]] const AlignedArray& x() const { return x_; }
@@ -41,38 +47,55 @@ class ConeNewton {
  private:
   using Array = Eigen::ArrayXd;
   struct Part {  // of a direction
-    AlignedArray x, y;
+    std::span<double> x;
+    AlignedArray y;
     Array scalars;
   };
+  using Map = Eigen::Map<Array>;
+  using ConstMap = Eigen::Map<const Array>;
+  static Map all(AlignedArray& a) { return {a.data(), static_cast<Eigen::Index>(a.size())}; }
+  static Map all(std::span<double> a) { return {a.data(), static_cast<Eigen::Index>(a.size())}; }
+  static ConstMap all(const AlignedArray& a) {
+    return {a.data(), static_cast<Eigen::Index>(a.size())};
+  }
+  static double largest(const AlignedArray& a) {
+    return a.size() > 0 ? all(a).abs().maxCoeff() : 0.0;
+  }
   void assemble();
-  void prepare_columns();
-  void solve(const AlignedArray& rows, const AlignedArray& h, const Array& hs, int rounds,
-             Part& out);
-  void solve_core(AlignedArray& rows, const Array& hs, Array& scalars);
-  double direction(double keep, double target_tau, ConeAims aims, int rounds);
+  void load(const AlignedArray& rows, const AlignedArray& h, const Array& hs, Part& out);
+  void finish(const AlignedArray& rows, const AlignedArray& h, const Array& hs, int rounds,
+              Part& out);
+  void put_dense(AlignedArray& rows, const Array& hs, Array& scalars);
+  double aim_tau();
+  void aim_affine();
+  void pull_in(double keep, ConeAims& aims);
+  double towards(double target, double keep, double share);
+  double direction(double keep, double target_tau, const ConeAims& aims);
   [[nodiscard]] double dot_residuals(const Part& part) const;
   [[nodiscard]] double dot_costs(const Part& part) const;
   [[nodiscard]] double dot_column(std::size_t s, const double* y) const;
   void add_column(std::size_t s, double value, double* rows) const;
-  void images(const AlignedArray& x, const Array& scalars, double sign, AlignedArray& rows);
+  void images(std::span<const double> x, const Array& scalars, double sign, AlignedArray& rows);
 
   const ConeData& data_;
   const Kernels& kernels_;
   BlockFactor factor_;
+  AlignedArray directions_;  // dx, dz and both scaled; before there is one, room for assembly
   ConeShares k_;
   ConeState state_;
 
   // contacts
-  AlignedArray x_, z_, w_, v_, point_, beta_, lambda_, D_, dual_, upper_, shift_, lean_, wv_, dz_,
-      dw_, dv_, dxs_, dzs_;
+  AlignedArray x_, z_, w_, v_, point_, beta_, lambda_, D_, dual_, upper_, shift_, lean_, wv_, more_,
+      more_wv_, dw_, dv_, fixed_x_;
   // rows
-  AlignedArray y_, primal_, work_, left_;
+  AlignedArray y_, primal_, left_;
   Part fixed_, moving_, correction_;  // with tau; without; of refinement
   AlignedArray aim_;
 
   struct Scalars {
     Array x, z, w, v, cost, most, bounded, free;
-    Array weight, dual, upper, lean, shift, aim, wv, dx, dz, dw, dv;  // weight: z/x + v/w
+    Array weight, dual, upper, lean, shift, aim, wv, more, more_wv, dx, dz, dw,
+        dv;  // weight: z/x + v/w
   } s_;
   std::vector<std::size_t> dense_;
   std::vector<AlignedArray> solved_;  // S^-1 of each dense column
@@ -82,8 +105,11 @@ class ConeNewton {
   double products_ = 0, degree_ = 1;  // mean of all products; how many
   double gap_ = 0;                    // residual of the gap equation
   double slope_ = 0;                  // of the gap equation in tau
-  bool near_ = true;                  // an optimum, rather than a certificate or a ray
+  ConeAims affine_aims_;
+  double primal_most_ = 0;  // largest entry of the residual of the rows
+  bool near_ = true;        // an optimum, rather than a certificate or a ray
   double dtau_ = 0, dkappa_ = 0;
+  double more_tau_ = 0;
 };
 
 }  // namespace skewback

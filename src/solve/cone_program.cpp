@@ -14,7 +14,7 @@ namespace skewback {
 
 namespace {
 
-std::vector<std::array<int, 2>> pairs_of(const ConeProgram& program) {
+std::vector<std::array<int, 2>> pairs_of(const ConeProgramView& program) {
   std::vector<std::array<int, 2>> pairs;
   for (const ConeContact& c : program.contacts) pairs.push_back({c.a, c.b});
   return pairs;
@@ -28,14 +28,14 @@ std::string number(double value) {
   return text;
 }
 
-double worst_of(const ConeProgram& program, const ConeSummary& out) {
+double worst_of(const ConeProgramView& program, const ConeSummary& out) {
   const double b = program.b.size() > 0 ? program.b.lpNorm<Eigen::Infinity>() : 0.0;
   return std::max(
       {out.primal_residual, out.dual_violation, out.gap_rel, out.cone_violation / (1 + b)});
 }
 
 /// The status the measures of the answer allow.
-void judge(const ConeProgram& program, const ConeOptions& options, ConeSummary& out) {
+void judge(const ConeProgramView& program, const ConeOptions& options, ConeSummary& out) {
   const double worst = worst_of(program, out);
   if (worst <= options.tolerance) {
     out.status = SolveStatus::kOptimal;
@@ -51,7 +51,7 @@ void judge(const ConeProgram& program, const ConeOptions& options, ConeSummary& 
 }
 
 /// Scales a certificate or a ray to 1 and lets it pass only if its measures do.
-void judge_proof(const ConeProgram& program, const ConeOptions& options, ConeSummary& out) {
+void judge_proof(const ConeProgramView& program, const ConeOptions& options, ConeSummary& out) {
   const bool falls = out.status == SolveStatus::kInfeasible;
   const double size = falls ? out.dual_objective : -out.objective;
   if (size > 0) {
@@ -73,7 +73,7 @@ void judge_proof(const ConeProgram& program, const ConeOptions& options, ConeSum
 }
 
 /// A row with a load and no unknown: a certificate at sight, where the matrix would be singular.
-bool loaded_without_hold(const ConeProgram& program, ConeSummary& out) {
+bool loaded_without_hold(const ConeProgramView& program, ConeSummary& out) {
   std::vector<char> held(static_cast<std::size_t>(program.b.size()), 0);
   const auto hold = [&](int node, const Eigen::Matrix<double, 6, 3>& on, double friction) {
     for (int r = 0; node >= 0 && r < 6; ++r) {
@@ -116,12 +116,13 @@ ConeSolver::ConeSolver(int nodes, const std::vector<std::array<int, 2>>& pairs)
   }
   state_->pattern = analyse(nodes, valid);
 }
-ConeSolver::ConeSolver(const ConeProgram& program) : ConeSolver(program.nodes, pairs_of(program)) {}
+ConeSolver::ConeSolver(const ConeProgramView& program)
+    : ConeSolver(program.nodes, pairs_of(program)) {}
 ConeSolver::~ConeSolver() = default;
 ConeSolver::ConeSolver(ConeSolver&&) noexcept = default;
 ConeSolver& ConeSolver::operator=(ConeSolver&&) noexcept = default;
 
-ConeSummary ConeSolver::solve(const ConeProgram& program, const ConeOptions& options) const {
+ConeSummary ConeSolver::solve(const ConeProgramView& program, const ConeOptions& options) const {
   const Stopwatch clock;
   ConeSummary out;
   const BlockPattern& pattern = *state_->pattern;
@@ -135,6 +136,13 @@ ConeSummary ConeSolver::solve(const ConeProgram& program, const ConeOptions& opt
   ConeOptions inside = options;  // our units are not the caller's: aim a little closer
   inside.tolerance = kCloser * options.tolerance;
   ConeAnswer answer = iterate(data, state_->pattern, inside, best_kernels());
+  if (answer.status == SolveStatus::kFailed && answer.worst > options.acceptable) {
+    ConeAnswer plain = iterate(data, state_->pattern, inside, best_kernels(), false);
+    plain.iterations += answer.iterations;
+    if (plain.status != SolveStatus::kFailed || plain.worst < answer.worst) {
+      answer = std::move(plain);
+    }
+  }
   out.iterations = answer.iterations;
   out.reason = std::move(answer.reason);
   out.status = answer.status;

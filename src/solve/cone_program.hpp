@@ -5,7 +5,9 @@
 #include <array>
 #include <limits>
 #include <memory>
+#include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "solve/solve.hpp"
@@ -37,6 +39,20 @@ struct ConeProgram {
   std::vector<ConeContact> contacts;
   std::vector<ConeColumn> columns;
   VectorX b;  // 6 x nodes
+};
+
+/// The same, of contacts and columns that lie elsewhere and stay there while it is used.
+struct ConeProgramView {
+  ConeProgramView(int node_count, std::span<const ConeContact> all_contacts,
+                  std::span<const ConeColumn> all_columns, VectorX right)
+      : nodes(node_count), contacts(all_contacts), columns(all_columns), b(std::move(right)) {}
+  ConeProgramView(const ConeProgram& program)  // NOLINT: a program is meant to pass for one
+      : ConeProgramView(program.nodes, program.contacts, program.columns, program.b) {}
+
+  int nodes = 0;
+  std::span<const ConeContact> contacts;
+  std::span<const ConeColumn> columns;
+  VectorX b;
 };
 
 struct ConeOptions {
@@ -73,14 +89,14 @@ class ConeSolver {
   /// pairs: nodes that share a contact, or both entries of a sparse column. Entries with -1 or
   /// a == b are ignored.
   ConeSolver(int nodes, const std::vector<std::array<int, 2>>& pairs);
-  explicit ConeSolver(const ConeProgram& program);  // of its contacts
+  explicit ConeSolver(const ConeProgramView& program);  // of its contacts
   ~ConeSolver();
   ConeSolver(ConeSolver&&) noexcept;
   ConeSolver& operator=(ConeSolver&&) noexcept;
 
   /// The program must have the solver's number of nodes and no contact outside its pairs; else it
   /// ends as kFailed with the reason.
-  [[nodiscard]] ConeSummary solve(const ConeProgram& program,
+  [[nodiscard]] ConeSummary solve(const ConeProgramView& program,
                                   const ConeOptions& options = {}) const;
 
  private:

@@ -231,5 +231,17 @@ TEST(ConeProgram, SemicircularArchNeedsTheLeastThickness) {
   EXPECT_LE(worst, 1e-6);
 }
 
+// Without correctors it takes 22 steps, and from x = z = 1 the residuals that are let pass are
+// worth 2e-7 of the factor (reference: tolerance 1e-10).
+TEST(ConeProgram, FewStepsAndARightFactorWhereFrictionGoverns) {
+  ConeProgram p = sample::limit_program({.courses = 14, .units = 14, .sail = true}, 0.1, 0.4);
+  p.columns[0].upper = 100;
+  const ConeSolver solver(p);
+  const ConeSummary s = solver.solve({p.nodes, p.contacts, p.columns, p.b});
+  ASSERT_EQ(s.status, SolveStatus::kOptimal) << s.reason;
+  EXPECT_LE(s.iterations, 18);
+  EXPECT_NEAR(s.columns[0], 3.94127987, 5e-8 * 4);
+}
+
 }  // namespace
 }  // namespace skewback

@@ -51,18 +51,19 @@ std::vector<ConeView> cut(const ConeView& whole) {
 }  // namespace
 
 ConeShares::ConeShares(const ConeData& data, const BlockPattern& pattern,
-                       const ConeKernels& kernels)
-    : k_(kernels), views_(cut(data.view())) {
+                       const ConeKernels& kernels, double* room)
+    : k_(kernels), views_(cut(data.view())), blocks_of_a_(room) {
   if (views_.size() == 1) return;
   const auto pairs = data.pairs.size(), places = static_cast<std::size_t>(pattern.nodes);
   rows_of_a_ = AlignedArray(pairs * kBlockRows);
-  blocks_of_a_ = AlignedArray(pairs * kBlockSize);
   for (ConeView& view : views_) {
     const auto first = view.pairs - data.pairs.data();
     view.rows_of_a = rows_of_a_.data() + first * kBlockRows;
-    view.blocks_of_a = blocks_of_a_.data() + first * kBlockSize;
+    view.blocks_of_a = blocks_of_a_ + first * kBlockSize;
   }
-  block_.assign(pattern.start.begin(), pattern.start.end() - 1);
+  for (std::size_t j = 0; j < places; ++j) {
+    block_.push_back(pattern.in_panel[static_cast<std::size_t>(pattern.start[j])]);
+  }
   start_.assign(places + 1, 0);
   for (const ConePair& pair : data.pairs) {
     if (pair.a >= 0) ++start_[static_cast<std::size_t>(pair.a) + 1];
@@ -140,8 +141,7 @@ void ConeShares::assemble(const double* D, double* blocks) {
     double* to = blocks + static_cast<std::size_t>(block_[j]) * kBlockSize;
     for (int k = start_[j]; k < start_[j + 1]; ++k) {
       const double* from =
-          blocks_of_a_.data() +
-          static_cast<std::size_t>(pairs_[static_cast<std::size_t>(k)]) * kBlockSize;
+          blocks_of_a_ + static_cast<std::size_t>(pairs_[static_cast<std::size_t>(k)]) * kBlockSize;
       for (int r = 0; r < kBlockSize; ++r) to[r] += from[r];
     }
   });
@@ -163,9 +163,17 @@ ConeAims ConeShares::aim_affine(const ConeState& s) {
   return sum<ConeAims>([&](const ConeView& view) { return k_.aim_affine(view, s); });
 }
 
-ConeAims ConeShares::aim_centre(const ConeState& s, double target, double keep, double second) {
+void ConeShares::second_order(const ConeState& s) {
+  each([&](const ConeView& view) { k_.second_order(view, s); });
+}
+
+void ConeShares::correct(const ConeState& s, double step, double low, double high) {
+  each([&](const ConeView& view) { k_.correct(view, s, step, low, high); });
+}
+
+ConeAims ConeShares::aim_centre(const ConeState& s, double target, double keep, double share) {
   return sum<ConeAims>(
-      [&](const ConeView& view) { return k_.aim_centre(view, s, target, keep, second); });
+      [&](const ConeView& view) { return k_.aim_centre(view, s, target, keep, share); });
 }
 
 double ConeShares::dot_residuals(const ConeState& s, const double* x) const {

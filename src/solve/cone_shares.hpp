@@ -12,7 +12,9 @@ namespace skewback {
 /// The functions of ConeKernels under the same names.
 class ConeShares {
  public:
-  ConeShares(const ConeData& data, const BlockPattern& pattern, const ConeKernels& kernels);
+  /// `room`: kBlockSize per pack, written by assemble().
+  ConeShares(const ConeData& data, const BlockPattern& pattern, const ConeKernels& kernels,
+             double* room);
 
   void gather(const double* f, double sign, double* rows);
   void spread(const double* D, const double* y, const double* h, double* out);
@@ -22,7 +24,9 @@ class ConeShares {
   ConeSums residuals(const ConeState& s, const double* y, double tau);
   double aim_tau(const ConeState& s, double tau, bool near);
   ConeAims aim_affine(const ConeState& s);
-  ConeAims aim_centre(const ConeState& s, double target, double keep, double second);
+  void second_order(const ConeState& s);
+  void correct(const ConeState& s, double step, double low, double high);
+  ConeAims aim_centre(const ConeState& s, double target, double keep, double share);
   double dot_residuals(const ConeState& s, const double* x) const;
   double dot_costs(const ConeState& s, const double* x) const;
   double direct(const ConeState& s, const double* dy, double growth, double rest, double dtau,
@@ -40,7 +44,8 @@ class ConeShares {
   std::vector<ConeView> views_;
   std::vector<int> start_, pairs_;  // per place: pairs whose a it is, ascending
   std::vector<int> block_;          // per place: its diagonal block
-  AlignedArray rows_of_a_, blocks_of_a_;
+  AlignedArray rows_of_a_;
+  double* blocks_of_a_ = nullptr;
 };
 
 }  // namespace skewback

@@ -14,7 +14,7 @@ inline constexpr int kDiagonal = 8;  // numbers that make a block D, see times_D
 struct ConePair {
   int first = 0, packs = 0;
   int a = -1, b = -1;                               // places
-  int block_aa = -1, block_bb = -1, block_ba = -1;  // in the matrix
+  int block_aa = -1, block_bb = -1, block_ba = -1;  // in the factor
   int own = -1;  // first pack of the columns on a, or -1: those on b moved, on_a = -[I 0; X I] on_b
   double X[9] = {};  // by columns
 };
@@ -43,8 +43,9 @@ struct ConeState {
   double *dual, *upper;           // 3, 1: residuals
   double *shift, *lean;           // 3: right-hand sides, without tau and of what goes with it
   double* wv;                     // 1: what w dv + v dw should be
-  double *dx, *dz, *dw, *dv;      // 3, 3, 1, 1
-  double *dxs, *dzs;              // 3: scaled, W^-1 dx and W dz
+  double *more, *more_wv;     // 3, 1: what the products should be beyond what is aimed at for all
+  double *dx, *dz, *dw, *dv;  // 3, 3, 1, 1
+  double *dxs, *dzs;          // 3: scaled, W^-1 dx and W dz
 };
 
 struct ConeSums {
@@ -78,9 +79,13 @@ struct ConeKernels {
   double (*aim_tau)(const ConeView&, const ConeState&, double tau, bool near);
   /// Right-hand sides of the predictor.
   ConeAims (*aim_affine)(const ConeView&, const ConeState&);
-  /// The same of the corrector: products go to `target`, second-order terms times `second`.
+  /// `more` = less the second-order terms of the direction made last.
+  void (*second_order)(const ConeView&, const ConeState&);
+  /// Adds to `more` what brings the products at this step back to low .. high.
+  void (*correct)(const ConeView&, const ConeState&, double step, double low, double high);
+  /// The same as aim_affine of the corrector: products go to `target` and `share` of `more`.
   ConeAims (*aim_centre)(const ConeView&, const ConeState&, double target, double keep,
-                         double second);
+                         double share);
   /// dual' x + (v/w upper)' x0
   double (*dot_residuals)(const ConeView&, const ConeState&, const double* x);
   /// cost' x + (v/w most)' x0

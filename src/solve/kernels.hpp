@@ -21,6 +21,8 @@ struct FactorView {
   double* inverse = nullptr;  // per place: inverse of the diagonal block of the factor, transposed
 };
 
+inline constexpr int kSolvedAtOnce = 3;  // the factor is then read once for all
+
 struct SplitKernels {
   int (*factorise_range)(const FactorView&, int begin, int end, int limit);
   void (*pull)(const FactorView&, const BlockPanel&, long q0, long q1, int from, int to);
@@ -29,9 +31,9 @@ struct SplitKernels {
   int (*eliminate_columns)(const FactorView&, const BlockPanel&, long s0, long s1);
   void (*divide_columns)(const FactorView&, const BlockPanel&, long s0, long s1, long line0,
                          long line1);
-  void (*solve_down)(const FactorView&, int begin, int end, int limit, const int* number, double* x,
-                     double* above);
-  void (*solve_up)(const FactorView&, int begin, int end, double* x);
+  void (*solve_down)(const FactorView&, int begin, int end, int limit, const int* number,
+                     double* const* x, double* const* above, int count);
+  void (*solve_up)(const FactorView&, int begin, int end, double* const* x, int count);
 };
 
 /// The same for block Gauss elimination.
@@ -48,8 +50,9 @@ struct Kernels {
   const char* name;
   /// Factorises in place. -1, or the place of the first pivot that is not positive.
   int (*factorise)(const FactorView&);
-  /// x: kBlockRows per place, padding zero.
-  void (*solve)(const FactorView&, double* x);
+  /// `count` right-hand sides x, at most kSolvedAtOnce; kBlockRows per place, padding zero. What
+  /// comes out does not hang on the others.
+  void (*solve)(const FactorView&, double* const* x, int count);
   /// The steps of both, for parts of the elimination tree on threads of their own
   /// (block_split.hpp).
   SplitKernels split;

@@ -217,68 +217,107 @@ SKEWBACK_INLINE void add_products(const double* block, const double* x, Wide& su
   sum += even + odd;
 }
 
-/// L x = x over panels begin .. end - 1. What goes to places from `limit` on is added to `above`,
-/// by the number of the place in `number`.
-void solve_down(const FactorView& view, int begin, int end, int limit, const int* number, double* x,
-                double* above) {
+/// L x = x over panels begin .. end - 1, for `Count` right-hand sides in one pass over the factor.
+/// What goes to places from `limit` on is added to `above`, by `number`.
+template <int Count>
+SKEWBACK_INLINE void solve_down_by(const FactorView& view, int begin, int end, int limit,
+                                   const int* number, double* const* x, double* const* above) {
   for (int p = begin; p < end; ++p) {
     const BlockPanel& panel = view.panels[p];
     const long w = panel.width;
     const double* row = view.blocks + panel.base * kBlockSize;
-    double* own = x + long(panel.first) * kBlockRows;
+    double* own[Count];
+    for (int i = 0; i < Count; ++i) own[i] = x[i] + long(panel.first) * kBlockRows;
     for (long s = 0; s < w; ++s, row += w * kBlockSize) {
-      Wide sum = {};
-      for (long k = 0; k < s; ++k) add_products(row + k * kBlockSize, own + k * kBlockRows, sum);
-      alignas(64) double left[8];
-      *columns(left) = *columns(own + s * kBlockRows) - sum;
-      *columns(own + s * kBlockRows) =
-          times_inverse(view.inverse + (panel.first + s) * kBlockSize, left);
+      Wide sum[Count] = {};
+      for (long k = 0; k < s; ++k) {
+#pragma GCC unroll 4
+        for (int i = 0; i < Count; ++i) {
+          add_products(row + k * kBlockSize, own[i] + k * kBlockRows, sum[i]);
+        }
+      }
+      const double* inverse = view.inverse + (panel.first + s) * kBlockSize;
+      for (int i = 0; i < Count; ++i) {
+        alignas(64) double left[8];
+        *columns(left) = *columns(own[i] + s * kBlockRows) - sum[i];
+        *columns(own[i] + s * kBlockRows) = times_inverse(inverse, left);
+      }
     }
     for (int q = 0; q < panel.rows_count; ++q, row += w * kBlockSize) {
-      Wide sum = {};
-      for (long k = 0; k < w; ++k) add_products(row + k * kBlockSize, own + k * kBlockRows, sum);
+      Wide sum[Count] = {};
+      for (long k = 0; k < w; ++k) {
+#pragma GCC unroll 4
+        for (int i = 0; i < Count; ++i) {
+          add_products(row + k * kBlockSize, own[i] + k * kBlockRows, sum[i]);
+        }
+      }
       const int place = view.rows[panel.rows_begin + q];
-      double* to = place < limit ? x + long(place) * kBlockRows
-                                 : above + long(number[place]) * kBlockRows;
-      *columns(to) -= sum;
+      for (int i = 0; i < Count; ++i) {
+        double* to = place < limit
+                         ? x[i] + long(place) * kBlockRows
+                         : above[i] + long(number[panel.rows_begin + q]) * kBlockRows;
+        *columns(to) -= sum[i];
+      }
     }
   }
 }
 
 /// L' x = x over panels end - 1 .. begin.
-void solve_up(const FactorView& view, int begin, int end, double* x) {
+template <int Count>
+SKEWBACK_INLINE void solve_up_by(const FactorView& view, int begin, int end, double* const* x) {
   for (int p = end - 1; p >= begin; --p) {
     const BlockPanel& panel = view.panels[p];
     const long w = panel.width;
     const double* base = view.blocks + panel.base * kBlockSize;
-    double* own = x + long(panel.first) * kBlockRows;
     for (long s = w - 1; s >= 0; --s) {
-      Wide sum[6] = {};
+      Wide sum[Count][6] = {};
       for (long line = s + 1; line < w + panel.rows_count; ++line) {
-        const double* from =
-            line < w ? own + line * kBlockRows
-                     : x + long(view.rows[panel.rows_begin + line - w]) * kBlockRows;
-        const Wide v = *columns(from);
+        const long place =
+            line < w ? panel.first + line : long(view.rows[panel.rows_begin + line - w]);
         const Wide* block = columns(base + (line * w + s) * kBlockSize);
+#pragma GCC unroll 4
+        for (int i = 0; i < Count; ++i) {
+          const Wide v = *columns(x[i] + place * kBlockRows);
 #pragma GCC unroll 6
-        for (int c = 0; c < 6; ++c) sum[c] += block[c] * v;
+          for (int c = 0; c < 6; ++c) sum[i][c] += block[c] * v;
+        }
       }
-      alignas(64) double left[8] = {};
+      for (int i = 0; i < Count; ++i) {
+        double* own = x[i] + (panel.first + s) * kBlockRows;
+        alignas(64) double left[8] = {};
 #pragma GCC unroll 6
-      for (int c = 0; c < 6; ++c) {
-        left[c] = own[s * kBlockRows + c] - (((sum[c][0] + sum[c][1]) + (sum[c][2] + sum[c][3])) +
-                                             (sum[c][4] + sum[c][5]));
+        for (int c = 0; c < 6; ++c) {
+          const Wide& of = sum[i][c];
+          left[c] = own[c] - (((of[0] + of[1]) + (of[2] + of[3])) + (of[4] + of[5]));
+        }
+        Wide out = {};
+        add_products(view.inverse + (panel.first + s) * kBlockSize, left, out);
+        *columns(own) = out;
       }
-      Wide out = {};
-      add_products(view.inverse + (panel.first + s) * kBlockSize, left, out);
-      *columns(own + s * kBlockRows) = out;
     }
   }
 }
 
-void solve(const FactorView& view, double* x) {
-  solve_down(view, 0, view.panel_count, 0x7fffffff, nullptr, x, nullptr);
-  solve_up(view, 0, view.panel_count, x);
+void solve_down(const FactorView& view, int begin, int end, int limit, const int* number,
+                double* const* x, double* const* above, int count) {
+  switch (count) {
+    case 1: return solve_down_by<1>(view, begin, end, limit, number, x, above);
+    case 2: return solve_down_by<2>(view, begin, end, limit, number, x, above);
+    default: return solve_down_by<kSolvedAtOnce>(view, begin, end, limit, number, x, above);
+  }
+}
+
+void solve_up(const FactorView& view, int begin, int end, double* const* x, int count) {
+  switch (count) {
+    case 1: return solve_up_by<1>(view, begin, end, x);
+    case 2: return solve_up_by<2>(view, begin, end, x);
+    default: return solve_up_by<kSolvedAtOnce>(view, begin, end, x);
+  }
+}
+
+void solve(const FactorView& view, double* const* x, int count) {
+  solve_down(view, 0, view.panel_count, 0x7fffffff, nullptr, x, nullptr, count);
+  solve_up(view, 0, view.panel_count, x, count);
 }
 
 void multiply(const double* block, const double* x, double* y) {

@@ -117,16 +117,56 @@ ConeAims aim_affine(const ConeView& view, const ConeState& s) {
   return {sum_of(sum), sum_of(most)};
 }
 
+void second_order(const ConeView& view, const ConeState& s) {
+  for (long p = view.first; p < view.packs; ++p) {
+    const Pack *a = &pack(s.dxs, 3 * p), *b = &pack(s.dzs, 3 * p);
+    Pack* more = &pack(s.more, 3 * p);
+    more[0] = -(a[0] * b[0] + a[1] * b[1] + a[2] * b[2]);
+    for (int k = 1; k < 3; ++k) more[k] = -(a[0] * b[k] + b[0] * a[k]);
+    pack(s.more_wv, p) = -(pack(s.dw, p) * pack(s.dv, p));
+  }
+}
+
+/// What takes a product back to low .. high; no more than `high` of it.
+SKEWBACK_INLINE Pack back(const Pack& product, double low, double high) {
+  const Pack none{}, most = none + high;
+  Pack off = product < low ? low - product : none;
+  off = off < most ? off : most;
+  const Pack over = product > high ? high - product : none;
+  return off + (over > -most ? over : -most);
+}
+
+void correct(const ConeView& view, const ConeState& s, double step, double low, double high) {
+  for (long p = view.first; p < view.packs; ++p) {
+    Pack a[3], b[3];
+    for (int k = 0; k < 3; ++k) {
+      const Pack l = pack(s.lambda, 3 * p + k);
+      a[k] = l + step * pack(s.dxs, 3 * p + k);
+      b[k] = l + step * pack(s.dzs, 3 * p + k);
+    }
+    const Pack mean = a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    const Pack u1 = a[0] * b[1] + b[0] * a[1], u2 = a[0] * b[2] + b[0] * a[2];
+    const Pack radius = root(u1 * u1 + u2 * u2);
+    const Pack more = back(mean + radius, low, high), less = back(mean - radius, low, high);
+    const Pack across = radius > 0.0 ? 0.5 * (more - less) / radius : Pack{};
+    Pack* to = &pack(s.more, 3 * p);
+    to[0] += 0.5 * (more + less);
+    to[1] += across * u1;
+    to[2] += across * u2;
+    const Pack w = pack(s.w, p) + step * pack(s.dw, p), v = pack(s.v, p) + step * pack(s.dv, p);
+    pack(s.more_wv, p) += back(w * v, low, high);
+  }
+}
+
 ConeAims aim_centre(const ConeView& view, const ConeState& s, double target, double keep,
-                  double second) {
+                  double share_of_more) {
   Pack sum = {}, most = {};
   for (long p = view.first; p < view.packs; ++p) {
-    const Pack *l = &pack(s.lambda, 3 * p), *a = &pack(s.dxs, 3 * p), *b = &pack(s.dzs, 3 * p);
-    // lambda o q = target e - lambda o lambda - a o b
+    const Pack *l = &pack(s.lambda, 3 * p), *more = &pack(s.more, 3 * p);
+    // lambda o q = target e - lambda o lambda + more
     Pack aim[3];
-    aim[0] = target - (l[0] * l[0] + l[1] * l[1] + l[2] * l[2]) -
-             second * (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]);
-    for (int k = 1; k < 3; ++k) aim[k] = -2 * l[0] * l[k] - second * (a[0] * b[k] + b[0] * a[k]);
+    aim[0] = target - (l[0] * l[0] + l[1] * l[1] + l[2] * l[2]) + share_of_more * more[0];
+    for (int k = 1; k < 3; ++k) aim[k] = -2 * l[0] * l[k] + share_of_more * more[k];
     const Pack det = determinant(l), across = l[1] * aim[1] + l[2] * aim[2];
     const Pack first = (l[0] * aim[0] - across) / det;
     const Pack share = (across / l[0] - aim[0]) / det;
@@ -136,7 +176,7 @@ ConeAims aim_centre(const ConeView& view, const ConeState& s, double target, dou
     boost(&pack(s.point, 3 * p), -1, q, g);
     const Pack w = pack(s.w, p), v = pack(s.v, p), mask = pack(view.mask, p);
     const Pack wv =
-        pack(view.bounded, p) * (target - w * v - second * pack(s.dw, p) * pack(s.dv, p));
+        pack(view.bounded, p) * (target - w * v + share_of_more * pack(s.more_wv, p));
     const Pack pull = (wv - keep * v * pack(s.upper, p)) / w;
     pack(s.wv, p) = wv;
         sum += wv + pack(s.upper, p) * pull;

@@ -10,4 +10,4 @@ static const Kernels kTable{
     factorise_lu,
     solve_lu,
     {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
-     aim_centre, dot_residuals, dot_costs, direct, advance}};
+     second_order, correct, aim_centre, dot_residuals, dot_costs, direct, advance}};

@@ -132,9 +132,10 @@ Balance least_support(const Program& p, double tolerance) {
 
 Balance largest_factor(const Program& p, const VectorX& dead, double cap, double tolerance,
                        Sought sought) {
-  ConeProgram program{static_cast<int>(p.blocks.size()), p.cones, {}, -p.weight};
-  program.columns.push_back({p.live, -1, 0, cap});
-  const ConeSummary s = p.graph.solver->solve(program, {.tolerance = tolerance});
+  const ConeColumn live{p.live, -1, 0, cap};
+  const ConeSummary s =
+      p.graph.solver->solve({static_cast<int>(p.blocks.size()), p.cones, {&live, 1}, -p.weight},
+                            {.tolerance = tolerance});
   Balance balance;
   const bool close = s.status == SolveStatus::kOptimal && s.reason.empty();
   if (s.status == SolveStatus::kOptimal) {
