@@ -1,6 +1,7 @@
 // Puts the page together over a source; the same for the lodge and for the file that is sent.
 
 import { makeApi, type Api } from "./api";
+import { watchBars } from "./bars";
 import { button, byId, make } from "./dom";
 import { FindingList } from "./findings";
 import { Header } from "./header";
@@ -43,7 +44,8 @@ export function buildPage(source: Source, slips: readonly Slip[]): Page {
     if (now.state !== null && now.state !== before.state) views.follow(now.state);
     if (now.state !== null && findingsMoved(now.state, before.state)) void tellFindings(api, store);
   });
-  new Header(byId("header"), desk, { note: byId("note"), trouble: byId("trouble"), gone: byId("gone") });
+  new Header(byId("header"), desk, { note: byId("note"), trouble: byId("trouble") });
+  watchBars(desk, { gone: byId("gone"), bars: byId("bars") });
   const findings = new FindingList(byId("findings"), desk, () => scene);
   life = new LifeArch(byId("life"), byId("caption"), desk);
   layers = new Layers({ switches: byId("switches"), choices: byId("choices"), legend: byId("legend"), fall: byId("fall") }, desk, life);
@@ -104,12 +106,12 @@ function watchFree(scene: Scene): void {
     scene.canvas.setFree({
       left: wide ? Math.min(box("findings")?.right ?? 0, innerWidth * 0.45) : 0,
       right: wide && slip !== null ? Math.min(innerWidth - slip.left, innerWidth * 0.45) : 0,
-      top: Math.min(below(wide ? ["header", "gone"] : ["header", "gone", "findings", "slip-buttons"]), innerHeight * (wide ? 0.3 : 0.4)),
+      top: Math.min(below(wide ? ["header", "bars"] : ["header", "bars", "findings", "slip-buttons"]), innerHeight * (wide ? 0.3 : 0.4)),
       bottom: Math.min(innerHeight - foot, innerHeight * 0.55),
     });
   };
   const watch = new ResizeObserver(measure);
-  for (const id of ["findings", "slip", "slip-buttons", "life", "fall", "header", "gone"]) watch.observe(byId(id));
+  for (const id of ["findings", "slip", "slip-buttons", "life", "fall", "header", "bars"]) watch.observe(byId(id));
   addEventListener("resize", measure);
   measure();
 }

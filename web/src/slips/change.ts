@@ -66,7 +66,7 @@ class Change {
         this.show();
         this.layHandles();
       }),
-      store.watch((now) => now.state?.revision, () => void this.fetchKeys()),
+      store.watch((now) => `${now.state?.since ?? 0} ${now.state?.revision ?? 0}`, () => void this.fetchKeys()),
       views.subscribe((name) => {
         if (name === "shape") this.layHandles();
       }),
@@ -86,7 +86,10 @@ class Change {
   }
   private show(): void {
     const { keys } = this.desk.store.get();
-    if (!keys) return this.groups.replaceChildren(el("p", { class: "slip-quiet", text: "The brief is on its way." }));
+    if (!keys) {
+      this.laid = "";
+      return this.groups.replaceChildren(el("p", { class: "slip-quiet", text: "The brief is on its way." }));
+    }
     const shown = shownGroups(keys, this.seek.value, this.all.checked);
     const pattern = JSON.stringify(shown.map((g) => [g.name, g.keys.map((k) => [k.key, k.written])]));
     if (pattern === this.laid) for (const key of shown.flatMap((g) => g.keys)) this.fields.get(key.key)?.update(key);
