@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { blocks, proof, shape, state, withHead } from "./sample.mjs";
+import { blocks, findings, proof, shape, state, withHead } from "./sample.mjs";
 
 const part = (of, fresh, more = {}) => ({ of, fresh, failed: "", draft: "", took_s: 1, ...more });
 const parts = (change) => ({ ...state().parts, ...change });
@@ -125,6 +125,17 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     await still(page);
     assert.notEqual(await hash(page), fresh, "drawn as if it were fresh");
     await page.screenshot({ path: join(pictures, "older-ground.png") });
+  });
+
+  await scenario("a sentence of an older revision is marked, and keeps its place by weight", async (page, site) => {
+    const told = findings();
+    site.json["/api/findings"] = { ...told, list: [...told.list.slice(1), { ...told.list[0], stale: 1 }, { id: "proof", weight: 0, share: null, says: "The proof did not come out: the mesh is too coarse.", place: { kind: "none", id: "", at: null }, moment: "struck" }] };
+    await open(page, site);
+    const list = await page.locator("ol.findings li").allTextContents();
+    assert.match(list[0], /falls under people.*125 % of the limit, stale: of revision 1$/);
+    assert.match(list[1], /The proof did not come out/);
+    assert.equal(await page.locator(".finding.stale").count(), 1);
+    await page.screenshot({ path: join(pictures, "stale-sentence.png") });
   });
 
   await scenario("another server: what was in no file is said to be gone, and put back when wanted", async (page, site) => {

@@ -7,6 +7,7 @@ import type { Sheaf } from "../sheaf";
 import type { Lodge, Show } from "../state";
 import type { Views } from "../views";
 import type { Blocks, Look } from "./blocks";
+import { judged } from "../slips/answer";
 import { stillWanted } from "./canvas";
 import { caseFor } from "./cases";
 import { chosenJoints } from "./chosen";
@@ -116,7 +117,7 @@ export class Composer {
     const fitted = fitProof(blocks.heads, joints, proof);
     if (fitted === null) return;
     const words = proof.head["words"];
-    drawn.says = `${Array.isArray(words) ? "As asked" : textOf(words)}: ${textOf(proof.head["verdict"])}.`;
+    drawn.says = `${Array.isArray(words) ? "As asked" : textOf(words)}: ${asked.answer === null ? textOf(proof.head["verdict"]) : judged(proof).says}.`;
     if (has("thrust") || asked.answer !== null) this.slots.want("thrust", [blocks, proof, size_m], () => thrustPiece(fitted.joints, proof, size_m, this.palette));
     if (has("pads")) this.slots.want("pads", [blocks, proof], () => padsPiece(fitted.joints, proof, this.palette));
     this.motion(asked, proof, fitted, size_m, drawn);
