@@ -10,6 +10,7 @@ import { Layers } from "./layers";
 import { LifeArch } from "./life/life";
 import { SlipPlace, type Desk, type Slip } from "./slips";
 import { Hand } from "./slips/hand";
+import { Nodes } from "./nodes";
 import type { Source } from "./source";
 import { Store, takeState } from "./state";
 import { noStructure } from "./structure/noscene";
@@ -39,7 +40,7 @@ export function buildPage(source: Source, slips: readonly Slip[]): Page {
     layers?.tellLegend(lines, words);
   });
   const structure: Structure = scene ?? noStructure();
-  const desk: Desk = { api, store, structure, views, hand: new Hand({ api, store }) };
+  const desk: Desk = { api, store, structure, views, hand: new Hand({ api, store }), nodes: new Nodes({ api, store, structure }) };
   store.subscribe((now, before) => {
     if (now.state !== null && now.state !== before.state) views.follow(now.state);
     if (now.state !== null && findingsMoved(now.state, before.state)) void tellFindings(api, store);
@@ -117,23 +118,10 @@ function watchFree(scene: Scene): void {
 }
 
 /** A press on the surface stands the force polygon of the nearest node there. */
-function watchNodes(scene: Scene, { api, store }: Desk): void {
-  let place: readonly [number, number] | null = null;
-  const ask = (at: readonly [number, number], none: string): void => {
-    place = at;
-    api.node(at[0], at[1]).then((told) => place === at && scene.showPolygon(told), () => {
-      if (place !== at) return;
-      place = null;
-      scene.showPolygon(null);
-      store.set({ note: none });
-    });
-  };
-  scene.onSurface((at) => ask([at[0], at[1]], "There is no force polygon here."));
-  // another form has other forces there
-  store.watch((now) => now.state?.parts.shape.of, () => {
-    scene.showPolygon(null);
-    if (place !== null) ask([...place], "The form has changed: there is no force polygon at that place any longer.");
-  });
+function watchNodes(scene: Scene, { nodes, store }: Desk): void {
+  scene.onSurface(([x, y]) => void nodes.ask(x, y).then(() => {
+    if (nodes.told === null && nodes.trouble !== "") store.set({ note: nodes.trouble });
+  }));
 }
 /** For whoever waits until the picture is there: how many were drawn, and how long the last took. */
 function markDrawn(scene: Scene): void {

@@ -3,6 +3,7 @@
 import type { Api } from "./api";
 import type { Hand } from "./slips/hand";
 import type { Store } from "./state";
+import type { Nodes } from "./nodes";
 import type { Structure } from "./structure/structure";
 import type { Views } from "./views";
 
@@ -13,6 +14,8 @@ export interface Desk {
   views: Views;
   /** Changes the brief; takes back and brings back. */
   hand: Hand;
+  /** The node whose force polygon is shown. */
+  nodes: Nodes;
 }
 /** A module under slips/ gives one. `mount` fills the element and gives back what clears up. */
 export interface Slip {

@@ -69,7 +69,8 @@ export function sayMoment(
   const text = document.createElement("p");
   text.className = "moment";
   text.setAttribute("role", "status");
-  text.textContent = stage !== undefined ? stageSentence(stage, stages?.length ?? 0) : (kSays[stone.kind] ?? stone.name);
+  const hint = stone.kind === "shaped" && desk.api.source.live && now.state?.parts.shape.of != null ? " Press it to see the forces of a node." : "";
+  text.textContent = stage !== undefined ? stageSentence(stage, stages?.length ?? 0) : (kSays[stone.kind] ?? stone.name) + hint;
   const row: HTMLElement[] = [turner("‹", "One step back", () => go(-1)), text, turner("›", "One step on", () => go(1))];
   const stale = staleSentence(stone, now.state) || missingSentence(stone, desk);
   if (stale !== "") {

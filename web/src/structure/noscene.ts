@@ -15,6 +15,7 @@ export function noStructure(): Structure {
     flyTo: nothing,
     fit: nothing,
     showProof: nothing,
+    showPolygon: nothing,
     groundPoint: () => null,
     deckPoint: () => null,
     deckAt: () => null,

@@ -6,8 +6,8 @@ import type { Sheaf } from "../sheaf";
 
 export type { Point };
 export interface Picked {
-  kind: "block" | "joint" | "support";
-  id: string;
+  kind: "block" | "joint" | "support" | "surface";
+  id: string; // of the surface: empty
   index: number; // in the head of the view `blocks`
   at: Point; // where it was touched
 }
@@ -49,6 +49,8 @@ export interface Structure {
   fit(): void;
   /** A proof instead of that of the chosen case: the answer to a question. Null: back again. */
   showProof(answer: Sheaf | null): void;
+  /** The answer of /api/node, standing at its node where the form is shown; null takes it away. */
+  showPolygon(told: unknown): void;
   /** In plan under the pointer, at a level; null where the pointer is above the horizon. */
   groundPoint(event: { clientX: number; clientY: number }, level_m?: number): Point | null;
   /** On the walking surface under the pointer (or on the blocks, where nothing is laid on them). */
