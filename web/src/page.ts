@@ -91,6 +91,8 @@ async function tellFindings(api: Api, store: Store): Promise<void> {
   }
 }
 
+const kPanels = ["header", "bars", "findings", "slip-buttons", "slip", "legend", "trouble", "note", "over", "life", "fall"] as const;
+
 /** What the panels leave free is where the structure is fitted to. */
 function watchFree(scene: Scene): void {
   const measure = (): void => {
@@ -98,7 +100,14 @@ function watchFree(scene: Scene): void {
       const element = document.getElementById(id);
       return element === null || element.hidden ? null : element.getBoundingClientRect();
     };
-    if (matchMedia("(max-height: 520px)").matches) return scene.canvas.setFree({ left: 0, right: 0, top: 0, bottom: 0 });
+    if (matchMedia("(max-height: 520px)").matches) {
+      scene.setPanels([]);
+      return scene.canvas.setFree({ left: 0, right: 0, top: 0, bottom: 0 });
+    }
+    scene.setPanels(kPanels.flatMap((id) => {
+      const rect = box(id);
+      return rect === null || rect.width === 0 || rect.height === 0 ? [] : [rect];
+    }));
     const wide = innerWidth > 760;
     const slip = box("slip");
     const below = (ids: readonly string[]): number => Math.max(0, ...ids.map((id) => box(id)?.bottom ?? 0));
@@ -112,7 +121,7 @@ function watchFree(scene: Scene): void {
     });
   };
   const watch = new ResizeObserver(measure);
-  for (const id of ["findings", "slip", "slip-buttons", "life", "fall", "header", "bars"]) watch.observe(byId(id));
+  for (const id of kPanels) watch.observe(byId(id));
   addEventListener("resize", measure);
   measure();
 }

@@ -8,6 +8,7 @@ import { Field } from "./field";
 import { found } from "./find";
 import { deedOf, type Said } from "./hand";
 import { Handles } from "./handles";
+import { onlyOutline, readPlan } from "./plan";
 import { toField } from "./keytext";
 
 export const changeSlip: Slip = { name: "change", title: "Change it", key: "c", mount: (into, desk) => new Change(into, desk).clear };
@@ -43,6 +44,7 @@ class Change {
   private readonly seek = el("input", { type: "search", autocomplete: "off", placeholder: "such as rise", on: { input: () => this.show() } });
   private readonly all = el("input", { type: "checkbox", on: { change: () => this.show() } });
   private readonly outline = el("input", { type: "checkbox", on: { change: () => this.layHandles() } });
+  private readonly outlineSays = el("p", { class: "slip-hint" });
   private readonly general = el("p", { class: "slip-wrong", "aria-live": "assertive" });
   private readonly count = el("p", { class: "slip-hint", "aria-live": "polite" });
   private readonly groups = el("div", { class: "slip-groups" });
@@ -57,7 +59,7 @@ class Change {
     this.handles = new Handles(desk, hand);
     const takes = takesBack(desk);
     into.addEventListener("keydown", takes);
-    into.append(labelled("Find", this.seek), el("div", { class: "slip-row" }, labelled("all keys, defaults and lists too", this.all), labelled("handles on the outline too", this.outline)),
+    into.append(labelled("Find", this.seek), el("div", { class: "slip-row" }, labelled("all keys, defaults and lists too", this.all), labelled("handles on the outline too", this.outline)), this.outlineSays,
       this.general, this.count, this.groups);
     this.ends = [
       () => into.removeEventListener("keydown", takes),
@@ -82,6 +84,9 @@ class Change {
 
   private layHandles(): void {
     const keys = this.desk.store.get().keys?.groups.flatMap((g) => g.keys) ?? [];
+    const own = keys.length === 0 || readPlan(keys).handles.some(onlyOutline);
+    this.outline.disabled = !own;
+    this.outlineSays.textContent = own ? "" : "Each point of this outline is the end of a support, or comes from a file: there is no handle more.";
     this.handles.lay(keys, this.desk.views.want("shape").sheaf, this.outline.checked);
   }
   private show(): void {

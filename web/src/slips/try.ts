@@ -12,6 +12,8 @@ import { Away } from "./away";
 import { headText, readCases, jointsLeft, readJoints, readState, readSupports, tieIds } from "./joints";
 import { asQuestion, Loads } from "./loads";
 import { inWords, middleOf } from "./question";
+import { runWhole } from "../life/words";
+import { whyMissing } from "../shows";
 import { signOf } from "./say";
 import { Pushes } from "./pushes";
 import { parseNumber } from "./units";
@@ -186,7 +188,10 @@ function layTies(into: HTMLElement, desk: Desk, changed: (out: string[]) => void
   const same = [...into.querySelectorAll("input")].map((b) => b.value).join() === ties.map((t) => t.id).join();
   if (same && ties.length > 0) return;
   if (ties.length === 0) {
-    into.replaceChildren(el("p", { class: "slip-quiet", text: ground.sheaf ? "This bridge has no ties." : ground.missing || "The ties come with the whole run." }));
+    const whole = desk.store.get().state?.parts.whole;
+    const later = whole?.of == null || ground.missing === "";
+    into.replaceChildren(el("p", { class: "slip-quiet", text: ground.sheaf ? "This bridge has no ties." : later ? "The ties come with the whole run: work out the whole." : whyMissing("ground", ground.missing, desk.store.get().state, desk.views) }),
+      ...(ground.sheaf || !later ? [] : [button("work out the whole", () => void runWhole(desk))]));
     return;
   }
   const boxes = ties.map((t) => el("input", { type: "checkbox", value: t.id }));

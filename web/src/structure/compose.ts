@@ -210,7 +210,7 @@ export class Composer {
   /** Which blocks are solid, seen through, or not there; and what is chosen. */
   private dress({ stone, moment, stages, now, blocks, joints, highlighted, answer }: Asked, drawn: Drawn): void {
     if (blocks === null) return;
-    blocks.group.visible = stone.kind !== "drawn" && stone.kind !== "shaped" && stone.kind !== "printed";
+    blocks.group.visible = stone.kind !== "drawn" && stone.kind !== "shaped" && this.slots.get("print") === null;
     const moves = this.slots.get("motion");
     if (moves === null || !blocks.group.visible) blocks.move(null);
     const stage = moment.stage === null ? undefined : stages?.[moment.stage];

@@ -19,7 +19,7 @@ export function noStructure(): Structure {
     groundPoint: () => null,
     deckPoint: () => null,
     deckAt: () => null,
-    addHandle: () => ({ moveTo: nothing, remove: nothing }),
+    addHandle: () => ({ moveTo: nothing, say: nothing, remove: nothing }),
     overlay: nothing,
     redraw: nothing,
   };

@@ -13,8 +13,12 @@ export interface Picked {
 }
 export interface Handle {
   moveTo(at: Point): void;
+  /** Beside it while it is pointed at or chosen; its label until told otherwise. */
+  say(words: string): void;
   remove(): void;
 }
+/** People on the deck; an end of a support, the whole of one, a point of the outline, the meeting; rise, a depth. */
+export type HandleMark = "people" | "end" | "whole" | "point" | "rise" | "depth";
 export interface HandleAsked {
   at: Point;
   label: string; // said beside it and to screen readers
@@ -22,12 +26,14 @@ export interface HandleAsked {
   /** "moves" while it is dragged, "rests" when let go. Arrow keys move it too. */
   onDrag(at: Point, phase: "moves" | "rests"): void;
   step_m?: number; // of one press of an arrow key; 0.05
-  mark?: "plan" | "people"; // how it looks
+  mark?: HandleMark; // how it looks
 }
 export interface Overlay {
   lines?: Float32Array; // six numbers a line
   triangles?: Float32Array; // nine numbers each
   labels?: { at: Point; text: string }[];
+  faint?: boolean; // lines paler than the structure's own
+  says?: string; // its line in the legend
   colour: "quiet" | "force" | "people" | "measured" | "chosen" | "falls" | "near" | "holds";
 }
 
