@@ -19,6 +19,8 @@ export interface LodgeState {
   folder: string;
   revision: number;
   saved: boolean;
+  /** The served file on the disk, against what was read or last saved. */
+  disk?: "same" | "changed" | "gone";
   undo: boolean;
   redo: boolean;
   busy: null | { stage: string; fraction: number };
@@ -38,6 +40,8 @@ export interface Finding {
   says: string;
   place: { kind: PlaceKind; id: string; at: Point | null };
   moment: string;
+  /** Worked out of this revision, which is older than that of the rest. */
+  stale?: number;
 }
 export interface Findings {
   of: number;
@@ -85,6 +89,7 @@ export interface Api {
   undo(): Promise<LodgeState>;
   redo(): Promise<LodgeState>;
   save(name: string): Promise<unknown>;
+  reread(revision: number): Promise<LodgeState>;
   run(until: "proof" | "whole"): Promise<unknown>;
   stop(): Promise<unknown>;
   ask(question: Question, signal?: AbortSignal): Promise<Sheaf>;
@@ -104,6 +109,7 @@ export function makeApi(source: Source): Api {
     edit: (revision, changes) => post("/api/edit", { revision, changes }),
     undo: () => post("/api/undo", {}),
     redo: () => post("/api/redo", {}),
+    reread: (revision) => post("/api/reread", { revision }),
     save: (name) => post("/api/save", { name }),
     run: (until) => post("/api/run", { until }),
     stop: () => post("/api/stop", {}),

@@ -20,6 +20,11 @@ export function summary(list: readonly Finding[]): string {
   return parts.length === 0 ? "Nothing is known yet." : parts.join(", ") + ".";
 }
 
+/** The worst first whatever revision each is of; those of one weight in the server's order. */
+export function worstFirst(list: readonly Finding[]): Finding[] {
+  return [...list].sort((a, b) => a.weight - b.weight);
+}
+
 export class FindingList {
   private open: boolean;
   private more = false;
@@ -41,7 +46,7 @@ export class FindingList {
   private draw(): void {
     const { findings, chosenFinding } = this.desk.store.get();
     const held = (document.activeElement as HTMLElement | null)?.dataset["finding"];
-    const list = findings?.list ?? [];
+    const list = worstFirst(findings?.list ?? []);
     const fold = button(summary(list), () => {
       this.open = !this.open;
       this.draw();
@@ -71,12 +76,15 @@ export class FindingList {
     return out;
   }
   private line(finding: Finding, here: boolean): HTMLElement {
-    const go = button("", () => this.go(finding), `finding ${kLooks[finding.weight]}`);
+    const go = button("", () => this.go(finding), `finding ${kLooks[finding.weight]}${finding.stale === undefined ? "" : " stale"}`);
     go.dataset["finding"] = finding.id;
     if (here) go.setAttribute("aria-current", "true");
-    const share = finding.share !== null && finding.weight < 2 ? `${Math.round(finding.share * 100)} % of the limit` : "";
+    const facts = [
+      finding.share !== null && finding.weight < 2 ? `${Math.round(finding.share * 100)} % of the limit` : "",
+      finding.stale === undefined ? "" : `stale: of revision ${finding.stale}`,
+    ].filter((each) => each !== "").join(", ");
     go.append(sign(finding.weight), make("span", "says", finding.says));
-    if (share !== "") go.append(make("span", "share", share));
+    if (facts !== "") go.append(make("span", "share", facts));
     return make("li", "", undefined, go);
   }
   private go(finding: Finding): void {

@@ -46,8 +46,7 @@ export class Header {
   private readonly redo: HTMLButtonElement;
   private readonly tools = make("span", "tools");
 
-  constructor(place: HTMLElement, private readonly desk: Desk, private readonly places: { note: HTMLElement; trouble: HTMLElement; gone: HTMLElement }) {
-    const { gone } = places;
+  constructor(place: HTMLElement, private readonly desk: Desk, private readonly places: { note: HTMLElement; trouble: HTMLElement }) {
     const { api } = desk;
     this.bar.max = 1;
     this.bar.setAttribute("aria-label", "how far the work is");
@@ -57,18 +56,16 @@ export class Header {
     this.tools.append(this.undo, this.redo, button("save as…", () => this.save()));
     place.append(this.title, this.facts, this.work, this.bar, this.stop);
     if (api.source.live) place.append(this.tools);
-    desk.store.watch((now) => now.state, (state) => this.draw(state));
+    desk.store.watch((now) => now.state, () => this.draw());
+    desk.store.watch((now) => now.server === "gone", () => this.draw());
     desk.store.watch((now) => now.note, (words) => this.tell(words));
     desk.store.watch((now) => now.trouble, (words) => this.trouble(words));
-    desk.store.watch((now) => now.server, (server) => {
-      gone.hidden = server !== "gone";
-      gone.textContent = server === "gone" ? "The server does not answer. What you see is the last it said; this page goes on by itself when it is back." : "";
-    });
   }
-  private draw(state: LodgeState | null): void {
+  private draw(): void {
+    const { state, server } = this.desk.store.get();
     this.title.textContent = state?.title ?? "";
-    const busy = state?.busy ?? null;
-    this.work.textContent = state === null ? "" : workWords(state);
+    const busy = server === "gone" ? null : (state?.busy ?? null); // of one that is gone nobody knows what it does
+    this.work.textContent = state === null || busy === null ? "" : workWords(state);
     this.bar.hidden = busy === null;
     if (busy !== null && busy.fraction > 0) this.bar.value = busy.fraction;
     else this.bar.removeAttribute("value");
@@ -80,8 +77,8 @@ export class Header {
     this.facts.textContent = `revision ${state.revision}${saved}${stale === "" ? "" : `; ${stale}`}`;
     this.facts.title = state.file;
     for (const [deed, may, none] of [[this.undo, state.undo, "There is nothing to take back."], [this.redo, state.redo, "There is nothing to bring back."]] as const) {
-      deed.disabled = !may;
-      deed.title = may ? "" : none;
+      deed.disabled = !may || server === "gone";
+      deed.title = server === "gone" ? "The server does not answer." : may ? "" : none;
     }
   }
   /** Goes by itself, so that the next one is told even if it is the same. */
@@ -121,6 +118,7 @@ export class Header {
     const keep = make("button", "", "save");
     keep.type = "submit";
     form.append(make("label", "", "Name of the new brief, beside the old one: ", field), told, keep, button("not now", () => dialog.close()));
+    field.addEventListener("input", () => (told.textContent = ""));
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       api.save(field.value).then(

@@ -82,6 +82,7 @@ function escape({ scene, desk, help }: KeyWorld): void {
     desk.store.set({ chosen: { block: null, joint: null } });
     scene?.highlight({});
   } else if (slip !== null) desk.store.set({ slip: null });
+  else desk.nodes.clear();
 }
 
 export function nextJoint(scene: Scene, desk: Desk, by: 1 | -1): void {

@@ -72,6 +72,7 @@ export class Layers {
   private options(kind: Kind): [string, string][] {
     const blocks = this.desk.views.want("blocks").sheaf;
     if (blocks === null) return [];
+    if (kind === "printed" && this.desk.views.want("layers").sheaf === null) return []; // nothing to choose among
     if (kind === "printed") return blocksOf(blocks).filter((block) => !block.fixed).map((block) => [block.id, block.id]);
     if (kind !== "walked") return [];
     const proof = this.desk.views.want("proof", { case: caseFor("struck", "", this.desk.views) }).sheaf;

@@ -1,6 +1,7 @@
 // Puts the page together over a source; the same for the lodge and for the file that is sent.
 
 import { makeApi, type Api } from "./api";
+import { watchBars } from "./bars";
 import { button, byId, make } from "./dom";
 import { FindingList } from "./findings";
 import { Header } from "./header";
@@ -9,6 +10,7 @@ import { Layers } from "./layers";
 import { LifeArch } from "./life/life";
 import { SlipPlace, type Desk, type Slip } from "./slips";
 import { Hand } from "./slips/hand";
+import { Nodes } from "./nodes";
 import type { Source } from "./source";
 import { Store, takeState } from "./state";
 import { noStructure } from "./structure/noscene";
@@ -38,12 +40,13 @@ export function buildPage(source: Source, slips: readonly Slip[]): Page {
     layers?.tellLegend(lines, words);
   });
   const structure: Structure = scene ?? noStructure();
-  const desk: Desk = { api, store, structure, views, hand: new Hand({ api, store }) };
+  const desk: Desk = { api, store, structure, views, hand: new Hand({ api, store }), nodes: new Nodes({ api, store, structure }) };
   store.subscribe((now, before) => {
     if (now.state !== null && now.state !== before.state) views.follow(now.state);
     if (now.state !== null && findingsMoved(now.state, before.state)) void tellFindings(api, store);
   });
-  new Header(byId("header"), desk, { note: byId("note"), trouble: byId("trouble"), gone: byId("gone") });
+  new Header(byId("header"), desk, { note: byId("note"), trouble: byId("trouble") });
+  watchBars(desk, { gone: byId("gone"), bars: byId("bars") });
   const findings = new FindingList(byId("findings"), desk, () => scene);
   life = new LifeArch(byId("life"), byId("caption"), desk);
   layers = new Layers({ switches: byId("switches"), choices: byId("choices"), legend: byId("legend"), fall: byId("fall") }, desk, life);
@@ -88,6 +91,8 @@ async function tellFindings(api: Api, store: Store): Promise<void> {
   }
 }
 
+const kPanels = ["header", "bars", "findings", "slip-buttons", "slip", "legend", "trouble", "note", "over", "life", "fall"] as const;
+
 /** What the panels leave free is where the structure is fitted to. */
 function watchFree(scene: Scene): void {
   const measure = (): void => {
@@ -95,7 +100,14 @@ function watchFree(scene: Scene): void {
       const element = document.getElementById(id);
       return element === null || element.hidden ? null : element.getBoundingClientRect();
     };
-    if (matchMedia("(max-height: 520px)").matches) return scene.canvas.setFree({ left: 0, right: 0, top: 0, bottom: 0 });
+    if (matchMedia("(max-height: 520px)").matches) {
+      scene.setPanels([]);
+      return scene.canvas.setFree({ left: 0, right: 0, top: 0, bottom: 0 });
+    }
+    scene.setPanels(kPanels.flatMap((id) => {
+      const rect = box(id);
+      return rect === null || rect.width === 0 || rect.height === 0 ? [] : [rect];
+    }));
     const wide = innerWidth > 760;
     const slip = box("slip");
     const below = (ids: readonly string[]): number => Math.max(0, ...ids.map((id) => box(id)?.bottom ?? 0));
@@ -104,34 +116,21 @@ function watchFree(scene: Scene): void {
     scene.canvas.setFree({
       left: wide ? Math.min(box("findings")?.right ?? 0, innerWidth * 0.45) : 0,
       right: wide && slip !== null ? Math.min(innerWidth - slip.left, innerWidth * 0.45) : 0,
-      top: Math.min(below(wide ? ["header", "gone"] : ["header", "gone", "findings", "slip-buttons"]), innerHeight * (wide ? 0.3 : 0.4)),
+      top: Math.min(below(wide ? ["header", "bars"] : ["header", "bars", "findings", "slip-buttons"]), innerHeight * (wide ? 0.3 : 0.4)),
       bottom: Math.min(innerHeight - foot, innerHeight * 0.55),
     });
   };
   const watch = new ResizeObserver(measure);
-  for (const id of ["findings", "slip", "slip-buttons", "life", "fall", "header", "gone"]) watch.observe(byId(id));
+  for (const id of kPanels) watch.observe(byId(id));
   addEventListener("resize", measure);
   measure();
 }
 
 /** A press on the surface stands the force polygon of the nearest node there. */
-function watchNodes(scene: Scene, { api, store }: Desk): void {
-  let place: readonly [number, number] | null = null;
-  const ask = (at: readonly [number, number], none: string): void => {
-    place = at;
-    api.node(at[0], at[1]).then((told) => place === at && scene.showPolygon(told), () => {
-      if (place !== at) return;
-      place = null;
-      scene.showPolygon(null);
-      store.set({ note: none });
-    });
-  };
-  scene.onSurface((at) => ask([at[0], at[1]], "There is no force polygon here."));
-  // another form has other forces there
-  store.watch((now) => now.state?.parts.shape.of, () => {
-    scene.showPolygon(null);
-    if (place !== null) ask([...place], "The form has changed: there is no force polygon at that place any longer.");
-  });
+function watchNodes(scene: Scene, { nodes, store }: Desk): void {
+  scene.onSurface(([x, y]) => void nodes.ask(x, y).then(() => {
+    if (nodes.told === null && nodes.trouble !== "") store.set({ note: nodes.trouble });
+  }));
 }
 /** For whoever waits until the picture is there: how many were drawn, and how long the last took. */
 function markDrawn(scene: Scene): void {

@@ -45,7 +45,7 @@ describe("a switch that would change nothing says why", () => {
   it("where its part is not there", async () => {
     const early = state(null, null);
     const none = await views(early, [["blocks"]]);
-    expect(whyNot("seats", "closed", lodge(early), none)).toBe("That comes with the whole run.");
+    expect(whyNot("seats", "closed", lodge(early), none)).toBe("That comes with the whole run: work out the whole.");
     expect(whyNot("thrust", "struck", lodge(early), none)).toBe("That is not worked out yet.");
     expect(whyNot("thrust", "struck", lodge({ ...early, busy: { stage: "cut", fraction: 0 } }), none)).toBe("That is on its way.");
     const failed = { ...early, parts: { ...early.parts, proof: { ...part(null), failed: "/w/brief.toml:3:1: no balance" } } };

@@ -23,11 +23,23 @@ export function whyNot(show: Show, kind: Kind, now: Lodge, views: Views): string
   if (view === "" || now.state === null) return ""; // the earth is always there
   const id = caseFor(kind, now.caseId, views);
   const kept = views.peek(view, view === "proof" ? { case: id } : undefined);
-  if (kept?.sheaf == null) return whyAway(view, kept?.missing ?? "", now.state);
+  if (kept?.sheaf == null) return whyAway(view, whyMissing(view, kept?.missing ?? "", now.state, views), now.state);
   if (view === "blocks") return whyNotOfBlocks(show, kept.sheaf, id, now);
   if (view === "proof") return whyNotOfProof(show, kept.sheaf, views.peek("blocks")?.sheaf ?? null, now);
   if (view === "shape" && show !== "surface" && show !== "plan" && kept.sheaf.rows(show === "net" ? "edges" : show) === 0) return "The form holds nothing of that kind.";
   return "";
+}
+
+const kNone: { [view: string]: string } = {
+  layers: "This brief asks for no printing.", survey: "This brief has no survey.", centring: "There is no centring.", stages: "There is no order of work.", ground: "There is no ground to check.",
+};
+/** Why a view is not there, in words of what is the case; `missing` as the server has it. */
+export function whyMissing(view: string, missing: string, state: Lodge["state"], views: Pick<Views, "peek">): string {
+  if (state === null || !/^nothing to show/i.test(missing)) return missing;
+  if (partOf(view) !== "whole") return missing;
+  if (state.parts.whole.of === null) return "That comes with the whole run: work out the whole.";
+  if (view === "layers" && views.peek("layers")?.sheaf != null) return "This block is not printed.";
+  return kNone[view] ?? missing;
 }
 
 function whyAway(view: string, missing: string, state: NonNullable<Lodge["state"]>): string {
@@ -35,7 +47,7 @@ function whyAway(view: string, missing: string, state: NonNullable<Lodge["state"
   const known = state.parts[part];
   if (known.of !== null) return missing;
   if (known.failed !== "") return `It did not come out: ${failedText(known.failed)}`;
-  return part === "whole" ? "That comes with the whole run." : state.busy === null ? "That is not worked out yet." : "That is on its way.";
+  return part === "whole" ? "That comes with the whole run: work out the whole." : state.busy === null ? "That is not worked out yet." : "That is on its way.";
 }
 function whyNotOfBlocks(show: Show, blocks: Sheaf, id: string, now: Lodge): string {
   if (show === "walk" && blocks.rows("walk_triangles") > 0) return "";

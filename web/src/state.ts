@@ -47,11 +47,16 @@ export function emptyLodge(): Lodge {
   };
 }
 
+/** Of a server that was started since. */
+export function isAnother(now: LodgeState, before: LodgeState): boolean {
+  return now.since !== undefined && before.since !== undefined && now.since !== before.since;
+}
 /** Answers and events may overtake each other: of one server what it told later is believed. */
 export function takeState(store: Store, state: LodgeState): void {
   const now = store.get().state;
   const before = now !== null && ((state.since ?? 0) < (now.since ?? 0) || (state.since === now.since && (state.told ?? 0) < (now.told ?? 0)));
-  if (!before) store.set({ state });
+  if (before) return;
+  store.set(now !== null && isAnother(state, now) ? { state, keys: null } : { state });
 }
 
 /** Of the newest revision, shown already, and not whole yet. */

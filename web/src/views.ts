@@ -66,8 +66,9 @@ export class Views {
     if (state === null) return "";
     const own = state.parts[partOf(name)];
     // The whole also brings blocks and proofs; a part shows the newer of the two.
+    // Another server begins to count anew.
     // What was a draft is made again of the same revision when it is whole.
-    return `${own.of ?? "-"}/${own.draft ?? ""}/${state.parts.whole.of ?? "-"}`;
+    return `${state.since ?? 0}/${own.of ?? "-"}/${own.draft ?? ""}/${state.parts.whole.of ?? "-"}`;
   }
   private refresh(kept: Kept): void {
     const stamp = this.stampOf(kept.name);

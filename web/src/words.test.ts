@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Finding, LodgeState } from "./api";
 import { isDraft, Store, takeState } from "./state";
 import { figure, jointWords, kilonewtons, megapascals, metres, millimetres, roundBelow } from "./figures";
-import { summary } from "./findings";
+import { summary, worstFirst } from "./findings";
 import { freshWords, workWords } from "./header";
 import type { StageHead } from "./heads";
 import { stageSentence, staleSentence } from "./life/words";
@@ -107,6 +107,7 @@ describe("what is said", () => {
     const list = (...weights: (0 | 1 | 2 | 3)[]): Finding[] =>
       weights.map((weight) => ({ id: "", weight, share: null, says: "", place: { kind: "none", id: "", at: null }, moment: "" }));
     expect(summary(list(0, 1, 1, 2, 3, 3))).toBe("1 fails, 2 are near their limit, 1 is not checked, 2 hold.");
+    expect(worstFirst(list(3, 1, 0, 1)).map((each) => each.weight)).toEqual([0, 1, 1, 3]);
     expect(summary(list(0, 0, 3))).toBe("2 fail, 1 holds.");
     expect(summary([])).toBe("Nothing is known yet.");
   });

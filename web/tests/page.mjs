@@ -234,6 +234,32 @@ await scenario("a node stands its force polygon there", async (page, site) => {
   await page.screenshot({ path: join(pictures, "polygon.png") });
 });
 
+await scenario("pointing from the slip goes to the surface, and the polygon stands there until it is taken away", async (page, site) => {
+  await open(page, site);
+  await page.keyboard.press("x");
+  const slip = page.locator("#slip");
+  await slip.getByRole("button", { name: "point at a place" }).click();
+  await still(page);
+  assert.match(await caption(page), /^Shaped/);
+  const { width, height } = page.viewportSize();
+  const has = async () => /force polygon of node 5/.test(await page.locator("#legend").textContent());
+  for (let y = height * 0.2; y < height * 0.75 && !(await has()); y += 16) {
+    await page.mouse.click(width * 0.5, y);
+    await page.waitForTimeout(120);
+  }
+  assert.ok(await has());
+  await slip.getByText("The polygon stands in the structure, at its node.").waitFor();
+  await slip.getByText("it bears 0.300").waitFor();
+  await still(page);
+  await page.screenshot({ path: join(pictures, "polygon-slip.png") });
+  await stone(page, "struck").click();
+  await slip.getByRole("button", { name: "show it there" }).click();
+  assert.match(await caption(page), /^Shaped/);
+  await slip.getByRole("button", { name: "take it away" }).click();
+  await still(page);
+  assert.ok(!(await has()));
+});
+
 await scenario("stale and missing parts are marked and say so", async (page, site) => {
   await open(page, site);
   const parts = { ...state().parts, whole: { of: 1, fresh: false, failed: "", took_s: 1 }, proof: { of: 1, fresh: false, failed: "", took_s: 1 } };

@@ -75,6 +75,8 @@ export function sampleDesk(server) {
   server.replies.set("/api/ask", async (question) => {
     asked.push(question);
     await new Promise((done) => setTimeout(done, question.quick ? 20 : 60));
+    const off = question.crowds.findIndex((l) => Math.abs(l.at[0]) > 4.5);
+    if (off >= 0) return refuse(400, { key: `crowds[${off}].at`, found: `(${question.crowds[off].at.join(", ")}), off the walking surface`, expected: `a place on it; the nearest is (${(4.5 * Math.sign(question.crowds[off].at[0])).toFixed(3)}, 0.000)`, says: "off" });
     const far = [...question.crowds, ...question.persons].find((l) => Math.abs(l.at[0]) > 4.5);
     if (far) return refuse(400, { key: "persons[1].at", found: String(far.at), expected: "a place on the walking surface", says: "This place is off the walking surface." });
     const shift = Math.min(0.1, 0.02 * (question.crowds.length + question.persons.length));

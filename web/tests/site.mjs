@@ -164,6 +164,32 @@ const tests = {
     assert.deepEqual(events("b2").map((e) => e.event), ["printed", "broken"]);
     return [one];
   },
+  async "what another wrote meanwhile: the refusal has the buttons it speaks of, this phone's time, and a true foot"() {
+    const one = await phone({ timezoneId: "Asia/Kolkata" });
+    await one.page.fill("#who", "Bo");
+    await go(one.page, "b1");
+    await one.context.setOffline(true);
+    await press(one.page, "Cured");
+    await one.page.waitForSelector("#said >> text=Kept on this phone, not sent yet.");
+    await one.page.waitForTimeout(1200);
+    daybook("record", "b1", "checked", "--who", "Cy");
+    await one.context.setOffline(false);
+    await one.page.waitForSelector("text=before it was checked", { timeout: 30_000 });
+    await one.page.waitForSelector("#said >> text=Not taken in: see above.");
+    const told = await one.page.locator("#waiting [role=alert]").textContent();
+    assert.doesNotMatch(told, /\d{4}-\d\d-\d\dT/);
+    assert.equal(await one.page.getByRole("button", { name: "Write it even so" }).count(), 1);
+    await one.page.locator("#waiting summary", { hasText: "Mend its time" }).click();
+    if (shots !== undefined) await one.page.screenshot({ path: join(shots, "site-refused.png"), fullPage: true });
+    const checked = events("b1").find((e) => e.event === "checked");
+    const field = one.page.getByLabel("It happened at");
+    const later = new Date(Date.parse(checked.when) + 5.5 * 3600_000).toISOString().slice(0, 19);
+    await field.fill(later);
+    await press(one.page, "Write it with this time");
+    await standing(one.page, "cured");
+    assert.equal(Date.parse(events("b1").find((e) => e.event === "cured").when), Date.parse(checked.when));
+    return [one];
+  },
   async "harm must be said twice"() {
     const one = await phone();
     await one.page.fill("#who", "Bo");

@@ -189,6 +189,37 @@ await scenario("a crowd dragged in the picture; a footing pushed; a tie out; a b
   await shot("try-falls");
 });
 
+await scenario("a crowd off the walk is put at its edge, and the answer stays", async ({ page, desk, shot }) => {
+  await open(page, "Try it");
+  await page.getByRole("button", { name: "put a crowd on it" }).click();
+  await slip(page).locator(".slip-verdict", { hasText: "stands" }).waitFor();
+  await slip(page).getByLabel("x, y in metres").fill("7, 0");
+  await slip(page).getByLabel("x, y in metres").press("Enter");
+  await slip(page).getByText("the mark stands at the nearest place on it").waitFor();
+  await until(() => desk.asked.at(-1).quick !== true && desk.asked.at(-1).crowds[0].at[0] === 4.495, `asked at the edge: ${JSON.stringify(desk.asked.at(-1).crowds)}`);
+  assert.equal(await slip(page).getByLabel("x, y in metres").inputValue(), "4.495, 0");
+  await slip(page).locator(".slip-verdict", { hasText: "stands" }).waitFor();
+  for (const name of ["Footings", "Ties", "Friction"]) await slip(page).getByText(name, { exact: true }).click();
+  await slip(page).evaluate((e) => e.scrollTo(0, e.scrollHeight));
+  await shot("try-pinned");
+  const [box, place] = [await slip(page).locator(".slip-verdict").boundingBox(), await slip(page).boundingBox()];
+  assert.ok(box.y >= place.y && box.y + box.height < place.y + place.height / 2, "the verdict stays in sight");
+  await slip(page).getByLabel("Friction in all joints").fill("0.5");
+  await slip(page).getByLabel("Friction in all joints").press("Enter");
+  await page.waitForTimeout(600);
+  await page.locator("#slip").getByText("What was asked").waitFor();
+  assert.equal(await slip(page).getByText("the mark stands at the nearest").count(), 1, "told until the mark is moved again");
+});
+
+await scenario("a block that is not there is said not to be", async ({ page, desk }) => {
+  await open(page, "Try it");
+  await slip(page).getByText("Blocks", { exact: true }).click();
+  await slip(page).getByLabel("or by its name").fill("nobody");
+  await slip(page).getByLabel("or by its name").press("Enter");
+  await slip(page).getByText("There is no block of the name nobody.").waitFor();
+  assert.equal(desk.asked.length, 0);
+});
+
 await scenario("a section has its numbers; next and before; another case", async ({ page, shot }) => {
   await open(page, "Cut through it");
   await page.getByRole("button", { name: "the joint after" }).click();

@@ -103,7 +103,7 @@ class CompareSlip {
     const laid = kept.get(this.desk);
     const { structure, store } = this.desk;
     if (laid === undefined) return;
-    structure.overlay(kOverlay, laid.lines ? { lines: laid.sheaf.f32("lines"), colour: "quiet" } : null);
+    structure.overlay(kOverlay, laid.lines ? { lines: laid.sheaf.f32("lines"), colour: "quiet", faint: true, says: `${laid.name}, laid over` } : null);
     const kinds = byKind(readChanges(laid.sheaf.head, laid.way));
     const revision = store.get().state?.revision ?? laid.revision;
     this.say(summary(kinds));

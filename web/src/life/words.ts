@@ -6,6 +6,7 @@ import type { Desk } from "../slips";
 import { failedText } from "../source";
 import { isDraft, wordsOf } from "../state";
 import type { LodgeState } from "../api";
+import { whyMissing } from "../shows";
 import type { Moment, Stone } from "./moments";
 
 const kSays: { [kind: string]: string } = {
@@ -58,7 +59,8 @@ export function missingSentence(stone: Stone, desk: Desk): string {
   const view = kViewOf[stone.kind];
   if (view === undefined) return "";
   const { block } = desk.store.get().chosen;
-  return desk.views.want(view, view === "layers" && block !== null ? { block } : {}).missing;
+  if (view === "layers" && block !== null) desk.views.want("layers"); // whether any block has them
+  return whyMissing(view, desk.views.want(view, view === "layers" && block !== null ? { block } : {}).missing, desk.store.get().state, desk.views);
 }
 
 export function sayMoment(
@@ -69,7 +71,8 @@ export function sayMoment(
   const text = document.createElement("p");
   text.className = "moment";
   text.setAttribute("role", "status");
-  text.textContent = stage !== undefined ? stageSentence(stage, stages?.length ?? 0) : (kSays[stone.kind] ?? stone.name);
+  const hint = stone.kind === "shaped" && desk.api.source.live && now.state?.parts.shape.of != null ? " Press it to see the forces of a node." : "";
+  text.textContent = stage !== undefined ? stageSentence(stage, stages?.length ?? 0) : (kSays[stone.kind] ?? stone.name) + hint;
   const row: HTMLElement[] = [turner("‹", "One step back", () => go(-1)), text, turner("›", "One step on", () => go(1))];
   const stale = staleSentence(stone, now.state) || missingSentence(stone, desk);
   if (stale !== "") {
@@ -84,15 +87,18 @@ export function sayMoment(
     work.type = "button";
     work.className = "work";
     work.textContent = "work out the whole";
-    work.addEventListener("click", () => void desk.api.run("whole").then(
-      () => desk.store.set({ trouble: "" }),
-      (error: unknown) => desk.store.set({ trouble: wordsOf(error) }),
-    ));
+    work.addEventListener("click", () => void runWhole(desk));
     row.splice(2, 0, work);
   }
   const held = place.contains(document.activeElement) ? document.activeElement?.getAttribute("aria-label") : null;
   place.replaceChildren(...row);
   if (held != null) place.querySelector<HTMLElement>(`[aria-label="${held}"]`)?.focus();
+}
+export function runWhole(desk: Desk): Promise<void> {
+  return desk.api.run("whole").then(
+    () => desk.store.set({ trouble: "" }),
+    (error: unknown) => desk.store.set({ trouble: wordsOf(error) }),
+  );
 }
 function turner(sign: string, label: string, call: () => void): HTMLButtonElement {
   const button = document.createElement("button");

@@ -135,6 +135,14 @@ export class App {
     this.queue.evenSo(id);
     await this.sendNow();
   }
+  async mendTime(id: string, at: string): Promise<void> {
+    this.queue.mendTime(id, at);
+    await this.sendNow();
+  }
+  drop(entry: Entry): void {
+    this.site.said = { says: `${entry.block}: ${deed(entry.what).toLowerCase()}. Thrown away, it is not written.`, number: null, wrong: false };
+    this.queue.remove(entry.id);
+  }
   async tryAgain(id: string): Promise<void> {
     this.queue.tryAgain(id);
     await this.sendNow();
@@ -165,7 +173,10 @@ export class App {
       this.tellWritten([...written.events, ...(written.written_before ?? [])]);
       return { kind: "written" };
     } catch (error) {
-      return outcomeOf(error);
+      const outcome = outcomeOf(error);
+      // what was said of it while it waited is true no longer
+      if (outcome.kind === "refused") this.site.said = { says: `${block}: ${deed(what).toLowerCase()}. Not taken in: see above.`, number: null, wrong: true };
+      return outcome;
     }
   }
   private tellWritten(events: DayEvent[]): void {

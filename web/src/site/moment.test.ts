@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { clockAhead, lasting, momentText, readMoment, shortTime } from "./moment";
+import { clockAhead, here, lasting, onThisClock, momentText, readMoment, shortTime } from "./moment";
 
 describe("moments", () => {
   it("are written with their zone, to the second", () => {
@@ -24,6 +24,12 @@ describe("moments", () => {
   it("tell how far the server's clock is ahead", () => {
     expect(clockAhead("2027-03-05T13:20:00Z", Date.UTC(2027, 2, 5, 13, 19, 30))).toBe(30_000);
     expect(clockAhead("nonsense", 0)).toBe(0);
+  });
+  it("are put on this phone's clock where they stand in a sentence", () => {
+    expect(readMoment(here("2027-03-05T13:20:00Z"))).toBe(Date.UTC(2027, 2, 5, 13, 20));
+    const said = onThisClock("found 2027-03-05T13:20:00Z, before it was cured; expected 2027-03-05T13:25:00Z or later", "2027-03-05T13:30:00Z");
+    expect(said).toMatch(/^found \d\d:\d\d, before it was cured; expected \d\d:\d\d or later$/);
+    expect(here("nonsense")).toBe("nonsense");
   });
   it("are said shortly", () => {
     expect(shortTime("2027-03-05T14:20:31+01:00", "2027-03-05T16:00:00+01:00")).toBe("14:20");

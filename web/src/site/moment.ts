@@ -35,6 +35,16 @@ export function shortTime(text: string, today: string): string {
   return year === today.slice(0, 4) ? `${date}, ${clock}` : `${date} ${year}, ${clock}`;
 }
 
+/** The moments within a sentence, on this phone's own clock. */
+export function onThisClock(text: string, today: string): string {
+  return text.replace(/\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:Z|[+-]\d\d:\d\d)/g, (stamp) => shortTime(here(stamp), here(today)));
+}
+/** The same moment as this phone's clock has it. */
+export function here(stamp: string): string {
+  const time = readMoment(stamp);
+  return time === null ? stamp : momentText(time, zoneHere(time));
+}
+
 const kMonths = [
   "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
 ];

@@ -56,6 +56,10 @@ export class Queue {
   evenSo(id: string): void {
     this.change(id, { even_so: true, refused: "" });
   }
+  /** It happened at another moment than was written. */
+  mendTime(id: string, at: string): void {
+    this.change(id, { at, refused: "" });
+  }
   tryAgain(id: string): void {
     this.change(id, { refused: "" });
   }

@@ -2,9 +2,9 @@
 
 import type { App } from "./app";
 import { el, refill } from "./dom";
-import { shortTime } from "./moment";
+import { here, momentText, onThisClock, shortTime, zoneHere } from "./moment";
 import type { Entry } from "./queue";
-import { deed } from "./words";
+import { deed, withoutAdvice } from "./words";
 
 export function drawWaiting(place: Element, app: App): void {
   const bridge = app.site.book?.bridge ?? "";
@@ -23,15 +23,29 @@ export function drawWaiting(place: Element, app: App): void {
 function row(app: App, e: Entry, bridge: string): HTMLElement {
   const today = app.site.book?.now ?? "";
   const what = `${e.block}: ${deed(e.what).toLowerCase()}`;
-  const head = el("p", {}, el("strong", {}, what), ` ${shortTime(e.at, today)}, ${e.who}`);
+  const head = el("p", {}, el("strong", {}, what), ` ${shortTime(here(e.at), here(today))}, ${e.who}`);
   const note = e.note === "" ? null : el("p", { class: "note", dir: "auto" }, e.note);
-  const says = e.refused !== "" ? e.refused : e.bridge !== bridge && bridge !== "" ? `It is of ${e.bridge}; this server is of ${bridge}. It waits.` : "";
+  const insist = mayInsist(app, e);
+  const refused = onThisClock(insist ? e.refused : withoutAdvice(e.refused), today);
+  const says = e.refused !== "" ? refused : e.bridge !== bridge && bridge !== "" ? `It is of ${e.bridge}; this server is of ${bridge}. It waits.` : "";
   const sent = e.refused === "" && e.tried > 0 ? "It may have arrived; sent again, it is written only once." : "";
   const buttons: HTMLElement[] = [];
-  if (e.refused !== "" && !e.even_so && mayInsist(app, e)) buttons.push(button("Write it even so", `even ${e.id}`, () => void app.evenSo(e.id)));
+  const late = insist && kOfItsTime.test(e.refused);
+  if (e.refused !== "" && !e.even_so && insist) buttons.push(button("Write it even so", `even ${e.id}`, () => void app.evenSo(e.id)));
   if (e.refused !== "") buttons.push(button("Try again", `again ${e.id}`, () => void app.tryAgain(e.id)));
-  buttons.push(button("Throw it away", `drop ${e.id}`, () => app.queue.remove(e.id)));
-  return el("li", { class: e.refused === "" ? "" : "refused" }, head, note, says === "" ? null : el("p", { role: "alert" }, says), sent === "" ? null : el("p", { class: "quiet" }, sent), el("div", { class: "buttons" }, ...buttons));
+  buttons.push(button("Throw it away", `drop ${e.id}`, () => app.drop(e)));
+  return el("li", { class: e.refused === "" ? "" : "refused" }, head, note, says === "" ? null : el("p", { role: "alert" }, says), sent === "" ? null : el("p", { class: "quiet" }, sent), el("div", { class: "buttons" }, ...buttons), late ? mend(app, e) : null);
+}
+
+const kOfItsTime = /before it was|still to come/;
+/** Its moment, to be written as it was, on this phone's clock. */
+function mend(app: App, e: Entry): HTMLElement {
+  const field = el("input", { type: "datetime-local", step: "1", id: `at-${e.id}`, "data-key": `at ${e.id}`, value: here(e.at).slice(0, 19) });
+  const press = (): void => {
+    const time = new Date(field.value).getTime();
+    if (Number.isFinite(time)) void app.mendTime(e.id, momentText(time, zoneHere(time)));
+  };
+  return el("details", {}, el("summary", {}, "Mend its time"), el("label", { for: field.id }, "It happened at"), field, button("Write it with this time", `mend ${e.id}`, press));
 }
 
 /** Only what the daybook would let through; where the block is not on the page, it is asked when tried. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { NextEvent } from "./types";
-import { eventWords, holdsUp, listed, ordinal, placedOver, sorted } from "./words";
+import { eventWords, holdsUp, listed, ordinal, placedOver, sorted, withoutAdvice } from "./words";
 
 const next = (event: string, allowed: boolean, even_so = false): NextEvent => ({
   event, allowed, even_so, objection: allowed ? null : { found: "", expected: "", says: "no" },
@@ -18,6 +18,10 @@ describe("what may be written next", () => {
 });
 
 describe("sentences", () => {
+  it("leave out advice that cannot be followed", () => {
+    expect(withoutAdvice("b2: found 14:00, before it was broken; expected 14:05 or later; mend its time, or say even so.")).toBe("b2: found 14:00, before it was broken; expected 14:05 or later.");
+    expect(withoutAdvice("b2: found cured; expected printed.")).toBe("b2: found cured; expected printed.");
+  });
   it("say which block stands over what is not there", () => {
     expect(placedOver({ block: "key", missing: ["a2", "b2"] })).toBe(
       "key is written down as placed, but what must be there before it is not: a2, b2. Look, then correct what is written or what is built.",

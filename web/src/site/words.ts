@@ -40,6 +40,11 @@ export function deed(event: string): string {
   return kDeeds[event] ?? event;
 }
 
+/** A refusal without what it advises, where that would change nothing. */
+export function withoutAdvice(refused: string): string {
+  return refused.replace(/[;,]\s*(?:mend|say|record what came before)\b[^;.]*even.so[^;.]*/i, "");
+}
+
 export function eventWords(e: DayEvent): string {
   const what = e.cancels === null ? (e.event === "note" ? "note" : deed(e.event).toLowerCase()) : `takes back no. ${e.cancels}`;
   return `${e.name}: ${what}${e.taken_back ? " (taken back)" : ""}`;

@@ -4,25 +4,35 @@ import { faultText, Refused } from "../source";
 import { isTable, type Sheaf } from "../sheaf";
 import { el } from "./dom";
 import { headNumber, headText, headWords } from "./joints";
-import { figures, megapascals, signOf, signOfVerdict } from "./say";
+import { figures, megapascals, signOf, signOfShare, signOfVerdict, type Sign } from "./say";
+
+/** The worse of the verdict and of what is asked of the limit that governs: one sign, one colour, the words with it. */
+export function judged(answer: Sheaf): { sign: Sign; says: string } {
+  const verdict = headText(answer, "verdict") || "undecided";
+  const { share } = governing(answer);
+  const own = signOfVerdict(verdict), used = share === null ? "holds" : signOfShare(share);
+  if (used === "holds" || own === "falls") return { sign: own, says: verdict };
+  const joins = verdict === "stands" ? "but" : "and";
+  return used === "falls" ? { sign: "falls", says: `${verdict}, ${joins} over a limit` } : { sign: "near", says: `${verdict}, ${joins} near a limit` };
+}
 
 /** The sign, the verdict's word and what it rests on. */
-export function verdictLine(answer: Sheaf, quick: boolean): { sign: "falls" | "near" | "holds"; says: string } {
-  const verdict = headText(answer, "verdict") || "undecided";
+export function verdictLine(answer: Sheaf, quick: boolean): { sign: Sign; says: string } {
+  const { sign, says } = judged(answer);
   const factor = headNumber(answer, "load_factor");
   const most = answer.head["at_cap"] === true ? "at least " : "";
-  const parts = [verdict];
+  const parts = [says];
   if (factor !== null) parts.push(`live load may grow to ${most}${figures(factor)} times`);
   if (quick) parts.push("a quick answer, by the pads alone");
-  return { sign: signOfVerdict(verdict), says: parts.join("; ") };
+  return { sign, says: parts.join("; ") };
 }
 
 /** What governs an answer: its joint by number among the blocks asked about, -1 where it is none. */
-export function governing(answer: Sheaf): { joint: number; says: string } {
+export function governing(answer: Sheaf): { joint: number; says: string; share: number | null } {
   const told = answer.head["governing"];
-  if (!isTable(told)) return { joint: -1, says: "" };
-  const joint = told["joint"], says = told["says"];
-  return { joint: typeof joint === "number" && Number.isInteger(joint) ? joint : -1, says: typeof says === "string" ? says : "" };
+  if (!isTable(told)) return { joint: -1, says: "", share: null };
+  const { joint, says, share } = told;
+  return { joint: typeof joint === "number" && Number.isInteger(joint) ? joint : -1, says: typeof says === "string" ? says : "", share: typeof share === "number" && Number.isFinite(share) ? share : null };
 }
 
 export function answerParts(answer: Sheaf, quick: boolean, asked: readonly string[]): HTMLElement[] {

@@ -4,22 +4,28 @@ import type { Desk } from "../slips";
 import { button, el, labelled } from "./dom";
 import { blockIds } from "./joints";
 
+const some = (names: readonly string[]): string => (names.length <= 8 ? names.join(", ") : `${names.slice(0, 8).join(", ")} …`);
+
 export class Away {
   readonly root = el("div", {});
   private readonly list = el("ul", { class: "slip-away" });
+  private readonly says = el("p", { class: "slip-wrong", role: "alert" });
   private gone: string[] = [];
   constructor(private readonly desk: Desk, private readonly changed: (gone: string[]) => void) {
     const typed = el("input", { type: "text", autocomplete: "off" });
     const take = (): void => {
       const blocks = desk.views.want("blocks").sheaf;
       const known = blocks ? blockIds(blocks) : [];
-      typed.setAttribute("aria-invalid", String(!known.includes(typed.value.trim())));
-      if (!known.includes(typed.value.trim())) return;
-      this.add(typed.value.trim());
+      const name = typed.value.trim();
+      const wrong = name !== "" && !known.includes(name);
+      typed.setAttribute("aria-invalid", String(wrong));
+      this.says.textContent = wrong ? `There is no block of the name ${name}. Those that are: ${some(known)}.` : "";
+      if (wrong || name === "") return;
+      this.add(name);
       typed.value = "";
     };
     typed.addEventListener("change", take);
-    this.root.append(el("div", { class: "slip-row" }, button("take a block away", () => void this.pick())), labelled("or by its name", typed), this.list);
+    this.root.append(el("div", { class: "slip-row" }, button("take a block away", () => void this.pick())), labelled("or by its name", typed), this.says, this.list);
   }
   clear(): void {
     this.gone = [];

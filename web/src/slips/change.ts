@@ -8,6 +8,7 @@ import { Field } from "./field";
 import { found } from "./find";
 import { deedOf, type Said } from "./hand";
 import { Handles } from "./handles";
+import { onlyOutline, readPlan } from "./plan";
 import { toField } from "./keytext";
 
 export const changeSlip: Slip = { name: "change", title: "Change it", key: "c", mount: (into, desk) => new Change(into, desk).clear };
@@ -43,6 +44,7 @@ class Change {
   private readonly seek = el("input", { type: "search", autocomplete: "off", placeholder: "such as rise", on: { input: () => this.show() } });
   private readonly all = el("input", { type: "checkbox", on: { change: () => this.show() } });
   private readonly outline = el("input", { type: "checkbox", on: { change: () => this.layHandles() } });
+  private readonly outlineSays = el("p", { class: "slip-hint" });
   private readonly general = el("p", { class: "slip-wrong", "aria-live": "assertive" });
   private readonly count = el("p", { class: "slip-hint", "aria-live": "polite" });
   private readonly groups = el("div", { class: "slip-groups" });
@@ -57,7 +59,7 @@ class Change {
     this.handles = new Handles(desk, hand);
     const takes = takesBack(desk);
     into.addEventListener("keydown", takes);
-    into.append(labelled("Find", this.seek), el("div", { class: "slip-row" }, labelled("all keys, defaults and lists too", this.all), labelled("handles on the outline too", this.outline)),
+    into.append(labelled("Find", this.seek), el("div", { class: "slip-row" }, labelled("all keys, defaults and lists too", this.all), labelled("handles on the outline too", this.outline)), this.outlineSays,
       this.general, this.count, this.groups);
     this.ends = [
       () => into.removeEventListener("keydown", takes),
@@ -66,7 +68,7 @@ class Change {
         this.show();
         this.layHandles();
       }),
-      store.watch((now) => now.state?.revision, () => void this.fetchKeys()),
+      store.watch((now) => `${now.state?.since ?? 0} ${now.state?.revision ?? 0}`, () => void this.fetchKeys()),
       views.subscribe((name) => {
         if (name === "shape") this.layHandles();
       }),
@@ -82,11 +84,17 @@ class Change {
 
   private layHandles(): void {
     const keys = this.desk.store.get().keys?.groups.flatMap((g) => g.keys) ?? [];
+    const own = keys.length === 0 || readPlan(keys).handles.some(onlyOutline);
+    this.outline.disabled = !own;
+    this.outlineSays.textContent = own ? "" : "Each point of this outline is the end of a support, or comes from a file: there is no handle more.";
     this.handles.lay(keys, this.desk.views.want("shape").sheaf, this.outline.checked);
   }
   private show(): void {
     const { keys } = this.desk.store.get();
-    if (!keys) return this.groups.replaceChildren(el("p", { class: "slip-quiet", text: "The brief is on its way." }));
+    if (!keys) {
+      this.laid = "";
+      return this.groups.replaceChildren(el("p", { class: "slip-quiet", text: "The brief is on its way." }));
+    }
     const shown = shownGroups(keys, this.seek.value, this.all.checked);
     const pattern = JSON.stringify(shown.map((g) => [g.name, g.keys.map((k) => [k.key, k.written])]));
     if (pattern === this.laid) for (const key of shown.flatMap((g) => g.keys)) this.fields.get(key.key)?.update(key);

@@ -30,7 +30,9 @@ export function rows(joint: JointShape, state: JointState, s: Section): Row[] {
       share: joint.friction > 0 ? Math.tan(Math.min(s.angle_rad, 1.57)) / joint.friction : null,
     });
   list.push({ name: "Friction used", value: `${or(state.friction_used, figures)} of ${figures(joint.friction)}`, share: joint.friction > 0 && Number.isFinite(state.friction_used) ? state.friction_used / joint.friction : null });
-  list.push({ name: "Greatest pressure", value: or(state.peak_pa, megapascals), share: null });
+  // as drawn: of the plane of pressure; the pads have their own
+  list.push({ name: "Greatest pressure", value: s.wedge ? megapascals(s.wedge.peak) : or(state.peak_pa, megapascals), share: null });
+  if (s.wedge && Number.isFinite(state.peak_pa)) list.push({ name: "At one contact point, by the pads", value: megapascals(state.peak_pa), share: null });
   list.push({ name: "Share that bears", value: or(state.closed_share, percent), share: null });
   list.push({ name: "Widest opening", value: or(state.opening_m, millimetres), share: null });
   list.push({ name: standsOver(s) ? "Depth in the middle of the width" : "Depth", value: millimetres(s.depth_m), share: null });

@@ -100,7 +100,10 @@ export class Field {
       this.stop();
       this.putBack();
     }
-    if (event.key === "Enter" && this.input instanceof HTMLInputElement) this.send();
+    if (event.key === "Enter" && !event.shiftKey && !event.isComposing) {
+      event.preventDefault(); // Shift+Enter makes a new line where there is room for one
+      this.send();
+    }
     if (event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     const next = nudge(this.input.value, event.key === "ArrowUp" ? 1 : -1, event.shiftKey, this.key.written);

@@ -4,6 +4,7 @@ import type { Api, KeyChange } from "../api";
 import { Refused, type Fault } from "../source";
 import { takeState, wordsOf, type Store } from "../state";
 import { Deeds } from "./deeds";
+import { EditLog } from "./editlog";
 import { Edits, type Outcome } from "./edits";
 
 export type Said =
@@ -15,6 +16,7 @@ export type Said =
 const kSameDeed_ms = 1500;
 
 export class Hand {
+  readonly log = new EditLog();
   private readonly deeds = new Deeds();
   private readonly edits: Edits;
   private readonly told = new Set<(said: Said) => void>();
@@ -73,6 +75,7 @@ export class Hand {
       for (let i = 0; i < count && state[way]; ++i) {
         state = way === "undo" ? await api.undo() : await api.redo();
         takeState(store, state);
+        this.log[way === "undo" ? "wentBack" : "wentOn"](1);
       }
       if (way === "undo") this.deeds.wentBack(first.revision, state.revision);
       else this.deeds.wentOn(first.revision, state.revision);
@@ -86,6 +89,7 @@ export class Hand {
     const time = this.now();
     const joins = group === this.lastGroup && (this.held.has(group) || time - this.lastTime < kSameDeed_ms);
     this.deeds.made(revision, before, joins);
+    this.log.made(changes);
     this.lastGroup = group;
     this.lastTime = time;
     if (this.desk.store.get().trouble !== "") this.desk.store.set({ trouble: "" });

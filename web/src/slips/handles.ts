@@ -3,11 +3,11 @@
 import type { Key, KeyChange, Point } from "../api";
 import type { Sheaf } from "../sheaf";
 import type { Desk } from "../slips";
-import type { Handle } from "../structure/structure";
+import type { Handle, HandleMark } from "../structure/structure";
 import type { Hand } from "./hand";
 import { parseLength, writeLength } from "./lengths";
 import { toField } from "./keytext";
-import { drag, readPlan } from "./plan";
+import { drag, onlyOutline, readPlan } from "./plan";
 
 export interface Upright { // dragged up and down
   id: string;
@@ -86,6 +86,8 @@ function staff(vertices: Float32Array): number {
 
 const written = (key: string, value_m: number, unit: string): KeyChange[] => [{ key, text: `"${writeLength(value_m, unit)}"` }];
 
+const markOf = (h: { id: string; label: string }): HandleMark => (h.label.startsWith("End") ? "end" : /^plan\.support\[\d+\]$/.test(h.id) ? "whole" : "point");
+
 /** Keeps one handle a place that can be dragged; while one is held, none is put anew. */
 export class Handles {
   private shown: { id: string; handle: Handle }[] = [];
@@ -112,14 +114,14 @@ export class Handles {
     const plan = readPlan(keys);
     const vertices = shape?.f32("vertices") ?? new Float32Array(0);
     const level = (x: number, y: number): number => vertices[3 * nearestVertex(vertices, x, y) + 2] ?? 0;
-    const wanted = plan.handles.filter((h) => outlineToo || !h.id.startsWith("plan.outline") || h.label.startsWith("End"));
+    const wanted = plan.handles.filter((h) => outlineToo || !onlyOutline(h));
     const upright = shape ? uprights(keys, shape) : [];
-    this.staffs = new Map(upright.map((u) => [u.id, { ...u, says: `${u.label.toLowerCase()} ${toField(keys.find((k) => k.key === u.id)?.text ?? "")}` }]));
-    this.label();
+    this.staffs = new Map(upright.map((u) => [u.id, { ...u, says: `${u.label} ${toField(keys.find((k) => k.key === u.id)?.text ?? "")}` }]));
     this.keep([
-      ...wanted.map((h) => ({ id: h.id, label: h.label, at: [h.at[0], h.at[1], level(h.at[0], h.at[1])] as Point, along: "plan" as const, change: (to: Point) => drag(plan, h.id, [to[0], to[1]]) })),
-      ...upright.map((u) => ({ id: u.id, label: u.label, at: u.at, along: "up" as const, change: (to: Point) => u.change(to[2]) })),
+      ...wanted.map((h) => ({ id: h.id, label: h.label, at: [h.at[0], h.at[1], level(h.at[0], h.at[1])] as Point, along: "plan" as const, mark: markOf(h), change: (to: Point) => drag(plan, h.id, [to[0], to[1]]) })),
+      ...upright.map((u) => ({ id: u.id, label: u.label, at: u.at, along: "up" as const, mark: (u.id === "form.rise" ? "rise" : "depth") as HandleMark, change: (to: Point) => u.change(to[2]) })),
     ]);
+    this.label();
   }
 
   clear(): void {
@@ -130,16 +132,20 @@ export class Handles {
   }
 
   private staffs = new Map<string, { at: Point; foot: Point; label: string; says: string }>();
-  /** Each upright handle with its figure beside it, and a line down to what it belongs to. */
+  /** Each upright handle says its figure, with a line down to what it belongs to. */
   private label(): void {
     const all = [...this.staffs.values()];
+    for (const { id, handle } of this.shown) {
+      const staff = this.staffs.get(id);
+      if (staff) handle.say(staff.says);
+    }
     const lines = new Float32Array(all.flatMap((s) => [...s.foot, ...s.at]));
-    this.desk.structure.overlay("change-uprights", all.length === 0 ? null : { lines, labels: all.map((s) => ({ at: [s.at[0], s.at[1], s.at[2] + 0.2] as Point, text: s.says })), colour: "chosen" });
+    this.desk.structure.overlay("change-uprights", all.length === 0 ? null : { lines, colour: "chosen" });
   }
 
   private moves = new Map<string, (to: Point) => KeyChange[]>();
 
-  private keep(wanted: { id: string; label: string; at: Point; along: "plan" | "up"; change: (to: Point) => KeyChange[] }[]): void {
+  private keep(wanted: { id: string; label: string; at: Point; along: "plan" | "up"; mark: HandleMark; change: (to: Point) => KeyChange[] }[]): void {
     for (const { id, handle } of this.shown) if (!wanted.some((w) => w.id === id)) handle.remove();
     this.moves = new Map(wanted.map((w) => [w.id, w.change]));
     this.shown = wanted.map((w) => {
@@ -148,7 +154,7 @@ export class Handles {
         there.handle.moveTo(w.at);
         return there;
       }
-      const handle = this.desk.structure.addHandle({ at: w.at, label: w.label, along: w.along, mark: "plan", step_m: 0.01,
+      const handle = this.desk.structure.addHandle({ at: w.at, label: w.label, along: w.along, mark: w.mark, step_m: 0.01,
         onDrag: (at, phase) => this.dragged(w.id, at, phase) });
       return { id: w.id, handle };
     });
@@ -163,7 +169,7 @@ export class Handles {
     const changes = this.moves.get(id)?.(at) ?? [];
     const staff = this.staffs.get(id);
     if (staff && changes[0]) {
-      this.staffs.set(id, { ...staff, at, says: `${staff.label.toLowerCase()} ${toField(changes[0].text)}` });
+      this.staffs.set(id, { ...staff, at, says: `${staff.label} ${toField(changes[0].text)}` });
       this.label();
     }
     this.hand.change(id, changes);

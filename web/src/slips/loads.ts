@@ -4,6 +4,8 @@ import type { Point, Question } from "../api";
 import type { Desk } from "../slips";
 import type { Handle } from "../structure/structure";
 import { button, el, labelled } from "./dom";
+import type { Fault } from "../source";
+import { justInside, offTheWalk } from "./edge";
 import { readPlace } from "./question";
 import { parseForce, parsePressure } from "./units";
 import { parseLength } from "./lengths";
@@ -111,6 +113,15 @@ export class Loads {
     });
     return labelled(name, field, `such as ${first}`);
   }
+  /** Marks off the walk go to the nearest place on it; false: none could be put. */
+  toNearest(faults: readonly Fault[], by_m: number): boolean {
+    const off = offTheWalk(faults).flatMap((each) => {
+      const load = this.loads.filter((l) => l.kind === each.kind)[each.index];
+      return load === undefined ? [] : [{ load, to: justInside(load.at, each.nearest, by_m) }];
+    });
+    for (const { load, to } of off) this.put(load, to);
+    return off.length > 0;
+  }
   private typed(load: Load): void {
     const row = this.rows.get(load);
     const to = row && readPlace(row.place.value);
@@ -118,6 +129,10 @@ export class Loads {
     if (to) this.move(load, to, false);
   }
   private move(load: Load, to: [number, number], moves: boolean): void {
+    this.put(load, to);
+    this.changed(moves);
+  }
+  private put(load: Load, to: [number, number]): void {
     load.at = to;
     const row = this.rows.get(load);
     if (row) {
@@ -125,7 +140,6 @@ export class Loads {
       row.handle.moveTo(this.onDeck(to));
     }
     this.draw();
-    this.changed(moves);
   }
   private onDeck(at: readonly [number, number]): Point {
     return this.desk.structure.deckAt(at[0], at[1]) ?? [at[0], at[1], this.start()?.[2] ?? 0];

@@ -1,6 +1,6 @@
 // The forces at one node of the net, drawn as a polygon, with the same numbers in a list.
 
-import { Refused } from "../source";
+import { goToSurface } from "../nodes";
 import type { Desk } from "../slips";
 import { button, el, labelled, svg } from "./dom";
 import { readNode, sides, type NodeForces } from "./polygon";
@@ -33,58 +33,53 @@ export function drawPolygon(node: NodeForces): SVGSVGElement | null {
 }
 
 export function mountNode(into: HTMLElement, desk: Desk): () => void {
+  const { nodes, store, structure } = desk;
   const place = el("input", { type: "text", inputmode: "text", placeholder: "such as 1.2, -0.4", on: { change: () => typed() } });
   const out = el("div", { "aria-live": "polite" });
+  const where = el("p", { class: "slip-row" });
   const older = el("p", { class: "is-near", role: "status" });
-  let round = 0;
-  let told: { at: [number, number]; of: number | null } | null = null;
-  const shapeOf = (): number | null => desk.store.get().state?.parts.shape.of ?? null;
-  /** What was told of an older form is marked, and asked anew when the newest is there. */
+  /** What was told of an older form is marked until the newest is there. */
   const follow = (): void => {
-    const { state } = desk.store.get();
-    if (told === null || state === null) return;
-    const { of } = state.parts.shape;
-    if (of !== told.of && of === state.revision) return void ask(...told.at);
-    older.textContent = told.of === state.revision ? "" : `${signOf.near} These forces are of revision ${told.of ?? "none"}, the brief is at ${state.revision}.`;
+    const { state, moment } = store.get();
+    const { told } = nodes;
+    older.textContent = told === null || state === null || told.of === state.revision ? "" : `${signOf.near} These forces are of revision ${told.of ?? "none"}, the brief is at ${state.revision}.`;
+    const key = told === null ? "none" : moment === "shaped" ? "here" : "elsewhere";
+    if (where.dataset["says"] === key) return;
+    where.dataset["says"] = key;
+    where.replaceChildren(...(told === null ? [] : [
+      el("span", { text: key === "here" ? "The polygon stands in the structure, at its node." : "The polygon stands in the structure at the moment shaped." }),
+      ...(key === "here" ? [] : [button("show it there", () => goToSurface(store))]),
+      button("take it away", () => nodes.clear()),
+    ]));
   };
-  const ask = async (x: number, y: number): Promise<void> => {
-    const mine = ++round;
-    const of = shapeOf();
-    if (told !== null) told = { at: [x, y], of };
-    try {
-      const node = readNode(await desk.api.node(x, y));
-      if (mine !== round) return;
-      if (!node) throw new Error("The answer does not hold the forces of a node.");
-      desk.structure.overlay("asked-node", { labels: [{ at: node.at, text: "node" }], colour: "chosen" });
-      out.replaceChildren(...said(node));
-      told = { at: [x, y], of };
-      follow();
-    } catch (error) {
-      if (mine !== round) return;
-      told = null;
-      older.textContent = "";
-      desk.structure.overlay("asked-node", null);
-      out.replaceChildren(el("p", { class: "slip-quiet", text: error instanceof Refused && error.status === 404 ? "There is no net to ask yet." : error instanceof Error ? error.message : String(error) }));
-    }
+  const show = (): void => {
+    const { told, trouble } = nodes;
+    const node = told === null ? null : readNode(told.answer);
+    if (told !== null) place.value = `${told.at[0].toFixed(2)}, ${told.at[1].toFixed(2)}`;
+    const words = node !== null ? "" : told !== null ? "The answer does not hold the forces of a node." : trouble;
+    out.replaceChildren(...(node !== null ? said(node) : words === "" ? [] : [el("p", { class: "slip-quiet", text: words })]));
+    follow();
   };
   const typed = (): void => {
     const at = readPlace(place.value);
-    if (at) void ask(at[0], at[1]);
-    else if (place.value.trim() !== "") out.replaceChildren(el("p", { class: "is-falls", text: "Write the place in plan as two numbers in metres: 1.2, -0.4" }));
+    if (at) {
+      goToSurface(store);
+      void nodes.ask(at[0], at[1]);
+    } else if (place.value.trim() !== "") out.replaceChildren(el("p", { class: "is-falls", text: "Write the place in plan as two numbers in metres: 1.2, -0.4" }));
   };
   const point = async (): Promise<void> => {
-    const picked = await desk.structure.pick("block");
-    if (!picked) return;
-    place.value = `${picked.at[0].toFixed(2)}, ${picked.at[1].toFixed(2)}`;
-    void ask(picked.at[0], picked.at[1]);
+    goToSurface(store);
+    store.set({ note: "Press the surface where its forces are wanted." });
+    const picked = await structure.pick("surface");
+    if (picked) void nodes.ask(picked.at[0], picked.at[1]);
   };
-  into.append(el("h3", { text: "Forces at a node" }), el("div", { class: "slip-row" }, button("point at a place", () => void point())),
-    labelled("x, y in metres", place), older, out);
-  const end = desk.store.watch((now) => now.state, follow);
+  into.append(el("h3", { text: "Forces at a node" }),
+    el("p", { class: "slip-hint", text: "Point at the surface of the form, or press it at the moment shaped: the forces of the node nearest stand there as a polygon." }),
+    el("div", { class: "slip-row" }, button("point at a place", () => void point())), labelled("x, y in metres", place), where, older, out);
+  const ends = [nodes.subscribe(show), store.watch((now) => now.state, follow), store.watch((now) => now.moment, follow)];
+  show();
   return () => {
-    end();
-    round++;
-    desk.structure.overlay("asked-node", null);
+    for (const end of ends) end();
   };
 }
 

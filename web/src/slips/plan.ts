@@ -72,6 +72,9 @@ function labelOf(key: string, names: ReadonlyMap<string, string>): string {
   return outline ? `Outline point ${outline[1]}` : "Meeting point";
 }
 
+/** A point that is no end of a support: it has a handle when it is asked for. */
+export const onlyOutline = (h: Pick<Handle, "id" | "label">): boolean => h.id.startsWith("plan.outline") && !h.label.startsWith("End");
+
 interface Line { n: string; a: Placed; b: Placed }
 
 function supportLines(points: readonly Placed[]): Line[] {

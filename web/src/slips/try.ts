@@ -2,6 +2,7 @@
 
 import type { Point, Question } from "../api";
 import type { Sheaf } from "../sheaf";
+import { Refused } from "../source";
 import type { Desk, Slip } from "../slips";
 import { answerParts, governing, refusalParts } from "./answer";
 import { Asking, type Reply } from "./asking";
@@ -11,12 +12,17 @@ import { Away } from "./away";
 import { headText, readCases, jointsLeft, readJoints, readState, readSupports, tieIds } from "./joints";
 import { asQuestion, Loads } from "./loads";
 import { inWords, middleOf } from "./question";
+import { runWhole } from "../life/words";
+import { whyMissing } from "../shows";
+import { signOf } from "./say";
 import { Pushes } from "./pushes";
 import { parseNumber } from "./units";
 
 export const trySlip: Slip = { name: "try", title: "Try it", key: "t", mount: (into, desk) => new Try(into, desk).clear };
 
 class Try {
+  private readonly verdict = el("div", { class: "slip-pinned", "aria-live": "polite" });
+  private readonly beside = el("div", { "aria-live": "polite" });
   private readonly out = el("div", { class: "slip-answer", "aria-live": "polite" });
   private readonly cut = el("div", {});
   private readonly working = el("p", { class: "slip-quiet", role: "status" });
@@ -38,10 +44,14 @@ class Try {
       failed: (reason) => this.failed(reason),
       empty: () => this.empty(),
     }, store.get().caseId || "dead");
-    this.loads = new Loads(desk, () => middleOfDeck(desk), (moves) => this.asking.change(asQuestion(this.loads.loads), moves));
+    this.loads = new Loads(desk, () => middleOfDeck(desk), (moves) => {
+      this.beside.replaceChildren();
+      this.pushedBack = 0;
+      this.asking.change(asQuestion(this.loads.loads), moves);
+    });
     this.away = new Away(desk, (without_blocks) => this.asking.change({ without_blocks }));
     into.append(
-      el("div", { class: "slip-row" }, button("put everything back", () => this.putBack())), this.out, this.working,
+      el("div", { class: "slip-row" }, button("put everything back", () => this.putBack())), this.verdict, this.beside, this.out, this.working,
       part("People", this.loads.root), part("Case beside it", labelled("Under", this.cases), this.factor.root), part("Footings", this.pushes.root),
       part("Ties", this.ties), part("Friction", this.friction.root), part("Blocks", this.away.root), this.cut,
     );
@@ -76,19 +86,38 @@ class Try {
   private answered({ answer, question, quick }: Reply<Sheaf>): void {
     if (!quick) this.working.textContent = "";
     this.desk.structure.showProof(answer);
-    this.out.setAttribute("aria-live", quick ? "off" : "polite"); // what is walked about is not read out at each step
-    this.out.replaceChildren(...answerParts(answer, quick, inWords(question, this.supports())));
+    // what is walked about is not read out at each step
+    for (const live of [this.verdict, this.out]) live.setAttribute("aria-live", quick ? "off" : "polite");
+    const [verdict, ...rest] = answerParts(answer, quick, inWords(question, this.supports()));
+    this.verdict.replaceChildren(...(verdict === undefined ? [] : [verdict]));
+    this.out.replaceChildren(...rest);
+    this.answers = true;
+    if (this.pushedBack === 0) this.beside.replaceChildren();
     this.cut.replaceChildren(...answeredSection(answer, question, this.desk));
   }
+  private answers = false;
+  private pushedBack = 0; // how often, since a hand moved something
+  /** What was answered last stays, as of where it was asked; a mark off the walk goes to its edge. */
   private failed(reason: unknown): void {
-    this.nothing(...refusalParts(reason));
+    const nearest = reason instanceof Refused && this.pushedBack < 3 && this.loads.toNearest(reason.faults, 0.005 * 4 ** this.pushedBack);
+    if (nearest) {
+      ++this.pushedBack;
+      this.beside.replaceChildren(near("That place is off the walking surface: the mark stands at the nearest place on it."));
+      return this.asking.change(asQuestion(this.loads.loads), true);
+    }
+    if (!this.answers) return this.nothing(...refusalParts(reason));
+    this.working.textContent = "";
+    this.beside.replaceChildren(...refusalParts(reason), near("What is told here is as of the last good question."));
   }
   private empty(): void {
     this.nothing(el("p", { class: "slip-quiet", text: "Put something on it, push a footing, or take something away. The bridge itself stays as it is." }));
   }
   private nothing(...said: HTMLElement[]): void {
     this.working.textContent = "";
+    this.answers = false;
     this.desk.structure.showProof(null);
+    this.verdict.replaceChildren();
+    this.beside.replaceChildren();
     this.cut.replaceChildren();
     this.out.setAttribute("aria-live", "polite");
     this.out.replaceChildren(...said);
@@ -100,6 +129,8 @@ class Try {
     this.asking.change({ crowds: [], persons: [], pushes: [], without_blocks: [], without_ties: [], friction: null, live_factor: 1 });
   }
 }
+
+const near = (words: string): HTMLElement => el("p", { class: "is-near" }, el("span", { class: "slip-sign", "aria-hidden": "true", text: signOf.near }), words);
 
 const part = (name: string, ...inside: HTMLElement[]): HTMLElement =>
   el("details", { class: "slip-part", open: name === "People" }, el("summary", { text: name }), ...inside);
@@ -157,7 +188,10 @@ function layTies(into: HTMLElement, desk: Desk, changed: (out: string[]) => void
   const same = [...into.querySelectorAll("input")].map((b) => b.value).join() === ties.map((t) => t.id).join();
   if (same && ties.length > 0) return;
   if (ties.length === 0) {
-    into.replaceChildren(el("p", { class: "slip-quiet", text: ground.sheaf ? "This bridge has no ties." : ground.missing || "The ties come with the whole run." }));
+    const whole = desk.store.get().state?.parts.whole;
+    const later = whole?.of == null || ground.missing === "";
+    into.replaceChildren(el("p", { class: "slip-quiet", text: ground.sheaf ? "This bridge has no ties." : later ? "The ties come with the whole run: work out the whole." : whyMissing("ground", ground.missing, desk.store.get().state, desk.views) }),
+      ...(ground.sheaf || !later ? [] : [button("work out the whole", () => void runWhole(desk))]));
     return;
   }
   const boxes = ties.map((t) => el("input", { type: "checkbox", value: t.id }));

@@ -7,6 +7,7 @@ import type { Sheaf } from "../sheaf";
 import type { Lodge, Show } from "../state";
 import type { Views } from "../views";
 import type { Blocks, Look } from "./blocks";
+import { judged } from "../slips/answer";
 import { stillWanted } from "./canvas";
 import { caseFor } from "./cases";
 import { chosenJoints } from "./chosen";
@@ -116,7 +117,7 @@ export class Composer {
     const fitted = fitProof(blocks.heads, joints, proof);
     if (fitted === null) return;
     const words = proof.head["words"];
-    drawn.says = `${Array.isArray(words) ? "As asked" : textOf(words)}: ${textOf(proof.head["verdict"])}.`;
+    drawn.says = `${Array.isArray(words) ? "As asked" : textOf(words)}: ${asked.answer === null ? textOf(proof.head["verdict"]) : judged(proof).says}.`;
     if (has("thrust") || asked.answer !== null) this.slots.want("thrust", [blocks, proof, size_m], () => thrustPiece(fitted.joints, proof, size_m, this.palette));
     if (has("pads")) this.slots.want("pads", [blocks, proof], () => padsPiece(fitted.joints, proof, this.palette));
     this.motion(asked, proof, fitted, size_m, drawn);
@@ -209,7 +210,7 @@ export class Composer {
   /** Which blocks are solid, seen through, or not there; and what is chosen. */
   private dress({ stone, moment, stages, now, blocks, joints, highlighted, answer }: Asked, drawn: Drawn): void {
     if (blocks === null) return;
-    blocks.group.visible = stone.kind !== "drawn" && stone.kind !== "shaped" && stone.kind !== "printed";
+    blocks.group.visible = stone.kind !== "drawn" && stone.kind !== "shaped" && this.slots.get("print") === null;
     const moves = this.slots.get("motion");
     if (moves === null || !blocks.group.visible) blocks.move(null);
     const stage = moment.stage === null ? undefined : stages?.[moment.stage];

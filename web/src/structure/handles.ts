@@ -1,8 +1,11 @@
 // Handles over the picture: buttons, so that they can be reached and moved by keys too.
 
 import { Plane, Vector3 } from "three";
+import { apart } from "./apart";
 import type { Canvas } from "./canvas";
 import type { Handle, HandleAsked, Point } from "./structure";
+
+const kApart_px = 22;
 
 export class Handles {
   private readonly all = new Set<{ at: Point; button: HTMLButtonElement }>();
@@ -17,8 +20,8 @@ export class Handles {
   add(asked: HandleAsked): Handle {
     const button = document.createElement("button");
     button.type = "button";
-    button.className = `handle ${asked.mark ?? "plan"}`;
-    button.title = asked.label;
+    button.className = `handle ${asked.mark ?? "end"}`;
+    button.dataset["says"] = asked.label;
     button.setAttribute("aria-label", `${asked.label}. Arrow keys move it.`);
     const one = { at: asked.at, button };
     this.all.add(one);
@@ -31,6 +34,7 @@ export class Handles {
         one.at = at;
         this.canvas.ask();
       },
+      say: (words) => (button.dataset["says"] = words),
       remove: () => {
         this.all.delete(one);
         button.remove();
@@ -42,8 +46,12 @@ export class Handles {
     event.stopPropagation();
     one.button.focus();
     one.button.setPointerCapture(event.pointerId);
+    // it is drawn beside its place where others lie, and is seldom pressed in its middle
+    const [x, y] = this.seen(one.at);
+    const box = this.canvas.dom.getBoundingClientRect();
+    const off = { x: event.clientX - box.left - x, y: event.clientY - box.top - y };
     const move = (next: PointerEvent): void => {
-      const at = this.under(next, one.at, asked.along);
+      const at = this.under({ clientX: next.clientX - off.x, clientY: next.clientY - off.y }, one.at, asked.along);
       if (at === null) return;
       one.at = at;
       this.canvas.ask();
@@ -76,7 +84,7 @@ export class Handles {
     this.canvas.ask();
     asked.onDrag(next, "rests");
   }
-  private under(event: PointerEvent, at: Point, along: HandleAsked["along"]): Point | null {
+  private under(event: { clientX: number; clientY: number }, at: Point, along: HandleAsked["along"]): Point | null {
     if (along === "deck") return this.deckPoint(event);
     const { ray } = this.canvas.rayAt(event);
     const here = new Vector3(...at);
@@ -90,12 +98,17 @@ export class Handles {
     return hit === null ? null : [at[0], at[1], hit.z];
   }
   private layOut(): void {
+    const all = [...this.all].filter(({ at, button }) => !(button.hidden = this.seen(at)[2] > 1));
+    const spots = apart(all.map(({ at }) => [this.seen(at)[0], this.seen(at)[1]] as const), kApart_px);
+    all.forEach(({ button }, i) => {
+      const [x, y] = spots[i] ?? [0, 0];
+      button.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px) translate(-50%, -50%)`;
+    });
+  }
+  /** On the canvas, in CSS pixels; the third is more than 1 behind the eye. */
+  private seen(at: Point): Point {
     const { clientWidth: width, clientHeight: height } = this.canvas.dom;
-    const seen = new Vector3();
-    for (const { at, button } of this.all) {
-      seen.set(...at).project(this.canvas.camera);
-      button.hidden = seen.z > 1;
-      button.style.transform = `translate(${(((seen.x + 1) / 2) * width).toFixed(1)}px, ${(((1 - seen.y) / 2) * height).toFixed(1)}px) translate(-50%, -50%)`;
-    }
+    const to = new Vector3(...at).project(this.canvas.camera);
+    return [((to.x + 1) / 2) * width, ((1 - to.y) / 2) * height, to.z];
   }
 }

@@ -15,10 +15,11 @@ export function noStructure(): Structure {
     flyTo: nothing,
     fit: nothing,
     showProof: nothing,
+    showPolygon: nothing,
     groundPoint: () => null,
     deckPoint: () => null,
     deckAt: () => null,
-    addHandle: () => ({ moveTo: nothing, remove: nothing }),
+    addHandle: () => ({ moveTo: nothing, say: nothing, remove: nothing }),
     overlay: nothing,
     redraw: nothing,
   };

@@ -9,7 +9,7 @@ import type { Label } from "./labels";
 
 /** One line of the legend. */
 export interface LegendLine {
-  sign: "line" | "ramp" | "patch" | "arrow" | "dash";
+  sign: "line" | "ramp" | "patch" | "arrow" | "dash" | "faint";
   colour: string; // name of a CSS colour of the page
   text: string;
 }

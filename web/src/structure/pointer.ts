@@ -44,10 +44,10 @@ export class Pointer {
     const head = block === null ? undefined : this.things().blocks?.heads[block.index];
     return block !== null && head?.fixed === true ? { ...block, kind: "support" } : null;
   }
-  surface(event: Event_): Point | null {
+  surface(event: Event_): Picked | null {
     const { surface } = this.things();
     const hit = surface === null ? null : first(this.canvas.rayAt(event), [surface]);
-    return hit === null ? null : point(hit.point);
+    return hit === null ? null : { kind: "surface", id: "", index: -1, at: point(hit.point) };
   }
   deck(event: Event_): Point | null {
     return this.onDeck(this.canvas.rayAt(event));

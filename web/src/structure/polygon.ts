@@ -30,6 +30,7 @@ export function polygonPiece(told: unknown, size_m: number, palette: Palette): P
     const name = textOf(force["kind"]);
     piece.labels.push({ at: middle, text: `${load ? name + " " : ""}${kilonewtons(Math.hypot(...pointOf(force["force"])))}`, look: load ? "quiet" : "force", weight: 6 - i * 0.1 });
   });
+  piece.labels.push({ at, text: "node", look: "chosen", weight: 7 });
   const pin: number[] = [];
   pushBar(pin, [at[0], at[1], at[2] - size_m * 0.004], [at[0], at[1], at[2] + size_m * 0.004], size_m * 0.004, size_m * 0.004);
   for (const [numbers, name] of [[edges, "force"], [others, "ink"], [pin, "chosen"]] as const) {

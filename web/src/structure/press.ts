@@ -35,12 +35,12 @@ function pressed(scene: Scene, store: Store, event: PointerEvent): void {
   const { pointer } = scene;
   const waits = scene.pickWaits;
   if (waits !== null) {
-    const picked = waits.kind === "block" ? pointer.block(event) : waits.kind === "joint" ? pointer.joint(event) : pointer.support(event);
+    const picked = pointer[waits.kind](event);
     if (picked !== null) waits.done(picked);
     return;
   }
   const onSurface = pointer.surface(event);
-  if (onSurface !== null) scene.tell("surface", onSurface);
+  if (onSurface !== null) scene.tell("surface", onSurface.at);
   const block = pointer.block(event);
   const joint = pointer.joint(event);
   if (block === null && joint === null) {

@@ -11,6 +11,7 @@ import { Canvas } from "./canvas";
 import { Composer, type Drawn } from "./compose";
 import { concerns, firstView, walkMesh } from "./first";
 import { Handles } from "./handles";
+import type { Rect } from "./clear";
 import { Labels, type Label } from "./labels";
 import { Palette, type ColourName } from "./palette";
 import { emptyPiece, flatMesh, lineSegments, type LegendLine, type Piece } from "./pieces";
@@ -217,10 +218,16 @@ export class Scene implements Structure {
   private overlayPiece(what: Overlay): Piece {
     const piece = emptyPiece();
     const colour = this.palette.of(what.colour as ColourName);
-    if (what.lines !== undefined) piece.group.add(lineSegments(what.lines, colour));
+    if (what.lines !== undefined) piece.group.add(lineSegments(what.lines, colour, what.faint === true ? 0.5 : 1));
+    if (what.says !== undefined) piece.legend.push({ sign: what.faint === true ? "faint" : "line", colour: `--${what.colour}`, text: what.says });
     if (what.triangles !== undefined) piece.group.add(flatMesh(what.triangles, colour, 0.5));
     for (const label of what.labels ?? []) piece.labels.push({ at: label.at, text: label.text, look: what.colour, weight: 20 });
     return piece;
+  }
+  /** What lies over the picture: no label goes under it. */
+  setPanels(panels: readonly Rect[]): void {
+    this.labels.setPanels(panels);
+    this.canvas.ask();
   }
   redraw(): void {
     this.later();

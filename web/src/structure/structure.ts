@@ -6,15 +6,19 @@ import type { Sheaf } from "../sheaf";
 
 export type { Point };
 export interface Picked {
-  kind: "block" | "joint" | "support";
-  id: string;
+  kind: "block" | "joint" | "support" | "surface";
+  id: string; // of the surface: empty
   index: number; // in the head of the view `blocks`
   at: Point; // where it was touched
 }
 export interface Handle {
   moveTo(at: Point): void;
+  /** Beside it while it is pointed at or chosen; its label until told otherwise. */
+  say(words: string): void;
   remove(): void;
 }
+/** People on the deck; an end of a support, the whole of one, a point of the outline, the meeting; rise, a depth. */
+export type HandleMark = "people" | "end" | "whole" | "point" | "rise" | "depth";
 export interface HandleAsked {
   at: Point;
   label: string; // said beside it and to screen readers
@@ -22,12 +26,14 @@ export interface HandleAsked {
   /** "moves" while it is dragged, "rests" when let go. Arrow keys move it too. */
   onDrag(at: Point, phase: "moves" | "rests"): void;
   step_m?: number; // of one press of an arrow key; 0.05
-  mark?: "plan" | "people"; // how it looks
+  mark?: HandleMark; // how it looks
 }
 export interface Overlay {
   lines?: Float32Array; // six numbers a line
   triangles?: Float32Array; // nine numbers each
   labels?: { at: Point; text: string }[];
+  faint?: boolean; // lines paler than the structure's own
+  says?: string; // its line in the legend
   colour: "quiet" | "force" | "people" | "measured" | "chosen" | "falls" | "near" | "holds";
 }
 
@@ -49,6 +55,8 @@ export interface Structure {
   fit(): void;
   /** A proof instead of that of the chosen case: the answer to a question. Null: back again. */
   showProof(answer: Sheaf | null): void;
+  /** The answer of /api/node, standing at its node where the form is shown; null takes it away. */
+  showPolygon(told: unknown): void;
   /** In plan under the pointer, at a level; null where the pointer is above the horizon. */
   groundPoint(event: { clientX: number; clientY: number }, level_m?: number): Point | null;
   /** On the walking surface under the pointer (or on the blocks, where nothing is laid on them). */
