@@ -25,6 +25,12 @@ Fault fault_of(const std::string& key, const std::string& found, const std::stri
   return fault;
 }
 
+std::optional<Faults> not_newest(int revision, int newest) {
+  if (revision == newest) return std::nullopt;
+  return Faults{fault_of("revision", "revision " + std::to_string(revision),
+                         "the newest, " + std::to_string(newest))};
+}
+
 bool good_name(const std::string& name) {
   const auto good = [](char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
@@ -123,9 +129,7 @@ std::optional<Faults> Desk::edit(int revision, const std::vector<KeyChange>& cha
   const std::lock_guard alone(in.changing);
   const std::filesystem::path file = in.place();
   const std::string before = brief().text;
-  if (const int newest = this->revision(); revision != newest)
-    return Faults{fault_of("revision", "revision " + std::to_string(revision),
-                           "the newest, " + std::to_string(newest))};
+  if (auto faults = not_newest(revision, this->revision())) return faults;
   const Result<std::string> text = patch_text(before, changes, file.filename().string());
   if (!text) return text.faults();
   if (*text == before) return {};
@@ -148,9 +152,7 @@ std::optional<Faults> Desk::reread(int revision) {
   const std::lock_guard alone(in.changing);
   const std::filesystem::path file = in.place();
   const std::string before = brief().text;
-  if (const int newest = this->revision(); revision != newest)
-    return Faults{fault_of("revision", "revision " + std::to_string(revision),
-                           "the newest, " + std::to_string(newest))};
+  if (auto faults = not_newest(revision, this->revision())) return faults;
   const Result<std::string> text = text_of_brief(file);
   if (!text) return text.faults();
   if (auto faults = names_elsewhere(before, *text, file.parent_path())) return faults;

@@ -12,8 +12,8 @@
 namespace skewback {
 namespace {
 
-constexpr std::size_t kCases = 4;          // tried first: those that press a joint most now
-constexpr double kFarOff = 0.9;            // reserve by a rough form that no other form will mend
+constexpr std::size_t kCases = 4;  // tried first: those that press a joint most now
+constexpr double kFarOff = 0.7;    // reserve by a rough form that no other form is likely to mend
 constexpr double kHardestRubber = 1.15e6;  // Pa, shear modulus; EN 1337-3 table 1, from memory
 
 std::string decimal(double value, int decimals) {
