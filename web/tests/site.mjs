@@ -311,7 +311,9 @@ const tests = {
 };
 
 let failed = 0;
+const only = process.argv[4];
 for (const [name, test] of Object.entries(tests)) {
+  if (only !== undefined && !name.includes(only)) continue;
   const began = Date.now();
   try {
     for (const { context, wrong } of await test()) {

@@ -28,7 +28,7 @@ describe("moments", () => {
   it("are put on this phone's clock where they stand in a sentence", () => {
     expect(readMoment(here("2027-03-05T13:20:00Z"))).toBe(Date.UTC(2027, 2, 5, 13, 20));
     const said = onThisClock("found 2027-03-05T13:20:00Z, before it was cured; expected 2027-03-05T13:25:00Z or later", "2027-03-05T13:30:00Z");
-    expect(said).toMatch(/^found \d\d:\d\d, before it was cured; expected \d\d:\d\d or later$/);
+    expect(said).toMatch(/^found \d\d:\d\d:00, before it was cured; expected \d\d:\d\d:00 or later$/);
     expect(here("nonsense")).toBe("nonsense");
   });
   it("are said shortly", () => {

@@ -37,7 +37,10 @@ export function shortTime(text: string, today: string): string {
 
 /** The moments within a sentence, on this phone's own clock. */
 export function onThisClock(text: string, today: string): string {
-  return text.replace(/\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:Z|[+-]\d\d:\d\d)/g, (stamp) => shortTime(here(stamp), here(today)));
+  return text.replace(/\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:Z|[+-]\d\d:\d\d)/g, (stamp) => {
+    const own = here(stamp);
+    return `${shortTime(own, here(today))}${own.slice(16, 19)}`; // two of one minute are told apart
+  });
 }
 /** The same moment as this phone's clock has it. */
 export function here(stamp: string): string {

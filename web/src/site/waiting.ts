@@ -37,10 +37,15 @@ function row(app: App, e: Entry, bridge: string): HTMLElement {
   return el("li", { class: e.refused === "" ? "" : "refused" }, head, note, says === "" ? null : el("p", { role: "alert" }, says), sent === "" ? null : el("p", { class: "quiet" }, sent), el("div", { class: "buttons" }, ...buttons), late ? mend(app, e) : null);
 }
 
+const typed = new Map<string, string>(); // moments that are being mended: the page is drawn anew meanwhile
 const kOfItsTime = /before it was|still to come/;
 /** Its moment, to be written as it was, on this phone's clock. */
 function mend(app: App, e: Entry): HTMLElement {
-  const field = el("input", { type: "datetime-local", step: "1", id: `at-${e.id}`, "data-key": `at ${e.id}`, value: here(e.at).slice(0, 19) });
+  const field = el("input", { type: "datetime-local", step: "1", id: `at-${e.id}`, "data-key": `at ${e.id}`, value: typed.get(e.id) ?? here(e.at).slice(0, 19) });
+  field.addEventListener("input", () => {
+    typed.set(e.id, field.value);
+    field.setAttribute("value", field.value);
+  });
   const press = (): void => {
     const time = new Date(field.value).getTime();
     if (Number.isFinite(time)) void app.mendTime(e.id, momentText(time, zoneHere(time)));
