@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { makeApi, type LodgeState, type PartKnown } from "./api";
 import { encodeSheaf, type Head, type Numbers } from "./sheaf";
 import { Refused, type Source } from "./source";
-import { whyNot } from "./shows";
+import { whyMissing, whyNot } from "./shows";
 import { emptyLodge, type Lodge, type Show } from "./state";
 import { Views } from "./views";
 
@@ -40,6 +40,17 @@ async function views(now: LodgeState, want: [string, { [key: string]: string }?]
   return made;
 }
 const lodge = (now: LodgeState, change: Partial<Lodge> = {}): Lodge => ({ ...emptyLodge(), state: now, ...change });
+
+describe("what is not there", () => {
+  it("is told by what is the case", () => {
+    const none = { peek: () => null };
+    const said = "Nothing to show of it yet.";
+    expect(whyMissing("layers", said, state(1), none)).toBe("This brief asks for no printing.");
+    expect(whyMissing("survey", said, state(1), none)).toBe("This brief has no survey.");
+    expect(whyMissing("survey", said, state(null), none)).toBe("That comes with the whole run: work out the whole.");
+    expect(whyMissing("survey", "The marks do not fit.", state(1), none)).toBe("The marks do not fit.");
+  });
+});
 
 describe("a switch that would change nothing says why", () => {
   it("where its part is not there", async () => {

@@ -138,6 +138,50 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     await page.screenshot({ path: join(pictures, "stale-sentence.png") });
   });
 
+  await scenario("a moment with nothing to show says what is the case, and has no dead controls", async (page, site) => {
+    for (const view of ["layers", "layers?block=v-3", "survey"]) site.views.delete(view);
+    await page.route("**/api/view/{layers,survey}*", (route) => route.fulfill({ status: 404, contentType: "application/json", body: JSON.stringify({ faults: [{ says: "nothing to show of it yet" }] }) }));
+    await open(page, site);
+    await stone(page, "printed").click();
+    await page.locator("#caption", { hasText: "This brief asks for no printing." }).waitFor();
+    assert.equal(await page.locator("#choice, #print-share").count(), 0);
+    await still(page);
+    await page.screenshot({ path: join(pictures, "no-printing.png") });
+    await stone(page, "as built").click();
+    await page.locator("#caption", { hasText: "This brief has no survey." }).waitFor();
+    assert.equal(await page.locator("#switches [data-show=survey]").getAttribute("title"), "This brief has no survey.");
+  });
+
+  await scenario("the focus goes into the slip, and back when it is put away", async (page, site) => {
+    await open(page, site);
+    const first = page.locator("ol.findings button").first();
+    await first.focus();
+    await page.keyboard.press("t");
+    assert.equal(await page.evaluate(() => document.activeElement.textContent), "Try it");
+    await page.keyboard.press("c");
+    assert.equal(await page.evaluate(() => document.activeElement.textContent), "Change it");
+    await page.keyboard.press("Escape");
+    assert.ok(await first.evaluate((e) => e === document.activeElement));
+    const button = page.getByRole("navigation", { name: "Slips" }).getByRole("button", { name: "Try it" });
+    await button.focus();
+    await page.keyboard.press("Enter");
+    assert.equal(await page.evaluate(() => document.activeElement.tagName), "H2");
+    await page.locator("#slip .away").focus();
+    await page.keyboard.press("Enter");
+    assert.ok(await button.evaluate((e) => e === document.activeElement));
+  });
+
+  await scenario("what is wrong with a name is forgotten when another is typed", async (page, site) => {
+    await open(page, site);
+    site.replies.set("/api/save", () => ({ status: 409, body: { faults: [{ says: "a file of that name is there already" }] } }));
+    await page.getByRole("button", { name: "save as" }).click();
+    await page.getByRole("button", { name: "save", exact: true }).click();
+    const told = page.locator("dialog .told");
+    await page.waitForFunction(() => document.querySelector("dialog .told").textContent !== "");
+    await page.locator("dialog input").fill("../bad name");
+    assert.equal(await told.textContent(), "");
+  }, { refused: 409 });
+
   await scenario("another server: what was in no file is said to be gone, and put back when wanted", async (page, site) => {
     const old = (change) => state({ since: 1000, told: 1, ...change });
     site.json["/api/state"] = old();

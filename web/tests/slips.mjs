@@ -76,6 +76,18 @@ await scenario("a number with its unit is typed, nudged, taken back by keys", as
   await until(async () => (await rise.inputValue()) === "1.8 m", "the field follows");
 });
 
+await scenario("a list is sent by Enter; a box without effect says why", async ({ page, desk }) => {
+  await open(page, "Change it");
+  await slip(page).getByText("Each point of this outline is the end of a support").waitFor();
+  assert.ok(await slip(page).getByLabel("handles on the outline too").isDisabled());
+  await slip(page).getByLabel("all keys, defaults and lists too").check();
+  await page.getByLabel("Find").fill("outline");
+  const list = slip(page).locator("textarea[data-key='plan.outline']");
+  await list.fill('[["-4.4 m", "-0.95 m"], ["4.5 m", "-0.95 m"], ["4.5 m", "0.95 m"], ["-4.5 m", "0.95 m"]]');
+  await list.press("Enter");
+  await until(() => desk.text("plan.outline").includes("-4.4 m"), "the list was sent");
+});
+
 await scenario("a fault stands beside its field; nothing is changed", async ({ page, desk, shot }) => {
   await open(page, "Change it");
   await page.getByLabel("Find").fill("rise");
