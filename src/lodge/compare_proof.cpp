@@ -98,7 +98,8 @@ void tell_check(const RequiredCheck& was, const RequiredCheck& is, Told& told) {
     if (std::abs(*is.value - *was.value) >= 0.5 * std::pow(10, -places)) {
       const auto [from, to] = deliver::told_apart(*was.value, *is.value, deliver::decimals(places));
       says += (says.empty() ? plain(is.name) : ";") + " goes from " + from + " to " + to +
-              ", the limit is " + fixed(is.limit, decimals_of(is.limit));
+              (is.at_most ? ", at most " : ", at least ") + fixed(is.limit, decimals_of(is.limit)) +
+              " is asked";
       weight = std::max(weight, share_changed(*was.value, *is.value));
     }
   }

@@ -197,9 +197,10 @@ TEST(Changes, OfRequiredChecks) {
   now.required[1].passes = true;
   EXPECT_THAT(
       said(changes(before, now)),
-      ElementsAre("stages standing fails now, it passed; goes from 1.00 to 0.90, the limit is 1.00 "
-                  "(step 2)",
-                  "live factor passes now, it failed; goes from 0.90 to 1.62, the limit is 1.35"))
+      ElementsAre(
+          "stages standing fails now, it passed; goes from 1.00 to 0.90, at least 1.00 is "
+          "asked (step 2)",
+          "live factor passes now, it failed; goes from 0.90 to 1.62, at least 1.35 is asked"))
       << "geometric safety was checked for one of the two only";
   // a whole run's least is over one case more
   before.worst_pattern = WorstPattern{};
