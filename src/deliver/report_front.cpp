@@ -45,12 +45,13 @@ std::vector<std::string> troubles(const Dossier& dossier) {
     for (const LossState& loss : dossier.ground->losses) {
       if (loss.held || loss.rod >= 0) continue;
       list.push_back("If tie " + loss.tie + " is lost (an accident) the feet are " + loss.reason +
-                     ".");
+                     ", what the ground resists not counted.");
     }
   }
   for (const TriedState& state : dossier.tried) {
     if (state.holds || !state.what.starts_with(kSettledFeet)) continue;
-    list.push_back("Not shown to hold with the " + state.what + ": " + state.reason);
+    std::string says = "Not shown to hold with the " + state.what + ": " + state.reason;
+    if (std::ranges::find(list, says) == list.end()) list.push_back(std::move(says));
   }
   if (dossier.refit && !dossier.refit->key_goes_in) {
     list.push_back("On the footings as measured: " + dossier.refit->finding);

@@ -22,6 +22,7 @@ TEST(FrontPage, SaysWhichLostTieLetsTheFeetGo) {
   d.ground->losses = {whole, rod};
   const auto said = troubles(d);
   EXPECT_THAT(said, Contains(HasSubstr("If tie west-east is lost")));
+  EXPECT_THAT(said, Contains(HasSubstr("in plan, what the ground resists not counted.")));
   EXPECT_THAT(said, Not(Contains(HasSubstr("one rod only"))));
   d.ground->losses[0].held = true;
   EXPECT_THAT(troubles(d), Not(Contains(HasSubstr("is lost"))));
@@ -34,6 +35,9 @@ TEST(FrontPage, SaysWhereNoStateIsFoundOnSettledFeet) {
   state.reason = "a joint opens";
   d.tried = {state};
   EXPECT_THAT(troubles(d), Contains(HasSubstr("footings settled by 2.0 to 9.0 mm and tilted")));
+  d.tried.push_back(state);  // of another case, the same to read
+  EXPECT_EQ(troubles(d).size(), 1u);
+  d.tried.pop_back();
   d.tried[0].holds = true;
   EXPECT_THAT(troubles(d), Not(Contains(HasSubstr("footings settled"))));
 }

@@ -219,10 +219,11 @@ void Desk::stop() {
   Inside& in = *inside_;
   const std::lock_guard lock(in.mutex);
   // before it began
-  if (in.want_whole) in.part(Part::kWhole).failed = "stopped";
-  if (in.want_live)
-    for (const Part part : {Part::kShape, Part::kBlocks, Part::kProof})
-      in.part(part).failed = "stopped";
+  for (const Part part : kParts) {
+    if (!(part == Part::kWhole ? in.want_whole : in.want_live)) continue;
+    in.part(part).failed = "stopped";
+    in.part(part).let_go = true;
+  }
   in.tell = in.tell || in.want_whole || in.want_live;
   in.want_whole = in.want_live = false;
   in.wake.notify_all();

@@ -30,6 +30,7 @@ struct Known {
   std::string failed;                      // why the newest did not; empty: it did, or is not tried
   std::string draft;                       // what it still lacks; empty: it is whole
   double took_s = 0;
+  bool let_go = false;  // failed for no fault of the brief: stopped, or changed meanwhile
 };
 
 class Desk {

@@ -3,78 +3,16 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <chrono>
 #include <condition_variable>
-#include <fstream>
 #include <mutex>
-#include <sstream>
-#include <thread>
 
 #include "brief/by_key.hpp"
+#include "lodge/sample_desk.hpp"
 
 namespace skewback::lodge {
 namespace {
 
 using ::testing::HasSubstr;
-namespace fs = std::filesystem;
-
-std::string slurp(const fs::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  std::ostringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
-
-// A brief in a folder of its own, and a desk on it.
-class DeskTest : public ::testing::Test {
- protected:
-  void SetUp() override {
-    folder_ = fs::temp_directory_path() /
-              ("skewback-desk-" + std::to_string(::getpid()) + "-" +
-               ::testing::UnitTest::GetInstance()->current_test_info()->name());
-    fs::remove_all(folder_);
-    fs::create_directories(folder_);
-    fs::copy(fs::path(SKEWBACK_SOURCE_DIR) / "examples/drovers-hop/brief.toml",
-             folder_ / "brief.toml");
-  }
-  void TearDown() override {
-    desk_.reset();
-    fs::remove_all(folder_);
-  }
-
-  Desk& desk(double one_move_s = 0) {
-    if (desk_) return *desk_;
-    Result<std::unique_ptr<Desk>> opened =
-        Desk::open({.brief = folder_ / "brief.toml", .one_move_s = one_move_s});
-    if (!opened) throw std::runtime_error(describe(opened.faults().front()));
-    desk_ = std::move(opened).value();
-    return *desk_;
-  }
-
-  // Until it holds, for two minutes at most.
-  template <class Holds>
-  static bool soon(Holds holds) {
-    for (int i = 0; i < 6000; ++i) {
-      if (holds()) return true;
-      std::this_thread::sleep_for(std::chrono::milliseconds(20));
-    }
-    return false;
-  }
-  bool settled() {
-    return soon([&] { return desk().state()["parts"]["proof"]["fresh"] == true; });
-  }
-  void change(const std::string& key, const std::string& text) {
-    const auto faults = desk().edit(desk().revision(), {{key, text}});
-    ASSERT_FALSE(faults) << describe(faults->front());
-  }
-
-  static bool nothing_to_go_to(const std::optional<Faults>& faults) {
-    return faults && faults->front().key == "revision";
-  }
-
-  fs::path folder_;
-  std::unique_ptr<Desk> desk_;
-};
 
 TEST_F(DeskTest, WorksOutShapeBlocksAndProofByItself) {
   ASSERT_TRUE(settled()) << desk().state().dump(1);
@@ -156,36 +94,6 @@ TEST_F(DeskTest, UndoAndRedoGoBackByteForByte) {
   EXPECT_TRUE(nothing_to_go_to(desk().redo()));
 }
 
-// A way back that is barred says why, stays open for later, and changes nothing.
-TEST_F(DeskTest, UndoOfABriefThatIsGoodNoMoreSaysWhy) {
-  const fs::path surface = folder_ / "surface.ply";
-  const auto write = [&] {
-    std::ofstream(surface)
-        << "ply\nformat ascii 1.0\nelement vertex 5\nproperty double x\nproperty double y\n"
-           "property double z\nelement face 4\nproperty list uchar int vertex_indices\n"
-           "end_header\n-9 -9 1\n9 -9 1\n9 9 1\n-9 9 1\n0 0 1\n"
-           "3 0 1 4\n3 1 2 4\n3 2 3 4\n3 3 0 4\n";
-  };
-  write();
-  const auto both = [&](const std::string& file, const std::string& unit) {
-    const auto faults =
-        desk().edit(desk().revision(), {{"form.target", file}, {"form.target_unit", unit}});
-    ASSERT_FALSE(faults) << describe(faults->front());
-  };
-  both("\"surface.ply\"", "\"m\"");
-  both("", "");
-  fs::remove(surface);
-  const auto barred = desk().undo();
-  ASSERT_TRUE(barred);
-  EXPECT_THAT(describe(barred->front()), HasSubstr("surface.ply: found no such file"));
-  EXPECT_FALSE(nothing_to_go_to(barred));
-  EXPECT_EQ(desk().revision(), 3);
-  EXPECT_EQ(desk().state()["undo"], true);
-  write();
-  EXPECT_FALSE(desk().undo());
-  EXPECT_EQ(desk().revision(), 4);
-}
-
 TEST_F(DeskTest, OneMoveOfTheHandIsUndoneAsOne) {
   const std::string text = desk(60).brief().text;
   for (const char* rise : {"\"1.81 m\"", "\"1.82 m\"", "\"1.83 m\""}) change("form.rise", rise);
@@ -194,54 +102,6 @@ TEST_F(DeskTest, OneMoveOfTheHandIsUndoneAsOne) {
   EXPECT_NEAR(desk().brief().form.rise_m, 1.83, 1e-12);
   EXPECT_FALSE(desk().undo());
   EXPECT_EQ(desk().brief().text, text);
-}
-
-TEST_F(DeskTest, SavesBesideTheBriefAndNeverOverAFile) {
-  const std::string old = slurp(folder_ / "brief.toml");
-  change("form.rise", "\"1.9 m\"");
-  EXPECT_FALSE(desk().save("brief").ok());
-  EXPECT_FALSE(desk().save("brief.toml").ok());
-  for (const char* name : {"", "../x", "a/b", "a b", ".hidden", "x.toml.toml", "a\n", ".toml"})
-    EXPECT_FALSE(desk().save(name).ok()) << name;
-  EXPECT_EQ(slurp(folder_ / "brief.toml"), old);
-  const auto file = desk().save("flatter");
-  ASSERT_TRUE(file.ok());
-  EXPECT_EQ(*file, folder_ / "flatter.toml");
-  EXPECT_EQ(slurp(*file), desk().brief().text);
-  EXPECT_THAT(slurp(*file), HasSubstr("# A straight arch of solid stone"));
-  EXPECT_EQ(desk().state()["saved"], true);
-  EXPECT_EQ(desk().state()["file"], "flatter.toml");
-  EXPECT_FALSE(desk().save("flatter").ok());
-  fs::create_symlink(folder_ / "nowhere", folder_ / "link.toml");
-  EXPECT_FALSE(desk().save("link").ok());
-  EXPECT_TRUE(read_brief(*file).ok());
-}
-
-TEST_F(DeskTest, SeesThatTheFileIsAnotherAndTakesItUp) {
-  EXPECT_EQ(desk().state()["disk"], "same");
-  const std::string first = slurp(folder_ / "brief.toml");
-  std::string other = first;
-  other.replace(other.find("1.8 m"), 5, "1.7 m");
-  std::ofstream(folder_ / "brief.toml", std::ios::binary) << other;
-  ASSERT_TRUE(soon([&] { return desk().state()["disk"] == "changed"; }));
-  EXPECT_EQ(desk().brief().form.rise_m, 1.8);
-  const auto old = desk().reread(0);
-  ASSERT_TRUE(old);
-  EXPECT_EQ(old->front().key, "revision");
-  EXPECT_FALSE(desk().reread(desk().revision()));
-  EXPECT_EQ(desk().brief().form.rise_m, 1.7);
-  EXPECT_EQ(desk().state()["disk"], "same");
-  EXPECT_EQ(desk().state()["saved"], true);
-  EXPECT_FALSE(desk().undo());
-  EXPECT_EQ(desk().brief().text, first);
-  EXPECT_EQ(desk().state()["saved"], false);
-  // no good: said, and nothing changes
-  std::ofstream(folder_ / "brief.toml", std::ios::binary) << "rise = ";
-  ASSERT_TRUE(soon([&] { return desk().state()["disk"] == "changed"; }));
-  EXPECT_TRUE(desk().reread(desk().revision()));
-  EXPECT_EQ(desk().brief().text, first);
-  fs::remove(folder_ / "brief.toml");
-  EXPECT_TRUE(soon([&] { return desk().state()["disk"] == "gone"; }));
 }
 
 TEST_F(DeskTest, KeepsWhyAStageHasNoAnswer) {
@@ -329,14 +189,6 @@ TEST_F(DeskTest, WorkThatIsDueIsToldOf) {
   EXPECT_FALSE(desk().state()["busy"].is_null());
 }
 
-TEST_F(DeskTest, NoFileOutsideTheFolderIsNamedByAChange) {
-  ASSERT_TRUE(settled());
-  const auto faults = desk().edit(1, {{"survey.file", "\"../secret.csv\""}});
-  ASSERT_TRUE(faults);
-  EXPECT_EQ(desk().revision(), 1);
-  EXPECT_THAT(describe(faults->front()), HasSubstr("survey.file"));
-}
-
 TEST_F(DeskTest, EachStateThatDiffersHasAHigherNumber) {
   ASSERT_TRUE(settled());
   ASSERT_TRUE(soon([&] { return desk().state()["busy"].is_null(); }));
@@ -368,12 +220,6 @@ TEST_F(DeskTest, ManyMayAskAndChangeAtOnce) {
   ASSERT_TRUE(settled());
   EXPECT_EQ(desk().state()["parts"]["proof"]["of"], desk().revision());
   EXPECT_NEAR(desk().known(Part::kProof).dossier->form->rise_m, desk().brief().form.rise_m, 1e-6);
-}
-
-TEST_F(DeskTest, FaultsOfTheFileAreThoseOfTheBrief) {
-  const auto none = Desk::open({.brief = folder_ / "no.toml"});
-  ASSERT_FALSE(none.ok());
-  EXPECT_THAT(none.faults().front().found, HasSubstr("no such file"));
 }
 
 TEST_F(DeskTest, KeysAreThoseOfTheBriefWithTextsAndValues) {
@@ -420,6 +266,5 @@ TEST_F(DeskTest, DefaultsShownMayBeWrittenAndChangeNothing) {
                              << (read.ok() ? "" : describe(read.faults().front()));
     }
 }
-
 }  // namespace
 }  // namespace skewback::lodge

@@ -146,8 +146,11 @@ void Desk::Inside::fail(Part from, Part to, int at, const std::string& why) {
     std::string says = why;
     if (why.empty())
       says = at != revision ? "the brief was changed meanwhile" : stopped ? "stopped" : "";
-    for (const Part which : kParts)
-      if (which >= from && which <= to) part(which).failed = says;
+    for (const Part which : kParts) {
+      if (which < from || which > to) continue;
+      part(which).failed = says;
+      part(which).let_go = why.empty();
+    }
   }
   tell_state();
 }

@@ -22,6 +22,8 @@ struct Finding {
   std::string says = {};
   Json place = {};  // nowhere() if none is set
   std::string moment = "drawn";
+  bool of_whole = false;          // said of what only a whole run works out
+  std::optional<int> stale = {};  // revision, where it is older than that of the rest
 };
 using Found = std::vector<Finding>;
 

@@ -23,12 +23,14 @@ void say_others(const Required& required, Found& found) {
 }
 
 Json finding_json(const Finding& f) {
-  return {{"id", f.id},
-          {"weight", static_cast<int>(f.weight)},
-          {"share", json(f.share)},
-          {"says", f.says},
-          {"place", f.place.is_null() ? nowhere() : f.place},
-          {"moment", f.moment}};
+  Json all{{"id", f.id},
+           {"weight", static_cast<int>(f.weight)},
+           {"share", json(f.share)},
+           {"says", f.says},
+           {"place", f.place.is_null() ? nowhere() : f.place},
+           {"moment", f.moment}};
+  if (f.stale) all["stale"] = *f.stale;
+  return all;
 }
 
 bool proved(const CaseProof& proof) { return proof.reason != kNotProvedYet; }
@@ -77,26 +79,59 @@ Found found_of(const Dossier& dossier) {
   say_standing(dossier, required, found);
   say_joints(dossier, required, found);
   say_blocks(dossier, required, found);
+  say_shape(dossier, found);
+  const std::size_t before = found.size();
   say_ground(dossier, required, found);
   say_building(dossier, required, found);
   say_lifting(dossier, required, found);
   say_walk(dossier, required, found);
   say_built(dossier, required, found);
-  say_shape(dossier, found);
+  for (std::size_t i = before; i < found.size(); ++i) found[i].of_whole = true;
   say_others(required, found);
   say_unlooked(dossier, found);
   return found;
 }
 
-}  // namespace
-
-Json findings(const Dossier& dossier) {
-  const bool whole = !dossier.cut || std::ranges::all_of(dossier.proofs, proved);
-  if (whole) return in_order(found_of(dossier));
+Found found_so_far(const Dossier& dossier) {
+  if (!dossier.cut || std::ranges::all_of(dossier.proofs, proved)) return found_of(dossier);
   Found found;
   say_on_its_way(dossier, found);
   std::ranges::move(found_of(proved_so_far(dossier)), std::back_inserter(found));
-  return in_order(std::move(found));
+  return found;
+}
+
+/// What the newest has no sentence for may be mended since, unless only a whole run would say it.
+void keep_older(const Dossier& older, int of, Found& found) {
+  for (Finding& old : found_of(older)) {
+    if (old.weight == kNotChecked) continue;
+    const auto now = std::ranges::find(found, old.id, &Finding::id);
+    if (now == found.end() ? !old.of_whole : now->weight != kNotChecked) continue;
+    old.stale = of;
+    if (now != found.end()) {
+      *now = std::move(old);
+    } else {
+      found.push_back(std::move(old));
+    }
+  }
+}
+
+}  // namespace
+
+Json findings(const Dossier& dossier) { return in_order(found_so_far(dossier)); }
+
+Json findings(const AllKnown& known) {
+  Json list = Json::array();
+  for (const auto& [part, why] : known.failed) {
+    Finding f{part, kFails};
+    f.says = "The " + part + " did not come out: " + stopped(why);
+    list.push_back(finding_json(f));
+  }
+  Found found;
+  if (known.newest != nullptr) found = found_so_far(*known.newest);
+  if (known.older != nullptr) keep_older(*known.older, known.older_of, found);
+  const Json rest = in_order(std::move(found));
+  for (const Json& f : rest.at("list")) list.push_back(f);
+  return {{"list", std::move(list)}};
 }
 
 }  // namespace skewback::lodge

@@ -4,7 +4,6 @@
 #include <ranges>
 
 #include "base/sha256.hpp"
-#include "lodge/finding.hpp"
 #include "lodge/views.hpp"
 
 namespace skewback::lodge {
@@ -90,77 +89,32 @@ std::optional<Shown> Shelf::view(const std::string& name, const Query& query) {
   return std::nullopt;
 }
 
-namespace {
-
-using List = nlohmann::ordered_json;
-
-List list_of(const Picked& picked) {
-  const List found = lodge::findings(*picked.dossier);
-  return found.is_object() && found.contains("list") ? found.at("list") : found;
-}
-
-List* named(List& list, const std::string& id) {
-  const auto at = std::ranges::find(list, id, [](const List& f) { return f.value("id", ""); });
-  return at == list.end() ? nullptr : &*at;
-}
-
-/// What an older dossier was looked at for and the newest not yet stays, marked with its revision.
-void keep_older(const Picked& older, List& list) {
-  for (List& old : list_of(older)) {
-    if (old.value("weight", kNotChecked) == kNotChecked) continue;
-    List* now = named(list, old.value("id", ""));
-    if (now != nullptr && now->value("weight", kNotChecked) != kNotChecked) continue;
-    old["stale"] = older.of;
-    now != nullptr ? void(*now = std::move(old)) : list.push_back(std::move(old));
-  }
-}
-
-/// Worst first, as within one dossier.
-void put_in_order(List& list) {
-  std::vector<List> all(list.begin(), list.end());
-  std::ranges::stable_sort(all, {}, [](const List& f) { return f.value("weight", 0); });
-  list = all;
-}
-
-/// A sentence for each part that did not come out: why, where it was not merely stopped.
-List not_come_out(const Source& source) {
-  List all = List::array();
-  std::string said;
+nlohmann::ordered_json Shelf::findings() const {
+  AllKnown known;
   for (const auto& [part, name] :
        {std::pair{Part::kShape, "shape"}, std::pair{Part::kBlocks, "blocks"},
         std::pair{Part::kProof, "proof"}, std::pair{Part::kWhole, "whole"}}) {
-    const std::string why = source.known(part).failed;
+    const Known one = source_.known(part);
     // what comes after a part that failed has its reason
-    if (why.empty() || why == "stopped" || why == said) continue;
-    said = why;
-    Finding f{name, kFails};
-    f.says = std::string("The ") + name + " did not come out: " + stopped(why);
-    f.place = nowhere();
-    all.push_back(List{{"id", f.id},
-                       {"weight", static_cast<int>(f.weight)},
-                       {"share", nullptr},
-                       {"says", f.says},
-                       {"place", f.place},
-                       {"moment", f.moment}});
+    const bool said = !known.failed.empty() && known.failed.back().second == one.failed;
+    if (!one.failed.empty() && !one.let_go && !said) known.failed.emplace_back(name, one.failed);
   }
-  return all;
-}
-
-}  // namespace
-
-nlohmann::ordered_json Shelf::findings() const {
   std::vector<Picked> all = newest_first(source_);
   std::ranges::stable_sort(all, std::greater{},
                            [](const Picked& p) { return !p.dossier->proofs.empty(); });
-  List list = not_come_out(source_);
-  if (all.empty()) return {{"of", nullptr}, {"fresh", false}, {"list", std::move(list)}};
-  for (List& f : list_of(all.front())) list.push_back(std::move(f));
-  const Picked* whole = nullptr;
-  for (const Picked& picked : all)
-    if (picked.dossier->ground && picked.of < all.front().of && whole == nullptr) whole = &picked;
-  if (whole != nullptr) keep_older(*whole, list);
-  put_in_order(list);
-  return {{"of", all.front().of}, {"fresh", all.front().fresh}, {"list", std::move(list)}};
+  Picked newest;
+  if (!all.empty()) newest = all.front();
+  known.newest = newest.dossier.get();
+  const auto older = std::ranges::find_if(
+      all, [&](const Picked& p) { return p.dossier->ground && p.of < newest.of; });
+  if (older != all.end()) {
+    known.older = older->dossier.get();
+    known.older_of = older->of;
+  }
+  nlohmann::ordered_json of = nullptr;
+  if (newest.of > 0) of = newest.of;
+  return {
+      {"of", std::move(of)}, {"fresh", newest.fresh}, {"list", lodge::findings(known).at("list")}};
 }
 
 std::optional<nlohmann::ordered_json> Shelf::node(const Vec2& at) const {

@@ -138,9 +138,22 @@ TEST(Shelf, SentencesOfAnOlderWholeStayMarked) {
   ASSERT_NE(kept, nullptr);
   EXPECT_EQ(kept->at("stale"), 4);
   EXPECT_EQ(kept->at("says"), of_ties->at("says"));
-  const auto* falls = found_in(found.at("list"), "live_factor");
-  ASSERT_NE(falls, nullptr);
-  EXPECT_FALSE(falls->contains("stale")) << "of the newest proof";
+  const auto* factor = found_in(found.at("list"), "live_factor");
+  ASSERT_NE(factor, nullptr);
+  EXPECT_FALSE(factor->contains("stale")) << "of the newest proof";
+}
+
+TEST(Shelf, WhatAnEditMendedIsNotKept) {
+  Told told;
+  Dossier falls = *proved();
+  falls.proofs.front().verdict = Verdict::kFalls;
+  told.put(Part::kWhole, 4, std::make_shared<const Dossier>(falls));
+  ASSERT_NE(found_in(Shelf(told.source()).findings().at("list"), "falls"), nullptr);
+  for (CaseProof& proof : falls.proofs) proof.verdict = Verdict::kStands;
+  falls.ground.reset();
+  falls.required.clear();
+  told.put(Part::kProof, 5, std::make_shared<const Dossier>(std::move(falls)));
+  EXPECT_EQ(found_in(Shelf(told.source()).findings().at("list"), "falls"), nullptr);
 }
 
 TEST(Shelf, APartThatDidNotComeOutHasItsSentence) {
@@ -153,6 +166,8 @@ TEST(Shelf, APartThatDidNotComeOutHasItsSentence) {
   EXPECT_EQ(list.at(0).at("weight"), 0);
   EXPECT_EQ(list.at(0).at("says"), "The shape did not come out: a shell that crosses itself.");
   EXPECT_EQ(found_in(list, "blocks"), nullptr) << "the same reason once";
+  told.parts[Part::kShape].let_go = told.parts[Part::kBlocks].let_go = true;
+  EXPECT_EQ(found_in(Shelf(told.source()).findings().at("list"), "shape"), nullptr) << "stopped";
 }
 
 TEST(Shelf, SentencesStayWithTheProofWhileTheShapeMoves) {

@@ -23,6 +23,16 @@ namespace skewback::lodge {
 /// Sentences, worst first, each with its place (docs/lodge.md, "Findings"); of whatever the dossier
 /// holds so far.
 [[nodiscard]] nlohmann::ordered_json findings(const Dossier& dossier);
+struct AllKnown {
+  const Dossier* newest = nullptr;
+  const Dossier* older = nullptr;  // that went further, of revision `older_of`
+  int older_of = 0;
+  std::vector<std::pair<std::string, std::string>>
+      failed;  // a part's name, why it did not come out
+};
+/// Of what is known together: where the newest was not looked at, what was said of the older stays,
+/// marked with its revision; a part that did not come out has a sentence. Dossiers may be null.
+[[nodiscard]] nlohmann::ordered_json findings(const AllKnown& known);
 
 /// Force polygon of the node of the form nearest to a place in plan.
 [[nodiscard]] std::optional<nlohmann::ordered_json> node_json(const Dossier& dossier,

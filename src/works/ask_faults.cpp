@@ -13,6 +13,8 @@ constexpr double kPressureMost = 100e3;                   // Pa
 constexpr double kForceMost = 1e6;                        // N
 constexpr double kShiftMost = 0.3, kTurnMost = 0.1;       // m, rad: beyond, movements are not small
 constexpr double kFrictionMost = 2;
+constexpr double kAsNamed =
+    1e-3;  // m: places are named to the millimetre, and may be asked as named
 
 std::string place(const Vec2& at) {
   return "(" + figure_as("%.3f", at.x()) + ", " + figure_as("%.3f", at.y()) + ")";
@@ -64,7 +66,7 @@ class Checker {
     const std::optional<Vec2> near = nearest_on(bridge_.surface, at);
     if (!near) return fault(key, place(at), "nothing: the bridge has no walking surface");
     const double off = (*near - at).norm();
-    if (off < 1e-6) return;
+    if (off < kAsNamed) return;
     fault(key, place(at) + ", " + figure_as("%.2f m", off) + " off the walking surface",
           "a place on it; the nearest is " + place(*near));
   }

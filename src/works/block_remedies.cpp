@@ -250,18 +250,12 @@ class Remedies {
 
 }  // namespace
 
-Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
-                                  const std::set<std::string>& only, const Progress& progress) {
-  Dossier found;
-  if (shaped == nullptr) {
-    Result<LiveShape> sought = live_shape(brief, nullptr, progress);
-    if (!sought) return sought.faults();
-    found = std::move(sought).value().dossier;
-    shaped = &found;
-  }
-  Result<Dossier> blocks = cut_for(brief, *shaped, progress);
+Result<Dossier> blocks_under_pads(const Brief& brief, const Progress& progress) {
+  const Result<LiveShape> shape = live_shape(brief, nullptr, progress);
+  if (!shape) return shape.faults();
+  Result<Dossier> blocks = cut_for(brief, shape->dossier, progress);
   if (!blocks) return blocks;
-  return under_pads(std::move(blocks).value(), only, progress);
+  return under_pads(std::move(blocks).value(), {}, progress);
 }
 
 std::vector<BlockTrial> try_block_remedies(const Dossier& dossier, const Progress& progress) {

@@ -1,18 +1,12 @@
 #pragma once
 // Private to works/: what would make blocks strong enough that are not.
 
-#include <set>
-
 #include "works/works.hpp"
 
 namespace skewback {
 
-/// Form to pads of a brief and the checks of its blocks; no proofs. `shaped`: form and body of a
-/// brief that differs in what the cut does, to go on from; null: found first. `only`: ids of cases,
-/// the others are left out; empty: all.
-[[nodiscard]] Result<Dossier> blocks_under_pads(const Brief& brief, const Dossier* shaped,
-                                                const std::set<std::string>& only,
-                                                const Progress& progress);
+/// Form to pads of a brief and the checks of its blocks, in all cases; no proofs.
+[[nodiscard]] Result<Dossier> blocks_under_pads(const Brief& brief, const Progress& progress);
 
 struct BlockTrial {
   std::string change;      // in words

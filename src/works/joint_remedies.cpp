@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 #include "base/parallel.hpp"
+#include "deliver/text.hpp"
 #include "works/pressed.hpp"
 #include "works/required_site.hpp"
 #include "works/trial_blocks.hpp"
@@ -12,37 +12,16 @@
 namespace skewback {
 namespace {
 
+using deliver::fixed;
+
 constexpr std::size_t kCases = 4;  // tried first: those that press a joint most now
 constexpr double kFarOff = 0.7;    // reserve by a rough form that no other form is likely to mend
 constexpr double kHardestRubber = 1.15e6;  // Pa, shear modulus; EN 1337-3 table 1, from memory
 
-std::string decimal(double value, int decimals) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.*f", decimals, value);
-  return text;
-}
-
-std::string joint_in_words(const Dossier& dossier, const Pressed& most) {
-  const Assembly& assembly = dossier.cut->assembly;
-  const Joint& joint = assembly.joints[static_cast<std::size_t>(most.joint)];
-  const auto id = [&](int b) { return assembly.blocks[static_cast<std::size_t>(b)].id; };
-  return "case " + most.in->id + ", joint " + id(joint.a) + " | " + id(joint.b);
-}
-
-double least_reserve(const Dossier& dossier, const CaseProof& proof) {
-  double least = HUGE_VAL;
-  for (std::size_t j = 0; j < proof.pads->joints.size(); ++j) {
-    const double peak = proof.pads->joints[j].peak_pa;
-    if (peak > 0)
-      least = std::min(least, joint_limit(dossier.brief, dossier.cut->assembly.joints[j]) / peak);
-  }
-  return least;
-}
-
 std::set<std::string> pressing_cases(const Dossier& dossier) {
   std::vector<std::pair<double, std::string>> all;
   for (const CaseProof& proof : dossier.proofs)
-    if (proof.pads && proof.pads->found) all.emplace_back(least_reserve(dossier, proof), proof.id);
+    all.emplace_back(most_pressed(dossier, proof).reserve(), proof.id);
   std::sort(all.begin(), all.end());
   std::set<std::string> ids;
   for (const auto& [reserve, id] : all) {
@@ -83,19 +62,19 @@ class Relief {
     for (const double times : {1.5, 2.0}) {
       Brief changed = brief_;
       changed.joints.pad_thickness_m = thickness * times;
-      if (keep("pads of " + decimal(1000 * thickness * times, 0) + " mm", changed)) return true;
+      if (keep("pads of " + fixed(1000 * thickness * times, 0) + " mm", changed)) return true;
     }
     if (!(modulus > 0) || modulus >= kHardestRubber) return false;
     Brief changed = brief_;
     changed.joints.pad_shear_modulus_pa = kHardestRubber;
-    return keep("pads of shear modulus " + decimal(kHardestRubber / 1e6, 2) + " MPa", changed);
+    return keep("pads of shear modulus " + fixed(kHardestRubber / 1e6, 2) + " MPa", changed);
   }
 
   bool narrower() {
     if (!(brief_.blocks.width_max_m > 0)) return false;
     Brief changed = brief_;
     changed.blocks.width_max_m = std::ceil(70 * brief_.blocks.width_max_m) / 100;
-    return keep("blocks no wider than " + decimal(changed.blocks.width_max_m, 2) + " m", changed);
+    return keep("blocks no wider than " + fixed(changed.blocks.width_max_m, 2) + " m", changed);
   }
 
   bool deeper() {
@@ -103,7 +82,7 @@ class Relief {
       Brief changed = brief_;
       changed.section.depth_crown_m *= 1 + percent / 100;
       changed.section.depth_springing_m *= 1 + percent / 100;
-      if (keep("a section " + decimal(percent, 0) + " % deeper", changed)) return true;
+      if (keep("a section " + fixed(percent, 0) + " % deeper", changed)) return true;
     }
     return false;
   }
@@ -112,7 +91,7 @@ class Relief {
     for (const double percent : {10, 25}) {
       Brief changed = brief_;
       changed.form.rise_m *= 1 + percent / 100;
-      if (keep("a rise " + decimal(percent, 0) + " % greater", changed)) return true;
+      if (keep("a rise " + fixed(percent, 0) + " % greater", changed)) return true;
     }
     return false;
   }
@@ -155,7 +134,7 @@ class Relief {
       return;
     }
     trial.reserve = most.reserve();
-    trial.where = joint_in_words(blocks, most);
+    trial.where = place_of(blocks, most);
   }
 
   const Brief& brief_;
@@ -179,7 +158,7 @@ std::string remedies_in_words(const Dossier& dossier, const std::vector<JointTri
   const JointTrial* nearest = nullptr;
   for (const JointTrial& trial : trials) {
     text += (&trial == trials.data() ? "" : ", ") + trial.change + ": " +
-            (trial.reserve ? decimal(*trial.reserve, 2) : trial.reason);
+            (trial.reserve ? fixed(*trial.reserve, 3) : trial.reason);
     if (!trial.reserve) continue;
     if (nearest == nullptr || *trial.reserve > *nearest->reserve) nearest = &trial;
   }
@@ -191,12 +170,11 @@ std::string remedies_in_words(const Dossier& dossier, const std::vector<JointTri
     text += ", the nearest is " + nearest->change + " (" + nearest->where + ")";
   const Pressed most = most_pressed(dossier);
   const double concrete = concrete_limit_pa(dossier.brief, dossier.brief.factors.concrete);
-  const std::string peak = decimal(std::ceil(most.peak_pa / 1e5) / 10, 1);
+  const std::string peak = fixed(std::ceil(most.peak_pa / 1e5) / 10, 1);
   if (most.peak_pa > concrete)
-    return text + ". " + peak + " MPa is more than the concrete takes, " +
-           decimal(concrete / 1e6, 1);
+    return text + ". " + peak + " MPa is more than the concrete takes, " + fixed(concrete / 1e6, 1);
   return text + ". As they lie, pads as stiff would have to be shown to take " + peak +
-         " MPa (required.pad_stress; the concrete takes " + decimal(concrete / 1e6, 1) + ")";
+         " MPa (required.pad_stress; the concrete takes " + fixed(concrete / 1e6, 1) + ")";
 }
 
 }  // namespace skewback

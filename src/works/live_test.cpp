@@ -69,6 +69,23 @@ TEST(Live, FollowsEditsToWhatAWholeRunFinds) {
   }
 }
 
+// All in one proportion, where that does not stray: no step of the fit, which would go on to level
+// sections from where the search stopped.
+TEST(Live, KeepsForcesAsTheyAre) {
+  Brief brief = demo();
+  Result<LiveShape> first = live_shape(brief, nullptr, {});
+  ASSERT_TRUE(first.ok());
+  const Dossier before = std::move(first).value().dossier;
+  brief.form.rise_m *= 1.004;
+  const Result<LiveShape> live = live_shape(brief, &before, {});
+  ASSERT_TRUE(live.ok());
+  EXPECT_FALSE(live->sought);
+  const std::vector<NetEdge>&now = live->dossier.form->edges, &then = before.form->edges;
+  ASSERT_EQ(now.size(), then.size());
+  for (std::size_t k = 0; k < now.size(); ++k)
+    EXPECT_NEAR(now[k].q / then[k].q, now[0].q / then[0].q, 1e-9);
+}
+
 // A fifth of the depth: another arch, which falls where the one before stood. To follow would tilt
 // its sections.
 TEST(Live, SeeksTheFormAnewWhereFollowingStrays) {

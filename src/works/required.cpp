@@ -159,10 +159,7 @@ RequiredCheck joint_stress(const Dossier& dossier) {
   }
   if (const Pressed most = most_pressed(dossier); most.in != nullptr) {
     check.value = most.reserve();
-    const Assembly& assembly = dossier.cut->assembly;
-    const Joint& joint = assembly.joints[static_cast<std::size_t>(most.joint)];
-    const auto id = [&](int b) { return assembly.blocks[static_cast<std::size_t>(b)].id; };
-    if (all) check.note = "case " + most.in->id + ", joint " + id(joint.a) + " | " + id(joint.b);
+    if (all) check.note = place_of(dossier, most);
   }
   check.passes = all && check.value && *check.value >= check.limit;
   return check;

@@ -130,7 +130,7 @@ Brief hollow_hop() {
 }
 
 BlockChecks under_pads(const Brief& brief) {
-  Result<Dossier> dossier = blocks_under_pads(brief, nullptr, {}, {});
+  Result<Dossier> dossier = blocks_under_pads(brief, {});
   EXPECT_TRUE(dossier.ok());
   return *std::move(dossier).value().strength;
 }
@@ -155,7 +155,7 @@ TEST(BlockStrength, ProposedSectionHolds) {
 
 // The change named as enough is put into the brief and run from its start.
 TEST(BlockStrength, RemedyHolds) {
-  const Result<Dossier> dossier = blocks_under_pads(hollow_hop(), nullptr, {}, {});
+  const Result<Dossier> dossier = blocks_under_pads(hollow_hop(), {});
   ASSERT_TRUE(dossier.ok());
   const std::vector<BlockTrial> trials = try_block_remedies(*dossier, {});
   ASSERT_FALSE(trials.empty());
@@ -168,7 +168,7 @@ TEST(BlockStrength, RemedyHolds) {
   EXPECT_NE(words.find(last.change), std::string::npos) << words;
   EXPECT_NE(words.find("every block strong enough"), std::string::npos) << words;
   // strong enough: nothing to say
-  const Result<Dossier> again = blocks_under_pads(last.brief, nullptr, {}, {});
+  const Result<Dossier> again = blocks_under_pads(last.brief, {});
   EXPECT_TRUE(try_block_remedies(*again, {}).empty());
   // as blocks.mass_max is, without what blocks carry
   double heaviest = 0;
@@ -182,7 +182,7 @@ TEST(BlockStrength, RemedyHolds) {
 TEST(BlockStrength, NoRemedyIsSaidSo) {
   Brief brief = hollow_hop();
   brief.loads.patch_n = 200e3;
-  const Result<Dossier> dossier = blocks_under_pads(brief, nullptr, {}, {});
+  const Result<Dossier> dossier = blocks_under_pads(brief, {});
   ASSERT_TRUE(dossier.ok());
   const std::vector<BlockTrial> trials = try_block_remedies(*dossier, {});
   ASSERT_FALSE(trials.empty());

@@ -5,7 +5,7 @@ import type { Desk } from "../slips";
 import type { Handle } from "../structure/structure";
 import { button, el, labelled } from "./dom";
 import type { Fault } from "../source";
-import { justInside, offTheWalk } from "./edge";
+import { offTheWalk } from "./edge";
 import { readPlace } from "./question";
 import { parseForce, parsePressure } from "./units";
 import { parseLength } from "./lengths";
@@ -114,12 +114,12 @@ export class Loads {
     return labelled(name, field, `such as ${first}`);
   }
   /** Marks off the walk go to the nearest place on it; false: none could be put. */
-  toNearest(faults: readonly Fault[], by_m: number): boolean {
+  toNearest(faults: readonly Fault[]): boolean {
     const off = offTheWalk(faults).flatMap((each) => {
       const load = this.loads.filter((l) => l.kind === each.kind)[each.index];
-      return load === undefined ? [] : [{ load, to: justInside(load.at, each.nearest, by_m) }];
+      return load === undefined ? [] : [{ load, to: each.nearest }];
     });
-    for (const { load, to } of off) this.put(load, to);
+    for (const { load, to } of off) this.put(load, [...to]);
     return off.length > 0;
   }
   private typed(load: Load): void {

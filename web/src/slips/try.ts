@@ -46,7 +46,7 @@ class Try {
     }, store.get().caseId || "dead");
     this.loads = new Loads(desk, () => middleOfDeck(desk), (moves) => {
       this.beside.replaceChildren();
-      this.pushedBack = 0;
+      this.pushedBack = false;
       this.asking.change(asQuestion(this.loads.loads), moves);
     });
     this.away = new Away(desk, (without_blocks) => this.asking.change({ without_blocks }));
@@ -92,16 +92,15 @@ class Try {
     this.verdict.replaceChildren(...(verdict === undefined ? [] : [verdict]));
     this.out.replaceChildren(...rest);
     this.answers = true;
-    if (this.pushedBack === 0) this.beside.replaceChildren();
+    if (!this.pushedBack) this.beside.replaceChildren();
     this.cut.replaceChildren(...answeredSection(answer, question, this.desk));
   }
   private answers = false;
-  private pushedBack = 0; // how often, since a hand moved something
+  private pushedBack = false; // since a hand moved something
   /** What was answered last stays, as of where it was asked; a mark off the walk goes to its edge. */
   private failed(reason: unknown): void {
-    const nearest = reason instanceof Refused && this.pushedBack < 3 && this.loads.toNearest(reason.faults, 0.005 * 4 ** this.pushedBack);
-    if (nearest) {
-      ++this.pushedBack;
+    if (reason instanceof Refused && !this.pushedBack && this.loads.toNearest(reason.faults)) {
+      this.pushedBack = true;
       this.beside.replaceChildren(near("That place is off the walking surface: the mark stands at the nearest place on it."));
       return this.asking.change(asQuestion(this.loads.loads), true);
     }
