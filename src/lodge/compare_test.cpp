@@ -207,6 +207,14 @@ TEST(Changes, OfRequiredChecks) {
   EXPECT_THAT(said(changes(before, now)), Not(Contains(HasSubstr("live factor"))));
 }
 
+TEST(Changes, OfACheckWithAMost) {
+  Dossier before = whole(), now = whole();
+  before.required = {{"block_strength", 0.6, 1, true, "", "", true}};
+  now.required = {{"block_strength", 0.9, 1, true, "", "", true}};
+  EXPECT_THAT(said(changes(before, now)),
+              Contains("block strength goes from 0.600 to 0.900, at most 1.00 is asked"));
+}
+
 TEST(Changes, OfWorks) {
   Dossier now = whole();
   now.quantities->lines[0].amount = 23.5;

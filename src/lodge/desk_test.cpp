@@ -114,6 +114,7 @@ TEST_F(DeskTest, KeepsWhyAStageHasNoAnswer) {
   EXPECT_EQ(state["parts"]["proof"]["of"], 1);  // the last that came out is still there
   ASSERT_TRUE(desk().known(Part::kProof).dossier);
   EXPECT_THAT(state["parts"]["proof"]["failed"].get<std::string>(), HasSubstr("course"));
+  EXPECT_FALSE(desk().known(Part::kProof).let_go);
   EXPECT_EQ(state["parts"]["shape"]["fresh"], true);
   change("blocks.count", "23");
   ASSERT_TRUE(settled());
@@ -136,9 +137,13 @@ TEST_F(DeskTest, TellsWhoListensAndStopsWhenAsked) {
   });
   ASSERT_TRUE(settled());
   desk().run_whole();
-  ASSERT_TRUE(soon([&] { return !desk().state()["busy"].is_null(); }));
+  ASSERT_TRUE(soon([&] {  // begun, not only due
+    const auto busy = desk().state()["busy"];
+    return !busy.is_null() && busy["stage"] != "waiting";
+  }));
   desk().stop();
   ASSERT_TRUE(soon([&] { return desk().state()["parts"]["whole"]["failed"] == "stopped"; }));
+  EXPECT_TRUE(desk().known(Part::kWhole).let_go);
   EXPECT_TRUE(soon([&] { return desk().state()["busy"].is_null(); }));
   EXPECT_TRUE(desk().state()["parts"]["whole"]["of"].is_null());
   {
@@ -160,6 +165,7 @@ TEST_F(DeskTest, StopJustAfterAnEditStopsTheWorkItBegan) {
   const auto state = desk().state();
   EXPECT_EQ(state["parts"]["proof"]["fresh"], false);
   EXPECT_EQ(state["parts"]["proof"]["failed"], "stopped");
+  EXPECT_TRUE(desk().known(Part::kProof).let_go);
 }
 
 TEST_F(DeskTest, WorkBeingStoppedCanBeAskedForAgain) {

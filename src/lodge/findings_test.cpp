@@ -82,6 +82,23 @@ TEST(Findings, LiveFactorWithItsCaseAndLimit) {
   EXPECT_EQ(said(d, "live_factor").at("weight"), 1) << "0.9 of its limit is near";
   d.required[0] = {"live_factor", 4.0, 1.35, true, "the brief", ""};
   EXPECT_EQ(said(d, "live_factor").at("weight"), 3);
+  d.required[0] = {"live_factor", 4.0, 1.35, false, "the brief", ""};
+  const Json fails = said(d, "live_factor");
+  EXPECT_EQ(fails.at("weight"), 0);
+  EXPECT_TRUE(has(fails, "But not every case")) << "else it reads as a pass: " << fails.at("says");
+}
+
+TEST(Findings, MovedFootingsThatPressAJointTooMuchAreNear) {
+  Dossier d = sample::small_dossier();
+  d.moved.emplace();
+  d.moved->states = d.moved->held = 12;
+  d.required = {{"moved_footings", 1.0, 1, true, "the brief", ""}};
+  EXPECT_EQ(said(d, "moved_footings").at("weight"), 3);
+  d.moved->over = 3;
+  d.moved->over_words = "3 of 12 states a joint is pressed beyond what it takes";
+  const Json f = said(d, "moved_footings");
+  EXPECT_EQ(f.at("weight"), 1);
+  EXPECT_TRUE(has(f, "In 3 of 12 states")) << f.at("says");
 }
 
 TEST(Findings, CasesThatDoNotStand) {

@@ -4,10 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <filesystem>
 #include <numeric>
 #include <thread>
 
+#include "base/constants.hpp"
 #include "works/ask_sample.hpp"
+#include "works/works.hpp"
 
 namespace skewback {
 namespace {
@@ -303,6 +307,29 @@ TEST(Ask, EveryFaultAtOnce) {
       << answer.faults()[2].found;
   EXPECT_NE(answer.faults()[2].expected.find("(3.000, 0.000)"), std::string::npos);
   EXPECT_NE(answer.faults()[0].expected.find("dead, full"), std::string::npos);
+}
+
+// The nearest place that a refusal names, rounded as it is, is no longer off the walk.
+TEST(Ask, ThePlaceNamedCanBeAsked) {
+  Result<Brief> brief =
+      read_brief(std::filesystem::path(SKEWBACK_SOURCE_DIR) / "examples/wren-leat/brief.toml");
+  ASSERT_TRUE(brief.ok());
+  const Result<Dossier> cut = run_works(*brief, {0, "loads", false}, {});
+  ASSERT_TRUE(cut.ok());
+  const Asker asker(std::make_shared<Dossier>(*cut));
+  for (int i = 0; i < 24; ++i) {
+    Question q;
+    const double turn = i * kPi / 12;
+    q.persons = {{{20 * std::cos(turn), 20 * std::sin(turn)}, 800}};
+    const Result<Answer> off = asker.answer(q, true);
+    ASSERT_FALSE(off.ok()) << "nobody walks 20 m from the meeting";
+    double x = 0, y = 0;
+    const std::string& expected = off.faults()[0].expected;
+    ASSERT_EQ(std::sscanf(expected.c_str(), "a place on it; the nearest is (%lf, %lf)", &x, &y), 2)
+        << expected;
+    q.persons = {{{x, y}, 800}};
+    EXPECT_TRUE(asker.answer(q, true).ok()) << x << ", " << y;
+  }
 }
 
 TEST(Ask, NoBlocksNoAnswer) {
