@@ -12,12 +12,4 @@ Json supports_json(const Plan& plan) {
   return out;
 }
 
-Json matrix_json(const Rigid& rigid) {
-  Json rows = Json::array();
-  for (int i = 0; i < 3; ++i)
-    rows.push_back({rigid.R(i, 0), rigid.R(i, 1), rigid.R(i, 2), rigid.t[i]});
-  rows.push_back({0.0, 0.0, 0.0, 1.0});
-  return rows;
-}
-
 }  // namespace skewback::lodge

@@ -32,7 +32,5 @@ inline Json json(const std::optional<double>& value) {
 
 /// [{"name", "a", "b"}], the ends of the springing lines.
 [[nodiscard]] Json supports_json(const Plan& plan);
-/// 4 x 4, row by row.
-[[nodiscard]] Json matrix_json(const Rigid& rigid);
 
 }  // namespace skewback::lodge

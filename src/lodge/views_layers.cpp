@@ -34,25 +34,21 @@ Json layers_json(const BlockPrint& block) {
 }
 
 void add_poses(const BlockPrint& block, const Rigid& to_world, Sheaf& sheaf) {
-  std::vector<float> tips, on_table, time, width, height, axis;
+  std::vector<float> tips, time, width, axis;
   std::vector<std::uint32_t> layer;
   for (const Pose& pose : block.poses) {
     put(tips, to_world(pose.tip));
-    put(on_table, pose.tip);
     time.push_back(static_cast<float>(pose.time_s));
     layer.push_back(static_cast<std::uint32_t>(pose.layer));
     width.push_back(pose.share_m > 0 ? static_cast<float>(width_m(pose)) : 0);
-    height.push_back(pose.height_m);
     const Eigen::Quaternionf turn(pose.turn[3], pose.turn[0], pose.turn[1], pose.turn[2]);
     const Vec3 on_tool = (turn * Eigen::Vector3f::UnitZ()).cast<double>();
     put(axis, Vec3(to_world.R * on_tool));
   }
   sheaf.add("tips", std::move(tips), 3);
-  sheaf.add("tips_table", std::move(on_table), 3);
   sheaf.add("time_s", std::move(time));
   sheaf.add("layer", std::move(layer));
   sheaf.add("width_m", std::move(width));
-  sheaf.add("height_m", std::move(height));
   sheaf.add("axis", std::move(axis), 3);
 }
 
@@ -80,7 +76,6 @@ std::optional<Sheaf> layers_view(const Dossier& dossier, const std::string& bloc
                 {"reason", print->reason},
                 {"way", deliver::word(print->way)},
                 {"on_table", print->on_table},
-                {"to_world", matrix_json(to_world)},
                 {"checks", checks_json(*print)},
                 {"layers", layers_json(*print)}};
   add_poses(*print, to_world, sheaf);

@@ -306,6 +306,7 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     const seen = new Set();
     for (const kind of ["drawn", "footings", "stage", "struck", "walked", "as built", "taken down"]) {
       await page.locator(`.stone[data-kind="${kind}"]`).first().evaluate((e) => e.dispatchEvent(new PointerEvent("pointerdown", { bubbles: true })));
+      await page.locator(`.stone.here[data-kind="${kind}"]`).first().waitFor();
       const { name, box, switches } = await page.evaluate(() => {
         const rect = (e) => (({ x, y, width, height }) => ({ x, y, width, height }))(e.getBoundingClientRect());
         const text = document.querySelector(".stone.here text.name") ?? document.querySelector("#life text.over");

@@ -175,8 +175,8 @@ export function layers(block) {
       width.push(k === 0 ? 0 : 0.03);
       axis.push([0, 0, 1]);
     }
-  return sheaf({ view: "layers", block, printable: true, reason: "", way: "a", on_table: "on its bed", to_world: [[1, 0, 0, 0], [0, 1, 0, 0], [0, 0, 1, 0], [0, 0, 0, 1]], checks: [], layers: Array(6).fill({}) }, {
-    tips: ["f32", 3, tips], tips_table: ["f32", 3, tips], time_s: ["f32", 1, time], layer: ["u32", 1, layer], width_m: ["f32", 1, width], axis: ["f32", 3, axis],
+  return sheaf({ view: "layers", block, printable: true, reason: "", way: "a", on_table: "on its bed", checks: [], layers: Array(6).fill({}) }, {
+    tips: ["f32", 3, tips], time_s: ["f32", 1, time], layer: ["u32", 1, layer], width_m: ["f32", 1, width], axis: ["f32", 3, axis],
   });
 }
 export function survey() {

@@ -178,14 +178,16 @@ export class Composer {
       });
     }
   }
+  /** In its place, between its neighbours in outline, under the thrust of the weight. */
   private print(asked: Asked, drawn: Drawn): void {
     const block = asked.now.chosen.block;
     const layers = this.views.want("layers", block === null ? {} : { block }).sheaf;
-    if (layers === null || layers.rows("tips_table") === 0) return;
+    if (layers === null || layers.rows("tips") === 0) return;
     const piece = this.slots.want("print", [layers], () => printPiece(layers, this.palette));
     if (piece === null) return;
     drawn.box = piece.box.clone().expandByScalar(0.1);
-    drawn.outline = layers.f32("tips_table");
+    drawn.outline = layers.f32("tips");
+    this.aroundThePrint(asked, textOf(layers.head["block"]), piece.box.getSize(new Vector3()).length());
     drawn.fills = `block ${textOf(layers.head["block"])}`;
     drawn.says = piece.words;
     const share = asked.now.printShare;
@@ -206,6 +208,19 @@ export class Composer {
       };
     }
     drawn.step = this.printing.step;
+  }
+  private aroundThePrint({ blocks, joints }: Asked, id: string, size_m: number): void {
+    if (blocks === null) return;
+    const names = new Set(joints.flatMap(({ a, b }) => (a === id ? [b] : b === id ? [a] : [])));
+    const beside = blocks.heads.flatMap((head, b) => (names.has(head.id) ? [b] : []));
+    this.slots.want("beside", [blocks, id], () => {
+      const piece = emptyPiece();
+      for (const b of beside) piece.group.add(lineSegments(blocks.linesOf(b), this.palette.of("quiet"), 0.4));
+      return piece;
+    });
+    const proof = this.views.want("proof", { case: caseFor("struck", "", this.views) }).sheaf;
+    const fitted = proof === null ? null : fitProof(blocks.heads, joints, proof);
+    if (proof !== null && fitted !== null) this.slots.want("thrust", [blocks, proof, size_m], () => thrustPiece(fitted.joints, proof, size_m, this.palette));
   }
   /** Which blocks are solid, seen through, or not there; and what is chosen. */
   private dress({ stone, moment, stages, now, blocks, joints, highlighted, answer }: Asked, drawn: Drawn): void {

@@ -1,11 +1,12 @@
-// A block on the printer's table: its layers, and a nozzle that goes along them.
+// A block's layers where the block will stand, so that the thrust is seen to cross them: and a rod
+// where the nozzle is, along its axis, with a square that lies in the layer.
 
-import { BufferAttribute, BufferGeometry, LineBasicMaterial, LineSegments, Mesh, MeshBasicMaterial, ConeGeometry, Matrix4, Quaternion, Vector3, Box3 } from "three";
+import { BufferAttribute, BufferGeometry, LineBasicMaterial, LineSegments, Quaternion, Vector3, Box3 } from "three";
 import { figure } from "../figures";
-import { numbersOf, tablesOf, textOf } from "../heads";
-import type { Json, Sheaf } from "../sheaf";
+import { tablesOf, textOf } from "../heads";
+import type { Sheaf } from "../sheaf";
 import type { Palette } from "./palette";
-import { emptyPiece, type Piece } from "./pieces";
+import { emptyPiece, lineSegments, type Piece } from "./pieces";
 
 /** Index of the last tip whose time is not after `time_s`; times rise. */
 export function tipAt(time_s: Float32Array, at_s: number): number {
@@ -27,10 +28,10 @@ export interface PrintPiece extends Piece {
 }
 export function printPiece(layers: Sheaf, palette: Palette): PrintPiece {
   const piece = emptyPiece();
-  const tips = layers.f32("tips_table");
+  const tips = layers.f32("tips");
   const width = layers.f32("width_m");
   const layer = layers.u32("layer");
-  const axis = axesOnTable(layers);
+  const axis = layers.f32("axis");
   const time = layers.f32("time_s");
   const count = tips.length / 3;
   const box = new Box3();
@@ -50,11 +51,13 @@ export function printPiece(layers: Sheaf, palette: Palette): PrintPiece {
   geometry.setAttribute("color", new BufferAttribute(colours, 3));
   const lines = new LineSegments(geometry, new LineBasicMaterial({ vertexColors: true }));
   lines.frustumCulled = false;
-  const nozzleSize = Math.max(0.02, box.getSize(new Vector3()).length() * 0.12);
-  const cone = new ConeGeometry(nozzleSize * 0.28, nozzleSize, 20);
-  cone.applyMatrix4(new Matrix4().makeRotationX(Math.PI)); // tip down
-  cone.applyMatrix4(new Matrix4().makeTranslation(0, nozzleSize / 2, 0));
-  const nozzle = new Mesh(cone, new MeshBasicMaterial({ color: palette.of("ink") }));
+  const rod_m = Math.max(0.02, box.getSize(new Vector3()).length() * 0.16), side = rod_m * 0.14;
+  const square = [[-side, -side], [side, -side], [side, side], [-side, side]] as const;
+  const nozzle = lineSegments([0, 0, 0, 0, rod_m, 0, ...square.flatMap(([x, z], i) => {
+    const [nx, nz] = square[(i + 1) % 4] as readonly [number, number];
+    return [x, 0, z, nx, 0, nz];
+  })], palette.of("ink"));
+  nozzle.renderOrder = 6;
   piece.group.add(lines, nozzle);
   const total = time[count - 1] ?? 0;
   const show = (share: number): void => {
@@ -72,18 +75,6 @@ export function printPiece(layers: Sheaf, palette: Palette): PrintPiece {
     `${textOf(layers.head["block"])}: ${layers_n} layers, ${figure(total / 60)} minutes of the nozzle. ` +
     (printable ? "It can be printed so." : `It cannot be printed so: ${textOf(layers.head["reason"]) || failed.join(", ")}.`);
   piece.legend.push({ sign: "line", colour: "--ink", text: words });
-  piece.legend.push({ sign: "patch", colour: "--ink", text: "layers, from stone to ink as they are laid; yellow: the nozzle travels and lays nothing" });
+  piece.legend.push({ sign: "patch", colour: "--ink", text: "layers, from stone to ink as they are laid; yellow: the nozzle only travels" });
   return { ...piece, box, show, words };
-}
-
-/** The tool's axis is given in the world; the table has it turned back. */
-function axesOnTable(layers: Sheaf): Float32Array {
-  const axis = layers.f32("axis").slice();
-  const m = numbersOf((layers.head["to_world"] as Json[] | undefined)?.flat() ?? []);
-  if (m.length < 16) return axis;
-  for (let i = 0; i + 2 < axis.length; i += 3) {
-    const [x, y, z] = [axis[i] as number, axis[i + 1] as number, axis[i + 2] as number];
-    for (let k = 0; k < 3; ++k) axis[i + k] = (m[k] as number) * x + (m[4 + k] as number) * y + (m[8 + k] as number) * z;
-  }
-  return axis;
 }

@@ -124,7 +124,7 @@ export class Scene implements Structure {
   private tellLabels(): void {
     this.labels.set([...this.slots.labels(), ...this.overlays.labels(), ...(this.hoverLabel === null ? [] : [this.hoverLabel])]);
   }
-  /** The first time there is anything, and when another thing fills the picture (a block on its table). */
+  /** The first time there is anything, and when another thing fills the picture (a block as it is printed). */
   private fitOnce(drawn: Drawn): void {
     if (drawn.box.isEmpty()) return;
     this.canvas.setBox(drawn.box, drawn.outline);
