@@ -182,11 +182,12 @@ Row measure_vault(const Shape& shape, int runs, std::size_t pads_to) {
   row.limit_mb = peak_mb();
   row.iterations = summary.iterations;
   std::printf(
-      "  limit, one pattern   %9.4f s (%.4f)  factor %.9g, gap %.0e, residual %.0e, %d iterations, "
-      "peak %.0f MB%s%s\n",
+      "  limit, one pattern   %9.4f s (%.4f)  factor %.9g, gap %.0e, residual %.0e, all worth "
+      "%.0e, "
+      "%d iterations, peak %.0f MB%s%s\n",
       row.limit.seconds, row.limit.processor, summary.columns.size() > 0 ? summary.columns[0] : 0,
-      summary.gap_rel, summary.primal_residual, summary.iterations, row.limit_mb,
-      summary.reason.empty() ? "" : "; ", summary.reason.c_str());
+      summary.gap_rel, summary.primal_residual, summary.residual_worth, summary.iterations,
+      row.limit_mb, summary.reason.empty() ? "" : "; ", summary.reason.c_str());
   std::fflush(stdout);
   if (row.blocks > pads_to) return row;
   const PadModel model(assembly, {});

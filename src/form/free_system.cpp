@@ -2,6 +2,10 @@
 
 namespace skewback {
 
+namespace {
+using Pair = double __attribute__((vector_size(16)));  // x, y; then z and nothing
+}  // namespace
+
 FreeSystem::FreeSystem(const Net& net) : index_(net.points.size(), -1) {
   for (std::size_t i = 0; i < net.points.size(); ++i)
     if (!net.fixed[i]) index_[i] = count_++;
@@ -36,40 +40,49 @@ Eigen::MatrixXd FreeSystem::right_side(const Net& net, const std::vector<Vec3>& 
   return -b;
 }
 
-template <class Scale>
-void FreeSystem::sweep(Rows3& b, Scale&& scaled) const {
+void FreeSystem::sweep(Rows3& b, bool divide) const {
   const auto& L = factor_.matrixL().nestedExpression();  // its diagonal of ones may be left out
-  Rows3 x = factor_.permutationP() * b;
+  const auto& place = factor_.permutationP().indices();
+  const auto& D = factor_.vectorD();
   const int *start = L.outerIndexPtr(), *row = L.innerIndexPtr(), *count = L.innerNonZeroPtr();
   const double* value = L.valuePtr();
   const auto end = [&](int j) { return count != nullptr ? start[j] + count[j] : start[j + 1]; };
-  double* const y = x.data();
-  for (int j = 0; j < count_; ++j)
-    for (int p = start[j]; p < end(j); ++p) {
-      if (row[p] == j) continue;
-      for (int c = 0; c < 3; ++c) y[3 * row[p] + c] -= value[p] * y[3 * j + c];
-    }
-  for (int j = count_ - 1; j >= 0; --j) {
-    double sum[3];
-    for (int c = 0; c < 3; ++c) sum[c] = scaled(y[3 * j + c], j);
-    for (int p = start[j]; p < end(j); ++p) {
-      if (row[p] == j) continue;
-      for (int c = 0; c < 3; ++c) sum[c] -= value[p] * y[3 * row[p] + c];
-    }
-    for (int c = 0; c < 3; ++c) y[3 * j + c] = sum[c];
+  std::vector<Pair> y(2 * static_cast<std::size_t>(count_));
+  const auto at = [&](int i) { return y.data() + 2 * static_cast<std::ptrdiff_t>(i); };
+  for (int i = 0; i < count_; ++i) {
+    at(place[i])[0] = Pair{b(i, 0), b(i, 1)};
+    at(place[i])[1] = Pair{b(i, 2), 0};
   }
-  b = factor_.permutationPinv() * x;
+  for (int j = 0; j < count_; ++j) {
+    const Pair xy = at(j)[0], z = at(j)[1];
+    for (int p = start[j]; p < end(j); ++p) {
+      if (row[p] == j) continue;
+      at(row[p])[0] -= value[p] * xy;
+      at(row[p])[1] -= value[p] * z;
+    }
+  }
+  for (int j = count_ - 1; j >= 0; --j) {
+    const double by = 1 / D[j];
+    Pair xy = divide ? at(j)[0] / D[j] : by * at(j)[0];
+    Pair z = divide ? at(j)[1] / D[j] : by * at(j)[1];
+    for (int p = start[j]; p < end(j); ++p) {
+      if (row[p] == j) continue;
+      xy -= value[p] * at(row[p])[0];
+      z -= value[p] * at(row[p])[1];
+    }
+    at(j)[0] = xy;
+    at(j)[1] = z;
+  }
+  for (int i = 0; i < count_; ++i) {
+    b(i, 0) = at(place[i])[0][0];
+    b(i, 1) = at(place[i])[0][1];
+    b(i, 2) = at(place[i])[1][0];
+  }
 }
 
-void FreeSystem::solve_in_place(Rows3& b) const {
-  const auto& D = factor_.vectorD();
-  sweep(b, [&](double y, int j) { return y / D[j]; });
-}
+void FreeSystem::solve_in_place(Rows3& b) const { sweep(b, true); }
 
-void FreeSystem::solve_plainly_in_place(Rows3& b) const {
-  const VectorX by = factor_.vectorD().cwiseInverse();
-  sweep(b, [&](double y, int j) { return by[j] * y; });
-}
+void FreeSystem::solve_plainly_in_place(Rows3& b) const { sweep(b, false); }
 
 Eigen::MatrixXd FreeSystem::solve(const Eigen::MatrixXd& b) const {
   Eigen::MatrixXd x = factor_.solve(b);

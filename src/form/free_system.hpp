@@ -30,8 +30,7 @@ class FreeSystem {
   [[nodiscard]] std::vector<Vec3> placed(const Net& net, const Eigen::MatrixXd& x) const;
 
  private:
-  template <class Scale>
-  void sweep(Rows3& b, Scale&& scaled) const;
+  void sweep(Rows3& b, bool divide) const;  // else times the inverse of each pivot
 
   std::vector<int> index_;
   int count_ = 0;

@@ -62,8 +62,10 @@ void say_on_its_way(const Dossier& all, Found& found) {
 }
 
 Json in_order(Found found) {
-  for (Finding& f : found) {  // fails for another reason than its figure, which the words give
-    if (f.weight == kFails && f.share && *f.share <= 1) f.share.reset();
+  for (Finding& f : found) {  // weighed by another reason than its figure, which the words give
+    const bool within = f.share && *f.share <= 1;
+    if (f.share && (f.weight == kFails ? within : f.weight == kNearLimit && !within))
+      f.share.reset();
   }
   std::ranges::stable_sort(found, [](const Finding& a, const Finding& b) {
     return std::tuple(a.weight, -a.share.value_or(0)) < std::tuple(b.weight, -b.share.value_or(0));

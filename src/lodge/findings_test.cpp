@@ -231,6 +231,7 @@ TEST(Findings, TieWithoutARodThatHoldsIt) {
 TEST(Findings, WalkThatIsTooSteep) {
   Dossier d = sample::small_dossier();
   AccessReport access;
+  d.brief.access.gradient_max = 1.0 / 12;
   access.gradient_max = 0.12;
   access.findings = {{"gradient",
                       "west to meeting",
@@ -245,11 +246,13 @@ TEST(Findings, WalkThatIsTooSteep) {
   d.access = access;
   const Json warned = said(d, "walk_complies");
   EXPECT_EQ(warned.at("weight"), 1) << "to be known, no failure";
+  EXPECT_TRUE(warned.at("share").is_null()) << "no share of a limit that is not asked for";
   EXPECT_TRUE(has(warned, "(the brief does not require it)")) << warned.at("says");
   EXPECT_TRUE(has(warned, "gradient 12.0 %, limit 8.3 %, west to meeting.")) << warned.at("says");
   EXPECT_TRUE(has(warned, "Lower the rise by 0.30 m.")) << warned.at("says");
   d.required.push_back({"walk_complies", 0.12, 1.0 / 12, false, "", ""});
   EXPECT_EQ(said(d, "walk_complies").at("weight"), 0);
+  EXPECT_NEAR(said(d, "walk_complies").at("share"), 1.44, 1e-12);
   EXPECT_FALSE(has(said(d, "walk_complies"), "does not require"));
 }
 

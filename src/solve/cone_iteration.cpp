@@ -37,11 +37,14 @@ struct Distances {  // relative, from an optimum, a certificate and a ray
   double optimum = 0, certificate = 0, ray = 0;
 };
 
-Distances distances(const ConeMeasures& m, double tau, double b_most) {
+/// What residuals are worth counts as `tolerance` where it is options.worth.
+Distances distances(const ConeMeasures& m, double tau, double b_most, const ConeOptions& options) {
   constexpr double kFar = std::numeric_limits<double>::infinity();
   Distances d;
-  d.optimum = std::max({std::max(m.primal, m.upper) / tau / (1 + b_most), m.dual / tau / 2,
-                        std::abs(m.cost - m.dual_cost) / tau / (1 + std::abs(m.cost / tau))});
+  d.optimum = std::max(
+      {std::max(m.primal, m.upper) / tau / (1 + b_most), m.dual / tau / 2,
+       std::abs(m.cost - m.dual_cost) / tau / (1 + std::abs(m.cost / tau)),
+       m.worth / (tau * tau) / (1 + std::abs(m.cost / tau)) * options.tolerance / options.worth});
   d.certificate = m.dual_cost > 0 ? (m.dual + tau) / m.dual_cost : kFar;
   d.ray = m.cost < 0 ? (std::max(m.primal, m.upper) + tau * b_most) / -m.cost : kFar;
   return d;
@@ -73,7 +76,7 @@ ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pat
   };
   for (;; ++out.iterations) {
     const ConeMeasures m = newton.residuals();
-    const Distances d = distances(m, newton.tau, b_most);
+    const Distances d = distances(m, newton.tau, b_most, options);
     if (std::isnan(d.optimum)) return give_up("numbers overflowed");
     const double to_proof = std::min(d.certificate, d.ray);
     idle = d.optimum < out.worst || to_proof < nearest ? 0 : idle + 1;

@@ -30,7 +30,7 @@ void measure(const ConeProgramView& program, ConeSummary& out) {
   const bool certificate = out.status == SolveStatus::kInfeasible;
   const bool ray = out.status == SolveStatus::kUnbounded;
   VectorX left = ray ? VectorX::Zero(program.b.size()) : program.b;
-  double cost_most = 0, violation = 0;
+  double cost_most = 0, violation = 0, worth = 0;
   out.objective = out.cone_violation = 0;
   out.dual_objective = program.b.dot(out.y);
   for (std::size_t i = 0; i < program.contacts.size(); ++i) {
@@ -46,6 +46,7 @@ void measure(const ConeProgramView& program, ConeSummary& out) {
     const Eigen::Vector3d r = reduced_cost(c, cost, out.y);
     const double need = std::max(0.0, c.friction * r.tail<2>().norm() - r[0]);
     out.dual_objective += bound_value(-need, 0, c.n_most, violation);
+    if (!std::isfinite(c.n_most)) worth += need * std::abs(f[0]);
     cost_most = std::max(cost_most, cost.lpNorm<Eigen::Infinity>());
   }
   for (std::size_t i = 0; i < program.columns.size(); ++i) {
@@ -57,7 +58,9 @@ void measure(const ConeProgramView& program, ConeSummary& out) {
     const double upper = ray && std::isfinite(c.upper) ? 0 : c.upper;
     out.cone_violation = std::max({out.cone_violation, lower - x, x - upper});
     const double cost = certificate ? 0 : c.cost;
-    out.dual_objective += bound_value(cost - c.rows.dot(out.y), c.lower, c.upper, violation);
+    const double r = cost - c.rows.dot(out.y);
+    out.dual_objective += bound_value(r, c.lower, c.upper, violation);
+    if (!std::isfinite(r >= 0 ? c.lower : c.upper)) worth += std::abs(r * x);
     cost_most = std::max(cost_most, std::abs(cost));
   }
   const auto largest = [](const VectorX& v) {
@@ -65,15 +68,17 @@ void measure(const ConeProgramView& program, ConeSummary& out) {
   };
   out.primal_residual =
       largest(left) / (ray ? std::max(-out.objective, 1e-300) : 1 + largest(program.b));
+  worth += left.cwiseProduct(out.y).cwiseAbs().sum();
+  out.residual_worth = worth / (1 + std::abs(out.objective));
   out.dual_violation = violation / (1 + cost_most);
   out.gap_rel = std::abs(out.objective - out.dual_objective) / (1 + std::abs(out.objective));
   if (ray) {
     out.dual_objective = -std::numeric_limits<double>::infinity();
-    out.gap_rel = out.dual_violation = 0;
+    out.gap_rel = out.dual_violation = out.residual_worth = 0;
   }
   if (certificate) {
     out.objective = std::numeric_limits<double>::infinity();
-    out.gap_rel = out.primal_residual = out.cone_violation = 0;
+    out.gap_rel = out.primal_residual = out.cone_violation = out.residual_worth = 0;
   }
 }
 

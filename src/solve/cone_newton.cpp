@@ -142,6 +142,8 @@ ConeMeasures ConeNewton::residuals() {
     m.upper = std::max(m.upper, s_.upper.abs().maxCoeff());
     m.dual = std::max(m.dual, s_.dual.abs().maxCoeff());
   }
+  m.worth = sums.worth + (all(primal_) * all(y_)).abs().sum() + (s_.dual * s_.x).abs().sum() +
+            (s_.upper * s_.v).abs().sum();
   m.cost = sums.cost_x + (s_.cost * s_.x).sum();
   m.dual_cost = (all(data_.b) * all(y_)).sum() - sums.most_v - (s_.most * s_.v).sum();
 

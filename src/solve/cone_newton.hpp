@@ -14,6 +14,7 @@ namespace skewback {
 struct ConeMeasures {                      // not divided by tau
   double primal = 0, upper = 0, dual = 0;  // largest residuals: rows, bounds, reduced costs
   double cost = 0, dual_cost = 0;          // c'x, b'y - most'v
+  double worth = 0;                        // of all residuals, by x, y and v: sum of sizes
   double products = 0;                     // mean of all complementary products
 };
 

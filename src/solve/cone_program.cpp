@@ -28,15 +28,17 @@ std::string number(double value) {
   return text;
 }
 
-double worst_of(const ConeProgramView& program, const ConeSummary& out) {
+double worst_of(const ConeProgramView& program, const ConeOptions& options,
+                const ConeSummary& out) {
   const double b = program.b.size() > 0 ? program.b.lpNorm<Eigen::Infinity>() : 0.0;
-  return std::max(
-      {out.primal_residual, out.dual_violation, out.gap_rel, out.cone_violation / (1 + b)});
+  return std::max({out.primal_residual, out.dual_violation, out.gap_rel,
+                   out.cone_violation / (1 + b),
+                   out.residual_worth * options.tolerance / options.worth});
 }
 
 /// The status the measures of the answer allow.
 void judge(const ConeProgramView& program, const ConeOptions& options, ConeSummary& out) {
-  const double worst = worst_of(program, out);
+  const double worst = worst_of(program, options, out);
   if (worst <= options.tolerance) {
     out.status = SolveStatus::kOptimal;
     out.reason.clear();
@@ -135,6 +137,7 @@ ConeSummary ConeSolver::solve(const ConeProgramView& program, const ConeOptions&
   const ConeData data = scaled(program, pattern);
   ConeOptions inside = options;  // our units are not the caller's: aim a little closer
   inside.tolerance = kCloser * options.tolerance;
+  inside.worth = kCloser * options.worth;
   ConeAnswer answer = iterate(data, state_->pattern, inside, best_kernels());
   if (answer.status == SolveStatus::kFailed && answer.worst > options.acceptable) {
     ConeAnswer plain = iterate(data, state_->pattern, inside, best_kernels(), false);

@@ -57,6 +57,7 @@ struct ConeProgramView {
 
 struct ConeOptions {
   double tolerance = 1e-8;   // relative: residuals and gap; where it stops
+  double worth = 1e-5;       // the same for residual_worth
   double acceptable = 1e-6;  // still called optimal when it can go no further (stated in `reason`)
   int max_iterations = 100;
 };
@@ -78,6 +79,10 @@ struct ConeSummary {
   double cone_violation = 0;   // of contacts and bounds, absolute
   double dual_violation = 0;   // max over contacts and columns, / (1 + max |cost|)
   double gap_rel = 0;          // |objective - dual_objective| / (1 + |objective|)
+  /// What residuals and dual violation, each within tolerance, are together worth of the objective:
+  /// to first order, by the answer's own f, columns and y; sum of sizes, / (1 + |objective|). With
+  /// the gap: how far the objective may be off.
+  double residual_worth = 0;
   int iterations = 0;
   double seconds = 0;
 };

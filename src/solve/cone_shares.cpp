@@ -15,6 +15,7 @@ ConeSums& operator+=(ConeSums& a, const ConeSums& b) {
   a.cost_x += b.cost_x;
   a.most_v += b.most_v;
   a.products += b.products;
+  a.worth += b.worth;
   a.dual_worst = std::max(a.dual_worst, b.dual_worst);
   a.upper_worst = std::max(a.upper_worst, b.upper_worst);
   return a;

@@ -53,6 +53,7 @@ struct ConeSums {
   double most_v = 0;    // most' v
   double products = 0;  // lambda' lambda + w' v
   double dual_worst = 0, upper_worst = 0;
+  double worth = 0;  // |dual|' |x| + |upper|' v
 };
 
 struct ConeAims {

@@ -23,7 +23,7 @@ void weigh(const ConeView& view, const ConeState& s) {
 }
 
 ConeSums residuals(const ConeView& view, const ConeState& s, const double* y, double tau) {
-  Pack cost_x = {}, most_v = {}, products = {}, dual_worst = {}, upper_worst = {};
+  Pack cost_x = {}, most_v = {}, products = {}, dual_worst = {}, upper_worst = {}, worth = {};
   for (int i = 0; i < view.pair_count; ++i) {
     const ConePair& pair = view.pairs[i];
     double u[6];
@@ -38,6 +38,7 @@ ConeSums residuals(const ConeView& view, const ConeState& s, const double* y, do
         const Pack left = mask * (cost * tau - g[k] - pack(s.z, 3 * p + k));
         pack(s.dual, 3 * p + k) = left;
         dual_worst = larger(dual_worst, size_of(left));
+        worth += size_of(left * pack(s.x, 3 * p + k));
         cost_x += cost * pack(s.x, 3 * p + k);
         products += mask * lambda * lambda;
       }
@@ -45,6 +46,7 @@ ConeSums residuals(const ConeView& view, const ConeState& s, const double* y, do
       const Pack left = bounded * (most * tau - pack(s.x, 3 * p) - pack(s.w, p));
       pack(s.upper, p) = left;
       upper_worst = larger(upper_worst, size_of(left));
+      worth += size_of(left * pack(s.v, p));
       most_v += most * pack(s.v, p);
       products += bounded * pack(s.w, p) * pack(s.v, p);
     }
@@ -53,6 +55,7 @@ ConeSums residuals(const ConeView& view, const ConeState& s, const double* y, do
   sums.cost_x = sum_of(cost_x);
   sums.most_v = sum_of(most_v);
   sums.products = sum_of(products);
+  sums.worth = sum_of(worth);
   sums.dual_worst = most_of(dual_worst);
   sums.upper_worst = most_of(upper_worst);
   return sums;
