@@ -43,7 +43,8 @@ std::vector<Key> printing() {
        .kind = Kind::kQuantity,
        .unit = "m3 s-1",
        .range = Range::over(0, 0.1),
-       .meaning = "what the pump gives, the same at all times",
+       .meaning = "what the pump gives at most and, on plain runs, at all times; less on ramps and "
+                  "in slowed layers",
        .example = "\"5 L/min\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.flow_m3_s; }},
       {.path = "print.accelerator",

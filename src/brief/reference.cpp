@@ -107,6 +107,11 @@ std::string default_text(const Key& key, const Units& units) {
   }
   if (const auto* text = std::get_if<std::string*>(&slot))
     return (*text)->empty() ? "none" : "`\"" + **text + "\"`";
+  if (const auto* names = std::get_if<std::vector<std::string>*>(&slot)) {
+    std::string list;
+    for (const std::string& name : **names) list += (list.empty() ? "`[\"" : ", \"") + name + "\"";
+    return list.empty() ? "none" : list + "]`";
+  }
   return "none";
 }
 

@@ -110,7 +110,7 @@ std::string verdicts(const Assembly& assembly, const std::vector<CaseProof>& pro
   });
   const std::string rest = shown.size() < proofs.size()
                                ? "  and " + std::to_string(proofs.size() - shown.size()) +
-                                     " more cases, which stand further from their limits\n"
+                                     " more cases; summary.json has them all\n"
                                : "";
   return table(rows) + rest + (limit_only ? kLimitOnly : "") +
          (reasons.empty() ? "" : "\n" + reasons);

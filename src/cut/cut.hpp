@@ -17,7 +17,7 @@ struct CutReport {
   bool watertight = false;      // every block closed
   double leaf_least_m = 0;      // 0 for solid blocks
   double mass_spread = 0;       // largest block over the median one
-  double height_ratio_max = 0;  // longest over shortest flow line of a block
+  double height_ratio_max = 0;  // longest over shortest flow line; of blocks with no edge
   double stagger_min = 0;       // head joints of neighbouring courses, least, in blocks; 0: none
   std::vector<std::string> remarks;  // what had to be moved, divided or given up, in words
 };

@@ -8,6 +8,8 @@
 namespace skewback {
 namespace {
 
+constexpr double kEdgeShare = 0.02;  // of the greatest way from bed to bed: thinner is an edge
+
 /// Least distance of head joints across the bed joints between courses, over the width that the
 /// blocks have there.
 double least_stagger(const Pieces& pieces, double pad) {
@@ -89,9 +91,17 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
   for (const Block& block : cut.assembly.blocks) {
     if (block.fixed) continue;
     masses.push_back(concrete_mass_kg(block));
-    if (block.place.phi_length_min_m > 0)
-      report.height_ratio_max = std::max(
-          report.height_ratio_max, block.place.phi_length_max_m / block.place.phi_length_min_m);
+    const double least = block.place.phi_length_min_m, most = block.place.phi_length_max_m;
+    if (least < kEdgeShare * most) {
+      char edge[200];
+      std::snprintf(edge, sizeof edge,
+                    "%s runs out to an edge: from bed to bed it is %.1f to %.0f mm; a springing "
+                    "squarer to its arm, or fewer blocks, would leave none so thin",
+                    block.id.c_str(), 1e3 * least, 1e3 * most);
+      report.remarks.emplace_back(edge);
+    } else if (least > 0) {
+      report.height_ratio_max = std::max(report.height_ratio_max, most / least);
+    }
   }
   std::sort(masses.begin(), masses.end());
   report.mass_spread = masses.back() / masses[masses.size() / 2];

@@ -30,28 +30,30 @@ Json checks_json(const std::vector<PrintCheck>& checks) {
 Json block_json(const BlockPrint& block, const std::string& stem) {
   const bool laid_out = block.way == PrintWay::kBedToBed && !block.layers.empty();
   const auto angle = [&](double rad) { return laid_out ? Json(degrees(rad)) : Json(nullptr); };
-  return {{"id", block.id},
-          {"layers", block.layers.size()},
-          {"layer_min_m", block.layer_min_m},
-          {"layer_max_m", block.layer_max_m},
-          {"overhang_max_deg", degrees(block.overhang_max_rad)},
-          {"path_m", block.path_m},
-          {"time_s", block.time_s},
-          {"volume_m3", block.volume_m3},
-          {"printable", block.printable},
-          {"way", word(block.way)},
-          {"reason", block.reason},
-          {"field", block.field},
-          {"on_table", block.on_table},
-          {"stand_deg", degrees(block.stand_rad)},
-          {"solid_m3", block.solid_m3},
-          {"far_bed_error_m", block.far_bed_error_m},
-          {"normal_to_thrust_deg", angle(block.normal_to_thrust_rad)},
-          {"normal_to_thrust_max_deg", angle(block.normal_to_thrust_max_rad)},
-          {"normal_to_thrust_case", block.normal_to_thrust_case},
-          {"checks", checks_json(block.checks)},
-          {"poses", block.poses.size()},
-          {"files", block.poses.empty() ? Json(nullptr) : Json("print/" + stem)}};
+  return {
+      {"id", block.id},
+      {"layers", block.layers.size()},
+      {"layer_min_m", block.layer_min_m},
+      {"layer_max_m", block.layer_max_m},
+      {"overhang_max_deg", degrees(block.overhang_max_rad)},
+      {"path_m", block.path_m},
+      {"time_s", block.time_s},
+      {"volume_m3", block.volume_m3},
+      {"printable", block.printable},
+      {"way", word(block.way)},
+      {"reason", block.reason},
+      {"field", block.field},
+      {"on_table", block.on_table},
+      {"stand_deg", degrees(block.stand_rad)},
+      {"solid_m3", block.solid_m3},
+      {"far_bed_error_m", block.far_bed_error_m},
+      {"stops", stops(block)},
+      {"normal_to_thrust_deg", angle(block.normal_to_thrust_rad)},
+      {"normal_to_thrust_max_deg", angle(block.normal_to_thrust_max_rad)},
+      {"normal_to_thrust_case", block.normal_to_thrust_case},
+      {"checks", checks_json(block.checks)},
+      {"poses", block.poses.size()},
+      {"files", block.poses.empty() || !block.printable ? Json(nullptr) : Json("print/" + stem)}};
 }
 
 Json order_json(const PrintSet& print) {

@@ -21,9 +21,11 @@ std::vector<OutputFile> print_files(const Brief& brief, const Assembly& assembly
     const BlockPrint& block = set.blocks[i];
     if (block.poses.empty()) continue;
     const std::string path = "print/" + stems[i];
-    PoseFiles tables = pose_files(block, brief.print);
-    files.push_back({path + ".csv", std::move(tables.csv)});
-    files.push_back({path + ".json", std::move(tables.json)});
+    if (block.printable) {  // poses of any other would be run
+      PoseFiles tables = pose_files(block, brief.print);
+      files.push_back({path + ".csv", std::move(tables.csv)});
+      files.push_back({path + ".json", std::move(tables.json)});
+    }
     files.push_back({path + ".svg", svg(block_print_sheet(brief, block))});
   }
   files.push_back({"print/overview.svg", svg(print_overview_sheet(brief, assembly, set, kA4))});

@@ -119,6 +119,7 @@ std::string json_head(const BlockPrint& block, const PrintRequest& cell) {
                   {"path_m", block.path_m},
                   {"time_s", block.time_s},
                   {"volume_m3", block.volume_m3},
+                  {"stops", stops(block)},
                   {"frame", frame_json(block)},
                   {"units", units_json()},
                   {"layers", layers_json(block)},
@@ -150,6 +151,18 @@ std::vector<std::string> pose_columns(const PrintRequest& cell) {
   if (cell.accelerator > 0) names.emplace_back("accelerator_ml_min");
   for (const char* name : {"layer", "bead_width_mm", "bead_height_mm"}) names.emplace_back(name);
   return names;
+}
+
+int stops(const BlockPrint& block) {
+  int count = 0;
+  bool laid = false, away = false;
+  for (const Pose& pose : block.poses) {
+    const bool lays = pose.share_m > 0;
+    if (lays && away) ++count;
+    away = !lays && laid;
+    laid = laid || lays;
+  }
+  return count;
 }
 
 PoseFiles pose_files(const BlockPrint& block, const PrintRequest& cell) {

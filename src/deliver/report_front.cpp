@@ -90,8 +90,8 @@ std::string what_it_is(const Dossier& dossier) {
   }
   if (dossier.cut) {
     const BlockTotals t = totals(dossier.cut->assembly);
-    text += " It is cut into " +
-            counted(t.blocks, brief.section.hollow ? "hollow block" : "solid block") + " of " +
+    text += " It is cut into " + counted(t.blocks, brief.section.hollow ? "block" : "solid block") +
+            (brief.section.hollow ? ", hollow where they have room, of " : " of ") +
             fixed(t.mass_min_kg, 0) + " to " + fixed(t.mass_max_kg, 0) + " kg, " +
             fixed(t.mass_kg / 1000, 2) + " t in all, which carry " + fixed(t.carried_kg / 1000, 2) +
             " t of walkway and parapets.";

@@ -99,14 +99,24 @@ void add_title(Sheet& sheet, const BlockPrint& block) {
   sheet.title = "Printing of " + block.id;
   sheet.items.emplace_back(
       Words{{kMargin, kMargin + 4}, sheet.title, 4.2, Anchor::kStart, true, kBlack, false});
-  const std::string made = block.printable ? "" : " CANNOT BE PRINTED AS SHOWN: " + block.reason;
   sheet.words({kMargin, kMargin + 9},
               counted(block.layers.size(), "layer") + ", " + word(block.way) + "; path " +
                   fixed(block.path_m, 1) + " m, " + fixed(block.time_s / 60, 1) + " min, " +
                   fixed(1000 * block.volume_m3, 1) + " litres; " +
-                  counted(block.poses.size(), "pose") + "." + made,
+                  counted(block.poses.size(), "pose") + ", " + counted(stops(block), "stop") + ".",
               2.6);
   sheet.words({kMargin, kMargin + 13}, "On the table: " + block.on_table + ".", 2.3);
+  if (block.printable) return;
+  // its reason may be long: the first words here, all of it in the report
+  std::string reason = block.reason.substr(0, block.reason.find("; to change"));
+  if (reason.size() > 90) reason = reason.substr(0, reason.rfind(' ', 87)) + " ...";
+  sheet.items.emplace_back(Words{{kMargin, kMargin + 18.5},
+                                 "NOT TO BE PRINTED: " + reason,
+                                 3.4,
+                                 Anchor::kStart,
+                                 true,
+                                 kBlack,
+                                 false});
 }
 
 void add_keys(Sheet& sheet, const Brief& brief, const BlockPrint& block, double left,
@@ -116,7 +126,7 @@ void add_keys(Sheet& sheet, const Brief& brief, const BlockPrint& block, double 
   sheet.words({left, kKeyTop + 10},
               "Layers " + mm(block.layer_min_m, 2) + " to " + mm(block.layer_max_m, 2) +
                   " mm; limits " + mm(brief.print.layer_min_m) + " and " +
-                  mm(brief.print.layer_max_m) + " mm. Less: where the spiral begins and ends.",
+                  mm(brief.print.layer_max_m) + " mm. Less: where a bead begins or ends.",
               2.2);
   add_ramp_key(sheet, {right, kKeyTop}, kKey, overhang_ramp(brief.print), 180 / kPi, 1, "degrees");
   sheet.words({right, kKeyTop + 10},

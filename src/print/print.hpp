@@ -108,7 +108,8 @@ struct PrintSet {
 };
 
 /// `proofs` of the assembly's cases; without pads' forces those of view 1 are taken. Blocks in
-/// parallel. Blocks that cannot be printed say so and have no poses.
+/// parallel. A block that breaks a limit says so;
+/// its poses show where, and are not to be run.
 [[nodiscard]] PrintSet print_blocks(const Brief& brief, const Assembly& assembly,
                                     const std::vector<CaseProof>& proofs,
                                     const Progress& progress = {});

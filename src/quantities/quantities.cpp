@@ -16,7 +16,8 @@ class TakeOff {
   TakeOff(const Brief& brief, const Assembly& assembly, const Groundworks& ground)
       : brief_(brief), assembly_(assembly), ground_(ground) {}
 
-  void blocks() {
+  /// `cast_m3` of them, of `cast_kg`, are cast though the others are printed.
+  void blocks(double cast_m3, double cast_kg) {
     double volume = 0, mass = 0;
     for (const Block& block : assembly_.blocks) {
       if (block.fixed) continue;
@@ -27,13 +28,23 @@ class TakeOff {
     out.concrete_m3 = volume;
     add({printed ? "printed concrete of the blocks" : "stone of the blocks",
          "m3",
-         volume,
-         mass,
+         volume - cast_m3,
+         mass - cast_kg,
          {},
          {},
          "section.leaf, web, web_spacing, depth; form.rise; parapet.working",
          "volume of the solids"},
         printed ? brief_.carbon.printed : brief_.carbon.stone, brief_.rates.concrete_per_m3);
+    if (!(cast_m3 > 0)) return;
+    add({"concrete of blocks that are cast",
+         "m3",
+         cast_m3,
+         cast_kg,
+         {},
+         {},
+         "print.otherwise, overhang_max; what stands in the way of each block",
+         "volume of their solids; moulds left out"},
+        brief_.carbon.concrete, brief_.rates.concrete_per_m3);
   }
 
   void printing(const PrintTotals& print) {
@@ -230,7 +241,7 @@ Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundwo
                     double deck_m2, const std::optional<PrintTotals>& print,
                     const std::optional<int>& lorries) {
   TakeOff work(brief, assembly, ground);
-  work.blocks();
+  work.blocks(print ? print->cast_m3 : 0, print ? print->cast_kg : 0);
   if (print && print->blocks > 0) work.printing(*print);
   work.pads();
   work.ties();

@@ -39,9 +39,10 @@ struct SlabDesign {
 /// Of the nozzle's paths, all printed blocks together.
 struct PrintTotals {
   double path_m = 0;
-  double print_s = 0;  // nozzle's time
-  double mix_m3 = 0;   // without accelerator and test pieces
-  int blocks = 0;      // so many
+  double print_s = 0;               // nozzle's time
+  double mix_m3 = 0;                // without accelerator and test pieces
+  int blocks = 0;                   // so many
+  double cast_m3 = 0, cast_kg = 0;  // of blocks that are cast instead
 };
 
 struct Quantities {

@@ -142,6 +142,26 @@ TEST(TakeOff, PrintingIsWhatThePathsTake) {
   EXPECT_FALSE(take_off(brief, one_block(2, 2200), {}, 20, totals).print);
 }
 
+// Two of 5 m3 are cast: 3 m3 at 0.15 and 2 m3 at 0.1 kg CO2e a kg, 2,200 kg/m3: 990 + 440 kg.
+TEST(TakeOff, CastBlocksAreNotCountedAsPrinted) {
+  Brief brief = printed();
+  brief.carbon.printed.own = 0.15;
+  brief.carbon.concrete.own = 0.1;
+  PrintTotals totals;
+  totals.blocks = 3;
+  totals.cast_m3 = 2;
+  totals.cast_kg = 4400;
+  const Quantities q = take_off(brief, one_block(5, 2200), {}, 20, totals);
+  const auto& made = line_of(q, "printed concrete of the blocks");
+  const auto& cast = line_of(q, "concrete of blocks that are cast");
+  EXPECT_NEAR(made.amount, 3, 1e-12);
+  EXPECT_NEAR(made.mass_kg, 6600, 1e-9);
+  EXPECT_NEAR(made.carbon_kg[1], 990, 1e-9);
+  EXPECT_NEAR(cast.amount, 2, 1e-12);
+  EXPECT_NEAR(cast.carbon_kg[1], 440, 1e-9);
+  EXPECT_NEAR(q.concrete_m3, 5, 1e-12);
+}
+
 // 60 t by mass are three loads of 24 t; a plan that needs seven is what is paid for: 7 x 400.
 TEST(TakeOff, LorriesAreThoseOfThePlanOfTheTransport) {
   Brief brief = printed();

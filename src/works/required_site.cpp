@@ -226,15 +226,27 @@ std::optional<RequiredCheck> required_making(const Dossier& dossier) {
     check.note = "the printing was not planned";
     return check;
   }
-  int left = 0, cast = 0;
+  int printed = 0, cast = 0;
+  std::vector<const BlockPrint*> left;
   for (const BlockPrint& block : dossier.print->blocks) {
-    if (block.way == PrintWay::kCast) ++cast;
-    if (block.printable || block.way == PrintWay::kCast) continue;
-    if (left++ == 0) check.note = block.id + ": " + block.reason;
+    if (block.way == PrintWay::kCast) {
+      ++cast;
+    } else if (block.printable) {
+      ++printed;
+    } else {
+      left.push_back(&block);
+    }
   }
-  check.value = left;
-  check.passes = left == 0;
-  if (left == 0 && cast > 0) check.note = std::to_string(cast) + " to be cast";
+  check.value = double(left.size());
+  check.passes = left.empty();
+  check.note = std::to_string(printed) + " to be printed, " + std::to_string(cast) + " to be cast";
+  if (left.empty()) return check;
+  constexpr std::size_t kNamed = 6;
+  check.note += ", neither: ";
+  for (std::size_t i = 0; i < std::min(kNamed, left.size()); ++i)
+    check.note += (i > 0 ? ", " : "") + left[i]->id;
+  if (left.size() > kNamed) check.note += " and " + std::to_string(left.size() - kNamed) + " more";
+  check.note += "; " + left.front()->id + ": " + left.front()->reason;
   return check;
 }
 

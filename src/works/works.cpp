@@ -25,13 +25,18 @@ std::optional<PrintTotals> print_totals(const Dossier& dossier) {
   if (!dossier.print) return {};
   PrintTotals totals;
   for (const BlockPrint& block : dossier.print->blocks) {
+    if (block.way == PrintWay::kCast) {
+      const Block& cast = dossier.cut->assembly.blocks[static_cast<std::size_t>(block.block)];
+      totals.cast_m3 += cast.mass.volume;
+      totals.cast_kg += concrete_mass_kg(cast);
+    }
     if (!block.printable) continue;
     totals.path_m += block.path_m;
     totals.print_s += block.time_s;
     totals.mix_m3 += block.volume_m3 / (1 + dossier.brief.print.accelerator);
     ++totals.blocks;
   }
-  if (totals.blocks == 0) return {};
+  if (totals.blocks == 0 && !(totals.cast_m3 > 0)) return {};
   return totals;
 }
 
