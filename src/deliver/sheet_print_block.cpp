@@ -97,22 +97,26 @@ std::string degrees(double rad) { return fixed(rad * 180 / kPi, 1); }
 
 void add_title(Sheet& sheet, const BlockPrint& block) {
   sheet.title = "Printing of " + block.id;
+  const std::string shown = sheet.title + (block.printable ? "" : ": NOT TO BE PRINTED");
   sheet.items.emplace_back(
-      Words{{kMargin, kMargin + 4}, sheet.title, 4.2, Anchor::kStart, true, kBlack, false});
+      Words{{kMargin, kMargin + 4}, shown, 4.2, Anchor::kStart, true, kBlack, false});
   sheet.words({kMargin, kMargin + 9},
               counted(block.layers.size(), "layer") + ", " + word(block.way) + "; path " +
                   fixed(block.path_m, 1) + " m, " + fixed(block.time_s / 60, 1) + " min, " +
                   fixed(1000 * block.volume_m3, 1) + " litres; " +
                   counted(block.poses.size(), "pose") + ", " + counted(stops(block), "stop") + ".",
               2.6);
-  sheet.words({kMargin, kMargin + 13}, "On the table: " + block.on_table + ".", 2.3);
-  if (block.printable) return;
-  // its reason may be long: the first words here, all of it in the report
+  if (block.printable) {
+    sheet.words({kMargin, kMargin + 13}, "On the table: " + block.on_table + ".", 2.3);
+    return;
+  }
+  // may be long: the first words here, all of it in the report
+  constexpr std::size_t kFits = 150;
   std::string reason = block.reason.substr(0, block.reason.find("; to change"));
-  if (reason.size() > 90) reason = reason.substr(0, reason.rfind(' ', 87)) + " ...";
-  sheet.items.emplace_back(Words{{kMargin, kMargin + 18.5},
-                                 "NOT TO BE PRINTED: " + reason,
-                                 3.4,
+  if (reason.size() > kFits) reason = reason.substr(0, reason.rfind(' ', kFits)) + " ...";
+  sheet.items.emplace_back(Words{{kMargin, kMargin + 13},
+                                 "Beyond a limit: " + reason + ". No poses are written.",
+                                 2.6,
                                  Anchor::kStart,
                                  true,
                                  kBlack,
@@ -158,9 +162,12 @@ Sheet block_print_sheet(const Brief& brief, const BlockPrint& block) {
   add_keys(sheet, brief, block, kMargin, right);
   add_unrolled(sheet, {kMargin + 12, kStripTop}, {kWidth - 2 * kMargin - 12, 58}, block,
                height_ramp(brief.print));
-  sheet.words({kMargin, kHeight - 4},
-              "Poses: the .csv and .json of the same name. A dry run at reduced speed comes first.",
-              2.3);
+  if (block.printable) {
+    sheet.words({kMargin, kHeight - 4},
+                "Poses: the .csv and .json of the same name. A dry run at reduced speed comes "
+                "first.",
+                2.3);
+  }
   return sheet;
 }
 

@@ -87,6 +87,35 @@ TEST(BlockSheet, SaysLimitsAndWhatWasFound) {
   EXPECT_TRUE(says(sheet, "limit 20.0"));
 }
 
+TEST(BlockSheet, OfABlockBeyondALimitSaysSoAndNamesNoFiles) {
+  BlockPrint block = sample::wedge_print({}, 0, "yard 3");
+  EXPECT_TRUE(says(block_print_sheet(two_legs(), block), "Poses: the .csv and .json"));
+  block.printable = false;
+  block.reason = "reach 9.4 m against 3.1 (x 0 m); to change: print.robot";
+  const Sheet sheet = block_print_sheet(two_legs(), block);
+  EXPECT_TRUE(says(sheet, "Printing of yard 3: NOT TO BE PRINTED"));
+  EXPECT_TRUE(
+      says(sheet, "Beyond a limit: reach 9.4 m against 3.1 (x 0 m). No poses are written."));
+  EXPECT_FALSE(says(sheet, "Poses: the"));
+}
+
+TEST(PrintFiles, NoPosesOfABlockBeyondALimit) {
+  const Assembly assembly = sample::arch_assembly({});
+  PrintSet set = sample::small_print(assembly);
+  const auto ending = [&](const std::string& end) {
+    const auto files = print_files(two_legs(), assembly, set, {});
+    return std::ranges::count_if(files, [&](const auto& f) { return f.path.ends_with(end); });
+  };
+  const auto tables = ending(".csv"), drawings = ending(".svg");
+  const auto drawn = std::ranges::find_if(
+      set.blocks, [](const BlockPrint& b) { return b.printable && !b.poses.empty(); });
+  ASSERT_NE(drawn, set.blocks.end());
+  drawn->printable = false;
+  EXPECT_EQ(ending(".csv"), tables - 1);
+  EXPECT_EQ(ending(".json"), tables - 1);
+  EXPECT_EQ(ending(".svg"), drawings) << "the drawing shows what is wrong";
+}
+
 TEST(Overview, HasARowAnArmAndTheKeyLast) {
   const Assembly assembly = sample::arch_assembly({});
   const PrintSet set = sample::small_print(assembly);
