@@ -14,11 +14,12 @@ struct CutReport {
   // courses, slabs of the joints and the key against the outer solid, and blocks against courses
   // less tubes, the larger, over the designed volume
   double volume_error_rel = 0;
-  bool watertight = false;      // every block closed
-  double leaf_least_m = 0;      // 0 for solid blocks
-  double mass_spread = 0;       // largest block over the median one
-  double height_ratio_max = 0;  // longest over shortest flow line; of blocks with no edge
-  double stagger_min = 0;       // head joints of neighbouring courses, least, in blocks; 0: none
+  bool watertight = false;  // every block closed
+  double leaf_least_m = 0;  // 0 for solid blocks
+  double mass_spread = 0;   // largest block over the median one
+  /// Longest over shortest flow line of a block; infinite where one runs out to an edge.
+  double height_ratio_max = 0;
+  double stagger_min = 0;  // head joints of neighbouring courses, least, in blocks; 0: none
   std::vector<std::string> remarks;  // what had to be moved, divided or given up, in words
 };
 

@@ -27,6 +27,9 @@ struct Pieces {
 /// Width of a part's lower bed, m.
 [[nodiscard]] double width_of(const Solid& part, const Plane& mid, double pad_m);
 
+/// Adds what a block's longest and shortest way from bed to bed say: an edge, the ratio, too short.
+void report_lengths(const Block& block, double length_min_m, CutReport& report);
+
 /// Fills cut.report; `blocks_m3`: volume of all blocks. (report.cpp)
 void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
                 Cut& cut);

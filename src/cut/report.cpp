@@ -30,6 +30,27 @@ double least_stagger(const Pieces& pieces, double pad) {
 
 }  // namespace
 
+void report_lengths(const Block& block, double length_min_m, CutReport& report) {
+  const double least = block.place.phi_length_min_m, most = block.place.phi_length_max_m;
+  if (!(most > 0)) return;
+  char text[200];
+  if (least < kEdgeShare * most) {
+    report.height_ratio_max = std::numeric_limits<double>::infinity();
+    std::snprintf(
+        text, sizeof text,
+        "%s runs out to an edge: from bed to bed it is %.1f to %.0f mm, its beds meet there",
+        block.id.c_str(), 1e3 * least, 1e3 * most);
+    report.remarks.emplace_back(text);
+    return;
+  }
+  report.height_ratio_max = std::max(report.height_ratio_max, most / least);
+  if (least < length_min_m) {
+    std::snprintf(text, sizeof text, "%s is %.0f mm long at the least, under the limit of %.0f mm",
+                  block.id.c_str(), 1e3 * least, 1e3 * length_min_m);
+    report.remarks.emplace_back(text);
+  }
+}
+
 std::vector<double> ends_in(const Cutting& cutting, const Plane& plane) {
   const Frame frame = frame_on(plane);
   std::vector<double> out;
@@ -79,29 +100,12 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
                     block.id.c_str(), mass, brief.blocks.mass_max_kg);
       report.remarks.emplace_back(text);
     }
-    const double length = block.place.phi_length_min_m;
-    if (brief.blocks.length_min_m > 0 && length > 0 && length < brief.blocks.length_min_m) {
-      std::snprintf(text, sizeof text,
-                    "%s is %.0f mm long at the least, under the limit of %.0f mm", block.id.c_str(),
-                    1e3 * length, 1e3 * brief.blocks.length_min_m);
-      report.remarks.emplace_back(text);
-    }
+    report_lengths(block, brief.blocks.length_min_m, report);
   }
   std::vector<double> masses;
   for (const Block& block : cut.assembly.blocks) {
     if (block.fixed) continue;
     masses.push_back(concrete_mass_kg(block));
-    const double least = block.place.phi_length_min_m, most = block.place.phi_length_max_m;
-    if (least < kEdgeShare * most) {
-      char edge[200];
-      std::snprintf(edge, sizeof edge,
-                    "%s runs out to an edge: from bed to bed it is %.1f to %.0f mm; a springing "
-                    "squarer to its arm, or fewer blocks, would leave none so thin",
-                    block.id.c_str(), 1e3 * least, 1e3 * most);
-      report.remarks.emplace_back(edge);
-    } else if (least > 0) {
-      report.height_ratio_max = std::max(report.height_ratio_max, most / least);
-    }
   }
   std::sort(masses.begin(), masses.end());
   report.mass_spread = masses.back() / masses[masses.size() / 2];

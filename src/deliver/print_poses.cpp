@@ -153,18 +153,6 @@ std::vector<std::string> pose_columns(const PrintRequest& cell) {
   return names;
 }
 
-int stops(const BlockPrint& block) {
-  int count = 0;
-  bool laid = false, away = false;
-  for (const Pose& pose : block.poses) {
-    const bool lays = pose.share_m > 0;
-    if (lays && away) ++count;
-    away = !lays && laid;
-    laid = laid || lays;
-  }
-  return count;
-}
-
 PoseFiles pose_files(const BlockPrint& block, const PrintRequest& cell) {
   constexpr std::size_t kRow = 110;  // characters, about
   PoseFiles files;

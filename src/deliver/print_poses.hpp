@@ -24,9 +24,6 @@ struct PoseFiles {
 /// Name of the files of each block, without folder and ending; never two alike. As set.blocks.
 [[nodiscard]] std::vector<std::string> print_stems(const PrintSet& set);
 
-/// How often the nozzle stops laying and travels on before the block is done.
-[[nodiscard]] int stops(const BlockPrint& block);
-
 /// "bed to bed", "flat", "cast", "none".
 [[nodiscard]] const char* word(PrintWay way);
 

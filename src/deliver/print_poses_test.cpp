@@ -68,6 +68,17 @@ TEST(Poses, WriteTheFlowOfABeadWithRoundedSides) {
   EXPECT_NEAR(t.at("time_s")[1], area / (0.02 / 60), 0.0005);
 }
 
+// Beads at 1 and 2, 4, and 6 and 7; travels before, between and after: two stops, by counting.
+TEST(Poses, StopsAreTravelsBetweenBeads) {
+  BlockPrint block = one_bead(0.06, 0.01, 0.5);
+  const Pose bead = block.poses.front();
+  Pose travel = bead;
+  travel.share_m = 0;
+  block.poses = {travel, bead, bead, travel, bead, travel, bead, bead, travel};
+  EXPECT_EQ(stops(block), 2);
+  EXPECT_EQ(json::parse(pose_files(block, {}).json).at("stops"), 2);
+}
+
 TEST(Poses, DoseTheAcceleratorOnlyWhereTheBriefDoes) {
   PrintRequest cell;
   const BlockPrint block = one_bead(0.05, 0.01, 0.2);

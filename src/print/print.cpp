@@ -19,6 +19,18 @@ double section_m2(const Pose& pose) {
   return static_cast<double>(pose.share_m) * static_cast<double>(pose.height_m);
 }
 
+int stops(const BlockPrint& block) {
+  int count = 0;
+  bool laid = false, away = false;
+  for (const Pose& pose : block.poses) {
+    const bool lays = pose.share_m > 0;
+    if (lays && away) ++count;
+    away = !lays && laid;
+    laid = laid || lays;
+  }
+  return count;
+}
+
 PrintSet print_blocks(const Brief& brief, const Assembly& assembly,
                       const std::vector<CaseProof>& proofs, const Progress& progress) {
   const std::vector<CaseJointForces> forces = joint_forces(assembly, proofs);

@@ -86,6 +86,9 @@ struct BlockPrint {
   std::vector<std::string> warnings;  // what is no failure, but to be watched
 };
 
+/// How often the nozzle stops laying and travels on before the block is done.
+[[nodiscard]] int stops(const BlockPrint& block);
+
 struct Batch {
   std::vector<std::string> blocks;
   double volume_m3 = 0;
@@ -108,8 +111,8 @@ struct PrintSet {
 };
 
 /// `proofs` of the assembly's cases; without pads' forces those of view 1 are taken. Blocks in
-/// parallel. A block that breaks a limit says so;
-/// its poses show where, and are not to be run.
+/// parallel. A block that breaks a limit says
+/// so; its poses show where, and are not to be run.
 [[nodiscard]] PrintSet print_blocks(const Brief& brief, const Assembly& assembly,
                                     const std::vector<CaseProof>& proofs,
                                     const Progress& progress = {});

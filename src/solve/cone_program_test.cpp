@@ -259,6 +259,13 @@ TEST(ConeProgram, FewStepsAndARightFactorWhereFrictionGoverns) {
   const ConeSummary s = solver.solve({p.nodes, p.contacts, p.columns, p.b});
   ASSERT_EQ(s.status, SolveStatus::kOptimal) << s.reason;
   EXPECT_LE(s.iterations, 18);
+  const ConeSummary loose =
+      solver.solve({p.nodes, p.contacts, p.columns, p.b}, {.tolerance = 1e-5});
+  const ConeOptions same_but_worth{.tolerance = 1e-5, .worth = 0.01 * loose.residual_worth};
+  const ConeSummary closer = solver.solve({p.nodes, p.contacts, p.columns, p.b}, same_but_worth);
+  EXPECT_EQ(closer.reason, "");
+  EXPECT_LE(closer.residual_worth, same_but_worth.worth);
+  EXPECT_GT(closer.iterations, loose.iterations) << "else it stops at its gap";
   const double off = off_at_most(p, s);
   EXPECT_LE(off, 5e-8 * s.columns[0]);
   EXPECT_NEAR((s.gap_rel + s.residual_worth) * (1 + std::abs(s.objective)), off, 1e-3 * off);

@@ -179,7 +179,11 @@ TEST(Required, BlocksAreMadeByPrintingOrByLeaveCast) {
   d.print->blocks[2].reason = "fresh strength";
   EXPECT_FALSE(find(required_checks(d), "blocks_made")->passes.value());
   EXPECT_DOUBLE_EQ(find(required_checks(d), "blocks_made")->value.value(), 1);
+  d.print->blocks[2].id = "west-03";
+  EXPECT_EQ(find(required_checks(d), "blocks_made")->note,
+            "1 to be printed, 1 to be cast, neither: west-03; west-03: fresh strength");
   d.print->blocks[2].printable = true;
+  EXPECT_EQ(find(required_checks(d), "blocks_made")->note, "2 to be printed, 1 to be cast");
   EXPECT_TRUE(find(required_checks(d), "blocks_made")->passes.value());
 }
 

@@ -52,6 +52,16 @@ TEST(PrintDemo, NoPointIsOutOfLimits) {
     EXPECT_NEAR(laid, block.solid_m3, 0.01 * block.solid_m3) << block.id;
   }
   EXPECT_GT(printable, 30);
+
+  double cast_m3 = 0;
+  for (const BlockPrint& block : dossier.print->blocks)
+    if (block.way == PrintWay::kCast) cast_m3 += block.solid_m3;
+  ASSERT_GT(cast_m3, 0);
+  ASSERT_TRUE(dossier.quantities);
+  double counted_m3 = 0;
+  for (const QuantityLine& line : dossier.quantities->lines)
+    if (line.what == "concrete of blocks that are cast") counted_m3 += line.amount;
+  EXPECT_NEAR(counted_m3, cast_m3, 1e-9);
   EXPECT_LE(dossier.print->normal_to_thrust_median_rad, 10 * kPi / 180);
 }
 
