@@ -118,6 +118,13 @@ Result<BreakCount> counted_broken(const std::vector<fs::path>& daybooks) {
   return sum;
 }
 
+/// A stage that has no answer names a place on the bridge: the brief is what to change.
+Faults of_brief(const std::string& brief, Faults faults) {
+  for (Fault& fault : faults)
+    if (fault.file.empty()) fault.file = brief;
+  return faults;
+}
+
 }  // namespace
 
 int run_command(const RunOptions& options, ProgressLine& line) {
@@ -142,7 +149,7 @@ int run_command(const RunOptions& options, ProgressLine& line) {
   const Result<Dossier> dossier = run_works(*brief, works, line.progress());
   line.clear();
   if (!dossier) {
-    print_faults(dossier.faults(), options.json);
+    print_faults(of_brief(options.brief, dossier.faults()), options.json);
     return kBadInput;
   }
   return write_and_tell(*dossier, out, options.json, line,

@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <limits>
+#include <optional>
 
 namespace skewback {
 namespace {
 
-constexpr double kApart = 0.06;  // m the last planes of two arms must stay apart inside the body
+constexpr double kApart = 0.06;   // m the last planes of two arms must stay apart inside the body
+constexpr double kBehind = 0.02;  // m ahead of a plane that count as behind it: half a pad and more
 constexpr int kSamples = 48;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -37,10 +40,99 @@ bool all_apart(const Body& body, const std::vector<Plane>& last, double gap) {
   return true;
 }
 
-/// How far past its least border phi each arm may reach (negative: must stay short of it) with
-/// `gap` between last planes: all together as far as they can, then one by one.
-Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField>& arms, double gap,
-                                    double furthest) {
+/// What a leg's last plane cuts off with the leg's springing: a plane may also pass through other
+/// parts of the body.
+class Legs {
+ public:
+  explicit Legs(const Body& body) : body_(body), beside_(body.form.vertices.size()) {
+    for (const std::array<int, 3>& t : body.form.triangles)
+      for (std::size_t c = 0; c < 3; ++c) {
+        beside_[at(t[c])].push_back(t[(c + 1) % 3]);
+        beside_[at(t[(c + 1) % 3])].push_back(t[c]);
+      }
+  }
+
+  /// Whether legs come nearer each other than `gap`, or something that is in no leg is nearer than
+  /// that to being behind a plane: it would belong to nothing.
+  [[nodiscard]] bool overlap_or_lose(const std::vector<Plane>& last, double gap) const {
+    std::vector<int> legs(beside_.size(), 0), whole(beside_.size(), 0), astray(beside_.size(), 0);
+    std::vector<std::vector<char>> leg;
+    for (std::size_t k = 0; k < last.size(); ++k) {
+      leg.push_back(behind(static_cast<int>(k), last[k], gap));
+      for (std::size_t v = 0; v < leg[k].size(); ++v) {
+        const auto [near, far] = distances(v, last[k]);
+        legs[v] += leg[k][v];
+        whole[v] += leg[k][v] != 0 && far < 0 ? 1 : 0;
+        astray[v] += leg[k][v] == 0 && near < gap ? 1 : 0;
+      }
+    }
+    for (std::size_t v = 0; v < legs.size(); ++v)
+      if (legs[v] > 1 || (astray[v] > 0 && whole[v] == 0)) return true;
+    return share_an_edge(last, leg);
+  }
+
+ private:
+  [[nodiscard]] std::pair<double, double> distances(std::size_t v, const Plane& plane) const {
+    return std::minmax({plane.distance(body_.intrados[v]), plane.distance(body_.extrados[v])});
+  }
+
+  [[nodiscard]] std::vector<char> behind(int support, const Plane& plane, double gap) const {
+    std::vector<char> in(beside_.size(), 0);
+    std::vector<int> stack;
+    const auto take = [&](int v) {
+      if (in[at(v)] != 0 || distances(at(v), plane).first >= gap) return;
+      in[at(v)] = 1;
+      stack.push_back(v);
+    };
+    for (std::size_t v = 0; v < beside_.size(); ++v)
+      if (body_.form.support_of[v] == support) take(static_cast<int>(v));
+    while (!stack.empty()) {
+      const int v = stack.back();
+      stack.pop_back();
+      for (const int w : beside_[at(v)]) take(w);
+    }
+    return in;
+  }
+
+  /// Whether part of an edge from one leg to another is behind both planes.
+  [[nodiscard]] bool share_an_edge(const std::vector<Plane>& last,
+                                   const std::vector<std::vector<char>>& leg) const {
+    for (std::size_t i = 0; i < last.size(); ++i)
+      for (std::size_t j = i + 1; j < last.size(); ++j)
+        for (std::size_t v = 0; v < beside_.size(); ++v)
+          for (const int w : beside_[v])
+            if (leg[i][v] != 0 && leg[j][at(w)] != 0 && behind_both(v, at(w), last[i], last[j]))
+              return true;
+    return false;
+  }
+
+  [[nodiscard]] bool behind_both(std::size_t v, std::size_t w, const Plane& a,
+                                 const Plane& b) const {
+    for (const auto* side : {&body_.intrados, &body_.extrados}) {
+      const double at_v = a.distance((*side)[v]) - b.distance((*side)[v]);
+      const double at_w = a.distance((*side)[w]) - b.distance((*side)[w]);
+      if (at_v * at_w >= 0) continue;
+      const double s = at_v / (at_v - at_w);
+      if (a.distance((1 - s) * (*side)[v] + s * (*side)[w]) < kBehind) return true;
+    }
+    return false;
+  }
+
+  const Body& body_;
+  std::vector<std::vector<int>> beside_;
+};
+
+using StandApart = std::function<bool(const std::vector<Plane>& last, double gap)>;
+
+struct Reach {
+  std::vector<double> past_m;  // of each arm's least border phi; negative: must stay short of it
+  bool by_legs = false;
+};
+
+/// All together as far as they can with `gap` between last planes, then one by one.
+std::optional<std::vector<double>> furthest_apart(const Body& body,
+                                                  const std::vector<ArmField>& arms, double gap,
+                                                  double furthest, const StandApart& apart) {
   constexpr double kStep = 0.02;
   std::vector<double> reach(arms.size(), 0);
   double shortest = std::numeric_limits<double>::max();
@@ -50,16 +142,11 @@ Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField
     std::vector<Plane> planes;
     for (std::size_t k = 0; k < arms.size(); ++k)
       planes.push_back(plane_past(body, arms[k], arms[k].border_phi_m + past[k]));
-    return all_apart(body, planes, gap);
+    return apart(planes, gap);
   };
   while (!stand_apart(reach)) {
     for (double& r : reach) r -= kStep;
-    if (reach.front() < -0.8 * shortest) {
-      return Fault{.key = "cut: where the arms meet",
-                   .found = "last joint planes of neighbouring arms that cross inside the body",
-                   .expected = "planes that stay apart, with a key between them",
-                   .change = "longer arms, or free edges that bow further in"};
-    }
+    if (reach.front() < -0.8 * shortest) return std::nullopt;
   }
   for (bool moved = true; moved;) {
     moved = false;
@@ -73,6 +160,26 @@ Result<std::vector<double>> reaches(const Body& body, const std::vector<ArmField
     }
   }
   return reach;
+}
+
+/// By whole planes, which cut most simply; where those cross, by legs.
+Result<Reach> reaches(const Body& body, const std::vector<ArmField>& arms, double gap,
+                      double furthest) {
+  const Legs legs(body);
+  const auto whole = [&](const std::vector<Plane>& last, double between) {
+    return all_apart(body, last, between) && !legs.overlap_or_lose(last, kBehind);
+  };
+  const auto by_legs = [&](const std::vector<Plane>& last, double between) {
+    return !legs.overlap_or_lose(last, between);
+  };
+  if (auto past = furthest_apart(body, arms, gap, furthest, whole)) return Reach{*past, false};
+  if (auto past = furthest_apart(body, arms, gap, furthest, by_legs)) return Reach{*past, true};
+  return Fault{.key = "cut: where the arms meet",
+               .found = "last joint planes of neighbouring arms that cross inside the body",
+               .expected = "planes that stay apart, with a key between them",
+               .change =
+                   "supports further apart round the meeting, longer arms, or free edges that "
+                   "bow further in"};
 }
 
 struct Profile {  // mass along a way
@@ -98,9 +205,10 @@ void add_plane(const Body& body, const ArmField& arm, double phi, ArmCuts& cuts)
       std::max(cuts.width_max_m, level_at(body, arm, std::min(phi, arm.border_phi_m)).width_m);
 }
 
-ArmCuts begun(const Body& body, const ArmField& arm) {
+ArmCuts begun(const Brief& brief, const Body& body, const ArmField& arm) {
   ArmCuts cuts;
   cuts.support = arm.support;
+  cuts.name = brief.plan.supports[at(arm.support)].id;
   cuts.planes.push_back(body.springing[at(arm.support)]);
   cuts.phi_m.push_back(0);
   cuts.width_max_m = level_at(body, arm, 0.02 * arm.top_phi_m).width_m;
@@ -138,7 +246,7 @@ std::vector<ArmCuts> two_arms(const Brief& brief, const Body& body,
       joints = even_courses(profile.along, profile.mass_per_metre, spacing);
     }
   }
-  std::vector<ArmCuts> out{begun(body, arms[0]), begun(body, arms[1])};
+  std::vector<ArmCuts> out{begun(brief, body, arms[0]), begun(brief, body, arms[1])};
   const std::size_t count = joints.size() - 1;
   for (std::size_t i = 1; i <= count / 2; ++i)
     add_plane(body, arms[0], ways[0].phi_at(joints[i]), out[0]);
@@ -164,11 +272,12 @@ std::vector<ArmCuts> trunks(const Brief& brief, const Body& body, const std::vec
     const std::vector<double> joints =
         even_courses(profile.along, profile.mass_per_metre,
                      {brief.blocks.length_m, limits[k].course_mass_most_kg, 0});
-    ArmCuts cuts = begun(body, arms[k]);
+    ArmCuts cuts = begun(brief, body, arms[k]);
     for (std::size_t i = 1; i < joints.size(); ++i) {
-      const double phi = joints[i] <= way.length()
-                             ? way.phi_at(joints[i])
-                             : arms[k].border_phi_m + joints[i] - way.length();
+      // without `past` the last joint may lie beyond the way by a rounding
+      const double phi = past > 0 && joints[i] > way.length()
+                             ? arms[k].border_phi_m + joints[i] - way.length()
+                             : way.phi_at(std::min(joints[i], way.length()));
       add_plane(body, arms[k], phi, cuts);
     }
     cuts.trunk = cuts.planes.size() - 1;
@@ -178,16 +287,13 @@ std::vector<ArmCuts> trunks(const Brief& brief, const Body& body, const std::vec
 }
 
 /// Mass of what lies ahead of all planes if it were solid.
-Result<double> key_mass(const Body& body, const std::vector<ArmField>& arms,
-                        const std::vector<double>& reach) {
-  Solid key = body.outer;
-  for (std::size_t k = 0; k < arms.size(); ++k) {
-    Result<Solid> rest =
-        clip(key, plane_past(body, arms[k], arms[k].border_phi_m + reach[k]).opposite());
-    if (!rest) return rest.faults();
-    key = std::move(rest).value();
-  }
-  return mass_properties(key).volume * body.density;
+Result<double> key_mass(const Body& body, const std::vector<ArmField>& arms, const Reach& reach) {
+  std::vector<Plane> last;
+  for (std::size_t k = 0; k < arms.size(); ++k)
+    last.push_back(plane_past(body, arms[k], arms[k].border_phi_m + reach.past_m[k]));
+  const Result<Solid> key = ahead_of_all(body.outer, last, reach.by_legs);
+  if (!key) return key.faults();
+  return mass_properties(*key).volume * body.density;
 }
 
 bool has_eye(const Plan& plan, const Vec2& middle) {
@@ -228,21 +334,23 @@ Result<JointPlanes> joint_planes(const Brief& brief, const Body& body,
     return out;
   }
   if (!out.eye) {
-    const Result<std::vector<double>> reach = reaches(body, arms, kApart, 1e9);
+    const Result<Reach> reach = reaches(body, arms, kApart, 1e9);
     if (!reach) return reach.faults();
     const Result<double> mass = key_mass(body, arms, *reach);
     if (!mass) return mass.faults();
     if (*mass <= brief.blocks.mass_max_kg) {
-      out.arms = trunks(brief, body, arms, *reach, limits);
+      out.by_legs = reach->by_legs;
+      out.arms = trunks(brief, body, arms, reach->past_m, limits);
       return out;
     }
   }
   // rings: at the waists their first blocks need a side of some length on the free edge
   const double gap = std::clamp(0.4 * brief.blocks.length_m, 0.1, 0.3);
-  const Result<std::vector<double>> reach = reaches(body, arms, gap, 1e-6);
+  const Result<Reach> reach = reaches(body, arms, gap, 1e-6);
   if (!reach) return reach.faults();
   out.crown = true;
-  out.arms = trunks(brief, body, arms, *reach, limits);
+  out.by_legs = reach->by_legs;
+  out.arms = trunks(brief, body, arms, reach->past_m, limits);
   return with_crown(brief, body, limits, std::move(out));
 }
 

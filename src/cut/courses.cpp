@@ -45,8 +45,8 @@ Solid piece_at_springing(const Solid& solid, const Plane& plane) {
   return out;
 }
 
-Fault failed(int arm, std::size_t plane, Fault fault) {
-  fault.key = "cut: arm " + std::to_string(arm + 1) + ", joint " + std::to_string(plane);
+Fault failed(const ArmCuts& arm, std::size_t plane, Fault fault) {
+  fault.key = "cut: arm " + arm.name + ", joint " + std::to_string(plane);
   fault.change = "another blocks.length, or a gentler curve of the free edges";
   return fault;
 }
@@ -100,7 +100,7 @@ Result<Taken> slice_trunk(Solid trunk, const ArmCuts& cuts, double pad, bool pla
   const auto take = [&](std::size_t joint, double offset) -> Result<Solid> {
     Result<std::pair<Solid, Solid>> parts =
         parted(trunk, cuts.planes[joint].moved(offset), plainly);
-    if (!parts) return failed(cuts.support, joint, parts.faults().front());
+    if (!parts) return failed(cuts, joint, parts.faults().front());
     auto [behind, ahead] = std::move(parts).value();
     trunk = std::move(behind);
     return std::move(ahead);
@@ -121,7 +121,7 @@ Result<Taken> slice_trunk(Solid trunk, const ArmCuts& cuts, double pad, bool pla
       if (!taken) return taken.faults();
       course = std::move(taken).value();
     }
-    if (course.faces.empty()) return failed(cuts.support, i, empty_course());
+    if (course.faces.empty()) return failed(cuts, i, empty_course());
     out.courses.push_back(course_between(cuts, i - 1, std::move(course)));
   }
   if (pad > 0) out.slab_volume_m3 += volume(trunk);
@@ -138,6 +138,11 @@ Result<Solid> clip_all(Solid solid, const std::vector<Plane>& planes, bool plain
   return solid;
 }
 
+std::vector<Plane> opposite(std::vector<Plane> planes) {
+  for (Plane& plane : planes) plane = plane.opposite();
+  return planes;
+}
+
 /// The part of the crown that belongs to one arm, in courses up to the key or the eye.
 Result<Taken> slice_sector(const Solid& crown, const JointPlanes& planes, std::size_t k,
                            double pad) {
@@ -145,14 +150,14 @@ Result<Taken> slice_sector(const Solid& crown, const JointPlanes& planes, std::s
   const ArmCuts& cuts = planes.arms[k];
   Result<Solid> sector = clip_all(crown, {planes.walls[(k + n - 1) % n].moved(pad / 2).opposite(),
                                           planes.walls[k].moved(-pad / 2)});
-  if (!sector) return failed(cuts.support, cuts.trunk, sector.faults().front());
+  if (!sector) return failed(cuts, cuts.trunk, sector.faults().front());
   Taken out;
   Solid rest = std::move(sector).value();
   for (std::size_t i = cuts.trunk; i + 1 < cuts.planes.size(); ++i) {
     Result<Divided> parts = divide(rest, cuts.planes[i + 1], pad);
-    if (!parts) return failed(cuts.support, i + 1, parts.faults().front());
+    if (!parts) return failed(cuts, i + 1, parts.faults().front());
     Divided divided = std::move(parts).value();
-    if (divided.behind.faces.empty()) return failed(cuts.support, i + 1, empty_course());
+    if (divided.behind.faces.empty()) return failed(cuts, i + 1, empty_course());
     out.courses.push_back(course_between(cuts, i, std::move(divided.behind)));
     out.slab_volume_m3 += pad > 0 ? volume(divided.slab) : 0;
     rest = std::move(divided.ahead);
@@ -227,12 +232,12 @@ Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double p
     out.slab_volume_m3 += sectors[k]->slab_volume_m3;
     if (pad <= 0 || planes.hub) continue;
     const Result<double> slab = wall_slab(crown, planes, k, pad);
-    if (!slab) return failed(static_cast<int>(k), planes.arms[k].trunk, slab.faults().front());
+    if (!slab) return failed(planes.arms[k], planes.arms[k].trunk, slab.faults().front());
     out.slab_volume_m3 += *slab;
   }
   if (planes.hub && pad > 0) {
     const Result<double> slabs = slabs_to_hub(crown, planes, pad);
-    if (!slabs) return failed(0, planes.arms[0].trunk, slabs.faults().front());
+    if (!slabs) return failed(planes.arms[0], planes.arms[0].trunk, slabs.faults().front());
     out.slab_volume_m3 += *slabs;
   }
   if (planes.eye || planes.hub) return out;
@@ -242,7 +247,7 @@ Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double p
   for (const ArmCuts& cuts : planes.arms)
     sides.push_back(cuts.planes.back().moved(pad / 2).opposite());
   Result<Solid> solid = clip_all(crown, sides);
-  if (!solid) return failed(0, planes.arms[0].planes.size(), solid.faults().front());
+  if (!solid) return failed(planes.arms[0], planes.arms[0].planes.size(), solid.faults().front());
   key.solid = std::move(solid).value();
   out.courses.push_back(std::move(key));
   return out;
@@ -268,9 +273,9 @@ Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad
                       : Result<Taken>(trunk.faults());
   });
   std::vector<Plane> ends;
-  for (const ArmCuts& cuts : planes.arms)
-    ends.push_back(cuts.planes[cuts.trunk].moved(pad_m / 2).opposite());
-  Result<Solid> crown = clip_all(body.outer, ends, plainly);
+  for (const ArmCuts& cuts : planes.arms) ends.push_back(cuts.planes[cuts.trunk].moved(pad_m / 2));
+  Result<Solid> crown = planes.by_legs ? ahead_of_all(body.outer, ends, true)
+                                       : clip_all(body.outer, opposite(ends), plainly);
   if (!crown) return crown.faults();
   Taken rings;
   if (planes.crown) {

@@ -4,6 +4,7 @@
 
 #include "cut/arm_planes.hpp"
 #include "cut/corner.hpp"
+#include "geometry/plane_cut.hpp"
 
 namespace skewback {
 namespace {
@@ -17,15 +18,6 @@ std::vector<Plane> last_of(const std::vector<ArmCuts>& arms, double recession) {
   std::vector<Plane> out;
   for (const ArmCuts& arm : arms) out.push_back(arm.planes[arm.trunk].moved(recession));
   return out;
-}
-
-Result<Solid> ahead_of_all(Solid solid, const std::vector<Plane>& planes) {
-  for (const Plane& plane : planes) {
-    Result<Solid> rest = clip(solid, plane.opposite());
-    if (!rest) return rest;
-    solid = std::move(rest).value();
-  }
-  return solid;
 }
 
 /// Points as far ahead of a as of b; normal towards b's arm.
@@ -49,8 +41,8 @@ bool makes_key(const std::vector<Plane>& sides, double z) {
 
 /// How far behind the arms' last joints the key begins: it is as large as its mass may be.
 Result<double> recession_of_key(const Brief& brief, const Body& body,
-                                const std::vector<ArmCuts>& arms, double z) {
-  Result<Solid> crown = ahead_of_all(body.outer, last_of(arms, 0));
+                                const std::vector<ArmCuts>& arms, bool by_legs, double z) {
+  Result<Solid> crown = ahead_of_all(body.outer, last_of(arms, 0), by_legs);
   if (!crown) return crown.faults();
   double most = kLeastRing;
   while (makes_key(last_of(arms, most + 0.02), z) && most < 100) most += 0.02;
@@ -58,7 +50,7 @@ Result<double> recession_of_key(const Brief& brief, const Body& body,
   const double limit = kKeyShare * brief.blocks.mass_max_kg;
   for (int i = 0; i < 6; ++i) {
     const double mid = (low + high) / 2;
-    const Result<Solid> key = ahead_of_all(*crown, last_of(arms, mid));
+    const Result<Solid> key = ahead_of_all(*crown, last_of(arms, mid), false);
     if (!key) return key.faults();
     (mass_properties(*key).volume * body.density > limit ? low : high) = mid;
   }
@@ -125,6 +117,25 @@ Plane wall_to_middle(const Plane& a, const Plane& b, const Plane& bisector, cons
 
 }  // namespace
 
+Result<Solid> ahead_of_all(Solid solid, const std::vector<Plane>& planes, bool plainly) {
+  for (const Plane& plane : planes) {
+    if (plainly) {
+      auto parts = split_plainly(solid, plane);
+      if (!parts)
+        return Fault{.key = "cut: where the arms meet",
+                     .found = "a last joint plane that passes through a corner of the body",
+                     .expected = "planes that pass between the corners",
+                     .change = "a slightly different form.mesh_size or blocks.length"};
+      solid = std::move(parts->second);
+      continue;
+    }
+    Result<Solid> rest = clip(solid, plane.opposite());
+    if (!rest) return rest;
+    solid = std::move(rest).value();
+  }
+  return solid;
+}
+
 Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
                                const std::vector<ArmLimits>& limits, JointPlanes planes) {
   const std::size_t n = planes.arms.size();
@@ -139,7 +150,7 @@ Result<JointPlanes> with_crown(const Brief& brief, const Body& body,
           wall_to_middle(last[k], last[(k + 1) % n], planes.walls[k], planes.middle, z);
   double recession = 0;
   if (!planes.eye) {
-    const Result<double> found = recession_of_key(brief, body, planes.arms, z);
+    const Result<double> found = recession_of_key(brief, body, planes.arms, planes.by_legs, z);
     if (!found) return found.faults();
     recession = *found;
   }

@@ -24,6 +24,7 @@ constexpr double kShortest = 0.15;    // m: shorter courses are divided across i
 constexpr double kStep = 0.005, kCourse = 0.05;  // of the mass a course may have, less at a try
 constexpr double kUnchanged = 1e-4;              // of a mass
 constexpr int kTries = 6;
+constexpr std::size_t kFiner = 3;   // times as many courses as at first
 constexpr double kLostMost = 1e-6;  // of the body, lost or had twice between blocks and pads
 constexpr double kLeafShare = 0.7;  // of a leaf beside which a side curves in between the beds
 
@@ -113,8 +114,8 @@ Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& c
         block = std::move(hollow).value();
       } else if (trunk) {
         Fault fault = hollow.faults().front();
-        fault.key +=
-            ", arm " + std::to_string(course.arm + 1) + ", course " + std::to_string(course.number);
+        fault.key += ": arm " + brief.plan.supports[at(course.arm)].id + ", course " +
+                     std::to_string(course.number);
         return fault;
       } else {
         out.solid_for_want_of_room = true;
@@ -339,9 +340,19 @@ Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
     limits.push_back({brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin});
   Result<Pieces> pieces = cut_all(brief, body, limits, across, plainly, progress);
   std::vector<double> before(limits.size(), 0), step(limits.size(), kStep);
+  std::vector<std::size_t> first;  // courses of each trunk
+  if (pieces)
+    for (const ArmCuts& arm : pieces->planes.arms) first.push_back(arm.trunk);
+  // a block that stays too heavy in so many courses has another reason: it is named
+  const auto no_use = [&] {
+    for (std::size_t k = 0; k < first.size(); ++k)
+      if (pieces->planes.arms[k].trunk > kFiner * first[k]) return true;
+    return false;
+  };
   for (int tries = 0; pieces && tries < kTries && brief.blocks.count == 0; ++tries) {
     const std::vector<double> over = overweight(brief, body, *pieces);
     if (std::all_of(over.begin(), over.end(), [](double share) { return share <= 1; })) break;
+    if (no_use()) break;
     for (std::size_t k = 0; k < limits.size(); ++k) {
       // a course more is needed where the last step changed nothing
       step[k] = std::abs(over[k] - before[k]) < kUnchanged ? std::max(2 * step[k], kCourse) : kStep;

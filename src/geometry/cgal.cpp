@@ -85,7 +85,7 @@ Result<Solid> clip(const Solid& solid, const Plane& plane) {
   if (!mesh) return mesh.faults();
   Mesh m = std::move(mesh).value();
   try {
-    if (!pmp::clip(m, to_plane(plane), CGAL::parameters::clip_volume(true))) return clip_failed();
+    if (!pmp::clip(m, to_plane(plane), CGAL::parameters::clip_volume(true).throw_on_self_intersection(true))) return clip_failed();
   } catch (const std::exception&) {
     return clip_failed();
   }
@@ -98,8 +98,8 @@ Result<std::pair<Solid, Solid>> split(const Solid& solid, const Plane& plane) {
   Mesh behind = mesh.value(), front = std::move(mesh).value();
   const Kernel::Plane_3 p = to_plane(plane);
   try {
-    if (!pmp::clip(behind, p, CGAL::parameters::clip_volume(true)) ||
-        !pmp::clip(front, p.opposite(), CGAL::parameters::clip_volume(true))) {
+    if (!pmp::clip(behind, p, CGAL::parameters::clip_volume(true).throw_on_self_intersection(true)) ||
+        !pmp::clip(front, p.opposite(), CGAL::parameters::clip_volume(true).throw_on_self_intersection(true))) {
       return clip_failed();
     }
   } catch (const std::exception&) {

@@ -13,6 +13,7 @@
 #include "works/joint_remedies.hpp"
 #include "works/proof_load.hpp"
 #include "works/put_loads.hpp"
+#include "works/shape_advice.hpp"
 #include "works/shape_loop.hpp"
 #include "works/site_works.hpp"
 #include "works/states.hpp"
@@ -147,7 +148,11 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     progress.checkpoint(stage, 1);
   };
 
-  if (std::optional<Faults> faults = find_shape(brief, dossier, progress)) return *faults;
+  if (std::optional<Faults> faults = find_shape(brief, dossier, progress)) {
+    const std::string advice = edge_distance_advice(brief, *faults, progress);
+    for (Fault& fault : *faults) fault.change = advice + fault.change;
+    return *faults;
+  }
   if (done("form") || done("body")) return dossier;
 
   Faults faults;
