@@ -138,7 +138,7 @@ TEST(Brief, SurfacesThatAreNone) {
               HasSubstr("no corner is over the plan"));
   std::filesystem::remove(folder / "surface.ply");
   EXPECT_THAT(all_of(read_brief_text(text, folder / "brief.toml").faults()),
-              HasSubstr("surface.ply: found no such file"));
+              HasSubstr("form.target: found no such file at"));
 }
 
 TEST(Brief, EveryKeyIsReadInOneOfTheseBriefs) {

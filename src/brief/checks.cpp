@@ -232,6 +232,8 @@ bool check_support_name(Draft& draft, const std::string& key, const std::string&
   std::vector<std::string> ids;
   for (const SupportDraft& s : draft.supports) ids.push_back(s.id);
   if (!draft.has(key) || std::find(ids.begin(), ids.end(), id) != ids.end()) return true;
+  // two supports of one name: the one that is missing here is told of there
+  if (std::set<std::string>(ids.begin(), ids.end()).size() < ids.size()) return false;
   const std::string near = nearest_word(id, ids);
   std::string all;
   for (const std::string& other : ids) all += (all.empty() ? "" : ", ") + other;

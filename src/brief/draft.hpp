@@ -66,6 +66,8 @@ struct Draft {
   /// Faults carry the spot of `key`, or of the nearest thing that encloses it.
   void fault(const std::string& key, const std::string& found, const std::string& expected,
              const std::string& change);
+  /// Of a file that `key` names: those with no line in it are told at the key.
+  void take_faults_of(const std::string& key, const Faults& of_file);
   [[nodiscard]] bool has(const std::string& key) const;  // was read, and its value is sound
   /// Was written, and its value is a fault already: what else depends on it is not judged.
   [[nodiscard]] bool spoilt(const std::string& key) const;

@@ -238,7 +238,7 @@ bool take_plan_file(Draft& draft) {
   const std::filesystem::path file = beside_brief(draft, draft.plan_file);
   const Result<Drawing> drawing = read_drawing(file, draft.plan_file_unit);
   if (drawing) return PlanFile(draft, file.string()).take(*drawing);
-  draft.faults.insert(draft.faults.end(), drawing.faults().begin(), drawing.faults().end());
+  draft.take_faults_of("plan.file", drawing.faults());
   return false;
 }
 

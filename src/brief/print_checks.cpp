@@ -25,23 +25,40 @@ void check_pair(Draft& draft, const Pair& pair) {
               std::string(pair.low) + " less than " + pair.high, "swap them, or widen the range");
 }
 
+std::string millimetres(double value_m) { return number(1e3 * value_m) + " mm"; }
+
 void check_bead(Draft& draft) {
   const PrintRequest& print = draft.brief.print;
   const Section& section = draft.brief.section;
   if (draft.has("print.bead") &&
       (print.bead_m < print.bead_min_m || print.bead_m > print.bead_max_m))
-    draft.fault("print.bead", metres(print.bead_m),
-                "between bead_min (" + metres(print.bead_min_m) + ") and bead_max (" +
-                    metres(print.bead_max_m) + ")",
+    draft.fault("print.bead", millimetres(print.bead_m),
+                "between bead_min (" + millimetres(print.bead_min_m) + ") and bead_max (" +
+                    millimetres(print.bead_max_m) + ")",
                 "change it, or widen the range");
   if (!section.hollow || !draft.has("section.hollow")) return;
   const bool bead = draft.has("print.bead") && print.bead_m > section.leaf_m;
   if (!bead && print.bead_min_m <= section.leaf_m) return;
   if (!bead && !draft.has("print.bead_min")) return;  // leaves thinner than any default bead
   draft.fault(bead ? "print.bead" : "print.bead_min",
-              "a bead of " + metres(bead ? print.bead_m : print.bead_min_m) + " in leaves of " +
-                  metres(section.leaf_m),
+              "a bead of " + millimetres(bead ? print.bead_m : print.bead_min_m) +
+                  " in leaves of " + millimetres(section.leaf_m),
               "a bead no wider than the leaf", "a narrower bead, or a thicker section.leaf");
+}
+
+/// A block stands round the middle of the table: if the wrist above that is beyond reach when the
+/// nozzle touches the table, some of the first layer is.
+void check_robot(Draft& draft) {
+  const PrintRequest& print = draft.brief.print;
+  const double up = print.nozzle_length_m + print.wrist_length_m;
+  const double far = (Vec3(0, 0, up) - print.robot).norm();
+  if (far <= print.reach_max_m) return;
+  draft.fault(draft.has("print.robot") ? "print.robot" : "print.reach_max",
+              "a wrist " + metres(far) +
+                  " from the centre of reach when the nozzle stands on the "
+                  "middle of the table",
+              "at most reach_max (" + metres(print.reach_max_m) + ")",
+              "stand the robot nearer, or give the reach it has");
 }
 
 /// A flow that no bead within its limits can take at any speed within its own.
@@ -99,6 +116,9 @@ void check_print(Draft& draft) {
   }
   check_bead(draft);
   if (all && sound("flow")) check_flow(draft);
+  if (all && sound("robot") && sound("nozzle_length") && sound("wrist_length") &&
+      draft.brief.print.wanted)
+    check_robot(draft);
   check_otherwise(draft);
 }
 

@@ -18,6 +18,15 @@ void Draft::fault(const std::string& key, const std::string& found, const std::s
   faults.push_back({file, s.line, s.column, name, found, expected, change});
 }
 
+void Draft::take_faults_of(const std::string& key, const Faults& of_file) {
+  for (const Fault& f : of_file) {
+    if (f.line > 0 || !f.key.empty())
+      faults.push_back(f);
+    else
+      fault(key, f.found + " at " + f.file, f.expected, f.change);
+  }
+}
+
 bool Draft::has(const std::string& key) const {
   const auto it = sound.find(key);
   return it != sound.end() && it->second;
@@ -139,20 +148,31 @@ class TreeReader {
       if (section_of(key.path) == prefix) words.push_back(leaf_of(key.path));
     for (const Heading& section : headings())
       if (section_of(section.path) == prefix) words.push_back(leaf_of(section.path));
-    std::string all;
-    for (const std::string& word : words) all += (all.empty() ? "" : ", ") + word;
-
     std::string change = "take it out";
-    const std::string wanted(name.str()), near = nearest_word(wanted, words);
+    const std::string wanted(name.str()), near = near_key(wanted, words);
     const auto elsewhere = std::find_if(
         keys().begin(), keys().end(), [&](const Key& key) { return leaf_of(key.path) == wanted; });
     if (!near.empty())
       change = "did you mean \"" + near + "\"?";
     else if (elsewhere != keys().end())
       change = "move it under " + header(section_of(elsewhere->path));
+    std::string all = "another key of " + header(prefix);
+    if (near.empty()) {
+      all = "one of ";
+      for (const std::string& word : words) all += (word == words.front() ? "" : ", ") + word;
+    }
     const Spot spot = spot_of(name.source());
     draft_.faults.push_back({draft_.brief.file.string(), spot.line, spot.column, printable(here),
-                             "an unknown key", "one of " + all, change});
+                             "an unknown key", all, change});
+  }
+
+  /// The nearest word, or the longest that the word wanted goes on from: bead_width, bead.
+  static std::string near_key(const std::string& wanted, const std::vector<std::string>& words) {
+    std::string near = nearest_word(wanted, words);
+    if (!near.empty()) return near;
+    for (const std::string& word : words)
+      if (word.size() > near.size() && wanted.starts_with(word + "_")) near = word;
+    return near;
   }
 
   const Units& units_;

@@ -52,6 +52,8 @@ INSTANTIATE_TEST_SUITE_P(
             "bridge.name", "letters, digits"},
         Bad{"unknown_key", "friction = 0.6", "fricton = 0.6", "fricton", "joints.fricton",
             "did you mean \"friction\"?"},
+        Bad{"key_that_goes_on", "friction = 0.6", "friction = 0.6\nfriction_between_pads = 3",
+            "friction_between_pads", "joints.friction_between_pads", "did you mean \"friction\"?"},
         Bad{"key_elsewhere", "rise = \"1.8 m\"", "rise = \"1.8 m\"\ndensity = \"1 kg/m3\"",
             "density", "form.density", "move it under [material]"},
         Bad{"unknown_table", "[soil]", "[soll]", "soll", "soll", "did you mean \"soil\"?"},
@@ -79,6 +81,13 @@ TEST(Brief, ReportsAllFaultsAtOnceInTheirOrder) {
   EXPECT_EQ(brief.faults()[0].key, "form.rise");
   EXPECT_EQ(brief.faults()[1].key, "material.strength");
   EXPECT_EQ(brief.faults()[2].key, "joints.fricton");
+}
+
+TEST(Brief, OfTwoSupportsOfOneNameOnlyThatIsTold) {
+  const Result<Brief> brief = read_brief_text(with("id = \"east\"", "id = \"west\""), "some.toml");
+  ASSERT_FALSE(brief.ok());
+  ASSERT_EQ(brief.faults().size(), 1u) << all_of(brief.faults());
+  EXPECT_EQ(brief.faults()[0].key, "plan.support[2].id");
 }
 
 TEST(Brief, FilesThatAreNone) {

@@ -103,7 +103,7 @@ void take_target(Draft& draft) {
   Result<TriangleMesh3> surface =
       read_surface(beside_brief(draft, draft.target), draft.target_unit);
   if (!surface) {
-    draft.faults.insert(draft.faults.end(), surface.faults().begin(), surface.faults().end());
+    draft.take_faults_of("form.target", surface.faults());
     return;
   }
   const Plan& plan = draft.brief.plan;

@@ -103,7 +103,9 @@ void add_bar(Sheet& sheet, const BlockPrint& b, double x, double pitch, double f
       sheet.items.emplace_back(std::move(figure));
     }
   } else {
-    sheet.words({x, foot - 1}, "none", 1.8, Anchor::kMiddle);
+    Words none{{x + 0.6, foot - 1}, "none", std::min(1.8, 0.7 * pitch), Anchor::kStart};
+    none.turn_deg = -90;
+    sheet.items.emplace_back(std::move(none));
   }
   Words name{{x + 0.8, foot + 1.2}, b.id, name_size(pitch), Anchor::kEnd};
   name.turn_deg = -90;
@@ -157,12 +159,12 @@ Sheet layers_thrust_sheet(const Brief& brief, const Assembly& assembly, const Pr
               pitch, foot, kBars / top);
     y = foot + names;
   }
-  sheet.words({kMargin, y},
-              "Bars and figures: dead load, median " +
-                  fixed(degrees(set.normal_to_thrust_median_rad), 1) +
-                  " degrees. Grey line: the greatest over all cases. In the plan grey: cast; blue: "
-                  "laid flat.",
-              2.3);
+  sheet.words(
+      {kMargin, y},
+      "Bars and figures: dead load, median " + fixed(degrees(set.normal_to_thrust_median_rad), 1) +
+          " degrees. Grey line: the greatest over all cases. None: cast (grey in the plan) or laid "
+          "flat (blue).",
+      2.3);
   sheet.height_mm = y + 4;
   return sheet;
 }

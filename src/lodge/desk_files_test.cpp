@@ -31,7 +31,7 @@ TEST_F(DeskTest, UndoOfABriefThatIsGoodNoMoreSaysWhy) {
   fs::remove(surface);
   const auto barred = desk().undo();
   ASSERT_TRUE(barred);
-  EXPECT_THAT(describe(barred->front()), HasSubstr("surface.ply: found no such file"));
+  EXPECT_THAT(describe(barred->front()), HasSubstr("form.target: found no such file at"));
   EXPECT_FALSE(nothing_to_go_to(barred));
   EXPECT_EQ(desk().revision(), 3);
   EXPECT_EQ(desk().state()["undo"], true);

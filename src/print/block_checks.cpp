@@ -107,7 +107,8 @@ void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, 
     layers.back().height_max_m = facts.height_max_m;
   }
   const FreshStack stack =
-      judge_fresh(brief.print, layers, fresh_walls(sections[sections.size() / 2].section));
+      judge_fresh(brief.print, layers,
+                  fresh_walls(sections[sections.size() / 2].section, brief.print.bead_min_m));
   for (std::size_t k = 0; k < sections.size(); ++k) {
     block.layers[k].stress_pa = stack.stress_pa[k];
     block.layers[k].yield_pa = stack.yield_pa[k];

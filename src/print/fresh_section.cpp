@@ -109,14 +109,14 @@ void add_hole_walls(const Region& region, std::size_t hole, std::vector<FreshWal
   }
 }
 
-void add_free_walls(const Region& region, std::vector<FreshWall>& walls) {
+void add_free_walls(const Region& region, double bead_min_m, std::vector<FreshWall>& walls) {
   for (const Side& side : sides_of(region.outer)) {
     const std::vector<Hit> hits = look_over(region, side);
     if (hits.empty() || std::ranges::any_of(hits, &Hit::hole)) continue;
     FreshWall wall;
     wall.thickness_m = thinnest(hits);
     wall.outstand_m = side.chord();
-    if (wall.outstand_m <= wall.thickness_m) continue;
+    if (wall.outstand_m <= std::max(wall.thickness_m, bead_min_m)) continue;
     wall.place = "solid of " + millimetres(wall.thickness_m) + ", " + millimetres(wall.outstand_m) +
                  " wide, a free edge";
     walls.push_back(std::move(wall));
@@ -152,13 +152,13 @@ FreshLayer fresh_layer(const Regions& section, const Frame& frame, double height
   return layer;
 }
 
-std::vector<FreshWall> fresh_walls(const Regions& section) {
+std::vector<FreshWall> fresh_walls(const Regions& section, double bead_min_m) {
   std::vector<FreshWall> walls;
   for (const Region& region : section) {
     for (std::size_t hole = 0; hole < region.holes.size(); ++hole) {
       add_hole_walls(region, hole, walls);
     }
-    add_free_walls(region, walls);
+    add_free_walls(region, bead_min_m, walls);
   }
   return walls;
 }

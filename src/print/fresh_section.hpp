@@ -14,7 +14,8 @@ namespace skewback {
 /// Walls of a section: beside each side of each hole, as wide as the side and half a wall more at
 /// each end, as thin as it is anywhere along the side; and where an outline faces itself across
 /// solid, as an upstand does, a wall with a free edge. Sides are stretches that turn by less than
-/// 30 degrees in all: bowed ones are taken as flat. Only what is wider than thick.
-[[nodiscard]] std::vector<FreshWall> fresh_walls(const Regions& section);
+/// 30 degrees in all: bowed ones are taken as flat. Only what is wider than thick, and of free
+/// edges only what is wider than the least bead: the corner of a facet is no wall.
+[[nodiscard]] std::vector<FreshWall> fresh_walls(const Regions& section, double bead_min_m);
 
 }  // namespace skewback

@@ -44,7 +44,7 @@ TEST(FreshSection, RectangleAsByHand) {
 }
 
 TEST(FreshSection, LeavesAndWebsBesideTheTubes) {
-  const std::vector<FreshWall> walls = fresh_walls(box_of_two_tubes());
+  const std::vector<FreshWall> walls = fresh_walls(box_of_two_tubes(), 0.02);
   ASSERT_EQ(walls.size(), 8U);  // the outline faces no solid anywhere
   int leaves = 0, ends = 0, webs = 0;
   for (const FreshWall& wall : walls) {
@@ -70,7 +70,7 @@ TEST(FreshSection, LeavesAndWebsBesideTheTubes) {
 TEST(FreshSection, AnUpstandHasAFreeEdge) {
   Region region;
   region.outer = {{0, 0}, {1, 0}, {1, 0.15}, {0.12, 0.15}, {0.12, 0.5}, {0, 0.5}};
-  const std::vector<FreshWall> walls = fresh_walls({region});
+  const std::vector<FreshWall> walls = fresh_walls({region}, 0.02);
   const auto upstand = std::ranges::find_if(
       walls, [](const FreshWall& w) { return std::abs(w.thickness_m - 0.12) < 1e-9; });
   ASSERT_NE(upstand, walls.end());
@@ -90,14 +90,34 @@ TEST(FreshSection, ASideInPiecesIsOneSide) {
   }
   std::ranges::rotate(fine, fine.begin() + 5);
   region.holes[0] = fine;
-  const std::vector<FreshWall> walls = fresh_walls({region});
+  const std::vector<FreshWall> walls = fresh_walls({region}, 0.02);
   ASSERT_EQ(walls.size(), 8U);
   for (const FreshWall& wall : walls) EXPECT_GT(wall.span_m, 0.34);
 }
 
 TEST(FreshSection, EmptySectionHasNoArea) {
   EXPECT_EQ(fresh_layer({}, {}, 0.01, 0, 40).area_m2, 0);
-  EXPECT_TRUE(fresh_walls({}).empty());
+  EXPECT_TRUE(fresh_walls({}, 0.02).empty());
+}
+
+// A nib of 0.5 x 1 mm that facets left: its sides face each other, no wall anybody lays.
+TEST(FreshSection, WhatIsSmallerThanABeadIsNoWall) {
+  Region region{{{0, 0},
+                 {0.3, 0},
+                 {0.3, 0.2},
+                 {0.1505, 0.2},
+                 {0.1505, 0.201},
+                 {0.15, 0.201},
+                 {0.15, 0.2},
+                 {0, 0.2}},
+                {}};
+  const auto slivers = [&](double bead_min) {
+    return std::ranges::count_if(fresh_walls({region}, bead_min), [](const FreshWall& wall) {
+      return wall.span_m == 0 && wall.outstand_m < 0.02;
+    });
+  };
+  EXPECT_EQ(slivers(0.02), 0);
+  EXPECT_GT(slivers(0.0001), 0);
 }
 
 }  // namespace

@@ -177,7 +177,8 @@ RequiredCheck moved_footings(const Dossier& dossier) {
   const MovedFootings& moved = *dossier.moved;
   check.value = static_cast<double>(moved.held) / moved.states;
   check.passes = moved.held == moved.states;
-  check.note = (*check.passes ? "greatest pressure: " : "") + moved.worst;
+  check.note = std::to_string(moved.held) + " of " + std::to_string(moved.states) +
+               " states hold; " + (*check.passes ? "greatest pressure: " : "") + moved.worst;
   if (moved.over > 0) check.note += "; in " + moved.over_words;
   return check;
 }
