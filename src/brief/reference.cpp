@@ -61,6 +61,8 @@ const char* kind_name(const Key& key) {
       return "choice";
     case Kind::kPoint:
       return "point";
+    case Kind::kPointOrTwo:
+      return "point, or list of two";
     case Kind::kPoint3:
       return key.unit == "s" ? "three times" : "point with height";
     case Kind::kPoints:

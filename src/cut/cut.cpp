@@ -12,6 +12,7 @@
 #include "cut/key_parts.hpp"
 #include "cut/pieces.hpp"
 #include "cut/plainly.hpp"
+#include "cut/stars.hpp"
 
 namespace skewback {
 namespace {
@@ -132,6 +133,11 @@ double heaviest(const Cutting& cutting, double density) {
   return most;
 }
 
+/// Of a course that is divided in n across.
+double course_mass_most(const Brief& brief, int n) {
+  return brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin;
+}
+
 /// Parts across the trunk of each arm.
 std::vector<int> trunk_parts(const Brief& brief, const Body& body) {
   std::vector<int> out;
@@ -249,36 +255,87 @@ void measure_flow_lines(Block& block, const Plane& low, const Plane& high, doubl
   block.place.phi_length_max_m = most;
 }
 
-std::string name_of(const Brief& brief, const Course& course, std::size_t part, std::size_t parts) {
-  std::string name = "key";
-  if (course.arm >= 0) {
-    char number[16];
-    std::snprintf(number, sizeof number, "-%02d", course.number);
-    name = brief.plan.supports[at(course.arm)].id + number;
-  }
-  return parts == 1 ? name : name + "-" + std::to_string(part + 1);
+/// What was cut as one, and what its courses become in the assembly.
+struct Lot {
+  struct Arm {
+    int arm = -1;  // as in BlockPlace
+    std::string name;
+    bool turned = false;  // courses were counted down the flow, from the key of a spine
+  };
+  Pieces pieces;
+  std::vector<Arm> arms;
+  std::string key = "key";
+  int before = 0;        // of a spine: the number of the key it goes on from
+  int key_number = 0;    // 0: as cut
+  double key_phi_m = 0;  // where it is not as cut
+  double top_phi_m = 0;  // of a spine: phi where its courses were counted from
+};
+
+bool turned(const Lot& lot, const Course& course) {
+  return course.arm >= 0 && lot.arms[at(course.arm)].turned;
 }
 
-/// Blocks of each course, after the grounds.
-std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, Pieces& pieces,
-                                         Assembly& assembly, const Progress& progress) {
-  for (std::size_t k = 0; k < pieces.planes.arms.size(); ++k)
+/// The number of courses of a spine.
+int count_turned(const Lot& lot) {
+  int most = 0;
+  for (const Cutting& cutting : lot.pieces.cuttings)
+    if (turned(lot, *cutting.course)) most = std::max(most, cutting.course->number);
+  return most;
+}
+
+BlockPlace place_of(const Lot& lot, const Course& course, std::size_t part, std::size_t parts) {
+  BlockPlace place;
+  place.crown = course.crown;
+  place.course = course.number;
+  place.phi_m = course.phi_m;
+  place.place = static_cast<int>(part) + 1;
+  if (course.arm < 0) {
+    if (lot.key_number > 0) {
+      place.course = lot.key_number;
+      place.phi_m = lot.key_phi_m;
+    }
+    return place;
+  }
+  place.arm = lot.arms[at(course.arm)].arm;
+  if (turned(lot, course)) {
+    place.course = lot.before + count_turned(lot) + 1 - course.number;
+    place.phi_m = lot.top_phi_m - course.phi_m;
+    place.place = static_cast<int>(parts - part);
+  }
+  return place;
+}
+
+std::string name_of(const Lot& lot, const Course& course, const BlockPlace& place,
+                    std::size_t parts) {
+  std::string name = lot.key;
+  if (course.arm >= 0) {
+    char number[16];
+    std::snprintf(number, sizeof number, "-%02d",
+                  place.course - (turned(lot, course) ? lot.before : 0));
+    name = lot.arms[at(course.arm)].name + number;
+  }
+  return parts == 1 ? name : name + "-" + std::to_string(place.place);
+}
+
+void add_grounds(const Brief& brief, const Body& body, Assembly& assembly) {
+  for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
     assembly.blocks.push_back(ground_block(brief, body, static_cast<int>(k)));
+}
+
+/// Blocks of each course.
+std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, Lot& lot,
+                                         Assembly& assembly, const Progress& progress) {
   std::vector<std::vector<int>> out;
   std::vector<const Course*> course_of(assembly.blocks.size(), nullptr);
-  for (Cutting& cutting : pieces.cuttings) {
+  for (Cutting& cutting : lot.pieces.cuttings) {
     const Course& course = *cutting.course;
     out.emplace_back();
     for (std::size_t p = 0; p < cutting.blocks.size(); ++p) {
       Block block;
-      block.id = name_of(brief, course, p, cutting.blocks.size());
+      block.place = place_of(lot, course, p, cutting.blocks.size());
+      block.id = name_of(lot, course, block.place, cutting.blocks.size());
       block.solid = std::move(cutting.blocks[p].solid);
       block.density = body.density;
-      block.place.arm = course.arm;
-      block.place.course = course.number;
-      block.place.place = static_cast<int>(p) + 1;
-      block.place.crown = course.crown;
-      block.place.phi_m = course.phi_m;
       out.back().push_back(static_cast<int>(assembly.blocks.size()));
       assembly.blocks.push_back(std::move(block));
       course_of.push_back(&course);
@@ -293,8 +350,10 @@ std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, P
   return out;
 }
 
-void add_joints(const Brief& brief, const Pieces& pieces,
-                const std::vector<std::vector<int>>& blocks, Cut& cut, const Progress& progress) {
+/// Joints of a lot. `key_of_spine`: the blocks that a spine's first course, as cut, stands against.
+void add_joints(const Brief& brief, const Lot& lot, const std::vector<std::vector<int>>& blocks,
+                const std::vector<int>& key_of_spine, Cut& cut, const Progress& progress) {
+  const Pieces& pieces = lot.pieces;
   std::vector<std::vector<Joint>> found;
   struct Meeting {
     Plane mid;
@@ -309,12 +368,23 @@ void add_joints(const Brief& brief, const Pieces& pieces,
     for (std::size_t w = 0; w < pieces.cuttings[i].parts.walls.size(); ++w)
       meetings.push_back({pieces.cuttings[i].parts.walls[w], {blocks[i][w]}, {blocks[i][w + 1]}});
     if (course.arm < 0) continue;
+    const bool turn = turned(lot, course);
+    const auto bed = [&](const Plane& mid, const std::vector<int>& below,
+                         const std::vector<int>& above) {
+      if (turn)
+        meetings.push_back({mid.opposite(), above, below});
+      else
+        meetings.push_back({mid, below, above});
+    };
     const std::vector<Plane>& planes = pieces.planes.arms[at(course.arm)].planes;
-    meetings.push_back(
-        {course.low, course.number == 1 ? std::vector<int>{course.arm} : blocks[i - 1], blocks[i]});
+    bed(course.low,
+        course.number > 1 ? blocks[i - 1]
+        : turn            ? key_of_spine
+                          : std::vector<int>{lot.arms[at(course.arm)].arm},
+        blocks[i]);
     const bool last =
         i + 1 == pieces.cuttings.size() || pieces.cuttings[i + 1].course->arm != course.arm;
-    if (last && key) meetings.push_back({planes.back(), blocks[i], blocks.back()});
+    if (last && key) bed(planes.back(), blocks[i], blocks.back());
     if (course.crown)
       crown[at(course.arm)].insert(crown[at(course.arm)].end(), blocks[i].begin(), blocks[i].end());
   }
@@ -328,15 +398,14 @@ void add_joints(const Brief& brief, const Pieces& pieces,
   });
   for (std::vector<Joint>& joints : found)
     for (Joint& joint : joints) cut.assembly.joints.push_back(std::move(joint));
-  for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
 }
 
-Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
-                      const Progress& progress) {
+/// Limits are tightened until the exact masses fit.
+Result<Pieces> settled(const Brief& brief, const Body& body, bool plainly,
+                       const Progress& progress) {
   const std::vector<int> across = trunk_parts(brief, body);
   std::vector<ArmLimits> limits;
-  for (int n : across)
-    limits.push_back({brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin});
+  for (int n : across) limits.push_back({course_mass_most(brief, n)});
   Result<Pieces> pieces = cut_all(brief, body, limits, across, plainly, progress);
   std::vector<double> before(limits.size(), 0), step(limits.size(), kStep);
   for (int tries = 0; pieces && tries < kTries && brief.blocks.count == 0; ++tries) {
@@ -350,13 +419,97 @@ Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
     }
     pieces = cut_all(brief, body, limits, across, plainly, progress);
   }
-  if (!pieces) return pieces.faults();
+  return pieces;
+}
+
+/// A star plan is one lot. A plan with two meetings is three: the key in the middle of the spine,
+/// then each star with its half of the spine.
+Result<std::vector<Lot>> lots_of(const Brief& brief, const Body& body, bool plainly,
+                                 const Progress& progress) {
+  std::vector<Lot> lots(1);
+  if (body.form.spine_arms == 0) {
+    Result<Pieces> pieces = settled(brief, body, plainly, progress);
+    if (!pieces) return pieces.faults();
+    lots[0].pieces = std::move(pieces).value();
+    for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
+      lots[0].arms.push_back({static_cast<int>(k), brief.plan.supports[k].id, false});
+    return lots;
+  }
+  const std::vector<int> across = trunk_parts(brief, body);
+  const int over_spine = std::max(across[across.size() - 2], across.back());
+  Result<SpineCut> spine = cut_at_spine(brief, body, course_mass_most(brief, over_spine));
+  if (!spine) return spine.faults();
+  const int supports = static_cast<int>(brief.plan.supports.size());
+  std::vector<double> beside;
+  for (int m : {0, 1}) {
+    const Star& star = spine->stars[at(m)];
+    Result<Pieces> pieces = settled(star.brief, star.body, plainly, progress);
+    if (!pieces) return pieces.faults();
+    Lot lot;
+    lot.pieces = std::move(pieces).value();
+    for (int k : star.supports) lot.arms.push_back({k, brief.plan.supports[at(k)].id, false});
+    lot.arms.push_back({supports + m, star.brief.plan.supports.back().id, true});
+    lot.key = m == 0 ? "key-a" : "key-b";
+    lot.top_phi_m = star.top_phi_m;
+    for (const Cutting& cutting : lot.pieces.cuttings) {
+      const Course& course = *cutting.course;
+      if (course.arm < 0 || turned(lot, course)) continue;
+      lot.before = std::max(lot.before, course.number + 1);
+      lot.key_phi_m = std::max(lot.key_phi_m, course.phi_m);
+    }
+    lot.key_number = lot.before;
+    for (const Cutting& cutting : lot.pieces.cuttings)
+      if (turned(lot, *cutting.course) && cutting.course->number == 1)
+        for (double share : cutting.shares) beside.push_back(m == 0 ? 1 - share : share);
+    lots.push_back(std::move(lot));
+  }
+  Lot& key = lots[0];
+  key.pieces.taken.courses.emplace_back();
+  Course& course = key.pieces.taken.courses.back();
+  course.crown = true;
+  course.low = spine->beds[0].opposite();
+  course.high = spine->beds[1];
+  course.solid = std::move(spine->key);
+  Result<Cutting> cutting = cut_course(brief, body, course, {}, over_spine, beside, plainly);
+  for (int more = 1; cutting && more <= 8 && brief.blocks.count == 0 &&
+                     heaviest(*cutting, body.density) > brief.blocks.mass_max_kg;
+       ++more)
+    cutting = cut_course(brief, body, course, {}, over_spine + more, beside, plainly);
+  if (!cutting) return cutting.faults();
+  key.pieces.cuttings.push_back(std::move(cutting).value());
+  for (int m : {0, 1}) {
+    const Lot& lot = lots[at(m) + 1];
+    key.key_number = std::max(key.key_number, lot.before + count_turned(lot) + 1);
+    key.key_phi_m = std::max(key.key_phi_m, lot.top_phi_m);
+  }
+  return lots;
+}
+
+/// All lots as one, for the report.
+Pieces together(std::vector<Lot>& lots) {
+  Pieces all;
+  all.planes = lots[0].pieces.planes;
+  for (Lot& lot : lots) {
+    all.taken.slab_volume_m3 += lot.pieces.taken.slab_volume_m3;
+    for (Cutting& cutting : lot.pieces.cuttings) all.cuttings.push_back(std::move(cutting));
+  }
+  return all;
+}
+
+Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
+                      const Progress& progress) {
+  Result<std::vector<Lot>> made = lots_of(brief, body, plainly, progress);
+  if (!made) return made.faults();
+  std::vector<Lot> lots = std::move(made).value();
   Cut cut;
-  Pieces taken = std::move(pieces).value();
-  const std::vector<std::vector<int>> blocks =
-      add_blocks(brief, body, taken, cut.assembly, progress);
+  add_grounds(brief, body, cut.assembly);
+  std::vector<std::vector<std::vector<int>>> blocks;
+  for (Lot& lot : lots) blocks.push_back(add_blocks(brief, body, lot, cut.assembly, progress));
   measure(cut.assembly);
-  add_joints(brief, taken, blocks, cut, progress);
+  for (std::size_t i = 0; i < lots.size(); ++i)
+    add_joints(brief, lots[i], blocks[i], blocks[0].front(), cut, progress);
+  for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
+  const Pieces taken = together(lots);
   double volume = 0;
   for (const Block& block : cut.assembly.blocks) volume += block.fixed ? 0 : block.mass.volume;
   add_report(brief, body, taken, volume, cut);
