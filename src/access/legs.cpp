@@ -118,12 +118,12 @@ void cut_into_legs(const Brief& brief, const std::vector<Vec2>& drawn, int line,
   };
   if (from >= 0 && to >= 0) {
     auto [first, second] = cut_at(path, meeting_from(brief.plan, from));
+    add(std::move(first), from, false);
     if (meeting_from(brief.plan, from) != meeting_from(brief.plan, to)) {
       auto [spine, last] = cut_at(second, meeting_from(brief.plan, to));
       add_spine(brief, spine, line, legs);
       second = std::move(last);
     }
-    add(std::move(first), from, false);
     add(std::move(second), to, true);
   } else if (from < 0 && to < 0) {
     if (spined)

@@ -121,6 +121,16 @@ std::optional<Fault> spine_fault(const Plan& plan) {
   if (changes != 2)
     return fault(found, "supports of one meeting that follow each other round the plan",
                  "move the meetings to the two ends of the part that joins them");
+  for (std::size_t k = 0; k < of.size(); ++k) {
+    const Vec2 foot = 0.5 * (plan.supports[k].a + plan.supports[k].b);
+    const Stray way = stray(plan.outline, foot, of[k] == 0 ? *plan.meeting : *plan.second_meeting);
+    if (way.most_m > kOffTheWay)
+      return fault("straight ways from " + plan.supports[k].id +
+                       " that leave the plan, the shorter by " + metres(way.most_m) + " at " +
+                       place_text(way.place),
+                   "a meeting that every support reaches straight inside the plan",
+                   "move one of them, or draw the outline further out there");
+  }
   return std::nullopt;
 }
 

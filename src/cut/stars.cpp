@@ -71,8 +71,9 @@ Form form_of(const Form& whole, const std::vector<int>& supports, int half, doub
   return out;
 }
 
-Result<Star> star_of(const Brief& brief, const Body& body, int half, const Plane& bed, double from,
-                     double half_pad) {
+/// `outer`: its part of the body.
+Star star_of(const Brief& brief, const Body& body, int half, const Plane& bed, double from,
+             Solid outer) {
   Star out;
   out.supports = supports_of(brief.plan, half);
   out.brief = brief;
@@ -102,9 +103,7 @@ Result<Star> star_of(const Brief& brief, const Body& body, int half, const Plane
     out.body.intrados.push_back(body.intrados[v]);
     out.body.extrados.push_back(body.extrados[v]);
   }
-  Result<Solid> outer = clip(body.outer, bed.moved(-half_pad).opposite());
-  if (!outer) return outer.faults();
-  out.body.outer = std::move(outer).value();
+  out.body.outer = std::move(outer);
   out.body.outer_volume_m3 = mass_properties(out.body.outer).volume;
   return out;
 }
@@ -117,24 +116,23 @@ Result<SpineCut> cut_at_spine(const Brief& brief, const Body& body, double mass_
   const double half_pad = brief.joints.pad_thickness_m / 2;
   SpineCut out;
   double from = half_key(brief, body, halves, mass_most_kg);
+  std::array<Solid, 2> ends;
   for (int i = 0; i < kTries; ++i) {
     for (std::size_t m : {0, 1}) out.beds[m] = level_plane(body, *halves[m], from);
-    Solid key = body.outer;
-    for (const Plane& bed : out.beds) {
-      Result<Solid> rest = clip(key, bed.moved(-half_pad));
-      if (!rest) return rest.faults();
-      key = std::move(rest).value();
-    }
-    out.key = std::move(key);
+    Result<std::pair<Solid, Solid>> first = split(body.outer, out.beds[0].moved(-half_pad));
+    if (!first) return first.faults();
+    Result<std::pair<Solid, Solid>> second = split(first->first, out.beds[1].moved(-half_pad));
+    if (!second) return second.faults();
+    ends = {std::move(first.value().second), std::move(second.value().second)};
+    out.key = std::move(second.value().first);
     const double mass = mass_properties(out.key).volume * body.density;
     if (mass <= mass_most_kg) break;
     from *= 0.99 * mass_most_kg / mass;
   }
   for (int m : {0, 1}) {
-    Result<Star> star = star_of(brief, body, m, out.beds[at(m)], from, half_pad);
-    if (!star) return star.faults();
-    out.stars[at(m)] = std::move(star).value();
-    out.stars[at(m)].top_phi_m = greatest_of(body.form, halves[at(m)]->support) - from;
+    Star& star = out.stars[at(m)];
+    star = star_of(brief, body, m, out.beds[at(m)], from, std::move(ends[at(m)]));
+    star.top_phi_m = greatest_of(body.form, halves[at(m)]->support) - from;
   }
   return out;
 }

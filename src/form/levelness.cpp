@@ -48,9 +48,11 @@ std::vector<Rows::Entries> over_centre(const std::vector<int>& fibre,
       if (rim && int(i) > trunk) rows.back() = {{fibre[i], 1.0}, {centre[trunk], -1.0}};
       continue;
     }
-    const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, s[i]);
+    // round the bend from leg to spine ways differ: along the spine they count from its middle
+    const double as_far = rim || int(i) <= trunk ? s[i] : along.back() - (s.back() - s[i]);
+    const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, as_far);
     const std::size_t c = std::size_t(above - along.begin());
-    const double t = std::min(1.0, (s[i] - along[c - 1]) / (along[c] - along[c - 1]));
+    const double t = std::min(1.0, (as_far - along[c - 1]) / (along[c] - along[c - 1]));
     rows.push_back({{fibre[i], 1.0}, {centre[c - 1], t - 1}, {centre[c], -t}});
   }
   return rows;
