@@ -62,8 +62,7 @@ std::string name_of(const Lot& lot, const Course& course, const BlockPlace& plac
   std::string name = lot.key;
   if (course.arm >= 0) {
     char number[16];
-    std::snprintf(number, sizeof number, "-%02d",
-                  place.course - (lot.turned(course) ? lot.before : 0));
+    std::snprintf(number, sizeof number, "-%02d", place.course);
     name = lot.arms[at(course.arm)].name + number;
   }
   return parts == 1 ? name : name + "-" + std::to_string(place.place);

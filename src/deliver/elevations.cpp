@@ -78,6 +78,7 @@ std::vector<Elevation> elevations(const Dossier& dossier) {
     e.view = side_view(middle(supports[k]), meeting);
     e.span_m = (meeting - middle(supports[k])).norm();
     e.level_m = supports[k].level_m;
+    e.to_top = !plan.second_meeting;
     set_blocks(e, assembly, seen(plan, assembly, static_cast<int>(k)));
     out.push_back(e);
   }

@@ -2,20 +2,17 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <map>
 #include <optional>
 
 #include "base/constants.hpp"
 #include "brief/meetings.hpp"
-#include "form/force_density.hpp"
+#include "form/mesh_finish.hpp"
 #include "form/opening.hpp"
 #include "form/polyline.hpp"
 
 namespace skewback {
 namespace {
-
-double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
 Vec2 middle(const Support& s) { return 0.5 * (s.a + s.b); }
 
@@ -36,7 +33,6 @@ double station(double t, double inner, double outer) {
 }
 
 constexpr double kWider = 0.4, kHoldByEye = 0.1;  // tried first; where that folds, more
-constexpr double kSlant = 0.5;  // sine of the angle off square from which a quad gets a brace
 
 class Builder {
  public:
@@ -318,62 +314,6 @@ class Builder {
   std::vector<std::vector<int>> centrelines_, hoops_;
   std::map<std::pair<int, int>, MeshEdge> edges_;
 };
-
-// Where a row meets its fibre aslant, as it does round the ends of an opening, fibre and row alone
-// cannot press square to the fibre: the shorter diagonal does.
-void brace(FibreMesh& mesh) {
-  for (const std::array<int, 4>& q : mesh.quads) {
-    const auto side = [&](int a, int b) -> Vec2 { return mesh.points[q[b]] - mesh.points[q[a]]; };
-    const Vec2 along = side(0, 1) + side(3, 2), over = side(0, 3) + side(1, 2);
-    if (std::abs(along.dot(over)) < kSlant * along.norm() * over.norm()) continue;
-    const int first = along.dot(over) > 0 ? 1 : 0;  // the ends of the shorter diagonal
-    const int a = q[first], b = q[first + 2];
-    if (mesh.support_of[a] >= 0 && mesh.support_of[b] >= 0) continue;
-    mesh.edges.push_back({a, b, false, -1, true});
-  }
-}
-
-// Rounds the fibres where they turn past the meeting point: the interior is placed in plane
-// equilibrium with equal force densities, outline, eye and meeting point held. `hold`: of a spring
-// that keeps each point by where it was.
-void round_fibres(double hold, FibreMesh& mesh) {
-  Net net;
-  net.fixed.assign(mesh.points.size(), 0);
-  for (std::size_t i = 0; i < mesh.points.size(); ++i) {
-    net.points.emplace_back(mesh.points[i].x(), mesh.points[i].y(), 0);
-    net.fixed[i] = mesh.support_of[i] >= 0 || mesh.free_edge_of[i] >= 0 || at_meeting(mesh, int(i));
-  }
-  for (const MeshEdge& e : mesh.edges) net.edges.push_back({e.a, e.b, 1.0, -1});
-  for (int i = 0; hold > 0 && i < int(mesh.points.size()); ++i) {
-    if (net.fixed[i]) continue;
-    net.edges.push_back({i, int(net.points.size()), hold, -1});
-    net.points.push_back(net.points[i]);
-    net.fixed.push_back(1);
-  }
-  const auto placed = equilibrium(net, std::vector<Vec3>(net.points.size(), Vec3::Zero()));
-  if (!placed) return;
-  for (std::size_t i = 0; i < mesh.points.size(); ++i) mesh.points[i] = (*placed)[i].head<2>();
-}
-
-Result<FibreMesh> checked(FibreMesh mesh) {
-  for (const std::array<int, 4>& q : mesh.quads)
-    for (int c = 0; c < 4; ++c) {
-      const Vec2 &p = mesh.points[q[c]], &a = mesh.points[q[(c + 1) % 4]],
-                 &b = mesh.points[q[(c + 3) % 4]];
-      if (cross(a - p, b - p) > 0) continue;
-      char place[64];
-      std::snprintf(place, sizeof place, "(%.3f, %.3f)", p.x(), p.y());
-      Fault fault;
-      fault.key = "form: mesh";
-      fault.found = std::string("a fold of the mesh at ") + place;
-      fault.expected =
-          "arms that run from each support straight to the meeting point inside the plan";
-      fault.change =
-          "move plan.meeting towards the middle of the plan, or smooth the outline there";
-      return fault;
-    }
-  return mesh;
-}
 
 }  // namespace
 
