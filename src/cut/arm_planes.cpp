@@ -166,8 +166,9 @@ std::vector<ArmCuts> trunks(const Brief& brief, const Body& body, const std::vec
                      {brief.blocks.length_m, limits[k].course_mass_most_kg, 0});
     ArmCuts cuts = begun(body, arms[k]);
     for (std::size_t i = 1; i < joints.size(); ++i) {
-      const double phi =
-          joints[i] <= way.length() ? way.phi_at(joints[i]) : within + joints[i] - way.length();
+      const double phi = joints[i] <= way.length()
+                             ? way.phi_at(joints[i])
+                             : arms[k].border_phi_m + joints[i] - way.length();
       add_plane(body, arms[k], phi, cuts);
     }
     cuts.trunk = cuts.planes.size() - 1;
