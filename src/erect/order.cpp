@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <tuple>
 
 namespace skewback {
@@ -16,15 +17,21 @@ const Block& at(const Assembly& assembly, int i) {
 class Closing {
  public:
   explicit Closing(const Assembly& assembly) {
-    for (const Block& block : assembly.blocks)
-      if (!block.fixed && block.place.arm >= 0) last_ = std::max(last_, block.place.course);
+    std::map<int, int> first;  // course of each arm
+    for (const Block& block : assembly.blocks) {
+      if (block.fixed || block.place.arm < 0) continue;
+      const auto [it, fresh] = first.try_emplace(block.place.arm, block.place.course);
+      it->second = std::min(it->second, block.place.course);
+    }
+    for (const auto& [arm, course] : first)
+      if (course > 1) begun_at_.insert(course - 1);
   }
   [[nodiscard]] bool operator()(const Block& block) const {
-    return block.place.arm < 0 && (block.place.course == 0 || block.place.course > last_);
+    return block.place.arm < 0 && !begun_at_.contains(block.place.course);
   }
 
  private:
-  int last_ = 0;
+  std::set<int> begun_at_;
 };
 
 std::vector<int> free_blocks(const Assembly& assembly) {
