@@ -8,10 +8,10 @@
 namespace skewback {
 namespace {
 
-using testing::ElementsAre;
 using sample::file_text;
 using sample::source;
 using sample::spot_in;
+using testing::ElementsAre;
 using testing::HasSubstr;
 
 std::string twin_forks() { return file_text(source("tests/whole/plans/twin-forks.toml")); }
@@ -100,6 +100,18 @@ TEST(Meetings, AnOpeningOrAWorkingParapetBesideTwoIsRefused) {
   const Result<Brief> with_ribs = read_brief_text(ribs, "some.toml");
   ASSERT_FALSE(with_ribs.ok());
   EXPECT_EQ(with_ribs.faults().front().key, "parapet.working");
+}
+
+// The second is nearer, but round a corner.
+TEST(Meetings, ASupportBelongsToTheOneItReachesStraight) {
+  Plan plan;
+  plan.outline = {{0, 0}, {4, 0}, {4, 2}, {1.9, 2}, {2.8, 6}, {1.6, 6}, {0.4, 2}, {0, 2}};
+  plan.supports = {{"up", {2.8, 6}, {1.6, 6}, 0}};
+  plan.meeting = Vec2(1, 1);
+  plan.second_meeting = Vec2(3, 1);
+  EXPECT_THAT(meetings_of_supports(plan), ElementsAre(0));
+  EXPECT_NEAR(stray(plan.outline, {2.2, 6}, {1, 1}).most_m, 0, 1e-12);
+  EXPECT_GT(stray(plan.outline, {2.2, 6}, {3, 1}).most_m, 0.3);
 }
 
 TEST(Meetings, OneIsReadAsBefore) {

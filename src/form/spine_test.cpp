@@ -202,6 +202,13 @@ TEST(SpineForm, UnlikeLevelsStand) {
   const Form form = found(brief);
   EXPECT_EQ(form.tension_max_n, 0);
   EXPECT_NEAR(form.rise_m, 1.8, 1e-9);
+  // weight flows over the middle of the spine from the lower end's half, phi all the same towards
+  // it
+  for (std::size_t t = 0; t < form.triangles.size(); ++t)
+    if (form.arm[t] >= 4) {
+      EXPECT_EQ(form.flow[t].x() < 0, form.arm[t] == 4);
+    }
+  for (const ArmQuality& arm : form.arms) EXPECT_NEAR(arm.scale, 1, 0.15);
 }
 
 Faults faults_of(const Plan& plan) { return check_plan(plan, {0.3, 0.36}); }
