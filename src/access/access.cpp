@@ -31,7 +31,7 @@ void judge_all(const Brief& brief, const std::vector<Leg>& legs, AccessReport& r
     bool onward = false;
     std::vector<AccessFinding> runs;
     for (std::size_t j = 0; j < legs.size(); ++j) {
-      if (i == j || !legs[i].ends_at_meeting || !legs[j].ends_at_meeting) continue;
+      if (i == j || !meet(legs[i], legs[j])) continue;
       onward = true;
       if (i < j) add(report.findings, judge_meeting(brief, legs[i], legs[j]));
       for (AccessFinding& f : judge_runs(brief, legs[i], &legs[j])) {

@@ -21,7 +21,8 @@ struct WalkStation {
   double clear_width_m = 0;   // between parapets
 };
 
-/// One leg of the walk, from a support to the meeting (to the top where there is no meeting).
+/// One leg of the walk, from a support to the meeting (to the top where there is no meeting), or
+/// from the middle of a spine to one of its ends.
 struct WalkLine {
   std::string name;    // "yard to meeting"
   int support = -1;    // -1: the line starts at none

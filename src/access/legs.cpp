@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "access/walk.hpp"
+#include "brief/meetings.hpp"
 
 namespace skewback::access {
 namespace {
@@ -14,14 +15,21 @@ double to_segment(const Vec2& p, const Vec2& a, const Vec2& b) {
   return (a + t * d - p).norm();
 }
 
-Vec2 meeting_of(const Plan& plan) {
-  return plan.meeting.value_or(centroid(Region{plan.outline, {}}));
+Vec2 meeting_near(const Plan& plan, const Vec2& p) {
+  const auto given = nearest_meeting(plan, p);
+  return given ? *given : centroid(Region{plan.outline, {}});
+}
+
+/// Where the leg from a support leads to.
+Vec2 meeting_from(const Plan& plan, int support) {
+  const auto given = meeting_of(plan, place(support));
+  return given ? *given : centroid(Region{plan.outline, {}});
 }
 
 /// Index of the support at which a line ends there; -1: it is nearer to the meeting.
 int support_at(const Plan& plan, const Vec2& p) {
   int best = -1;
-  double least = (p - meeting_of(plan)).norm();
+  double least = (p - meeting_near(plan, p)).norm();
   for (std::size_t k = 0; k < plan.supports.size(); ++k) {
     const double d = to_segment(p, plan.supports[k].a, plan.supports[k].b);
     if (d < least) least = d, best = static_cast<int>(k);
@@ -32,8 +40,11 @@ int support_at(const Plan& plan, const Vec2& p) {
 std::vector<std::vector<Vec2>> plan_lines(const Brief& brief) {
   if (!brief.walkway.lines.empty()) return brief.walkway.lines;
   std::vector<std::vector<Vec2>> lines;
-  for (const Support& s : brief.plan.supports)
-    lines.push_back({(s.a + s.b) / 2, meeting_of(brief.plan)});
+  for (std::size_t k = 0; k < brief.plan.supports.size(); ++k) {
+    const Support& s = brief.plan.supports[k];
+    lines.push_back({(s.a + s.b) / 2, meeting_from(brief.plan, static_cast<int>(k))});
+  }
+  if (brief.plan.second_meeting) lines.push_back({*brief.plan.meeting, *brief.plan.second_meeting});
   return lines;
 }
 
@@ -76,6 +87,20 @@ Leg leg_of(const Brief& brief, std::vector<Vec3> path, int line, int support, bo
   return leg;
 }
 
+/// From the middle of a spine to its ends.
+void add_spine(const Brief& brief, const std::vector<Vec3>& path, int line,
+               std::vector<Leg>& legs) {
+  const Plan& plan = brief.plan;
+  auto [first, second] = cut_at(path, *middle_of_meetings(plan));
+  for (const bool on : {false, true}) {
+    Leg leg = leg_of(brief, on ? std::move(second) : std::move(first), line, -1, !on, true);
+    leg.meeting = meeting_near(plan, leg.path.back().head<2>()) == *plan.meeting ? 0 : 1;
+    leg.line.name = std::string("middle of the spine to ") +
+                    (leg.meeting == 0 ? "first meeting" : "second meeting");
+    legs.push_back(std::move(leg));
+  }
+}
+
 void cut_into_legs(const Brief& brief, const std::vector<Vec2>& drawn, int line,
                    std::vector<Leg>& legs) {
   std::vector<Vec3> path;
@@ -86,14 +111,27 @@ void cut_into_legs(const Brief& brief, const std::vector<Vec2>& drawn, int line,
     if (far(path.front()) > far(path.back())) std::reverse(path.begin(), path.end());
   }
   const int from = support_at(brief.plan, drawn.front()), to = support_at(brief.plan, drawn.back());
+  const bool spined = brief.plan.second_meeting.has_value();
+  const auto add = [&](std::vector<Vec3> way, int support, bool backward) {
+    legs.push_back(leg_of(brief, std::move(way), line, support, backward, true));
+    if (spined) legs.back().meeting = meetings_of_supports(brief.plan)[place(support)];
+  };
   if (from >= 0 && to >= 0) {
-    auto [first, second] = cut_at(path, meeting_of(brief.plan));
-    legs.push_back(leg_of(brief, std::move(first), line, from, false, true));
-    legs.push_back(leg_of(brief, std::move(second), line, to, true, true));
+    auto [first, second] = cut_at(path, meeting_from(brief.plan, from));
+    add(std::move(first), from, false);
+    if (meeting_from(brief.plan, from) != meeting_from(brief.plan, to)) {
+      auto [spine, last] = cut_at(second, meeting_from(brief.plan, to));
+      add_spine(brief, spine, line, legs);
+      second = std::move(last);
+    }
+    add(std::move(second), to, true);
   } else if (from < 0 && to < 0) {
-    legs.push_back(leg_of(brief, std::move(path), line, -1, false, false));
+    if (spined)
+      add_spine(brief, path, line, legs);
+    else
+      legs.push_back(leg_of(brief, std::move(path), line, -1, false, false));
   } else {
-    legs.push_back(leg_of(brief, std::move(path), line, std::max(from, to), to >= 0, true));
+    add(std::move(path), std::max(from, to), to >= 0);
   }
 }
 

@@ -20,7 +20,7 @@ double landing_half_m(const Brief& brief, const std::vector<Leg>& legs, const Le
     return Vec2((s[s.size() - 2].point - s.back().point).head<2>().normalized());
   };
   for (const Leg& other : legs) {
-    if (&other == &leg || !other.ends_at_meeting || !leg.ends_at_meeting) continue;
+    if (&other == &leg || !meet(other, leg)) continue;
     const double angle = std::acos(std::clamp(away(leg).dot(away(other)), -1.0, 1.0));
     if (angle > 0.05) half = std::max(half, brief.walkway.width_m / 2 / std::tan(angle / 2));
   }

@@ -14,9 +14,15 @@ struct Leg {
   std::vector<Vec3> path;  // support to meeting; z of a drawn surface, else 0
   bool backward = false;   // against the direction of its line in the brief
   bool ends_at_meeting = false;
+  int meeting = 0;           // which of two
   double hole_m = 0;         // longest stretch with no block under it, less two stations
   std::vector<Step> uneven;  // jumps of the tops from block to block over kStepMost
 };
+
+/// Whether one goes on from one leg to the other.
+[[nodiscard]] inline bool meet(const Leg& a, const Leg& b) {
+  return a.ends_at_meeting && b.ends_at_meeting && a.meeting == b.meeting;
+}
 
 /// A walkway on frames or bearers: brief.walkway.width_m > 0 and it weighs something or its surface
 /// is drawn without fill.
@@ -29,7 +35,8 @@ struct Leg {
 /// Paths and names alone, heights not yet taken. (legs.cpp)
 [[nodiscard]] std::vector<Leg> plan_legs(const Brief& brief);
 /// In the order of brief.walkway.lines; those that run from support to support are cut in two at
-/// the meeting. Where the blocks leave a joint open heights are taken across it.
+/// the meeting. Along a spine there are two legs, from its middle to either meeting. Where the
+/// blocks leave a joint open heights are taken across it.
 [[nodiscard]] std::vector<Leg> walk_legs(const Brief& brief, const BackHeight& back);
 
 [[nodiscard]] Profile profile_of(const WalkLine& line);  // from the support up

@@ -19,15 +19,26 @@ struct CarriedMass {  // dead load that rides on a block
 
 /// Where a block sits in the bridge; empty for assemblies that came from elsewhere.
 struct BlockPlace {
-  int arm = -1;    // index of the support it belongs to; -1: key or ground
-  int course = 0;  // 1 at the springing; 0: ground; keys count on from the last course
-  int place = 1;   // within the course, from the left looking along the flow
+  // Index of the support it belongs to; -1: key or ground. On a spine between two meetings the
+  // count of supports for the half beside the first, one more beside the second.
+  int arm = -1;
+  // 1 at the springing, up the flow; 0: ground. Keys count on from the last course; halves of a
+  // spine from the key of their meeting, and the key in the middle of it from the higher of them.
+  int course = 0;
+  int place = 1;  // within the course, from the left looking along the flow
   bool crown =
       false;         // in a ring round the meeting or the eye, between walls on the ridges; or key
   double phi_m = 0;  // of its middle, metres along the flow from the support
   double phi_length_min_m = 0,
          phi_length_max_m = 0;  // shortest and longest flow line between its beds
 };
+
+/// Whether `other`, which touches it at a bed, is nearer to the springing: of its own arm, or the
+/// key that a spine goes on from.
+[[nodiscard]] inline bool lower(const BlockPlace& other, const BlockPlace& self) {
+  return (other.arm == self.arm || (other.arm < 0 && self.arm >= 0 && other.course > 0)) &&
+         other.course < self.course;
+}
 
 struct Block {
   std::string id;

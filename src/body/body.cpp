@@ -25,10 +25,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// phi over the largest phi of its arm, averaged over the triangle corners that meet at a vertex.
 std::vector<double> share_of_flow(const Form& form) {
-  std::vector<double> top(form.arms.size(), 1e-12);
-  for (std::size_t t = 0; t < form.triangles.size(); ++t) {
-    for (double phi : form.phi[t]) top[at(form.arm[t])] = std::max(top[at(form.arm[t])], phi);
-  }
+  const std::vector<double> top = greatest_phi(form);
   std::vector<double> sum(form.vertices.size(), 0), count(form.vertices.size(), 0);
   for (std::size_t t = 0; t < form.triangles.size(); ++t) {
     for (std::size_t c = 0; c < 3; ++c) {

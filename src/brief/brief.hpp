@@ -33,6 +33,8 @@ struct Plan {
   std::vector<FreeEdge> free_edges;  // free_edges[k] follows supports[k]
   std::vector<Polygon> openings;     // clockwise, as the holes of a Region
   std::optional<Vec2> meeting;       // where the arms meet; none: found from the outline
+  // the other end of a spine that begins at `meeting`; who meets where: brief/meetings.hpp
+  std::optional<Vec2> second_meeting;
 };
 
 struct HeightWish {  // the middle surface is to pass through it
@@ -47,7 +49,9 @@ struct ThrustCeiling {  // horizontal, under the dead load
 inline constexpr const char *kByLoadPath = "least load path", *kAsNeeded = "as needed";
 
 struct FormRequest {
-  double rise_m = 0;          // of the middle surface at the meeting over the mean springing
+  // of the middle surface at the meeting, or in the middle of the spine between two, over the mean
+  // springing
+  double rise_m = 0;
   double mesh_size_m = 0.15;  // length of an edge across the plan
   // what the fit is to come close to, beside the rise
   std::vector<HeightWish> heights;

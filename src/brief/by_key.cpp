@@ -43,6 +43,7 @@ int depth_of(Kind kind) {  // of lists within lists
     case Kind::kNames:
     case Kind::kQuantities:
     case Kind::kPoint:
+    case Kind::kPointOrTwo:
     case Kind::kPoint3:
       return 1;
     case Kind::kPoints:

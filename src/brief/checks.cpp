@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "brief/meetings.hpp"
 #include "brief/outline.hpp"
 #include "brief/text.hpp"
 #include "brief/tie_lines.hpp"
@@ -175,7 +176,7 @@ double climb_m(const Plan& plan, const std::vector<Vec2>& line) {
   for (std::size_t i = 0; i + 1 < line.size(); ++i) length += (line[i + 1] - line[i]).norm();
   const auto at_support = [&](const Vec2& p) {
     return std::ranges::any_of(plan.supports, [&](const Support& s) {
-      return distance_to_segment(p, s.a, s.b) < (p - *plan.meeting).norm();
+      return distance_to_segment(p, s.a, s.b) < (p - *nearest_meeting(plan, p)).norm();
     });
   };
   const bool through = !plan.meeting || (at_support(line.front()) && at_support(line.back()));

@@ -47,6 +47,7 @@ struct Draft {
   std::vector<Vec2> outline;
   std::vector<std::size_t> outline_numbers;  // of its corners as written; new ones: the largest
   std::string free_edges = "smooth";
+  std::vector<Vec2> meetings;
   std::vector<std::vector<Vec2>> openings;
   std::vector<RoundOpening> round_openings;
   std::vector<SupportDraft> supports;

@@ -21,8 +21,9 @@ enum class Kind {
   kName,   // letters, digits, '-', '_'
   kNames,  // a list of them
   kQuantities,
-  kChoice,  // one of `choices`
-  kPoint,   // ["1 m", "2 m"]
+  kChoice,      // one of `choices`
+  kPoint,       // ["1 m", "2 m"]
+  kPointOrTwo,  // a point, or a list of two
   kPoint3,
   kPoints,  // a list of points
   kPoints3,

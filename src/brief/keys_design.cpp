@@ -9,9 +9,10 @@ std::vector<Key> shape_and_stuff() {
        .unit = "m",
        .required = true,
        .range = Range::over(0, 100),
-       .meaning =
-           "of the middle surface at the meeting, or of the edge of an eye there in the mean, "
-           "over the mean springing",
+       .meaning = "of the middle surface at the meeting, or of the edge of an eye there in the "
+                  "mean, or in the "
+                  "middle of the spine between two meetings, "
+                  "over the mean springing",
        .example = "\"1.55 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.form.rise_m; }},
       {.path = "form.mesh_size",

@@ -44,12 +44,15 @@ std::vector<Key> bridge_and_plan() {
        .example = "\"smooth\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.free_edges; }},
       {.path = "plan.meeting",
-       .kind = Kind::kPoint,
+       .kind = Kind::kPointOrTwo,
        .unit = "m",
        .range = Range::within(-kFar, kFar),
-       .meaning = "where the arms meet; found from the outline if left out",
+       .meaning =
+           "where the arms meet; found from the outline if left out. Two points where they meet at "
+           "the two ends of a spine: `[[\"-3 m\", \"0 m\"], [\"3 m\", \"0 m\"]]`; each support "
+           "belongs to the one it reaches straight inside the plan",
        .example = R"(["0 m", "0 m"])",
-       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.plan.meeting; }},
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.meetings; }},
       {.path = "plan.openings",
        .kind = Kind::kLines,
        .unit = "m",

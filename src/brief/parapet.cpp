@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "brief/brief.hpp"
+#include "brief/meetings.hpp"
 
 namespace skewback {
 namespace {
@@ -37,7 +38,11 @@ Line stretch(const Line& line, double from, double to) {
 double waist_m(const Plan& plan, int free_edge) {
   const Line& line = plan.free_edges[static_cast<std::size_t>(free_edge)].line;
   if (plan.supports.size() == 2) return length_of(line) / 2;
-  const Vec2 middle = plan.meeting.value_or(centroid(Region{plan.outline, {}}));
+  // past a spine the arms' edges come together half way
+  if (passes_spine(plan, free_edge)) return length_of(line) / 2;
+  const auto from =
+      static_cast<std::size_t>(plan.free_edges[static_cast<std::size_t>(free_edge)].from);
+  const Vec2 middle = meeting_of(plan, from).value_or(centroid(Region{plan.outline, {}}));
   double along = 0, best = 0, least = 1e300;
   for (std::size_t i = 1; i < line.size(); ++i) {
     const Vec2 d = line[i] - line[i - 1];

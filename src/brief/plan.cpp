@@ -3,6 +3,7 @@
 #include <set>
 
 #include "brief/checks.hpp"
+#include "brief/meetings.hpp"
 #include "brief/outline.hpp"
 #include "brief/spline.hpp"
 #include "brief/text.hpp"
@@ -226,12 +227,10 @@ void check_given(Draft& draft) {
                 "name it, or take the unit out");
 }
 
-void check_meeting(Draft& draft) {
-  const auto& meeting = draft.brief.plan.meeting;
+void check_meeting(Draft& draft, const std::string& key, const std::optional<Vec2>& meeting) {
   if (!meeting || inside(draft.brief.plan.outline, *meeting)) return;
   const NearestOnOutline near = nearest_on_outline(draft.brief.plan.outline, *meeting);
-  draft.fault("plan.meeting",
-              place_text(*meeting) + ", " + metres(near.distance_m) + " outside the outline",
+  draft.fault(key, place_text(*meeting) + ", " + metres(near.distance_m) + " outside the outline",
               "a point inside the outline", "move it in");
 }
 
@@ -270,6 +269,10 @@ bool check_polygon(const Polygon& polygon, const std::string& key, Draft& draft)
 
 void settle_plan(Draft& draft) {
   if (!draft.spots.contains("plan")) return;
+  if (draft.has("plan.meeting")) {
+    draft.brief.plan.meeting = draft.meetings.front();
+    if (draft.meetings.size() > 1) draft.brief.plan.second_meeting = draft.meetings.back();
+  }
   if (draft.spots.contains("plan.file")) {
     if (!draft.has("plan.file") || !take_plan_file(draft)) return;
   } else {
@@ -284,7 +287,13 @@ void settle_plan(Draft& draft) {
   PlanBuilder(draft).build();
   if (draft.faults.size() != before) return;
   settle_openings(draft);
-  check_meeting(draft);
+  const bool two = draft.brief.plan.second_meeting.has_value();
+  const std::size_t sound = draft.faults.size();
+  check_meeting(draft, two ? "plan.meeting[1]" : "plan.meeting", draft.brief.plan.meeting);
+  check_meeting(draft, "plan.meeting[2]", draft.brief.plan.second_meeting);
+  if (draft.faults.size() != sound) return;
+  if (const auto fault = spine_fault(draft.brief.plan))
+    draft.fault(fault->key, fault->found, fault->expected, fault->change);
 }
 
 }  // namespace skewback

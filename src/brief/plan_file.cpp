@@ -211,13 +211,19 @@ class PlanFile {
   void take_meeting(const std::string& role) {
     if (twice("plan.meeting", role)) return;
     const auto& drawn = by_role_[role];
-    const std::vector<Vec2>& line = drawn.front()->line;
-    if (drawn.size() > 1 || (line.size() > 1 && !drawn.front()->closed))
-      return fault(*drawn.back(), drawn.size() > 1 ? "two of them" : "a line",
-                   "one point, or a circle about it", "draw it once");
-    Vec2 middle = Vec2::Zero();
-    for (const Vec2& p : line) middle += p / static_cast<double>(line.size());
-    draft_.brief.plan.meeting = middle;
+    if (drawn.size() > 2)
+      return fault(*drawn.back(), "a third", "one point, or a circle about it; two for a spine",
+                   "take one out");
+    for (const Drawn* one : drawn)
+      if (one->line.size() > 1 && !one->closed)
+        return fault(*one, "a line", "one point, or a circle about it", "draw it so");
+    const auto middle = [](const Drawn& one) {
+      Vec2 sum = Vec2::Zero();
+      for (const Vec2& p : one.line) sum += p / static_cast<double>(one.line.size());
+      return sum;
+    };
+    draft_.brief.plan.meeting = middle(*drawn.front());
+    if (drawn.size() > 1) draft_.brief.plan.second_meeting = middle(*drawn.back());
     place("plan.meeting", *drawn.front());
   }
 

@@ -30,7 +30,7 @@ do not matter; `_` and blanks count as `-`.
 | `outline` | one closed line, or pieces whose ends meet within 1 mm |
 | `support-NAME` | a springing line, both ends on the outline; NAME is the support's id, in small letters; one of more than two points is taken as `between`, a point as `at` |
 | `opening...` | closed lines |
-| `meeting` | a point, or a circle about it |
+| `meeting` | a point, or a circle about it; two where arms meet at both ends of a spine |
 | `walk...` | walking lines |
 
 DXF: ASCII, R12 to 2013; LINE, LWPOLYLINE, POLYLINE, ARC, CIRCLE, POINT; unit from `$INSUNITS`. GeoJSON: RFC 7946, but
@@ -61,6 +61,8 @@ const char* kind_name(const Key& key) {
       return "choice";
     case Kind::kPoint:
       return "point";
+    case Kind::kPointOrTwo:
+      return "point, or list of two";
     case Kind::kPoint3:
       return key.unit == "s" ? "three times" : "point with height";
     case Kind::kPoints:

@@ -126,6 +126,22 @@ class ValueReader {
         [&](const toml::node& n, const std::string& s, Point& p) { return point(n, s, p); });
   }
 
+  // One point, or a list of two.
+  bool one_or_two(const toml::node& node, const std::string& shown, std::vector<Vec2>& out) {
+    const toml::array* items = node.as_array();
+    if (items == nullptr || items->empty() || !items->front().is_array()) {
+      Vec2 one = Vec2::Zero();
+      if (!point(node, shown, one)) return false;
+      out = {one};
+      return true;
+    }
+    if (items->size() != 2)
+      return fault(node, shown, describe_node(node) + " points",
+                   R"(a point, or two: [["-3 m", "0 m"], ["3 m", "0 m"]])",
+                   items->size() == 1 ? "take the outer brackets out" : "leave two");
+    return points(node, shown, out);
+  }
+
   template <class Point>
   bool lines(const toml::node& node, const std::string& shown,
              std::vector<std::vector<Point>>& out) {
@@ -223,7 +239,10 @@ void read_value(const toml::node& node, const Key& key, std::size_t index, const
           },
           [&](std::vector<std::string>* out) { return reader.names(node, shown, *out); },
           [&](std::vector<double>* out) { return reader.quantities(node, shown, *out); },
-          [&](std::vector<Vec2>* out) { return reader.points(node, shown, *out); },
+          [&](std::vector<Vec2>* out) {
+            return key.kind == Kind::kPointOrTwo ? reader.one_or_two(node, shown, *out)
+                                                 : reader.points(node, shown, *out);
+          },
           [&](std::vector<Vec3>* out) { return reader.points(node, shown, *out); },
           [&](std::vector<std::vector<Vec2>>* out) { return reader.lines(node, shown, *out); },
           [&](std::vector<std::vector<Vec3>>* out) { return reader.lines(node, shown, *out); }},

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "brief/checks.hpp"
+#include "brief/meetings.hpp"
 #include "brief/outline.hpp"
 #include "brief/text.hpp"
 
@@ -39,10 +40,12 @@ void check_walking_line(const std::vector<Vec2>& line, const std::string& key, D
 void default_lines(Draft& draft) {
   Brief& brief = draft.brief;
   const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
-  if (brief.plan.meeting)
-    for (const Support& s : brief.plan.supports)
-      brief.walkway.lines.push_back({middle(s), *brief.plan.meeting});
-  else if (brief.plan.supports.size() == 2)
+  if (brief.plan.meeting) {
+    for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
+      brief.walkway.lines.push_back({middle(brief.plan.supports[k]), *meeting_of(brief.plan, k)});
+    if (brief.plan.second_meeting)
+      brief.walkway.lines.push_back({*brief.plan.meeting, *brief.plan.second_meeting});
+  } else if (brief.plan.supports.size() == 2)
     brief.walkway.lines.push_back({middle(brief.plan.supports[0]), middle(brief.plan.supports[1])});
   else
     draft.fault("walkway", "neither walkway.lines nor plan.meeting", "one of them",
@@ -153,6 +156,10 @@ void settle_parapet(Draft& draft) {
                   "room between them", "make them thinner");
   }
   std::sort(parapet.working.begin(), parapet.working.end());
+  if (!parapet.working.empty() && draft.brief.plan.second_meeting)
+    draft.fault("parapet.working", "working parapets on a plan with two meetings",
+                "carried parapets: this version ends upstands at a single meeting only",
+                "leave working, upstand_height and upstand_width out");
   for (const char* key : {"parapet.upstand_height", "parapet.upstand_width"}) {
     if (draft.spots.contains("parapet.working") && !draft.spots.contains(key))
       draft.fault("parapet.working", "working parapets without " + std::string(key).substr(8),

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "brief/meetings.hpp"
+
 namespace skewback {
 namespace {
 
@@ -31,6 +33,10 @@ struct Layout {
   [[nodiscard]] const BlockPlace& place(int block) const {
     return assembly.blocks[static_cast<std::size_t>(block)].place;
   }
+  /// Support whose leg it is in; the halves of a spine are one leg, counted on from the supports.
+  [[nodiscard]] int arm_of(int block) const {
+    return std::min(place(block).arm, static_cast<int>(brief.plan.supports.size()));
+  }
   [[nodiscard]] double past_foot() const { return foot_to_end_m(brief.centring) + 1e-6; }
 };
 
@@ -57,7 +63,8 @@ std::vector<char> blocks_of(const Layout& lay, int arm, bool crown_too) {
   for (std::size_t b = 0; b < counts.size(); ++b) {
     const BlockPlace& place = lay.assembly.blocks[b].place;
     if (lay.all[b].empty()) continue;
-    counts[b] = arm < 0 || (place.arm == arm && (crown_too || !place.crown)) ? 1 : 0;
+    counts[b] =
+        arm < 0 || (lay.arm_of(static_cast<int>(b)) == arm && (crown_too || !place.crown)) ? 1 : 0;
   }
   return counts;
 }
@@ -71,15 +78,22 @@ std::vector<Leg> legs_of(const Layout& lay) {
     if (fan) legs.push_back({0, *fan});
     return legs;
   }
-  const Vec2 meeting = where_legs_meet(lay.brief, lay.assembly, lay.all);
+  const Vec2 one = where_legs_meet(lay.brief, lay.assembly, lay.all);
   for (std::size_t k = 0; k < supports.size(); ++k) {
     const int arm = static_cast<int>(k);
+    const Vec2 meeting = meeting_of(lay.brief.plan, k).value_or(one);
     if ((meeting - middle_of(supports[k])).norm() < 0.1) continue;
     auto fan =
         fan_over(middle_of(supports[k]), meeting, lay.all, blocks_of(lay, arm, false), kInset);
     if (!fan) {
       fan = fan_over(middle_of(supports[k]), meeting, lay.all, blocks_of(lay, arm, true), kInset);
     }
+    if (fan) legs.push_back({arm, *fan});
+  }
+  if (lay.brief.plan.second_meeting) {
+    const int arm = static_cast<int>(supports.size());
+    const auto fan = fan_over(*lay.brief.plan.meeting, *lay.brief.plan.second_meeting, lay.all,
+                              blocks_of(lay, arm, false), kInset);
     if (fan) legs.push_back({arm, *fan});
   }
   return legs;
@@ -108,7 +122,7 @@ std::optional<Span> run_over(const std::vector<Span>& spans, int first_arm, cons
   std::optional<Span> run;
   for (const Span& span : spans) {
     if (!run) {
-      const int arm = lay.place(span.block).arm;
+      const int arm = lay.arm_of(span.block);
       if (first_arm >= 0 && arm != first_arm) continue;
       run = span;
       continue;
@@ -161,7 +175,7 @@ void lay_through(const Layout& lay, const Leg& leg, bool two_legs, std::vector<R
   for (const PlanLine& line : spread(leg.fan, lay.rules)) {
     const auto spans = spans_near(lay.all, line, kStrip);
     const auto run = run_over(spans, two_legs ? -1 : leg.arm, lay, [&](int block) {
-      const int arm = lay.place(block).arm;
+      const int arm = lay.arm_of(block);
       return two_legs || arm < 0 || arm == leg.arm;
     });
     if (!run) continue;
@@ -220,7 +234,7 @@ void lay_up_to(const Layout& lay, const Leg& leg, int family, std::vector<RibLin
   for (const PlanLine& line : spread(leg.fan, lay.rules)) {
     const auto spans = spans_near(lay.all, line, kStrip);
     const auto run = run_over(spans, leg.arm, lay, [&](int block) {
-      const int arm = lay.place(block).arm;
+      const int arm = lay.arm_of(block);
       return arm < 0 || arm == leg.arm;
     });
     if (!run) continue;
@@ -269,7 +283,7 @@ int family_along(const std::vector<RibLine>& laid, const Leg& leg, int fresh) {
 std::optional<Span> free_about(const Layout& lay, const PlanLine& line, int arm,
                                const std::vector<RibLine>& there) {
   std::vector<Span> own = spans_near(lay.all, line, kStrip);
-  std::erase_if(own, [&](const Span& s) { return lay.place(s.block).arm != arm; });
+  std::erase_if(own, [&](const Span& s) { return lay.arm_of(s.block) != arm; });
   std::optional<Span> run;
   for (const Span& span : own) {
     if (run && span.from <= run->to + kGap) {
@@ -316,10 +330,10 @@ std::vector<RibLine> side_lines(const Brief& brief, const Assembly& assembly, co
   std::vector<RibLine> there = laid;
   for (const int b : blocks) {
     const Block& block = assembly.blocks[static_cast<std::size_t>(b)];
-    const auto leg = std::ranges::find(lay.legs, block.place.arm, &Leg::arm);
+    const auto leg = std::ranges::find(lay.legs, lay.arm_of(b), &Leg::arm);
     if (leg == lay.legs.end() || brief.plan.supports.size() == 2) continue;
     const PlanLine line{centre_of_gravity(block).head<2>(), leg->fan.axis};
-    const auto run = free_about(lay, line, block.place.arm, there);
+    const auto run = free_about(lay, line, lay.arm_of(b), there);
     if (!run) continue;
     add(there, line, run->from, run->to, family_along(laid, *leg, 0));
   }

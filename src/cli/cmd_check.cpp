@@ -27,6 +27,8 @@ nlohmann::ordered_json plan_json(const Brief& brief) {  // metres
   for (const Polygon& opening : plan.openings) out["openings"].push_back(points_json(opening));
   for (const auto& line : brief.walkway.lines) out["walking_lines"].push_back(points_json(line));
   if (plan.meeting) out["meeting"] = {plan.meeting->x(), plan.meeting->y()};
+  if (plan.second_meeting)
+    out["second_meeting"] = {plan.second_meeting->x(), plan.second_meeting->y()};
   return out;
 }
 

@@ -7,16 +7,15 @@
 
 #include "base/parallel.hpp"
 #include "cut/count.hpp"
-#include "cut/footing.hpp"
 #include "cut/joints.hpp"
 #include "cut/key_parts.hpp"
-#include "cut/pieces.hpp"
+#include "cut/lots.hpp"
 #include "cut/plainly.hpp"
+#include "cut/stars.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr double kOnPlane = 1e-7;     // m
 constexpr double kShift = 0.14;       // of a part, either way: head joints 0.28 of a block apart
 constexpr double kStagger = 0.25;     // of a part, least distance of head joints over a bed
 constexpr double kMassMargin = 1.03;  // the section rule against the exact block
@@ -133,6 +132,11 @@ double heaviest(const Cutting& cutting, double density) {
   return most;
 }
 
+/// Of a course that is divided in n across.
+double course_mass_most(const Brief& brief, int n) {
+  return brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin;
+}
+
 /// Parts across the trunk of each arm.
 std::vector<int> trunk_parts(const Brief& brief, const Body& body) {
   std::vector<int> out;
@@ -230,114 +234,12 @@ std::vector<double> overweight(const Brief& brief, const Body& body, const Piece
   return out;
 }
 
-/// Shortest and longest way from one bed to the other, over the corners of both.
-void measure_flow_lines(Block& block, const Plane& low, const Plane& high, double half_pad) {
-  const Vec3 way = (low.normal + high.normal).normalized();
-  double least = 1e9, most = 0;
-  for (const auto& [from, to, sign] :
-       {std::tuple{low.moved(half_pad), high.moved(-half_pad), 1},
-        std::tuple{high.moved(-half_pad), low.moved(half_pad), -1}}) {
-    for (const Region& r : faces_in_plane(block.solid, frame_on(from), -sign, kOnPlane)) {
-      for (const Vec2& p : r.outer) {
-        const double length =
-            std::abs(to.distance(frame_on(from).to_world(p)) / to.normal.dot(way));
-        least = std::min(least, length);
-        most = std::max(most, length);
-      }
-    }
-  }
-  block.place.phi_length_min_m = least;
-  block.place.phi_length_max_m = most;
-}
-
-std::string name_of(const Brief& brief, const Course& course, std::size_t part, std::size_t parts) {
-  std::string name = "key";
-  if (course.arm >= 0) {
-    char number[16];
-    std::snprintf(number, sizeof number, "-%02d", course.number);
-    name = brief.plan.supports[at(course.arm)].id + number;
-  }
-  return parts == 1 ? name : name + "-" + std::to_string(part + 1);
-}
-
-/// Blocks of each course, after the grounds.
-std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, Pieces& pieces,
-                                         Assembly& assembly, const Progress& progress) {
-  for (std::size_t k = 0; k < pieces.planes.arms.size(); ++k)
-    assembly.blocks.push_back(ground_block(brief, body, static_cast<int>(k)));
-  std::vector<std::vector<int>> out;
-  std::vector<const Course*> course_of(assembly.blocks.size(), nullptr);
-  for (Cutting& cutting : pieces.cuttings) {
-    const Course& course = *cutting.course;
-    out.emplace_back();
-    for (std::size_t p = 0; p < cutting.blocks.size(); ++p) {
-      Block block;
-      block.id = name_of(brief, course, p, cutting.blocks.size());
-      block.solid = std::move(cutting.blocks[p].solid);
-      block.density = body.density;
-      block.place.arm = course.arm;
-      block.place.course = course.number;
-      block.place.place = static_cast<int>(p) + 1;
-      block.place.crown = course.crown;
-      block.place.phi_m = course.phi_m;
-      out.back().push_back(static_cast<int>(assembly.blocks.size()));
-      assembly.blocks.push_back(std::move(block));
-      course_of.push_back(&course);
-    }
-  }
-  for_each_index(assembly.blocks.size(), [&](std::size_t i) {
-    progress.checkpoint("cut", 1);
-    if (course_of[i] == nullptr || !course_of[i]->beds) return;
-    measure_flow_lines(assembly.blocks[i], course_of[i]->low, course_of[i]->high,
-                       brief.joints.pad_thickness_m / 2);
-  });
-  return out;
-}
-
-void add_joints(const Brief& brief, const Pieces& pieces,
-                const std::vector<std::vector<int>>& blocks, Cut& cut, const Progress& progress) {
-  std::vector<std::vector<Joint>> found;
-  struct Meeting {
-    Plane mid;
-    std::vector<int> below, above;
-  };
-  std::vector<Meeting> meetings;
-  const int arms = static_cast<int>(pieces.planes.arms.size());
-  std::vector<std::vector<int>> crown(at(arms));  // blocks of each arm in the crown
-  const bool key = pieces.cuttings.back().course->arm < 0;
-  for (std::size_t i = 0; i < pieces.cuttings.size(); ++i) {
-    const Course& course = *pieces.cuttings[i].course;
-    for (std::size_t w = 0; w < pieces.cuttings[i].parts.walls.size(); ++w)
-      meetings.push_back({pieces.cuttings[i].parts.walls[w], {blocks[i][w]}, {blocks[i][w + 1]}});
-    if (course.arm < 0) continue;
-    const std::vector<Plane>& planes = pieces.planes.arms[at(course.arm)].planes;
-    meetings.push_back(
-        {course.low, course.number == 1 ? std::vector<int>{course.arm} : blocks[i - 1], blocks[i]});
-    const bool last =
-        i + 1 == pieces.cuttings.size() || pieces.cuttings[i + 1].course->arm != course.arm;
-    if (last && key) meetings.push_back({planes.back(), blocks[i], blocks.back()});
-    if (course.crown)
-      crown[at(course.arm)].insert(crown[at(course.arm)].end(), blocks[i].begin(), blocks[i].end());
-  }
-  for (std::size_t k = 0; k < pieces.planes.walls.size(); ++k)
-    meetings.push_back({pieces.planes.walls[k], crown[k], crown[(k + 1) % crown.size()]});
-  found.resize(meetings.size());
-  for_each_index(meetings.size(), [&](std::size_t i) {
-    progress.checkpoint("cut", 1);
-    const Meeting& m = meetings[i];
-    found[i] = Facing(brief.joints, cut.assembly, m.mid, m.below, m.above).joints();
-  });
-  for (std::vector<Joint>& joints : found)
-    for (Joint& joint : joints) cut.assembly.joints.push_back(std::move(joint));
-  for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
-}
-
-Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
-                      const Progress& progress) {
+/// Limits are tightened until the exact masses fit.
+Result<Pieces> settled(const Brief& brief, const Body& body, bool plainly,
+                       const Progress& progress) {
   const std::vector<int> across = trunk_parts(brief, body);
   std::vector<ArmLimits> limits;
-  for (int n : across)
-    limits.push_back({brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin});
+  for (int n : across) limits.push_back({course_mass_most(brief, n)});
   Result<Pieces> pieces = cut_all(brief, body, limits, across, plainly, progress);
   std::vector<double> before(limits.size(), 0), step(limits.size(), kStep);
   std::vector<std::size_t> first;  // courses of each trunk
@@ -361,13 +263,86 @@ Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
     }
     pieces = cut_all(brief, body, limits, across, plainly, progress);
   }
-  if (!pieces) return pieces.faults();
+  return pieces;
+}
+
+/// A star plan is one lot. A plan with two meetings is three: the key in the middle of the spine,
+/// then each star with its half of the spine.
+Result<std::vector<Lot>> lots_of(const Brief& brief, const Body& body, bool plainly,
+                                 const Progress& progress) {
+  std::vector<Lot> lots(1);
+  if (body.form.spine_arms == 0) {
+    Result<Pieces> pieces = settled(brief, body, plainly, progress);
+    if (!pieces) return pieces.faults();
+    lots[0].pieces = std::move(pieces).value();
+    for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
+      lots[0].arms.push_back({static_cast<int>(k), brief.plan.supports[k].id, false});
+    return lots;
+  }
+  const std::vector<int> across = trunk_parts(brief, body);
+  const int over_spine = std::max(across[across.size() - 2], across.back());
+  Result<SpineCut> spine = cut_at_spine(brief, body, course_mass_most(brief, over_spine));
+  if (!spine) return spine.faults();
+  const int supports = static_cast<int>(brief.plan.supports.size());
+  std::vector<double> beside;
+  for (int m : {0, 1}) {
+    const Star& star = spine->stars[at(m)];
+    Result<Pieces> pieces = settled(star.brief, star.body, plainly, progress);
+    if (!pieces) return pieces.faults();
+    Lot lot;
+    lot.pieces = std::move(pieces).value();
+    for (int k : star.supports) lot.arms.push_back({k, brief.plan.supports[at(k)].id, false});
+    lot.arms.push_back({supports + m, star.brief.plan.supports.back().id, true});
+    lot.key = m == 0 ? "key-a" : "key-b";
+    lot.top_phi_m = star.top_phi_m;
+    for (const Cutting& cutting : lot.pieces.cuttings) {
+      const Course& course = *cutting.course;
+      if (course.arm < 0 || lot.turned(course)) continue;
+      lot.before = std::max(lot.before, course.number + 1);
+      lot.key_phi_m = std::max(lot.key_phi_m, course.phi_m);
+    }
+    lot.key_number = lot.before;
+    for (const Cutting& cutting : lot.pieces.cuttings)
+      if (lot.turned(*cutting.course) && cutting.course->number == 1)
+        for (double share : cutting.shares) beside.push_back(m == 0 ? 1 - share : share);
+    lots.push_back(std::move(lot));
+  }
+  Lot& key = lots[0];
+  key.pieces.taken.courses.emplace_back();
+  Course& course = key.pieces.taken.courses.back();
+  course.crown = true;
+  course.low = spine->beds[0].opposite();
+  course.high = spine->beds[1];
+  course.solid = std::move(spine->key);
+  Result<Cutting> cutting = cut_course(brief, body, course, {}, over_spine, beside, plainly);
+  for (int more = 1; cutting && more <= 8 && brief.blocks.count == 0 &&
+                     heaviest(*cutting, body.density) > brief.blocks.mass_max_kg;
+       ++more)
+    cutting = cut_course(brief, body, course, {}, over_spine + more, beside, plainly);
+  if (!cutting) return cutting.faults();
+  key.pieces.cuttings.push_back(std::move(cutting).value());
+  for (int m : {0, 1}) {
+    const Lot& lot = lots[at(m) + 1];
+    key.key_number = std::max(key.key_number, lot.before + lot.spine_courses() + 1);
+    key.key_phi_m = std::max(key.key_phi_m, lot.top_phi_m);
+  }
+  return lots;
+}
+
+Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
+                      const Progress& progress) {
+  Result<std::vector<Lot>> made = lots_of(brief, body, plainly, progress);
+  if (!made) return made.faults();
+  std::vector<Lot> lots = std::move(made).value();
   Cut cut;
-  Pieces taken = std::move(pieces).value();
-  const std::vector<std::vector<int>> blocks =
-      add_blocks(brief, body, taken, cut.assembly, progress);
+  add_grounds(brief, body, cut.assembly);
+  std::vector<std::vector<std::vector<int>>> blocks;
+  for (Lot& lot : lots) blocks.push_back(add_blocks(brief, body, lot, cut.assembly, progress));
   measure(cut.assembly);
-  add_joints(brief, taken, blocks, cut, progress);
+  for (std::size_t i = 0; i < lots.size(); ++i)
+    add_joints(brief, lots[i], blocks[i], blocks[0].front(), cut, progress);
+  for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
+  const Pieces taken = together(lots);
   double volume = 0;
   for (const Block& block : cut.assembly.blocks) volume += block.fixed ? 0 : block.mass.volume;
   add_report(brief, body, taken, volume, cut);

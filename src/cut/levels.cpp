@@ -23,6 +23,10 @@ double between(const std::vector<double>& x, const std::vector<double>& y, doubl
 
 std::vector<ArmField> arm_fields(const Form& form) {
   std::vector<ArmField> arms(form.arms.size());
+  const int legs = static_cast<int>(arms.size()) - form.spine_arms;
+  std::vector<double> top(arms.size(), 0);
+  for (std::size_t t = 0; t < form.triangles.size(); ++t)
+    for (double phi : form.phi[t]) top[at(form.arm[t])] = std::max(top[at(form.arm[t])], phi);
   std::vector<int> seen(form.vertices.size(), -1), shared(form.vertices.size(), 0);
   for (std::size_t k = 0; k < arms.size(); ++k) {
     arms[k].support = static_cast<int>(k);
@@ -33,9 +37,12 @@ std::vector<ArmField> arm_fields(const Form& form) {
     arm.triangles.push_back(static_cast<int>(t));
     for (std::size_t c = 0; c < 3; ++c) {
       const std::size_t v = at(form.triangles[t][c]);
-      arm.phi[v] = form.phi[t][c];
-      arm.top_phi_m = std::max(arm.top_phi_m, form.phi[t][c]);
-      if (seen[v] >= 0 && seen[v] != form.arm[t]) shared[v] = 1;
+      const double phi =
+          form.arm[t] < legs ? form.phi[t][c] : top[at(form.arm[t])] - form.phi[t][c];
+      arm.phi[v] = phi;
+      arm.top_phi_m = std::max(arm.top_phi_m, phi);
+      if (seen[v] >= 0 && seen[v] != form.arm[t] && (seen[v] < legs || form.arm[t] < legs))
+        shared[v] = 1;
       seen[v] = form.arm[t];
     }
   }

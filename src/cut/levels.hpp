@@ -12,9 +12,10 @@ namespace skewback {
 struct ArmField {
   int support = -1;
   std::vector<int> triangles;  // indices into Form::triangles
-  std::vector<double> phi;     // per form vertex; NaN outside the arm
-  double border_phi_m = 0;     // least phi where the arm meets another
-  double top_phi_m = 0;        // greatest phi
+  // per form vertex; NaN outside the arm; on half a spine metres from its middle down the flow
+  std::vector<double> phi;
+  double border_phi_m = 0;  // least phi where the arm meets another, the other half left out
+  double top_phi_m = 0;     // greatest phi
 };
 
 [[nodiscard]] std::vector<ArmField> arm_fields(const Form& form);

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/parallel.hpp"
+#include "brief/meetings.hpp"
 #include "deliver/facts.hpp"
 
 namespace skewback::deliver {
@@ -11,12 +12,20 @@ namespace {
 
 Vec2 middle(const Support& support) { return (support.a + support.b) / 2; }
 
-// The arm's blocks, the keys, and the ground that the arm stands on.
-std::set<std::size_t> seen(const Assembly& assembly, int arm) {
+// The arm's blocks, the keys it leads to, and the ground that the arm stands on.
+std::set<std::size_t> seen(const Plan& plan, const Assembly& assembly, int arm) {
   std::set<std::size_t> blocks;
+  const auto own_key = [&](const Block& block) {
+    if (block.place.arm >= 0) return false;
+    if (!plan.second_meeting) return true;
+    const Vec2 at = block.mass.centroid.head<2>();
+    const Vec2 own = *meeting_of(plan, static_cast<std::size_t>(arm)),
+               middle = *middle_of_meetings(plan);
+    return (at - own).norm() < (at - middle).norm();
+  };
   for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
     const Block& block = assembly.blocks[i];
-    if (!block.fixed && (block.place.arm == arm || block.place.arm < 0)) blocks.insert(i);
+    if (!block.fixed && (block.place.arm == arm || own_key(block))) blocks.insert(i);
   }
   for (const Joint& joint : assembly.joints) {
     if (joint.a < 0 || joint.b < 0) continue;
@@ -59,14 +68,33 @@ std::vector<Elevation> elevations(const Dossier& dossier) {
     set_blocks(e, assembly, all);
     return {e};
   }
-  const Vec2 meeting = meeting_point(dossier);
+  const Plan& plan = dossier.brief.plan;
   for (std::size_t k = 0; k < supports.size(); ++k) {
+    const Vec2 meeting = meeting_point(dossier, k);
     Elevation e;
-    e.title = supports[k].id + " to the meeting";
+    e.title = supports[k].id + (!plan.second_meeting              ? " to the meeting"
+                                : meeting == *plan.second_meeting ? " to the second meeting"
+                                                                  : " to the first meeting");
     e.view = side_view(middle(supports[k]), meeting);
     e.span_m = (meeting - middle(supports[k])).norm();
     e.level_m = supports[k].level_m;
-    set_blocks(e, assembly, seen(assembly, static_cast<int>(k)));
+    e.to_top = !plan.second_meeting;
+    set_blocks(e, assembly, seen(plan, assembly, static_cast<int>(k)));
+    out.push_back(e);
+  }
+  if (plan.second_meeting) {
+    Elevation e;
+    e.title = "the spine, from the first meeting to the second";
+    e.view = side_view(*plan.meeting, *plan.second_meeting);
+    e.span_m = (*plan.second_meeting - *plan.meeting).norm();
+    for (const Support& s : supports) e.level_m += s.level_m / static_cast<double>(supports.size());
+    std::set<std::size_t> spine;
+    for (std::size_t i = 0; i < assembly.blocks.size(); ++i) {
+      const Block& block = assembly.blocks[i];
+      const bool of_it = block.place.arm < 0 || block.place.arm >= std::ssize(supports);
+      if (!block.fixed && of_it) spine.insert(i);
+    }
+    set_blocks(e, assembly, spine);
     out.push_back(e);
   }
   return out;

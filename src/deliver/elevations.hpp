@@ -13,6 +13,7 @@ struct Elevation {
   std::string title;
   View view;                        // x: metres along the arm from its springing; y: level
   std::vector<std::size_t> blocks;  // those farthest from the eye first
+  bool to_top = true;               // the rise is that of what is seen
   double span_m = 0;                // from the springing to the meeting, or to the other springing
   double level_m = 0;               // of the springing
 };

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "base/constants.hpp"
+#include "brief/meetings.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback {
@@ -62,11 +63,15 @@ Colour block_colour(const Block& block) {
 }
 
 std::string arm_name(const Brief& brief, const Block& block) {
-  if (block.fixed) return "ground";
-  const int arm = block.place.arm;
+  return block.fixed ? "ground" : arm_name(brief, block.place.arm);
+}
+
+std::string arm_name(const Brief& brief, int arm) {
   if (arm < 0) return "key";
   const auto k = static_cast<std::size_t>(arm);
-  return k < brief.plan.supports.size() ? brief.plan.supports[k].id : "arm " + std::to_string(arm);
+  if (k < brief.plan.supports.size()) return brief.plan.supports[k].id;
+  if (brief.plan.second_meeting) return k == brief.plan.supports.size() ? "spine-a" : "spine-b";
+  return "arm " + std::to_string(arm);
 }
 
 std::string joint_name(const Assembly& assembly, int joint) {
@@ -165,9 +170,14 @@ BlockTotals totals(const Assembly& assembly) {
 
 Vec2 meeting_point(const Dossier& dossier) {
   const Plan& plan = dossier.brief.plan;
-  if (plan.meeting) return *plan.meeting;
+  if (const auto middle = middle_of_meetings(plan)) return *middle;
   if (plan.outline.size() >= 3) return centroid(Region{plan.outline, {}});
   return Vec2::Zero();
+}
+
+Vec2 meeting_point(const Dossier& dossier, std::size_t support) {
+  const auto own = meeting_of(dossier.brief.plan, support);
+  return own ? *own : meeting_point(dossier);
 }
 
 std::vector<FootingFound> footings_found(const Dossier& dossier) {

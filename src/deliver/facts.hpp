@@ -20,6 +20,7 @@ inline constexpr Colour kBlack{0, 0, 0}, kGrey{120, 120, 120}, kGround{176, 172,
     kPad{52, 52, 56}, kKey{240, 228, 66}, kThrust{213, 94, 0};
 [[nodiscard]] Colour block_colour(const Block& block);
 
+[[nodiscard]] std::string arm_name(const Brief& brief, int arm);  // "yard", "key"
 [[nodiscard]] std::string arm_name(const Brief& brief,
                                    const Block& block);  // "yard", "key", "ground"
 
@@ -52,7 +53,9 @@ struct BlockTotals {
 };
 [[nodiscard]] BlockTotals totals(const Assembly& assembly);
 
-[[nodiscard]] Vec2 meeting_point(const Dossier& dossier);  // plan
+// In plan: where the arms meet; half way between two meetings.
+[[nodiscard]] Vec2 meeting_point(const Dossier& dossier);
+[[nodiscard]] Vec2 meeting_point(const Dossier& dossier, std::size_t support);  // its own
 /// How a footing was found: the middle of its springing line moved, and its turn.
 struct FootingFound {
   Vec3 moved = Vec3::Zero();

@@ -226,7 +226,7 @@ Json envelopes_json(const Dossier& dossier) {
   };
   Json list = Json::array();
   for (const CourseEnvelope& e : dossier.envelopes) {
-    list.push_back({{"arm", dossier.brief.plan.supports[static_cast<std::size_t>(e.arm)].id},
+    list.push_back({{"arm", arm_name(dossier.brief, e.arm)},
                     {"course", e.course},
                     {"phi_m", e.phi_m},
                     {"depth_m", e.depth_m},

@@ -49,8 +49,7 @@ void add_envelopes(Pages& pages, const Dossier& dossier) {
                      " cases, by the states of the pads.";
   if (steepest != nullptr) {
     text += " The force is at most " + fixed(steepest->angle_deg, 1) +
-            " degrees off square to a joint (" +
-            dossier.brief.plan.supports[static_cast<std::size_t>(steepest->arm)].id +
+            " degrees off square to a joint (" + arm_name(dossier.brief, steepest->arm) +
             ", over course " + std::to_string(steepest->course) + ", case " +
             dossier.proofs[static_cast<std::size_t>(steepest->case_angle)].id + "); it slides at " +
             fixed(std::atan(dossier.brief.joints.friction) * 180 / kPi, 1) + ".";

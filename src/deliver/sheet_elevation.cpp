@@ -136,7 +136,8 @@ void add_view(Sheet& sheet, const Placed& p, const Dossier& dossier, double stre
     if (ends) sheet.line(p.map(ends->first), p.map(ends->second), {std::nullopt, kPad, 0.3});
   }
   add_level(sheet, p, p.elevation.level_m);
-  if (dossier.form) add_level(sheet, p, p.elevation.level_m + dossier.form->rise_m);
+  if (dossier.form && p.elevation.to_top)
+    add_level(sheet, p, p.elevation.level_m + dossier.form->rise_m);
 }
 
 double largest_force(const Dossier& dossier) {

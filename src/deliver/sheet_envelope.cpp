@@ -53,7 +53,8 @@ std::vector<double> round_levels(double most) {
 
 Sheet envelope_sheet(const Dossier& dossier, const SheetSize& size) {
   const auto& envelopes = dossier.envelopes;
-  const std::size_t arms = dossier.brief.plan.supports.size();
+  const std::size_t arms =
+      dossier.brief.plan.supports.size() + (dossier.brief.plan.second_meeting ? 2 : 0);
   const double row = 44;
   Sheet sheet{size.width_mm, static_cast<double>(arms) * row + kFoot, "Envelopes of all cases", {}};
   double normal_most = 0, phi_most = 0;
@@ -67,7 +68,7 @@ Sheet envelope_sheet(const Dossier& dossier, const SheetSize& size) {
     const double top = kTop + row * static_cast<double>(arm);
     Panel place{{kLeft, top}, {width, row - kTop - 7}, phi_most, -1.05, 1.05};
     Panel normal{{2 * kLeft + width + kGap / 2, top}, place.size, phi_most, 0, 1.1 * normal_most};
-    const std::string& id = dossier.brief.plan.supports[arm].id;
+    const std::string id = arm_name(dossier.brief, static_cast<int>(arm));
     add_frame(sheet, place, {-1, -1.0 / 3, 0, 1.0 / 3, 1}, id + ": where the thrust lies", 2);
     add_frame(sheet, normal, round_levels(normal_most), id + ": force square to the joints, kN", 0);
     std::vector<Vec2> low, high, least, most;

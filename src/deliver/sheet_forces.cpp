@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "brief/meetings.hpp"
 #include "deliver/drawings.hpp"
 #include "deliver/text.hpp"
 
@@ -11,7 +12,8 @@ namespace {
 constexpr double kMargin = 8;
 
 int node_at_meeting(const Dossier& dossier) {
-  const Vec2 meeting = meeting_point(dossier);
+  const Vec2 meeting = meetings(dossier.brief.plan).empty() ? meeting_point(dossier)
+                                                            : meetings(dossier.brief.plan).front();
   const Form& form = *dossier.form;
   int best = -1;
   double least = 1e300;
@@ -90,7 +92,8 @@ void add_force_bar(Sheet& sheet, const ForceMap& map, const Vec2& at) {
 
 Sheet force_polygon_sheet(const Dossier& dossier, const SheetSize& size) {
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
-  sheet.title = dossier.brief.title + ": force polygon at the meeting";
+  sheet.title = dossier.brief.title + ": force polygon at the " +
+                (dossier.brief.plan.second_meeting ? "first meeting" : "meeting");
   sheet.items.emplace_back(
       Words{{kMargin, kMargin + 4}, sheet.title, 4.2, Anchor::kStart, true, kBlack, false});
   const int node = dossier.form ? node_at_meeting(dossier) : -1;

@@ -87,19 +87,22 @@ std::vector<LayingStep> laying_by_sides(const Brief& brief, const Assembly& asse
     }
   }
   std::vector<LayingStep> steps;
+  const bool spine = brief.plan.second_meeting.has_value();
   const char* const sides[] = {", left half", ", right half"};
   for (std::size_t k = 0; k < legs.size(); ++k) {
     for (const std::size_t s : {0U, 1U})
       keep(steps, std::move(on[k].walkway[s]),
            "walkway of " + brief.plan.supports[k].id + sides[s]);
   }
-  keep(steps, std::move(middle_walk), "walkway over the meeting");
+  keep(steps, std::move(middle_walk),
+       spine ? "walkway over the meetings and the spine" : "walkway over the meeting");
   for (std::size_t k = 0; k < legs.size(); ++k) {
     for (const std::size_t s : {0U, 1U})
       keep(steps, std::move(on[k].parapet[s]),
            "parapet of " + brief.plan.supports[k].id + (s == 0 ? ", left" : ", right"));
   }
-  keep(steps, std::move(middle_rails), "parapets at the meeting");
+  keep(steps, std::move(middle_rails),
+       spine ? "parapets at the meetings and along the spine" : "parapets at the meeting");
   return steps;
 }
 

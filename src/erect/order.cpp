@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <tuple>
 
 namespace skewback {
@@ -11,7 +12,27 @@ namespace {
 const Block& at(const Assembly& assembly, int i) {
   return assembly.blocks[static_cast<std::size_t>(i)];
 }
-bool is_key(const Block& block) { return block.place.arm < 0; }
+
+/// A key that nothing goes on from: where a spine begins at one, it is laid in its turn.
+class Closing {
+ public:
+  explicit Closing(const Assembly& assembly) {
+    std::map<int, int> first;  // course of each arm
+    for (const Block& block : assembly.blocks) {
+      if (block.fixed || block.place.arm < 0) continue;
+      const auto [it, fresh] = first.try_emplace(block.place.arm, block.place.course);
+      it->second = std::min(it->second, block.place.course);
+    }
+    for (const auto& [arm, course] : first)
+      if (course > 1) begun_at_.insert(course - 1);
+  }
+  [[nodiscard]] bool operator()(const Block& block) const {
+    return block.place.arm < 0 && !begun_at_.contains(block.place.course);
+  }
+
+ private:
+  std::set<int> begun_at_;
+};
 
 std::vector<int> free_blocks(const Assembly& assembly) {
   std::vector<int> all;
@@ -47,6 +68,7 @@ std::vector<int> order_of_placing(const Assembly& assembly, const std::string& w
   std::vector<int> order = free_blocks(assembly);
   const auto phi = phi_of_courses(assembly);
   const bool legs = way == "leg by leg";
+  const Closing is_key(assembly);
   std::ranges::stable_sort(order, {}, [&](int i) {
     const Block& block = at(assembly, i);
     const BlockPlace& place = block.place;
@@ -59,6 +81,7 @@ std::vector<int> order_of_placing(const Assembly& assembly, const std::string& w
 
 std::vector<std::vector<int>> groups_of_lowering(const Assembly& assembly) {
   std::vector<int> order = free_blocks(assembly);
+  const Closing is_key(assembly);
   const auto group = [&](int i) {
     const Block& block = at(assembly, i);
     return std::pair(is_key(block), block.place.course);

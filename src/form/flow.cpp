@@ -230,23 +230,33 @@ void join_islands(std::vector<int>& label, const std::vector<std::array<int, 3>>
 
 }  // namespace
 
-std::vector<int> watershed(const Form& form, const Flow& flow, int supports) {
+std::vector<int> watershed(const Form& form, const Flow& flow, int supports,
+                           const std::optional<SpineField>& spine) {
   Shares shares(form, flow, supports);
   const auto share = shares.settle();
   const auto& sides = shares.sides();
   std::vector<int> label(share.size());
   for (std::size_t t = 0; t < share.size(); ++t)
-    label[t] = int(std::max_element(share[t].begin(), share[t].end()) - share[t].begin());
+    label[t] = spine && spine->half[t] >= 0
+                   ? supports + spine->half[t]
+                   : int(std::max_element(share[t].begin(), share[t].end()) - share[t].begin());
   // smooth the borders: a triangle with two sides in one other arm joins it
   for (int pass = 0; pass < 3; ++pass)
     for (std::size_t t = 0; t < label.size(); ++t)
-      for (int k = 0; k < supports; ++k) {
+      for (int k = 0; k < supports && label[t] < supports; ++k) {
         int beside = 0;
         for (int s : sides[t]) beside += s >= 0 && label[s] == k;
         if (beside >= 2) label[t] = k;
       }
-  join_islands(label, sides, supports);
+  join_islands(label, sides, spine ? supports + 2 : supports);
   return label;
+}
+
+void turn_to_meetings(const SpineField& spine, Flow& flow) {
+  for (std::size_t t = 0; t < flow.direction.size(); ++t)
+    if (const int half = spine.half[t];
+        half >= 0 && flow.direction[t].dot(spine.to_middle[std::size_t(half)]) > 0)
+      flow.direction[t] = -flow.direction[t];
 }
 
 }  // namespace skewback

@@ -3,6 +3,7 @@
 // watershed.
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "form/form.hpp"
@@ -24,9 +25,22 @@ struct Flow {                      // per triangle
 };
 [[nodiscard]] Flow flow_of_weight(const Form& form, const Membrane& membrane);
 
-/// Support that most of the weight of each triangle ends in. Every arm is one connected piece that
-/// touches its own support.
-[[nodiscard]] std::vector<int> watershed(const Form& form, const Flow& flow, int supports);
+/// Between two meetings: the part of the surface that is an arm at either of them.
+struct SpineField {
+  std::vector<int> half;          // per triangle: 0 beside the first meeting, 1; -1 off the spine
+  std::vector<char> middle;       // per vertex: 1 where the halves meet
+  std::array<int, 2> meeting{};   // vertices
+  std::array<Vec2, 2> to_middle;  // unit, from either meeting
+};
+
+/// Support that most of the weight of each triangle ends in; on a spine its half, counted on from
+/// the supports. Every arm is one connected piece that touches its own support.
+[[nodiscard]] std::vector<int> watershed(const Form& form, const Flow& flow, int supports,
+                                         const std::optional<SpineField>& spine = {});
+
+/// On a spine the flow is taken as towards the meeting of its half: where weight hardly flows the
+/// principal direction does not say which way.
+void turn_to_meetings(const SpineField& spine, Flow& flow);
 
 /// Triangles across the three sides of each; side c is opposite corner c; -1 at the outline.
 [[nodiscard]] std::vector<std::array<int, 3>> neighbours(const Form& form);

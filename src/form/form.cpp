@@ -19,6 +19,7 @@ namespace skewback {
 namespace {
 
 constexpr int kSmoothings = 2;  // of the membrane forces
+constexpr double kAcross = 10;  // weight of phi's slope across the flow
 
 void take_forces(const FoundNet& found, Form& form) {
   form.load_n = found.load_n;
@@ -69,7 +70,7 @@ void measure_fit(const Plan& plan, const FibreMesh& mesh, Form& form) {
   double squares = 0, count = 0;
   for (std::size_t i = 0; i < form.vertices.size(); ++i) {
     const Vec2 p = form.vertices[i].head<2>();
-    if (int(i) == mesh.meeting)
+    if (at_meeting(mesh, int(i)))
       form.plan_shift_max_m = std::max(form.plan_shift_max_m, (p - mesh.points[i]).norm());
     if (mesh.free_edge_of[i] < 0) continue;
     const double d = nearest(drawn[mesh.free_edge_of[i]], p).distance;
@@ -80,12 +81,28 @@ void measure_fit(const Plan& plan, const FibreMesh& mesh, Form& form) {
   form.fit_rms_m = count > 0 ? std::sqrt(squares / count) : 0;
 }
 
-void take_flow(int supports, Form& form) {
-  const Flow flow = flow_of_weight(form, membrane_forces(form, kSmoothings));
+std::optional<SpineField> spine_field(const FibreMesh& mesh, const Form& form) {
+  if (!mesh.spine) return std::nullopt;
+  SpineField out;
+  for (std::size_t t = 0; t < form.triangles.size(); ++t)
+    out.half.push_back(mesh.spine->half_of_quad[t / 2]);  // two triangles a quad
+  out.middle.assign(form.vertices.size(), 0);
+  for (int v : mesh.spine->middle) out.middle[v] = 1;
+  out.meeting = {mesh.spine->chain.front(), mesh.spine->chain.back()};
+  const Vec2 way =
+      (form.vertices[out.meeting[1]] - form.vertices[out.meeting[0]]).head<2>().normalized();
+  out.to_middle = {way, -way};
+  return out;
+}
+
+void take_flow(int supports, const std::optional<SpineField>& spine, Form& form) {
+  Flow flow = flow_of_weight(form, membrane_forces(form, kSmoothings));
+  if (spine) turn_to_meetings(*spine, flow);
   form.flow = flow.direction;
   for (const Vec2& v : flow.weight) form.flow_strength.push_back(v.norm());
-  form.arm = watershed(form, flow, supports);
-  PhiField field = fit_phi(form, flow, supports);
+  form.arm = watershed(form, flow, supports, spine);
+  PhiField field = fit_phi(form, flow, supports, kAcross, spine);
+  form.spine_arms = spine ? 2 : 0;
   form.phi = std::move(field.phi);
   form.arms = std::move(field.arms);
 }
@@ -120,7 +137,7 @@ Result<Form> form_on(const Brief& brief, const FibreMesh& mesh, const Search& se
   measure_fit(brief.plan, mesh, form);
   form.achieved = achievements(brief, mesh, form);
   form.unevenness_rel = unevenness(mesh, form);
-  take_flow(supports, form);
+  take_flow(supports, spine_field(mesh, form), form);
   return form;
 }
 

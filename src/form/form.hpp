@@ -46,18 +46,24 @@ struct Form {
   std::vector<double> load_n;     // per vertex, downward
   std::vector<Vec3> reaction_n;   // per vertex: force of the support on the surface, 0 if free
   // per triangle
-  std::vector<int> arm;                    // support index its weight goes to
-  std::vector<Vec2> flow;                  // unit, plan, downhill towards the support
-  std::vector<double> flow_strength;       // |v|
-  std::vector<std::array<double, 3>> phi;  // at its corners; doubled along arm borders
-  std::vector<ArmQuality> arms;            // per support
+  // Support index its weight goes to. Between two meetings: on the half of the spine beside the
+  // first the count of supports, beside the second one more.
+  std::vector<int> arm;
+  std::vector<Vec2> flow;             // unit, plan, downhill towards the support
+  std::vector<double> flow_strength;  // |v|
+  // At its corners; doubled along arm borders. On the spine it goes on from the meeting up to its
+  // middle.
+  std::vector<std::array<double, 3>> phi;
+  std::vector<ArmQuality> arms;  // per support, then the halves of a spine
+  int spine_arms = 0;            // how many of them are halves of a spine: 0 or 2
 
-  double residual_rel = 0;              // largest node residual over the whole load
-  double tension_max_n = 0;             // largest axial tension in an edge, 0 if none
-  double rise_asked_m = 0, rise_m = 0;  // at the meeting; mean of the eye's edge if there is an eye
-  double plan_shift_max_m = 0;          // how far equilibrium moved vertices from the drawn plan
-  double thrust_max_n = 0;              // horizontal, largest support
-  double fit_rms_m = 0;                 // rms plan distance of the free edges from the drawn ones
+  double residual_rel = 0;   // largest node residual over the whole load
+  double tension_max_n = 0;  // largest axial tension in an edge, 0 if none
+  // at the meeting; mean of the eye's edge if there is an eye; in the middle of a spine
+  double rise_asked_m = 0, rise_m = 0;
+  double plan_shift_max_m = 0;  // how far equilibrium moved vertices from the drawn plan
+  double thrust_max_n = 0;      // horizontal, largest support
+  double fit_rms_m = 0;         // rms plan distance of the free edges from the drawn ones
   // rms of the change of horizontal force from edge to edge along fibres, by the mean force
   double unevenness_rel = 0;
   std::vector<Achieved> achieved;  // the rise first, then in the order of the brief
@@ -76,6 +82,10 @@ struct Form {
 [[nodiscard]] Result<Form> find_form(const Brief& brief,
                                      const std::vector<double>& vertex_load_n = {},
                                      const Progress& progress = {});
+
+/// Per arm the greatest phi of the flow that runs down it, m: its own, of a leg at a spine that of
+/// the half that goes on from it.
+[[nodiscard]] std::vector<double> greatest_phi(const Form& form);
 
 /// Line of a free edge as drawn, by the index of NetEdge::free_edge; an opening's edge is closed,
 /// counter-clockwise, its first point repeated.

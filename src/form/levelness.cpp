@@ -36,21 +36,23 @@ class Rows {
 };
 
 // Height of each point of a fibre less that of the centreline as far from the support; along an
-// eye's edge, less that of its first point.
+// eye's edge, less that of its first point. `rim`: whether the centreline goes on along one.
 std::vector<Rows::Entries> over_centre(const std::vector<int>& fibre,
-                                       const std::vector<int>& centre, int trunk,
+                                       const std::vector<int>& centre, int trunk, bool rim,
                                        const std::vector<Vec3>& points) {
   const std::vector<double> along = stations(centre, points), s = stations(fibre, points);
   std::vector<Rows::Entries> rows;
   for (std::size_t i = 0; i < s.size(); ++i) {
     if (fibre[i] == centre[i]) {
       rows.emplace_back();
-      if (int(i) > trunk) rows.back() = {{fibre[i], 1.0}, {centre[trunk], -1.0}};
+      if (rim && int(i) > trunk) rows.back() = {{fibre[i], 1.0}, {centre[trunk], -1.0}};
       continue;
     }
-    const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, s[i]);
+    // round the bend from leg to spine ways differ: along the spine they count from its middle
+    const double as_far = rim || int(i) <= trunk ? s[i] : along.back() - (s.back() - s[i]);
+    const auto above = std::upper_bound(along.begin() + 1, along.end() - 1, as_far);
     const std::size_t c = std::size_t(above - along.begin());
-    const double t = std::min(1.0, (s[i] - along[c - 1]) / (along[c] - along[c - 1]));
+    const double t = std::min(1.0, (as_far - along[c - 1]) / (along[c] - along[c - 1]));
     rows.push_back({{fibre[i], 1.0}, {centre[c - 1], t - 1}, {centre[c], -t}});
   }
   return rows;
@@ -73,7 +75,7 @@ SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
     for (const int side : {0, 1}) {
       const auto& fibres = side == 0 ? arm.before : arm.after;
       for (const std::vector<int>& fibre : fibres)
-        over[side].push_back(over_centre(fibre, fibres.front(), arm.trunk, points));
+        over[side].push_back(over_centre(fibre, fibres.front(), arm.trunk, !mesh.spine, points));
       for (std::size_t i = 1; i < over[side].front().size(); ++i)
         for (std::size_t f = 0; f < fibres.size(); ++f) {
           if (!over[side][f][i].empty()) rows.add(over[side][f][i], 1.0);
@@ -84,6 +86,13 @@ SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
     }
     for (int i = 1; i <= arm.trunk; ++i)
       rows.add(kink(over[0][1][i], over[0][0][i], over[1][1][i]), kKinkWeight);
+  }
+  if (mesh.spine) {
+    const auto height = [](int point) { return Rows::Entries{{point, 1.0}}; };
+    for (std::size_t i = 1; i + 1 < mesh.spine->chain.size(); ++i)
+      rows.add(kink(height(mesh.spine->left[i]), height(mesh.spine->chain[i]),
+                    height(mesh.spine->right[i])),
+               kKinkWeight);
   }
   return rows.matrix(points.size());
 }

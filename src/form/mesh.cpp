@@ -2,19 +2,17 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 #include <map>
 #include <optional>
 
 #include "base/constants.hpp"
-#include "form/force_density.hpp"
+#include "brief/meetings.hpp"
+#include "form/mesh_finish.hpp"
 #include "form/opening.hpp"
 #include "form/polyline.hpp"
 
 namespace skewback {
 namespace {
-
-double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
 Vec2 middle(const Support& s) { return 0.5 * (s.a + s.b); }
 
@@ -35,7 +33,6 @@ double station(double t, double inner, double outer) {
 }
 
 constexpr double kWider = 0.4, kHoldByEye = 0.1;  // tried first; where that folds, more
-constexpr double kSlant = 0.5;  // sine of the angle off square from which a quad gets a brace
 
 class Builder {
  public:
@@ -45,7 +42,8 @@ class Builder {
         size_(size),
         wider_(wider),
         n_(plan.supports.size()),
-        centre_(meeting_point(plan)) {
+        centre_(meeting_point(plan)),
+        group_(meetings_of_supports(plan)) {
     mesh_.arms.resize(n_);
     if (const auto eye = eye_of(plan)) {
       loop_ = loop_of(plan.openings[*eye]);
@@ -58,6 +56,7 @@ class Builder {
       mesh_.meeting = add(centre_, -1, -1);
       mesh_.crown = {mesh_.meeting};
     }
+    if (plan_.second_meeting) add_spine();
     for (std::size_t k = 0; k < n_; ++k) add_centreline(k);
     for (std::size_t k = 0; k < n_; ++k) add_hoop(k);
     for (std::size_t k = 0; k < n_; ++k) add_bundle(k);
@@ -83,10 +82,31 @@ class Builder {
     return std::max(least, static_cast<int>(std::lround(length / size_)));
   }
 
+  // From one meeting to the other, an even count of steps so that the ridge meets a point.
+  void add_spine() {
+    Spine spine;
+    const Vec2 way = *plan_.second_meeting - centre_;
+    const int steps = 2 * std::max(2, static_cast<int>(std::lround(way.norm() / size_ / 2)));
+    spine.chain = {mesh_.meeting};
+    for (int i = 1; i <= steps; ++i)
+      spine.chain.push_back(add(centre_ + double(i) / steps * way, -1, -1));
+    spine.right.assign(spine.chain.size(), -1);
+    spine.left = spine.right;
+    mesh_.crown = {spine.chain[std::size_t(steps) / 2]};
+    mesh_.spine = std::move(spine);
+  }
+
+  [[nodiscard]] bool passes(std::size_t k) const { return group_[k] != group_[(k + 1) % n_]; }
+
+  // The meeting of support k.
+  [[nodiscard]] int meeting_point_of(std::size_t k) const {
+    return group_[k] == 0 ? mesh_.meeting : mesh_.spine->chain.back();
+  }
+
   // From the springing to the meeting point, or to the eye's edge.
   void add_centreline(std::size_t k) {
     const Vec2 foot = middle(plan_.supports[k]);
-    Vec2 end = centre_;
+    Vec2 end = loop_.empty() ? mesh_.points[meeting_point_of(k)] : centre_;
     if (!loop_.empty()) {
       entries_.push_back(entry(loop_, foot, centre_));
       end = point_at(loop_, entries_.back());
@@ -95,7 +115,7 @@ class Builder {
     std::vector<int> chain;
     for (int i = 0; i < steps; ++i)
       chain.push_back(add(foot + double(i) / steps * (end - foot), i == 0 ? int(k) : -1, -1));
-    chain.push_back(loop_.empty() ? mesh_.meeting : add(end, -1, eye_edge_));
+    chain.push_back(loop_.empty() ? meeting_point_of(k) : add(end, -1, eye_edge_));
     if (!loop_.empty()) mesh_.crown.push_back(chain.back());
     mesh_.arms[k].trunk = steps;
     centrelines_.push_back(chain);
@@ -127,6 +147,12 @@ class Builder {
       chain.insert(chain.end(), hoops_[k].begin(), hoops_[k].end());
       chain.push_back(down.back());
     }
+    if (passes(k)) {
+      std::vector<int> spine = mesh_.spine->chain;
+      if (group_[k] == 1) std::reverse(spine.begin(), spine.end());
+      ridge += int(spine.size()) / 2;
+      chain.insert(chain.end(), spine.begin() + 1, spine.end());
+    }
     chain.insert(chain.end(), down.rbegin() + 1, down.rend());
     return chain;
   }
@@ -145,11 +171,43 @@ class Builder {
     return s;
   }
 
+  // Points of a free edge that passes the spine: beside it rows run square from spine to edge, as
+  // far as the edge's points nearest to the meetings let them.
+  [[nodiscard]] std::vector<Vec2> outer_past_spine(std::size_t k,
+                                                   const std::vector<int>& inner) const {
+    const std::vector<Vec2>& line = plan_.free_edges[k].line;
+    const std::size_t next = (k + 1) % n_, up = centrelines_[k].size() - 1,
+                      down = inner.size() - centrelines_[next].size(), last = inner.size() - 1;
+    const double whole = length(line), first = nearest(line, mesh_.points[inner[up]]).s,
+                 second = nearest(line, mesh_.points[inner[down]]).s;
+    const auto reach = [&](std::size_t from, std::size_t to) {
+      return (mesh_.points[inner[to]] - mesh_.points[inner[from]]).norm();
+    };
+    std::vector<Vec2> points;
+    for (std::size_t i = 0; i <= last; ++i) {
+      double s = 0;
+      if (i < up)
+        s = first * station(reach(0, i) / reach(0, up), reach(0, up), first);
+      else if (i <= down)
+        s = first + (second - first) * reach(up, i) / reach(up, down);
+      else
+        s = whole - (whole - second) * station(reach(last, i) / reach(last, down),
+                                               reach(last, down), whole - second);
+      points.push_back(point_at(line, s));
+    }
+    points.front() = line.front();
+    points.back() = line.back();
+    return points;
+  }
+
   // Points of the free edge of bundle k at its rows.
   [[nodiscard]] std::vector<Vec2> outer_points(std::size_t k, const std::vector<int>& inner,
                                                int ridge) const {
+    if (passes(k)) return outer_past_spine(k, inner);
     const std::vector<Vec2>& line = plan_.free_edges[k].line;
-    const double whole = length(line), half = waist(plan_, k, centre_);
+    const double whole = length(line),
+                 half =
+                     waist(plan_, k, loop_.empty() ? mesh_.points[meeting_point_of(k)] : centre_);
     double spread = 1, up = 0, down = 0;
     if (!loop_.empty())
       spread +=
@@ -173,7 +231,7 @@ class Builder {
                     const std::vector<Vec2>& outer) const {
     const Support &from = plan_.supports[k], &to = plan_.supports[(k + 1) % n_];
     double width = 0.5 * std::max((from.b - from.a).norm(), (to.b - to.a).norm());
-    if (!loop_.empty())
+    if (!loop_.empty() || passes(k))
       width = std::max(width, 0.5 * (width + (outer[ridge] - mesh_.points[inner[ridge]]).norm()));
     return steps_for(width, 2);
   }
@@ -194,11 +252,29 @@ class Builder {
         grid[j][i] = add(p, support, j == across ? int(k) : -1);
       }
     connect(grid, k);
+    if (mesh_.spine) note_spine(grid, k, ridge);
     mesh_.bundles.push_back(grid);
     for (const std::vector<int>& fibre : grid) {
       mesh_.arms[k].after.emplace_back(fibre.begin(), fibre.begin() + ridge + 1);
       mesh_.arms[next].before.emplace_back(fibre.rbegin(), fibre.rend() - ridge);
     }
+  }
+
+  // The part of a bundle that is spine; called after its quads are made.
+  void note_spine(const std::vector<std::vector<int>>& grid, std::size_t k, int ridge) {
+    Spine& spine = *mesh_.spine;
+    const int across = int(grid.size()) - 1, last = int(grid[0].size()) - 1;
+    const int half = passes(k) ? int(spine.chain.size()) / 2 : 0;
+    const bool forward = group_[k] == 0;
+    for (int j = 0; j < across; ++j)
+      for (int i = 0; i < last; ++i)
+        spine.half_of_quad.push_back(i < ridge - half || i >= ridge + half ? -1
+                                     : (i < ridge) == forward              ? 0
+                                                                           : 1);
+    for (int i = -half; half > 0 && i <= half; ++i)
+      (forward ? spine.right : spine.left)[std::size_t(half + (forward ? i : -i))] =
+          grid[1][ridge + i];
+    for (int j = 0; half > 0 && j <= across; ++j) spine.middle.push_back(grid[j][ridge]);
   }
 
   [[nodiscard]] int free_edge_along(int a, int b) const {
@@ -230,6 +306,7 @@ class Builder {
   double size_, wider_;
   std::size_t n_;
   Vec2 centre_;
+  std::vector<int> group_;  // per support: which meeting it reaches
   std::vector<Vec2> loop_;  // the eye's edge; empty: no eye
   int eye_edge_ = -1;
   std::vector<double> entries_;  // of the centrelines, along the loop
@@ -237,62 +314,6 @@ class Builder {
   std::vector<std::vector<int>> centrelines_, hoops_;
   std::map<std::pair<int, int>, MeshEdge> edges_;
 };
-
-// Where a row meets its fibre aslant, as it does round the ends of an opening, fibre and row alone
-// cannot press square to the fibre: the shorter diagonal does.
-void brace(FibreMesh& mesh) {
-  for (const std::array<int, 4>& q : mesh.quads) {
-    const auto side = [&](int a, int b) -> Vec2 { return mesh.points[q[b]] - mesh.points[q[a]]; };
-    const Vec2 along = side(0, 1) + side(3, 2), over = side(0, 3) + side(1, 2);
-    if (std::abs(along.dot(over)) < kSlant * along.norm() * over.norm()) continue;
-    const int first = along.dot(over) > 0 ? 1 : 0;  // the ends of the shorter diagonal
-    const int a = q[first], b = q[first + 2];
-    if (mesh.support_of[a] >= 0 && mesh.support_of[b] >= 0) continue;
-    mesh.edges.push_back({a, b, false, -1, true});
-  }
-}
-
-// Rounds the fibres where they turn past the meeting point: the interior is placed in plane
-// equilibrium with equal force densities, outline, eye and meeting point held. `hold`: of a spring
-// that keeps each point by where it was.
-void round_fibres(double hold, FibreMesh& mesh) {
-  Net net;
-  net.fixed.assign(mesh.points.size(), 0);
-  for (std::size_t i = 0; i < mesh.points.size(); ++i) {
-    net.points.emplace_back(mesh.points[i].x(), mesh.points[i].y(), 0);
-    net.fixed[i] = mesh.support_of[i] >= 0 || mesh.free_edge_of[i] >= 0 || int(i) == mesh.meeting;
-  }
-  for (const MeshEdge& e : mesh.edges) net.edges.push_back({e.a, e.b, 1.0, -1});
-  for (int i = 0; hold > 0 && i < int(mesh.points.size()); ++i) {
-    if (net.fixed[i]) continue;
-    net.edges.push_back({i, int(net.points.size()), hold, -1});
-    net.points.push_back(net.points[i]);
-    net.fixed.push_back(1);
-  }
-  const auto placed = equilibrium(net, std::vector<Vec3>(net.points.size(), Vec3::Zero()));
-  if (!placed) return;
-  for (std::size_t i = 0; i < mesh.points.size(); ++i) mesh.points[i] = (*placed)[i].head<2>();
-}
-
-Result<FibreMesh> checked(FibreMesh mesh) {
-  for (const std::array<int, 4>& q : mesh.quads)
-    for (int c = 0; c < 4; ++c) {
-      const Vec2 &p = mesh.points[q[c]], &a = mesh.points[q[(c + 1) % 4]],
-                 &b = mesh.points[q[(c + 3) % 4]];
-      if (cross(a - p, b - p) > 0) continue;
-      char place[64];
-      std::snprintf(place, sizeof place, "(%.3f, %.3f)", p.x(), p.y());
-      Fault fault;
-      fault.key = "form: mesh";
-      fault.found = std::string("a fold of the mesh at ") + place;
-      fault.expected =
-          "arms that run from each support straight to the meeting point inside the plan";
-      fault.change =
-          "move plan.meeting towards the middle of the plan, or smooth the outline there";
-      return fault;
-    }
-  return mesh;
-}
 
 }  // namespace
 

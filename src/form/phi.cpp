@@ -3,6 +3,7 @@
 #include <Eigen/SparseCholesky>
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "base/constants.hpp"
 #include "solve/solve.hpp"
@@ -24,15 +25,15 @@ std::vector<double> weights(const Form& form, const Flow& flow) {
   return w;
 }
 
-// phi of one arm, per vertex (vertices outside it stay 0).
+// phi of one arm, per vertex (vertices outside it stay 0); `zero`: whether it is held at 0 there.
 VectorX solve_arm(const Form& form, const Flow& flow, const std::vector<double>& w, int arm,
-                  double mu) {
+                  double mu, const std::function<bool(int)>& zero) {
   std::vector<int> index(form.vertices.size(), -1);
   int count = 0;
   for (std::size_t t = 0; t < form.triangles.size(); ++t) {
     if (form.arm[t] != arm) continue;
     for (int v : form.triangles[t])
-      if (index[v] < 0 && form.support_of[v] != arm) index[v] = count++;
+      if (index[v] < 0 && !zero(v)) index[v] = count++;
   }
   std::vector<Eigen::Triplet<double>> entries;
   VectorX rhs = VectorX::Zero(count);
@@ -94,20 +95,56 @@ ArmQuality quality(const Form& form, const Flow& flow,
   return out;
 }
 
+// Mean phi at a vertex over the corners of arms already fitted.
+double mean_at(const Form& form, const std::vector<std::array<double, 3>>& phi, int vertex,
+               int supports) {
+  double sum = 0, count = 0;
+  for (std::size_t t = 0; t < form.triangles.size(); ++t)
+    for (int i = 0; i < 3 && form.arm[t] < supports; ++i)
+      if (form.triangles[t][i] == vertex) sum += phi[t][i], count += 1;
+  return sum / std::max(count, 1.0);
+}
+
 }  // namespace
 
-PhiField fit_phi(const Form& form, const Flow& flow, int supports, double mu) {
+PhiField fit_phi(const Form& form, const Flow& flow, int supports, double mu,
+                 const std::optional<SpineField>& spine) {
   PhiField out;
   out.phi.resize(form.triangles.size());
   const std::vector<double> w = weights(form, flow);
-  for (int arm = 0; arm < supports; ++arm) {
-    const VectorX phi = solve_arm(form, flow, w, arm, mu);
+  for (int arm = 0; arm < supports + (spine ? 2 : 0); ++arm) {
+    VectorX phi = solve_arm(form, flow, w, arm, mu, [&](int v) {
+      return arm < supports ? form.support_of[v] == arm : spine->middle[v] != 0;
+    });
+    if (arm >= supports) {
+      const int meeting = spine->meeting[std::size_t(arm - supports)];
+      phi.array() += mean_at(form, out.phi, meeting, supports) - phi[meeting];
+    }
     for (std::size_t t = 0; t < form.triangles.size(); ++t)
       if (form.arm[t] == arm)
         for (int i = 0; i < 3; ++i) out.phi[t][i] = phi[form.triangles[t][i]];
     out.arms.push_back(quality(form, flow, out.phi, arm));
   }
   return out;
+}
+
+std::vector<double> greatest_phi(const Form& form) {
+  const int legs = int(form.arms.size()) - form.spine_arms;
+  std::vector<double> top(form.arms.size(), 1e-12);
+  std::vector<int> half_at(form.vertices.size(), -1);
+  for (std::size_t t = 0; t < form.triangles.size(); ++t) {
+    for (double phi : form.phi[t]) top[form.arm[t]] = std::max(top[form.arm[t]], phi);
+    for (int v : form.triangles[t])
+      if (form.arm[t] >= legs) half_at[v] = form.arm[t];
+  }
+  if (form.spine_arms == 0) return top;
+  std::vector<int> goes_on(top.size(), -1);
+  for (std::size_t t = 0; t < form.triangles.size(); ++t)
+    for (int v : form.triangles[t])
+      if (form.arm[t] < legs && half_at[v] >= 0) goes_on[form.arm[t]] = half_at[v];
+  for (int arm = 0; arm < legs; ++arm)
+    if (goes_on[arm] >= 0) top[arm] = top[goes_on[arm]];
+  return top;
 }
 
 }  // namespace skewback

@@ -38,7 +38,7 @@ ShapeWish wish_for(const FibreMesh& mesh, const Net& net, double crown) {
   ShapeWish wish;
   // outline and meeting point as drawn; the rest may settle, and stays by where it last was
   for (std::size_t i = 0; i < mesh.points.size(); ++i) {
-    const bool drawn = mesh.free_edge_of[i] >= 0 || int(i) == mesh.meeting;
+    const bool drawn = mesh.free_edge_of[i] >= 0 || at_meeting(mesh, int(i));
     wish.plan_weight.push_back(drawn ? 1 : kInnerWeight);
     wish.drawn.push_back(drawn ? mesh.points[i] : Vec2(net.points[i].head<2>()));
   }

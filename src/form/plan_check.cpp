@@ -5,9 +5,11 @@
 #include <cstdio>
 #include <optional>
 
+#include "brief/meetings.hpp"
 #include "form/mesh.hpp"
 #include "form/opening.hpp"
 #include "form/polyline.hpp"
+#include "form/two_meetings.hpp"
 
 namespace skewback {
 namespace {
@@ -70,10 +72,7 @@ std::optional<Fault> way_fault(const Plan& plan, const Support& support, const V
   fault.expected = "one meeting that every support reaches straight inside the plan";
   fault.change = "draw free edge " + plan.supports[edge->from].id + "-" +
                  plan.supports[edge->to].id +
-                 text(
-                     " more than %.3f m further out there, move plan.meeting, or give a plan with "
-                     "two meetings a support between them and make it two bridges",
-                     worst.depth_m);
+                 text(" more than %.3f m further out there, or move plan.meeting", worst.depth_m);
   return fault;
 }
 
@@ -199,10 +198,20 @@ Faults check_plan(const Plan& plan, const Section& section) {
     if (bulge.depth_m > kBulgeAllowed * length(edge.line))
       faults.push_back(bulge_fault(plan, edge, bulge));
   }
+  if (auto fault = spine_fault(plan)) faults.push_back(*fault);
   if (faults.empty()) {
-    const Vec2 meeting = meeting_point(plan);
-    for (const Support& support : plan.supports)
-      if (auto fault = way_fault(plan, support, meeting)) faults.push_back(*fault);
+    const Vec2 centre = meeting_point(plan);
+    for (std::size_t k = 0; k < plan.supports.size(); ++k) {
+      const Vec2 meeting = plan.second_meeting ? *meeting_of(plan, k) : centre;
+      if (auto fault = way_fault(plan, plan.supports[k], meeting)) faults.push_back(*fault);
+    }
+    if (!faults.empty() && !plan.second_meeting)
+      if (const auto pair = two_meetings_for(plan)) {
+        for (Fault& fault : faults)
+          fault.change +=
+              ", or let the arms meet at both ends of what joins them: " + as_written(*pair) +
+              " under [plan]";
+      }
   }
   check_openings(plan, section, faults);
   return faults;

@@ -48,7 +48,7 @@ std::vector<PlaceWish> places(const FibreMesh& mesh) {
   std::vector<PlaceWish> out(mesh.points.size());
   for (std::size_t i = 0; i < out.size(); ++i) {
     out[i].drawn = mesh.points[i];
-    out[i].weight = (int(i) == mesh.meeting ? 1 : kInner) * Eigen::Matrix2d::Identity();
+    out[i].weight = (at_meeting(mesh, int(i)) ? 1 : kInner) * Eigen::Matrix2d::Identity();
     if (mesh.free_edge_of[i] < 0) continue;
     const Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> principal(along[i]);
     const Vec2 t = principal.eigenvectors().col(1);
@@ -78,6 +78,9 @@ std::vector<BetweenWish> spacing(const FibreMesh& mesh) {
   for (const Arm& arm : mesh.arms)
     for (int i = 1; i < arm.trunk; ++i)
       add(arm.before[1][i], arm.after[1][i], arm.before[0], std::size_t(i));
+  if (mesh.spine)
+    for (std::size_t i = 1; i + 1 < mesh.spine->chain.size(); ++i)
+      add(mesh.spine->left[i], mesh.spine->right[i], mesh.spine->chain, i);
   return out;
 }
 

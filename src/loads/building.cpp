@@ -4,6 +4,7 @@
 #include <array>
 #include <cstdio>
 
+#include "brief/meetings.hpp"
 #include "loads/shares.hpp"
 #include "loads/wind.hpp"
 
@@ -72,8 +73,10 @@ void add_wind(const Assembly& assembly, const std::vector<char>& present, double
 BuildingLoads::BuildingLoads(const Brief& brief, const Assembly& assembly)
     : brief_(brief), assembly_(assembly), outlines_(shared_outlines(assembly)) {
   const auto& supports = brief.plan.supports;
-  const Vec2 middle = brief.plan.meeting.value_or(
-      brief.plan.outline.empty() ? Vec2::Zero() : centroid(Regions{{brief.plan.outline, {}}}));
+  const Vec2 middle =
+      middle_of_meetings(brief.plan)
+          .value_or(brief.plan.outline.empty() ? Vec2::Zero()
+                                               : centroid(Regions{{brief.plan.outline, {}}}));
   const auto add = [&](const Vec2& way, const std::string& words) {
     const bool known = std::ranges::any_of(
         halves_, [&](const Half& half) { return half.way.dot(way) > kSameWay; });

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "brief/meetings.hpp"
 #include "loads/actions.hpp"
 #include "loads/edges.hpp"
 #include "loads/shares.hpp"
@@ -153,7 +154,7 @@ class Combinations {
 
   void snow() {
     if (!(brief_.loads.snow_pa > 0)) return;
-    const Vec2 middle = brief_.plan.meeting.value_or(centroid(plan()));
+    const Vec2 middle = middle_of_meetings(brief_.plan).value_or(centroid(plan()));
     const Forces all = snow_on_all();
     Forces drifted;
     for (const LiveForce& live : all)

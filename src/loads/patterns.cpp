@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "brief/meetings.hpp"
 #include "loads/actions.hpp"
 
 namespace skewback {
@@ -26,10 +27,17 @@ Regions oriented(Regions regions) {
 
 /// The part of the surface nearer to this support's walking line end than to the others: its arm.
 Regions arm_region(const Brief& brief, std::size_t k, const Regions& surface) {
-  const Vec2 middle = brief.plan.meeting.value_or(centroid(Region{brief.plan.outline, {}}));
-  const auto bearing = [&](std::size_t i) {
-    const Vec2 d = (brief.plan.supports[i].a + brief.plan.supports[i].b) / 2 - middle;
+  const std::optional<Vec2> own = meeting_of(brief.plan, k);
+  const Vec2 middle = own ? *own : centroid(Region{brief.plan.outline, {}});
+  const auto towards = [&](const Vec2& p) {
+    const Vec2 d = p - middle;
     return std::atan2(d.y(), d.x());
+  };
+  const std::vector<int> of = meetings_of_supports(brief.plan);
+  const auto bearing = [&](std::size_t i) {  // of an arm at this meeting; others: of the spine
+    const Support& s = brief.plan.supports[i];
+    return of[i] == of[k] ? towards((s.a + s.b) / 2)
+                          : towards(of[k] == 0 ? *brief.plan.second_meeting : *brief.plan.meeting);
   };
   const std::size_t n = brief.plan.supports.size();
   const auto before = [&](std::size_t i, std::size_t j) {  // counter-clockwise angle from i to j
@@ -98,6 +106,11 @@ class Patterns {
       add("all-but-" + id, "everywhere but on the arm to " + id,
           subtract(surface_, arm_region(brief_, k, surface_)));
     }
+    if (!brief_.plan.second_meeting) return;
+    Regions spine = surface_;
+    for (std::size_t k = 0; k < n; ++k) spine = subtract(spine, arm_region(brief_, k, surface_));
+    add("spine", "on the spine", spine);
+    add("all-but-spine", "everywhere but on the spine", subtract(surface_, spine));
   }
 
   [[nodiscard]] std::string suffix(std::size_t k) const {
@@ -113,6 +126,18 @@ class Patterns {
     }
   }
 
+  /// Whether a line runs along the spine: its whole length is the middle of the bridge.
+  [[nodiscard]] bool along_spine(std::size_t k) const {
+    const auto& line = brief_.walkway.lines[k];
+    const auto ends_at = [&](const Vec2& p) {
+      double least = HUGE_VAL;
+      for (const Support& s : brief_.plan.supports)
+        least = std::min(least, ((s.a + s.b) / 2 - p).norm());
+      return (p - *nearest_meeting(brief_.plan, p)).norm() < least;
+    };
+    return brief_.plan.second_meeting && ends_at(line.front()) && ends_at(line.back());
+  }
+
   /// Shares of each line are from its start: at a support. With several lines they end at the
   /// meeting, and the middle of the bridge is their end.
   void windows() {
@@ -122,8 +147,9 @@ class Patterns {
       sum.insert(sum.end(), part.begin(), part.end());
     };
     for (std::size_t k = 0; k < brief_.walkway.lines.size(); ++k) {
-      put(middle, through ? window(k, 1.0 / 3, 2.0 / 3) : window(k, 2.0 / 3, 1));
-      put(ends, window(k, 0, through ? 1.0 / 3 : 2.0 / 3));
+      const double from = along_spine(k) ? 0 : through ? 1.0 / 3 : 2.0 / 3;
+      put(middle, window(k, from, through ? 2.0 / 3 : 1));
+      if (from > 0) put(ends, window(k, 0, from));
       if (through) put(ends, window(k, 2.0 / 3, 1));
       for (int i = 0; i < 2; ++i) {
         put(chequer[i], side(k, 0, 0.5, i == 0 ? 1 : -1));

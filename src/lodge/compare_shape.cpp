@@ -59,10 +59,11 @@ void tell_spans(const Dossier& before, const Dossier& now, Told& told) {
       told.tell(1 + share_changed(a, b), {"", *says, "none", "", {}, "shaped"});
     return;
   }
-  const Vec2 from_was = deliver::meeting_point(before), from = deliver::meeting_point(now);
   for (const Pair& pair : supports(before, now)) {
     if (!pair.before || !pair.now) continue;
     const Support& s = is[*pair.now];
+    const Vec2 from_was = deliver::meeting_point(before, *pair.before),
+               from = deliver::meeting_point(now, *pair.now);
     const double a = (middle(was[*pair.before]) - from_was).norm(), b = (middle(s) - from).norm();
     if (const auto says =
             more_or_less("the leg " + s.id + ", from the meeting to its springing,", a, b, 2, "m"))

@@ -19,8 +19,7 @@ std::string bed_name(const Assembly& assembly, int joint, int block) {
   const Block& self = assembly.blocks[static_cast<std::size_t>(block)];
   const Block& other = assembly.blocks[static_cast<std::size_t>(j.a == block ? j.b : j.a)];
   if (self.place.arm < 0) return "the bed towards " + other.id;
-  const bool down =
-      other.fixed || (other.place.arm == self.place.arm && other.place.course < self.place.course);
+  const bool down = other.fixed || lower(other.place, self.place);
   return down ? "the bed towards the springing" : "the bed towards the crown";
 }
 

@@ -32,7 +32,7 @@ Side side_of(const Block& block, const Block& other) {
   const BlockPlace &p = block.place, &q = other.place;
   if (other.fixed) return Side::kLow;
   if (p.course == q.course && (p.arm == q.arm || (p.crown && q.crown))) return Side::kHead;
-  return p.arm == q.arm && q.course < p.course ? Side::kLow : Side::kHigh;
+  return lower(q, p) ? Side::kLow : Side::kHigh;
 }
 
 struct Beds {

@@ -27,9 +27,10 @@ bool ahead(const Assembly& assembly, int block, const Joint& joint) {
     if (other.a != block && other.b != block) continue;
     const Block& beyond = assembly.blocks[other.a == block ? other.b : other.a];
     const bool own = beyond.place.arm == self.place.arm;
-    if (!beyond.fixed && (beyond.place.arm < 0 || (own && beyond.place.course > self.place.course)))
+    const bool below = beyond.fixed || lower(beyond.place, self.place);
+    if (!below && (beyond.place.arm < 0 || (own && beyond.place.course > self.place.course)))
       return false;
-    if (beyond.fixed || (own && beyond.place.course < self.place.course))
+    if (below)
       along = along || out.dot((self.mass.centroid - middle_of(other)).normalized()) > kAlong;
   }
   return along;
@@ -40,11 +41,11 @@ Side side_of(const Assembly& assembly, int block, const Joint& joint) {
   const Block& self = assembly.blocks[block];
   const Block& beyond = assembly.blocks[joint.a == block ? joint.b : joint.a];
   if (self.place.arm < 0 || self.place.course < 1) return {beyond.id, 2};
-  if (beyond.fixed) return {"near", 0};
+  if (beyond.fixed || lower(beyond.place, self.place)) return {"near", 0};
   if (beyond.place.arm < 0) return {"far", 1};
   if (beyond.place.arm == self.place.arm) {
     if (beyond.place.course == self.place.course) return {};
-    return beyond.place.course < self.place.course ? Side{"near", 0} : Side{"far", 1};
+    return {"far", 1};
   }
   return ahead(assembly, block, joint) ? Side{"far", 1} : Side{};
 }

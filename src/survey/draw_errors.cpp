@@ -151,13 +151,13 @@ BedRole bed_role(const Assembly& assembly, int index, int block) {
   const Block &self = at(block), &other = at(joint.a == block ? joint.b : joint.a);
   if (self.fixed) return BedRole::kGround;
   if (is_key(self)) return BedRole::kOwn;
-  if (other.fixed) return BedRole::kNear;
+  if (other.fixed || lower(other.place, self.place)) return BedRole::kNear;
   if (is_key(other)) return BedRole::kFar;
   if (self.place.arm != other.place.arm) {
     return self.place.crown && other.place.crown ? BedRole::kOwn : BedRole::kFar;
   }
   if (self.place.course == other.place.course) return BedRole::kOwn;
-  return self.place.course > other.place.course ? BedRole::kNear : BedRole::kFar;
+  return BedRole::kFar;
 }
 
 AsMade errors_of(const Brief& brief, const Assembly& assembly, std::uint64_t draw,

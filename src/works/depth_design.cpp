@@ -201,9 +201,7 @@ std::string ruled(const DepthRow& row, const Bounds& bounds) {
 }  // namespace
 
 std::vector<double> rise_of_joints(const Form& form, const Assembly& assembly) {
-  std::vector<double> top(form.arms.size(), 1e-12);
-  for (std::size_t t = 0; t < form.triangles.size(); ++t)
-    for (double phi : form.phi[t]) top[at(form.arm[t])] = std::max(top[at(form.arm[t])], phi);
+  const std::vector<double> top = greatest_phi(form);
   const auto rise_of = [&](int b) {
     const Block& block = assembly.blocks[at(b)];
     if (block.fixed) return 0.0;

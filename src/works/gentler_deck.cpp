@@ -163,6 +163,14 @@ Result<GentlerStudy> study_gentler_deck(const Brief& brief, const GentlerOptions
                  "no walkway of its own: people walk on the blocks",
                  "a carried walkway, whose deck can be raised",
                  "write width = \"1.4 m\" and weight = \"0.6 kPa\" under [walkway]"};
+  if (brief.plan.second_meeting)
+    return Fault{brief.file.string(),
+                 0,
+                 0,
+                 "plan.meeting",
+                 "two meetings",
+                 "one: this study lays a level landing over a single meeting",
+                 "draw walkway.surface by hand"};
   constexpr std::array kKinds{DeckKind::kBack, DeckKind::kFrames, DeckKind::kRamps};
   GentlerStudy study{
       brief.title, brief.rates.currency, brief.access.gradient_max, {}, remarks(brief)};

@@ -61,7 +61,7 @@ std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier, const Pro
 
 bool follow_shape(const Brief& brief, const Form& before, int steps, Dossier& dossier,
                   const Progress& progress) {
-  if (before.arms.size() != brief.plan.supports.size()) return false;
+  if (before.arms.size() != brief.plan.supports.size() + before.spine_arms) return false;
   const Stopwatch watch;
   const Regions walkway = walking_surface(brief);
   const auto weight = [&](const Body& body) {

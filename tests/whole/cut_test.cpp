@@ -67,7 +67,8 @@ TEST(Cut, TakesACourseMoreWhereSmallStepsChangeNothing) {
 
 INSTANTIATE_TEST_SUITE_P(All, Demos,
                          testing::Values("wren-leat", "drovers-hop", "lantern-court", "tanyard",
-                                         "long-nave", "six-ways", "six-feet", "five-lanes"),
+                                         "long-nave", "six-ways", "six-feet", "five-lanes",
+                                         "twin-forks"),
                          [](const auto& demo_name) {
                            std::string name = demo_name.param;
                            for (char& c : name)
