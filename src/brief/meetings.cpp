@@ -6,12 +6,14 @@
 #include "brief/checks.hpp"
 #include "brief/outline.hpp"
 #include "brief/text.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {
 
 constexpr int kSteps = 400;          // along a way
 constexpr double kOffTheWay = 1e-3;  // m
+constexpr int kRounds = 20;
 
 double off_outline(const Polygon& outline, const Vec2& p) {
   double least = HUGE_VAL;
@@ -66,6 +68,22 @@ std::vector<int> meetings_of_supports(const Plan& plan) {
 std::optional<Vec2> meeting_of(const Plan& plan, std::size_t support) {
   if (!plan.second_meeting) return plan.meeting;
   return meetings_of_supports(plan)[support] == 0 ? plan.meeting : plan.second_meeting;
+}
+
+Vec2 found_meeting(const Plan& plan) {
+  const double n = static_cast<double>(plan.supports.size());
+  Vec2 centre = Vec2::Zero();
+  for (const Support& s : plan.supports) centre += 0.5 * (s.a + s.b) / n;
+  for (int round = 0; round < kRounds; ++round) {
+    Vec2 sum = Vec2::Zero();
+    for (const FreeEdge& edge : plan.free_edges) {
+      const double waist =
+          plan.supports.size() == 2 ? 0.5 * length(edge.line) : nearest(edge.line, centre).s;
+      sum += point_at(edge.line, waist);
+    }
+    centre = sum / n;
+  }
+  return centre;
 }
 
 std::optional<Vec2> nearest_meeting(const Plan& plan, const Vec2& p) {

@@ -19,6 +19,10 @@ namespace skewback {
 [[nodiscard]] std::optional<Vec2> meeting_of(const Plan& plan, std::size_t support);
 [[nodiscard]] std::optional<Vec2> nearest_meeting(const Plan& plan, const Vec2& p);
 
+/// Found from the outline: the centroid of the waists, the places where free edges come nearest to
+/// it (their middles for two supports).
+[[nodiscard]] Vec2 found_meeting(const Plan& plan);
+
 /// The meeting, or half way between two.
 [[nodiscard]] std::optional<Vec2> middle_of_meetings(const Plan& plan);
 

@@ -40,6 +40,9 @@ void check_walking_line(const std::vector<Vec2>& line, const std::string& key, D
 void default_lines(Draft& draft) {
   Brief& brief = draft.brief;
   const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
+  const bool whole = brief.plan.free_edges.size() == brief.plan.supports.size();
+  if (!brief.plan.meeting && brief.plan.supports.size() > 2 && whole)
+    brief.plan.meeting = found_meeting(brief.plan);
   if (brief.plan.meeting) {
     for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
       brief.walkway.lines.push_back({middle(brief.plan.supports[k]), *meeting_of(brief.plan, k)});
@@ -47,9 +50,6 @@ void default_lines(Draft& draft) {
       brief.walkway.lines.push_back({*brief.plan.meeting, *brief.plan.second_meeting});
   } else if (brief.plan.supports.size() == 2)
     brief.walkway.lines.push_back({middle(brief.plan.supports[0]), middle(brief.plan.supports[1])});
-  else
-    draft.fault("walkway", "neither walkway.lines nor plan.meeting", "one of them",
-                "add meeting = [\"0 m\", \"0 m\"] under [plan], at the point where the arms meet");
 }
 
 double distance_to_line(const Vec2& p, const std::vector<Vec2>& line) {

@@ -22,19 +22,29 @@ Plane plane_past(const Body& body, const ArmField& arm, double phi) {
   return plane.moved(phi - within);
 }
 
+/// Per vertex whether the body is there: a part of a whole keeps all vertices of that.
+std::vector<char> vertices_of(const Body& body) {
+  std::vector<char> in(body.form.vertices.size(), 0);
+  for (const std::array<int, 3>& t : body.form.triangles)
+    for (int v : t) in[at(v)] = 1;
+  return in;
+}
+
 /// Least over the body's vertices of the larger of the distances ahead of both planes.
-double apart(const Body& body, const Plane& a, const Plane& b) {
+double apart(const Body& body, const std::vector<char>& in, const Plane& a, const Plane& b) {
   double least = std::numeric_limits<double>::max();
-  for (const auto* side : {&body.intrados, &body.extrados}) {
-    for (const Vec3& p : *side) least = std::min(least, std::max(a.distance(p), b.distance(p)));
-  }
+  for (const auto* side : {&body.intrados, &body.extrados})
+    for (std::size_t v = 0; v < in.size(); ++v)
+      if (in[v] != 0)
+        least = std::min(least, std::max(a.distance((*side)[v]), b.distance((*side)[v])));
   return least;
 }
 
-bool all_apart(const Body& body, const std::vector<Plane>& last, double gap) {
+bool all_apart(const Body& body, const std::vector<char>& in, const std::vector<Plane>& last,
+               double gap) {
   for (std::size_t i = 0; i < last.size(); ++i) {
     for (std::size_t j = i + 1; j < last.size(); ++j) {
-      if (apart(body, last[i], last[j]) < gap) return false;
+      if (apart(body, in, last[i], last[j]) < gap) return false;
     }
   }
   return true;
@@ -60,6 +70,7 @@ class Legs {
     for (std::size_t k = 0; k < last.size(); ++k) {
       leg.push_back(behind(static_cast<int>(k), last[k], gap));
       for (std::size_t v = 0; v < leg[k].size(); ++v) {
+        if (beside_[v].empty()) continue;
         const auto [near, far] = distances(v, last[k]);
         legs[v] += leg[k][v];
         whole[v] += leg[k][v] != 0 && far < 0 ? 1 : 0;
@@ -85,7 +96,7 @@ class Legs {
       stack.push_back(v);
     };
     for (std::size_t v = 0; v < beside_.size(); ++v)
-      if (body_.form.support_of[v] == support) take(static_cast<int>(v));
+      if (!beside_[v].empty() && body_.form.support_of[v] == support) take(static_cast<int>(v));
     while (!stack.empty()) {
       const int v = stack.back();
       stack.pop_back();
@@ -166,8 +177,9 @@ std::optional<std::vector<double>> furthest_apart(const Body& body,
 Result<Reach> reaches(const Body& body, const std::vector<ArmField>& arms, double gap,
                       double furthest) {
   const Legs legs(body);
+  const std::vector<char> in = vertices_of(body);
   const auto whole = [&](const std::vector<Plane>& last, double between) {
-    return all_apart(body, last, between) && !legs.overlap_or_lose(last, kBehind);
+    return all_apart(body, in, last, between) && !legs.overlap_or_lose(last, kBehind);
   };
   const auto by_legs = [&](const std::vector<Plane>& last, double between) {
     return !legs.overlap_or_lose(last, between);

@@ -48,8 +48,8 @@ double greatest_of(const Form& form, int arm) {
   return top;
 }
 
-/// The form with the triangles of one star only, its arms numbered anew, phi of the spine counted
-/// from the key's bed towards the meeting.
+/// The form with the triangles of one star only, its arms and supports numbered anew, phi of the
+/// spine counted from the key's bed towards the meeting; what is behind that bed is its support.
 Form form_of(const Form& whole, const std::vector<int>& supports, int half, double from) {
   const int spine = static_cast<int>(whole.arms.size()) - whole.spine_arms + half;
   Form out = whole;
@@ -58,6 +58,11 @@ Form form_of(const Form& whole, const std::vector<int>& supports, int half, doub
   out.phi.clear();
   out.arms.assign(supports.size() + 1, {});
   out.spine_arms = 0;
+  const auto number = [&](int support) {
+    const auto leg = std::find(supports.begin(), supports.end(), support);
+    return leg == supports.end() ? -1 : static_cast<int>(leg - supports.begin());
+  };
+  for (int& support : out.support_of) support = number(support);
   const double top = greatest_of(whole, spine);
   for (std::size_t t = 0; t < whole.triangles.size(); ++t) {
     const auto leg = std::find(supports.begin(), supports.end(), whole.arm[t]);
@@ -65,8 +70,12 @@ Form form_of(const Form& whole, const std::vector<int>& supports, int half, doub
     out.triangles.push_back(whole.triangles[t]);
     out.arm.push_back(static_cast<int>(leg - supports.begin()));
     out.phi.push_back(whole.phi[t]);
-    if (leg == supports.end())
-      for (double& phi : out.phi.back()) phi = top - phi - from;
+    if (leg != supports.end()) continue;
+    for (std::size_t c = 0; c < 3; ++c) {
+      double& phi = out.phi.back()[c];
+      phi = top - phi - from;
+      if (phi < 0) out.support_of[at(out.triangles.back()[c])] = static_cast<int>(supports.size());
+    }
   }
   return out;
 }
@@ -93,16 +102,6 @@ Star star_of(const Brief& brief, const Body& body, int half, const Plane& bed, d
   out.brief.plan.supports.push_back(end);
   out.body.springing.push_back(bed);
   out.body.form = form_of(body.form, out.supports, half, from);
-  out.body.intrados.clear();
-  out.body.extrados.clear();
-  std::vector<char> within(body.form.vertices.size(), 0);
-  for (const auto& t : out.body.form.triangles)
-    for (int v : t) within[at(v)] = 1;
-  for (std::size_t v = 0; v < within.size(); ++v) {
-    if (within[v] == 0) continue;
-    out.body.intrados.push_back(body.intrados[v]);
-    out.body.extrados.push_back(body.extrados[v]);
-  }
   out.body.outer = std::move(outer);
   out.body.outer_volume_m3 = mass_properties(out.body.outer).volume;
   return out;

@@ -7,13 +7,14 @@
 
 #include "form/flow.hpp"
 #include "form/follow.hpp"
+#include "form/meeting_search.hpp"
 #include "form/objectives.hpp"
 #include "form/opening.hpp"
 #include "form/phi.hpp"
 #include "form/plain_search.hpp"
 #include "form/plan_check.hpp"
-#include "form/polyline.hpp"
 #include "form/search.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {
@@ -141,13 +142,26 @@ Result<Form> form_on(const Brief& brief, const FibreMesh& mesh, const Search& se
   return form;
 }
 
+// A meeting of which the mesh does not fold, where there is one.
+Faults with_meeting(const Brief& brief, Faults faults) {
+  if (brief.plan.second_meeting || !brief.plan.openings.empty()) return faults;
+  const auto sound = [&](const Vec2& place) {
+    Plan with = brief.plan;
+    with.meeting = place;
+    return fibre_mesh(pulled_taut(with), brief.form.mesh_size_m).ok();
+  };
+  if (const auto place = meeting_for(brief.plan, sound))
+    faults.front().change = as_written(*place) + " under [plan]: the mesh does not fold there";
+  return faults;
+}
+
 }  // namespace
 
 Result<Form> find_form(const Brief& brief, const std::vector<double>& vertex_load_n,
                        const Progress& progress) {
   if (Faults faults = check_plan(brief.plan, brief.section); !faults.empty()) return faults;
   const auto mesh = fibre_mesh(pulled_taut(brief.plan), brief.form.mesh_size_m);
-  if (!mesh) return mesh.faults();
+  if (!mesh) return with_meeting(brief, mesh.faults());
   assert(vertex_load_n.empty() || vertex_load_n.size() == mesh->points.size());
   return form_on(brief, *mesh, [&](const FibreMesh& net, const auto& triangles) {
     return find_net(brief, net, triangles, vertex_load_n, progress);

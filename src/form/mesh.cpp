@@ -9,7 +9,7 @@
 #include "brief/meetings.hpp"
 #include "form/mesh_finish.hpp"
 #include "form/opening.hpp"
-#include "form/polyline.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {
@@ -317,19 +317,7 @@ class Builder {
 
 }  // namespace
 
-Vec2 meeting_point(const Plan& plan) {
-  if (plan.meeting) return *plan.meeting;
-  const std::size_t n = plan.supports.size();
-  Vec2 centre = Vec2::Zero();
-  for (const Support& s : plan.supports) centre += middle(s) / double(n);
-  for (int round = 0; round < 20; ++round) {
-    Vec2 sum = Vec2::Zero();
-    for (std::size_t k = 0; k < n; ++k)
-      sum += point_at(plan.free_edges[k].line, waist(plan, k, centre));
-    centre = sum / double(n);
-  }
-  return centre;
-}
+Vec2 meeting_point(const Plan& plan) { return plan.meeting ? *plan.meeting : found_meeting(plan); }
 
 Result<FibreMesh> fibre_mesh(const Plan& plan, double mesh_size_m) {
   if (!eye_of(plan)) {

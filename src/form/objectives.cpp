@@ -6,7 +6,7 @@
 #include <map>
 
 #include "form/height_field.hpp"
-#include "form/polyline.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {

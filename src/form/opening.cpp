@@ -5,7 +5,7 @@
 
 #include "base/constants.hpp"
 #include "form/mesh.hpp"
-#include "form/polyline.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {

@@ -6,10 +6,10 @@
 #include <optional>
 
 #include "brief/meetings.hpp"
+#include "form/meeting_search.hpp"
 #include "form/mesh.hpp"
 #include "form/opening.hpp"
-#include "form/polyline.hpp"
-#include "form/two_meetings.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {
@@ -205,13 +205,18 @@ Faults check_plan(const Plan& plan, const Section& section) {
       const Vec2 meeting = plan.second_meeting ? *meeting_of(plan, k) : centre;
       if (auto fault = way_fault(plan, plan.supports[k], meeting)) faults.push_back(*fault);
     }
-    if (!faults.empty() && !plan.second_meeting)
+    if (!faults.empty() && !plan.second_meeting) {
+      if (const auto place = meeting_for(plan))
+        for (Fault& fault : faults)
+          fault.change =
+              as_written(*place) + " under [plan], which every support reaches; or " + fault.change;
       if (const auto pair = two_meetings_for(plan)) {
         for (Fault& fault : faults)
           fault.change +=
               ", or let the arms meet at both ends of what joins them: " + as_written(*pair) +
               " under [plan]";
       }
+    }
   }
   check_openings(plan, section, faults);
   return faults;

@@ -5,11 +5,11 @@
 
 #include "base/constants.hpp"
 #include "form/form.hpp"
+#include "form/meeting_search.hpp"
 #include "form/mesh.hpp"
 #include "form/plan_check.hpp"
-#include "form/polyline.hpp"
 #include "form/spine_plans.hpp"
-#include "form/two_meetings.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {

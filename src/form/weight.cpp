@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "base/constants.hpp"
-#include "form/polyline.hpp"
+#include "geometry/polyline.hpp"
 #include "solve/solve.hpp"
 
 namespace skewback {

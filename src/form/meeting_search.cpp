@@ -1,4 +1,4 @@
-#include "form/two_meetings.hpp"
+#include "form/meeting_search.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -6,13 +6,14 @@
 #include <vector>
 
 #include "brief/meetings.hpp"
-#include "form/polyline.hpp"
+#include "geometry/polyline.hpp"
 
 namespace skewback {
 namespace {
 
 constexpr int kCells = 60;       // across the longer side of the plan
 constexpr double kWhole = 0.01;  // m
+constexpr int kTries = 100;      // of places, for what else they must be for
 
 struct Candidate {
   double clear = 0;  // m to the outline
@@ -78,6 +79,27 @@ std::optional<std::array<Vec2, 2>> two_meetings_for(const Plan& plan) {
       }
     }
   return best;
+}
+
+std::optional<Vec2> meeting_for(const Plan& plan, const std::function<bool(const Vec2&)>& sound) {
+  const auto reached = [&](const Vec2& place) {
+    return std::ranges::all_of(plan.supports, [&](const Support& s) {
+      return stray(plan.outline, 0.5 * (s.a + s.b), place).most_m == 0;
+    });
+  };
+  int tries = 0;
+  for (const Candidate& place : clear_places(plan)) {
+    if (!reached(place.place)) continue;
+    if (!sound || sound(place.place)) return place.place;
+    if (++tries == kTries) break;
+  }
+  return std::nullopt;
+}
+
+std::string as_written(const Vec2& m) {
+  char text[80];
+  std::snprintf(text, sizeof text, "meeting = [\"%.2f m\", \"%.2f m\"]", m.x(), m.y());
+  return text;
 }
 
 std::string as_written(const std::array<Vec2, 2>& m) {

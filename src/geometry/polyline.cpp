@@ -1,4 +1,4 @@
-#include "form/polyline.hpp"
+#include "geometry/polyline.hpp"
 
 #include <algorithm>
 #include <limits>
