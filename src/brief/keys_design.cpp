@@ -26,7 +26,9 @@ std::vector<Key> shape_and_stuff() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::over(0, 10),
-       .meaning = "free edges may settle within this of where they are drawn; no limit if left out",
+       .meaning =
+           "free edges may settle where compression wants them, within this of where they are "
+           "drawn; left out, they are fitted to the lines drawn like all else, without a limit",
        .example = "\"60 mm\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.form.edge_distance_m; }},
       {.path = "form.evenness",
