@@ -80,12 +80,19 @@ Fault clip_failed() {
 
 }  // namespace
 
+namespace {
+
+// a surface that crosses itself could keep it going round for ever
+auto whole() { return CGAL::parameters::clip_volume(true).throw_on_self_intersection(true); }
+
+}  // namespace
+
 Result<Solid> clip(const Solid& solid, const Plane& plane) {
   Result<Mesh> mesh = to_mesh(solid);
   if (!mesh) return mesh.faults();
   Mesh m = std::move(mesh).value();
   try {
-    if (!pmp::clip(m, to_plane(plane), CGAL::parameters::clip_volume(true).throw_on_self_intersection(true))) return clip_failed();
+    if (!pmp::clip(m, to_plane(plane), whole())) return clip_failed();
   } catch (const std::exception&) {
     return clip_failed();
   }
@@ -98,8 +105,7 @@ Result<std::pair<Solid, Solid>> split(const Solid& solid, const Plane& plane) {
   Mesh behind = mesh.value(), front = std::move(mesh).value();
   const Kernel::Plane_3 p = to_plane(plane);
   try {
-    if (!pmp::clip(behind, p, CGAL::parameters::clip_volume(true).throw_on_self_intersection(true)) ||
-        !pmp::clip(front, p.opposite(), CGAL::parameters::clip_volume(true).throw_on_self_intersection(true))) {
+    if (!pmp::clip(behind, p, whole()) || !pmp::clip(front, p.opposite(), whole())) {
       return clip_failed();
     }
   } catch (const std::exception&) {
