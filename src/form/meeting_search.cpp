@@ -31,7 +31,7 @@ std::vector<Candidate> clear_places(const Plan& plan) {
   std::vector<Candidate> out;
   for (double x = std::ceil(low.x() / step) * step; x < high.x(); x += step)
     for (double y = std::ceil(low.y() / step) * step; y < high.y(); y += step) {
-      const Vec2 p(std::round(x / kWhole) * kWhole, std::round(y / kWhole) * kWhole);
+      const Vec2 p(std::round(x / kWhole) * kWhole + 0.0, std::round(y / kWhole) * kWhole + 0.0);
       if (contains({plan.outline, {}}, p)) out.push_back({nearest(loop, p).distance, p});
     }
   std::stable_sort(out.begin(), out.end(),
