@@ -16,7 +16,7 @@ namespace {
 Brief bent() {
   Brief brief = sample::wren_leat();
   brief.plan.meeting = Vec2(0.1, -0.8);
-  brief.form.mesh_size_m = 0.22;
+  brief.form.mesh_size_m = 0.18;
   return brief;
 }
 
