@@ -5,6 +5,7 @@
 #include <functional>
 #include <limits>
 #include <optional>
+#include <tuple>
 
 namespace skewback {
 namespace {
@@ -65,33 +66,38 @@ class Legs {
   /// Whether legs come nearer each other than `gap`, or something that is in no leg is nearer than
   /// that to being behind a plane: it would belong to nothing.
   [[nodiscard]] bool overlap_or_lose(const std::vector<Plane>& last, double gap) const {
-    std::vector<int> legs(beside_.size(), 0), whole(beside_.size(), 0), astray(beside_.size(), 0);
-    std::vector<std::vector<char>> leg;
+    const std::size_t n = beside_.size();
+    std::vector<int> leg(n, -1);
+    std::vector<char> whole(n, 0), astray(n, 0), in(n);
+    std::vector<double> near(n), far(n);
     for (std::size_t k = 0; k < last.size(); ++k) {
-      leg.push_back(behind(static_cast<int>(k), last[k], gap));
-      for (std::size_t v = 0; v < leg[k].size(); ++v) {
+      for (std::size_t v = 0; v < n; ++v)
+        std::tie(near[v], far[v]) =
+            std::minmax({last[k].distance(body_.intrados[v]), last[k].distance(body_.extrados[v])});
+      walk(static_cast<int>(k), near, gap, in);
+      for (std::size_t v = 0; v < n; ++v) {
         if (beside_[v].empty()) continue;
-        const auto [near, far] = distances(v, last[k]);
-        legs[v] += leg[k][v];
-        whole[v] += leg[k][v] != 0 && far < 0 ? 1 : 0;
-        astray[v] += leg[k][v] == 0 && near < gap ? 1 : 0;
+        if (in[v] == 0) {
+          astray[v] |= near[v] < gap ? 1 : 0;
+          continue;
+        }
+        if (leg[v] >= 0) return true;
+        leg[v] = static_cast<int>(k);
+        whole[v] = far[v] < 0 ? 1 : 0;
       }
     }
-    for (std::size_t v = 0; v < legs.size(); ++v)
-      if (legs[v] > 1 || (astray[v] > 0 && whole[v] == 0)) return true;
+    for (std::size_t v = 0; v < n; ++v)
+      if (astray[v] != 0 && whole[v] == 0) return true;
     return share_an_edge(last, leg);
   }
 
  private:
-  [[nodiscard]] std::pair<double, double> distances(std::size_t v, const Plane& plane) const {
-    return std::minmax({plane.distance(body_.intrados[v]), plane.distance(body_.extrados[v])});
-  }
-
-  [[nodiscard]] std::vector<char> behind(int support, const Plane& plane, double gap) const {
-    std::vector<char> in(beside_.size(), 0);
+  /// The vertices nearer than `gap` to being behind a plane that hang together with the springing.
+  void walk(int support, const std::vector<double>& near, double gap, std::vector<char>& in) const {
+    std::fill(in.begin(), in.end(), 0);
     std::vector<int> stack;
     const auto take = [&](int v) {
-      if (in[at(v)] != 0 || distances(at(v), plane).first >= gap) return;
+      if (in[at(v)] != 0 || near[at(v)] >= gap) return;
       in[at(v)] = 1;
       stack.push_back(v);
     };
@@ -102,18 +108,17 @@ class Legs {
       stack.pop_back();
       for (const int w : beside_[at(v)]) take(w);
     }
-    return in;
   }
 
   /// Whether part of an edge from one leg to another is behind both planes.
   [[nodiscard]] bool share_an_edge(const std::vector<Plane>& last,
-                                   const std::vector<std::vector<char>>& leg) const {
-    for (std::size_t i = 0; i < last.size(); ++i)
-      for (std::size_t j = i + 1; j < last.size(); ++j)
-        for (std::size_t v = 0; v < beside_.size(); ++v)
-          for (const int w : beside_[v])
-            if (leg[i][v] != 0 && leg[j][at(w)] != 0 && behind_both(v, at(w), last[i], last[j]))
-              return true;
+                                   const std::vector<int>& leg) const {
+    for (std::size_t v = 0; v < beside_.size(); ++v) {
+      if (leg[v] < 0) continue;
+      for (const int w : beside_[v])
+        if (leg[at(w)] > leg[v] && behind_both(v, at(w), last[at(leg[v])], last[at(leg[at(w)])]))
+          return true;
+    }
     return false;
   }
 
