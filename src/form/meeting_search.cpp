@@ -39,18 +39,27 @@ std::vector<Candidate> clear_places(const Plan& plan) {
   return out;
 }
 
+// Whether the straight way strays nowhere out of the plan: as `stray`, but no further than needed.
+bool straight_inside(const Region& plan, const Vec2& a, const Vec2& b) {
+  constexpr int kSteps = 400;
+  for (int i = 1; i < kSteps; ++i)
+    if (!contains(plan, a + double(i) / kSteps * (b - a))) return false;
+  return true;
+}
+
 }  // namespace
 
 std::optional<std::array<Vec2, 2>> two_meetings_for(const Plan& plan) {
   const int n = int(plan.supports.size());
   if (n < 4 || !plan.openings.empty()) return std::nullopt;
   const std::vector<Candidate> all = clear_places(plan);
+  const Region whole{plan.outline, {}};
   std::vector<std::vector<char>> reached(all.size());
   const auto reaches = [&](std::size_t i, int k) {
     if (reached[i].empty()) reached[i].assign(std::size_t(n), -1);
     char& known = reached[i][std::size_t(k)];
     const Support& s = plan.supports[std::size_t(k)];
-    if (known < 0) known = stray(plan.outline, 0.5 * (s.a + s.b), all[i].place).most_m == 0;
+    if (known < 0) known = straight_inside(whole, 0.5 * (s.a + s.b), all[i].place);
     return known == 1;
   };
   // the clearest place that these supports reach
@@ -82,9 +91,10 @@ std::optional<std::array<Vec2, 2>> two_meetings_for(const Plan& plan) {
 }
 
 std::optional<Vec2> meeting_for(const Plan& plan, const std::function<bool(const Vec2&)>& sound) {
+  const Region whole{plan.outline, {}};
   const auto reached = [&](const Vec2& place) {
     return std::ranges::all_of(plan.supports, [&](const Support& s) {
-      return stray(plan.outline, 0.5 * (s.a + s.b), place).most_m == 0;
+      return straight_inside(whole, 0.5 * (s.a + s.b), place);
     });
   };
   int tries = 0;
