@@ -15,16 +15,6 @@ constexpr int kSteps = 400;          // along a way
 constexpr double kOffTheWay = 1e-3;  // m
 constexpr int kRounds = 20;
 
-double off_outline(const Polygon& outline, const Vec2& p) {
-  double least = HUGE_VAL;
-  for (std::size_t i = 0; i < outline.size(); ++i) {
-    const Vec2 &a = outline[i], side = outline[(i + 1) % outline.size()] - a;
-    const double t = std::clamp((p - a).dot(side) / std::max(side.squaredNorm(), 1e-12), 0.0, 1.0);
-    least = std::min(least, (a + t * side - p).norm());
-  }
-  return least;
-}
-
 std::string supports_at(const Plan& plan, const std::vector<int>& of, int meeting) {
   std::string text;
   for (std::size_t k = 0; k < of.size(); ++k)
@@ -35,13 +25,21 @@ std::string supports_at(const Plan& plan, const std::vector<int>& of, int meetin
 }  // namespace
 
 Stray stray(const Polygon& outline, const Vec2& a, const Vec2& b) {
+  const Region plan{outline, {}};
   Stray worst;
   for (int i = 1; i < kSteps; ++i) {
     const Vec2 p = a + double(i) / kSteps * (b - a);
-    if (contains({outline, {}}, p)) continue;
-    if (const double off = off_outline(outline, p); off > worst.most_m) worst = {off, p};
+    if (contains(plan, p)) continue;
+    if (const double off = nearest_on_outline(outline, p).distance_m; off > worst.most_m)
+      worst = {off, p};
   }
   return worst;
+}
+
+bool straight_inside(const Region& plan, const Vec2& a, const Vec2& b) {
+  for (int i = 1; i < kSteps; ++i)
+    if (!contains(plan, a + double(i) / kSteps * (b - a))) return false;
+  return true;
 }
 
 std::vector<Vec2> meetings(const Plan& plan) {

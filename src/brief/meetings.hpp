@@ -39,4 +39,7 @@ struct Stray {
 };
 [[nodiscard]] Stray stray(const Polygon& outline, const Vec2& a, const Vec2& b);
 
+/// Whether it strays nowhere; looks no further than it has to.
+[[nodiscard]] bool straight_inside(const Region& plan, const Vec2& a, const Vec2& b);
+
 }  // namespace skewback

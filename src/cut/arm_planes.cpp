@@ -11,7 +11,8 @@ namespace skewback {
 namespace {
 
 constexpr double kApart = 0.06;   // m the last planes of two arms must stay apart inside the body
-constexpr double kBehind = 0.02;  // m ahead of a plane that count as behind it: half a pad and more
+constexpr double kBehind = 0.02;  // m ahead of a plane that count as behind it, at least
+constexpr double kBeyondPad = 0.01;  // m more than half a pad
 constexpr int kSamples = 48;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -55,7 +56,9 @@ bool all_apart(const Body& body, const std::vector<char>& in, const std::vector<
 /// parts of the body.
 class Legs {
  public:
-  explicit Legs(const Body& body) : body_(body), beside_(body.form.vertices.size()) {
+  /// `behind_m`: ahead of a plane what counts as behind it, for the pad takes some.
+  Legs(const Body& body, double behind_m)
+      : body_(body), behind_m_(behind_m), beside_(body.form.vertices.size()) {
     for (const std::array<int, 3>& t : body.form.triangles)
       for (std::size_t c = 0; c < 3; ++c) {
         beside_[at(t[c])].push_back(t[(c + 1) % 3]);
@@ -129,12 +132,13 @@ class Legs {
       const double at_w = a.distance((*side)[w]) - b.distance((*side)[w]);
       if (at_v * at_w >= 0) continue;
       const double s = at_v / (at_v - at_w);
-      if (a.distance((1 - s) * (*side)[v] + s * (*side)[w]) < kBehind) return true;
+      if (a.distance((1 - s) * (*side)[v] + s * (*side)[w]) < behind_m_) return true;
     }
     return false;
   }
 
   const Body& body_;
+  double behind_m_;
   std::vector<std::vector<int>> beside_;
 };
 
@@ -179,12 +183,13 @@ std::optional<std::vector<double>> furthest_apart(const Body& body,
 }
 
 /// By whole planes, which cut most simply; where those cross, by legs.
-Result<Reach> reaches(const Body& body, const std::vector<ArmField>& arms, double gap,
-                      double furthest) {
-  const Legs legs(body);
+Result<Reach> reaches(const Brief& brief, const Body& body, const std::vector<ArmField>& arms,
+                      double gap, double furthest) {
+  const double behind = std::max(kBehind, brief.joints.pad_thickness_m / 2 + kBeyondPad);
+  const Legs legs(body, behind);
   const std::vector<char> in = vertices_of(body);
   const auto whole = [&](const std::vector<Plane>& last, double between) {
-    return all_apart(body, in, last, between) && !legs.overlap_or_lose(last, kBehind);
+    return all_apart(body, in, last, between) && !legs.overlap_or_lose(last, behind);
   };
   const auto by_legs = [&](const std::vector<Plane>& last, double between) {
     return !legs.overlap_or_lose(last, between);
@@ -351,7 +356,7 @@ Result<JointPlanes> joint_planes(const Brief& brief, const Body& body,
     return out;
   }
   if (!out.eye) {
-    const Result<Reach> reach = reaches(body, arms, kApart, 1e9);
+    const Result<Reach> reach = reaches(brief, body, arms, kApart, 1e9);
     if (!reach) return reach.faults();
     const Result<double> mass = key_mass(body, arms, *reach);
     if (!mass) return mass.faults();
@@ -363,7 +368,7 @@ Result<JointPlanes> joint_planes(const Brief& brief, const Body& body,
   }
   // rings: at the waists their first blocks need a side of some length on the free edge
   const double gap = std::clamp(0.4 * brief.blocks.length_m, 0.1, 0.3);
-  const Result<Reach> reach = reaches(body, arms, gap, 1e-6);
+  const Result<Reach> reach = reaches(brief, body, arms, gap, 1e-6);
   if (!reach) return reach.faults();
   out.crown = true;
   out.by_legs = reach->by_legs;

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "base/constants.hpp"
+#include "form/at_rest.hpp"
 #include "form/flow.hpp"
 #include "form/form.hpp"
 #include "form/mesh.hpp"
@@ -50,22 +51,7 @@ INSTANTIATE_TEST_SUITE_P(Plans, EyeProperties,
                          [](const auto& plan) { return std::string(plan.param.name); });
 
 TEST_P(EyeProperties, BalancedInCompressionOnly) {
-  std::vector<Vec3> sum(form.vertices.size());
-  double load = 0;
-  Vec3 reaction = Vec3::Zero();
-  for (std::size_t i = 0; i < sum.size(); ++i) {
-    sum[i] = Vec3(0, 0, -form.load_n[i]) + form.reaction_n[i];
-    load += form.load_n[i];
-    reaction += form.reaction_n[i];
-  }
-  for (const NetEdge& e : form.edges) {
-    ASSERT_GT(e.q, 0);
-    const Vec3 push = e.q * (form.vertices[e.a] - form.vertices[e.b]);
-    sum[e.a] += push;
-    sum[e.b] -= push;
-  }
-  for (const Vec3& r : sum) ASSERT_LE(r.norm(), 1e-10 * load);
-  EXPECT_LE((reaction - Vec3(0, 0, load)).norm(), 1e-9 * load);
+  expect_at_rest(form);
   EXPECT_EQ(form.tension_max_n, 0);
 }
 

@@ -39,14 +39,6 @@ std::vector<Candidate> clear_places(const Plan& plan) {
   return out;
 }
 
-// Whether the straight way strays nowhere out of the plan: as `stray`, but no further than needed.
-bool straight_inside(const Region& plan, const Vec2& a, const Vec2& b) {
-  constexpr int kSteps = 400;
-  for (int i = 1; i < kSteps; ++i)
-    if (!contains(plan, a + double(i) / kSteps * (b - a))) return false;
-  return true;
-}
-
 }  // namespace
 
 std::optional<std::array<Vec2, 2>> two_meetings_for(const Plan& plan) {

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "base/constants.hpp"
+#include "form/at_rest.hpp"
 #include "form/form.hpp"
 #include "form/meeting_search.hpp"
 #include "form/mesh.hpp"
@@ -44,21 +45,7 @@ INSTANTIATE_TEST_SUITE_P(Plans, SpineForms,
 
 TEST_P(SpineForms, StandsInCompressionAtTheRiseAsked) {
   const Form form = of(GetParam());
-  std::vector<Vec3> sum(form.vertices.size());
-  double load = 0, carried = 0;
-  for (std::size_t i = 0; i < sum.size(); ++i) {
-    sum[i] = Vec3(0, 0, -form.load_n[i]) + form.reaction_n[i];
-    load += form.load_n[i];
-    carried += form.reaction_n[i].z();
-  }
-  for (const NetEdge& e : form.edges) {
-    ASSERT_GT(e.q, 0);
-    const Vec3 push = e.q * (form.vertices[e.a] - form.vertices[e.b]);
-    sum[e.a] += push;
-    sum[e.b] -= push;
-  }
-  for (const Vec3& r : sum) ASSERT_LE(r.norm(), 1e-10 * load);
-  EXPECT_NEAR(carried, load, 1e-9 * load);
+  expect_at_rest(form);
   EXPECT_NEAR(form.rise_m, GetParam().rise_m, 1e-9);
   EXPECT_LT(form.plan_shift_max_m, 0.03);
 }
