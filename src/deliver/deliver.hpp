@@ -50,6 +50,7 @@ struct MovedFootings {
   double shift_m = 0, live_factor = 0;
   std::vector<std::string> cases;  // those tried
   int states = 0, held = 0;
+  int in_steps = 0;    // of those held: the footing was moved in steps, at once there was no state
   double peak_pa = 0;  // greatest over all that held
   std::string worst;   // in words: the case and movement that gave it, or the first not held
   int let_go = 0, rested = 0;  // of the states, in time (view 3); what does not rest is not held
@@ -69,6 +70,7 @@ struct TriedState {
   double peak_pa = 0, opening_max_m = 0, move_max_m = 0;
   std::optional<double> flattening;  // see PadState
   double pressed = 0;                // of what the joint takes that is nearest to it; 0: no state
+  int in_steps = 0;                  // PadState::in_steps
 };
 
 /// Loading the finished bridge in steps, and what to expect (view 2; each step put on at once).

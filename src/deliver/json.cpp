@@ -209,7 +209,8 @@ Json states_json(const Dossier& dossier) {
                     {"opening_max_m", state.opening_max_m},
                     {"move_max_m", state.move_max_m},
                     {"flattening", number(state.flattening)},
-                    {"pressed", state.pressed}});
+                    {"pressed", state.pressed},
+                    {"in_steps", state.in_steps}});
   }
   return list;
 }
@@ -255,9 +256,10 @@ Json stand_json(const Dossier& dossier) {
     const MovedFootings& moved = *dossier.moved;
     out["moved_footings"] = {{"shift_m", moved.shift_m}, {"live_factor", moved.live_factor},
                              {"cases", moved.cases},     {"states", moved.states},
-                             {"held", moved.held},       {"peak_pa", moved.peak_pa},
-                             {"worst", moved.worst},     {"let_go", moved.let_go},
-                             {"rested", moved.rested},   {"over_stress", moved.over}};
+                             {"held", moved.held},       {"in_steps", moved.in_steps},
+                             {"peak_pa", moved.peak_pa}, {"worst", moved.worst},
+                             {"let_go", moved.let_go},   {"rested", moved.rested},
+                             {"over_stress", moved.over}};
   }
   return out;
 }

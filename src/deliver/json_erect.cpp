@@ -23,19 +23,6 @@ Json entry_json(const Assembly& assembly, const Entry& entry) {
           {"stuck_by", stuck}};
 }
 
-Json working_json(const std::optional<WorkingLoads>& working) {
-  if (!working) return nullptr;
-  return {{"verdict", word(working->verdict)},
-          {"views", working->views},
-          {"cases", working->cases},
-          {"standing", working->standing},
-          {"governing", working->governing},
-          {"load_factor", number(working->load_factor)},
-          {"load_factor_is_at_least", working->at_cap},
-          {"seat_force_max_n", working->seat_force_max_n},
-          {"reason", working->reason}};
-}
-
 }  // namespace
 
 Json pads_json(const Assembly* assembly, const PadState& pads) {
@@ -57,12 +44,13 @@ Json pads_json(const Assembly* assembly, const PadState& pads) {
           {"residual_rel", pads.residual_rel},
           {"beyond_friction_rel", pads.beyond_friction_rel},
           {"steps", pads.steps},
-          {"rounds", pads.rounds}};
+          {"rounds", pads.rounds},
+          {"in_steps", pads.in_steps}};
 }
 
-Json let_go_json(const Assembly* assembly, const CaseProof& proof) {
-  if (!proof.motion) return nullptr;
-  const Motion& m = *proof.motion;
+namespace {
+
+Json motion_figures(const Assembly* assembly, const Motion& m) {
   const bool named = assembly != nullptr && m.moved_block >= 0;
   return {{"ending", word(m.ending)},
           {"time_s", m.time_s},
@@ -73,8 +61,31 @@ Json let_go_json(const Assembly* assembly, const CaseProof& proof) {
           {"speed_max_m_s", m.speed_max},
           {"unbalanced_rel", m.unbalanced},
           {"energy_error_rel", m.energy.error},
-          {"slips", m.slips},
-          {"joint_force_over_pads", number(motion_over_pads(proof))}};
+          {"slips", m.slips}};
+}
+
+Json working_json(const Assembly& assembly, const std::optional<WorkingLoads>& working) {
+  if (!working) return nullptr;
+  return {{"verdict", word(working->verdict)},
+          {"views", working->views},
+          {"cases", working->cases},
+          {"standing", working->standing},
+          {"governing", working->governing},
+          {"load_factor", number(working->load_factor)},
+          {"load_factor_is_at_least", working->at_cap},
+          {"seat_force_max_n", working->seat_force_max_n},
+          {"reason", working->reason},
+          {"motion", working->motion ? motion_figures(&assembly, *working->motion) : Json(nullptr)},
+          {"let_go_as", working->let_go_as < 0 ? Json(nullptr) : Json(working->let_go_as + 1)}};
+}
+
+}  // namespace
+
+Json let_go_json(const Assembly* assembly, const CaseProof& proof) {
+  if (!proof.motion) return nullptr;
+  Json out = motion_figures(assembly, *proof.motion);
+  out["joint_force_over_pads"] = number(motion_over_pads(proof));
+  return out;
 }
 
 /// Those that do not stand, and of each foot the one that loads it most.
@@ -136,7 +147,7 @@ Json erect_json(const Dossier& dossier) {
          {"tie", stage.tie},
          {"tie_about", stage.tie_about},
          {"reason", stage.proof.reason},
-         {"working", working_json(stage.working)},
+         {"working", working_json(dossier.cut->assembly, stage.working)},
          {"certificate", paths[stage.same_as < 0 ? i : static_cast<std::size_t>(stage.same_as)]},
          {"pads",
           stage.proof.pads ? pads_json(&dossier.cut->assembly, *stage.proof.pads) : Json(nullptr)},

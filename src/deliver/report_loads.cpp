@@ -65,7 +65,9 @@ void add_states(Pages& pages, const Dossier& dossier) {
     const bool found = state.pressed > 0;
     rows.push_back(
         {{state.what, state.case_id,
-          state.holds ? "holds"
+          state.holds ? state.in_steps == 0
+                            ? "holds"
+                            : "holds, in " + std::to_string(state.in_steps) + " steps"
           : found     ? state.reason
                       : "no state: " + state.reason,
           found ? fixed(state.peak_pa / 1e6, 2) : "", found ? fixed(state.pressed, 2) : "",
@@ -83,7 +85,8 @@ void add_states(Pages& pages, const Dossier& dossier) {
       "history than that of the case, which puts all on at once: where joints slip the two may "
       "differ. Creep and the 20 mm of the accidents are common practice. A joint takes what it "
       "takes in the cases; in an accident what its concrete takes with factors.concrete_accident "
-      "(EN 1992-1-1), since pads can be replaced after it.");
+      "(EN 1992-1-1), since pads can be replaced after it. Footings move together with the loads; "
+      "where that has no state, in steps after them.");
   pages.table({{"what", 3.4},
                {"case", 1.2},
                {"", 1.2},

@@ -109,16 +109,19 @@ void add_footings(Pages& pages, const Dossier& dossier) {
   pages.figure(stars, "");
   if (!dossier.moved) return;
   const MovedFootings& moved = *dossier.moved;
-  pages.paragraph("With each footing moved " + fixed(1000 * moved.shift_m, 0) + " mm times " +
-                  fixed(dossier.brief.factors.moved, 2) +
-                  " along x, y and z, both ways, under the " + std::to_string(moved.cases.size()) +
-                  " worst cases times " + fixed(moved.live_factor, 2) + ": " +
-                  std::to_string(moved.held) + " of " + std::to_string(moved.states) +
-                  " states hold, peak " + fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst +
-                  ")." + (moved.over == 0 ? "" : " Of all, in " + moved.over_words + ".") +
-                  (moved.let_go == 0 ? ""
-                                     : " Let go in time: " + std::to_string(moved.let_go) +
-                                           ", at rest: " + std::to_string(moved.rested) + "."));
+  pages.paragraph(
+      "With each footing moved " + fixed(1000 * moved.shift_m, 0) + " mm times " +
+      fixed(dossier.brief.factors.moved, 2) + " along x, y and z, both ways, under the " +
+      std::to_string(moved.cases.size()) + " worst cases times " + fixed(moved.live_factor, 2) +
+      ": " + std::to_string(moved.held) + " of " + std::to_string(moved.states) + " states hold" +
+      (moved.in_steps == 0 ? ""
+                           : " (" + std::to_string(moved.in_steps) +
+                                 " of them with the footing moved in steps, after the loads)") +
+      ", peak " + fixed(moved.peak_pa / 1e6, 2) + " MPa (" + moved.worst + ")." +
+      (moved.over == 0 ? "" : " Of all, in " + moved.over_words + ".") +
+      (moved.let_go == 0 ? ""
+                         : " Let go in time: " + std::to_string(moved.let_go) +
+                               ", at rest: " + std::to_string(moved.rested) + "."));
 }
 
 void add_patterns(Pages& pages, const Dossier& dossier) {

@@ -24,6 +24,9 @@ struct WorkingLoads {
   double seat_force_max_n = 0;        // of those that stand
   std::vector<Vec3> seat_force_n;     // per prop of the stage, in the case that weighs most on them
   std::string heaviest;               // words of that case
+  bool motion_called = false;         // in the governing case views differ, or slip takes part
+  int let_go_as = -1;  // the stage (index) whose motion under that case stands for it; -1: none
+  std::optional<Motion> motion;  // of the governing case let go in time, of that stage itself
 };
 
 /// What is there, on what.

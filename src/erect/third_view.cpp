@@ -6,6 +6,7 @@
 
 #include "base/parallel.hpp"
 #include "erect/sequence.hpp"
+#include "loads/building.hpp"
 #include "stand/motion_view.hpp"
 
 namespace skewback {
@@ -59,6 +60,53 @@ void let_stages_go(const Brief& brief, const Assembly& assembly, Programme& prog
       stage.let_go_as = static_cast<int>(groups[g].front());
       join_motion(assembly, motions[g], stage.proof);
       if (i != groups[g].front()) stage.proof.motion.reset();
+    }
+  }
+}
+
+void let_working_stages_go(const Brief& brief, const Assembly& assembly, Programme& programme,
+                           const Progress& progress) {
+  const ThirdView called = third_view_called(brief.loads.motion);
+  if (called == ThirdView::kNever) return;
+  std::vector<std::vector<std::size_t>> groups;
+  for (const std::vector<std::size_t>& all : alike(programme)) {
+    std::map<std::string, std::vector<std::size_t>> by_case;
+    for (const std::size_t i : all) {
+      const auto& working = programme.stages[i].working;
+      if (working && (called == ThirdView::kAlways || working->motion_called))
+        by_case[working->governing].push_back(i);
+    }
+    for (auto& [words, group] : by_case) groups.push_back(std::move(group));
+  }
+  const BuildingLoads loads(brief, assembly);
+  std::vector<Motion> motions(groups.size());
+  std::atomic<std::size_t> done = 0;
+  for_each_index(groups.size(), [&](std::size_t g) {
+    const std::size_t i = groups[g].front();
+    const Stage& stage = programme.stages[i];
+    const std::vector<BuildingCase> on = loads.on(stage.state.present);
+    const auto load = std::ranges::find(on, stage.working->governing, &BuildingCase::words);
+    motions[g] = let_go(stage_assembly(assembly, programme, i), load->load,
+                        scene_of(stage_options(brief, programme, i, true), {}),
+                        motion_options_of({}), progress);
+    progress.checkpoint("erect: people and wind, let go in time",
+                        static_cast<double>(++done) / static_cast<double>(groups.size()));
+  });
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    for (const std::size_t i : groups[g]) {
+      WorkingLoads& working = *programme.stages[i].working;
+      CaseProof proof;
+      proof.verdict = working.verdict;
+      proof.reason = working.reason;
+      proof.views = working.views;
+      join_motion(assembly, motions[g], proof);
+      working.standing +=
+          (proof.verdict == Verdict::kStands) - (working.verdict == Verdict::kStands);
+      working.verdict = proof.verdict;
+      working.reason = proof.reason;
+      working.views = proof.views;
+      working.let_go_as = static_cast<int>(groups[g].front());
+      if (i == groups[g].front()) working.motion = std::move(proof.motion);
     }
   }
 }

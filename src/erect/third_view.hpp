@@ -13,4 +13,8 @@ namespace skewback {
 void let_stages_go(const Brief& brief, const Assembly& assembly, Programme& programme,
                    const Progress& progress = {});
 
+/// The same under building loads: of every stage the case that governs (WorkingLoads::governing).
+void let_working_stages_go(const Brief& brief, const Assembly& assembly, Programme& programme,
+                           const Progress& progress = {});
+
 }  // namespace skewback

@@ -4,6 +4,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "assembly/sample_arch.hpp"
 #include "brief/sample_barrel.hpp"
 
@@ -16,13 +18,14 @@ struct Let {
   Programme programme;
 };
 
-Let erect(double thickness_over_radius, const std::string& motion) {
+Let erect(double thickness_over_radius, const std::string& motion, double people_pa = 0) {
   const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 3 * thickness_over_radius};
   Let out{sample::arch_assembly(arch), sample::barrel_brief(arch.radius, arch.width), {}};
   out.brief.loads.motion = motion;
-  out.brief.loads.working_people_pa = 0;
+  out.brief.loads.working_people_pa = people_pa;
   out.programme = plan_erection(out.brief, out.assembly, nullptr);
   let_stages_go(out.brief, out.assembly, out.programme);
+  let_working_stages_go(out.brief, out.assembly, out.programme);
   return out;
 }
 
@@ -81,6 +84,39 @@ TEST(ThirdView, OnlyWhereItIsAskedFor) {
   const Let never = erect(0.15, "never");
   for (const Stage& stage : never.programme.stages) EXPECT_EQ(stage.let_go_as, -1);
   EXPECT_FALSE(never.programme.stages.front().proof.motion.has_value());
+}
+
+// People on half of a thin arch bring it down as soon as the centring is gone: view 1 says so, and
+// the blocks do it.
+TEST(ThirdView, PeopleBringAThinArchDown) {
+  const Let let = erect(0.1, "always", 2000);
+  int cleared = 0;
+  for (const Stage& stage : let.programme.stages) {
+    if (!stage.working) continue;
+    const WorkingLoads& working = *stage.working;
+    ASSERT_GE(working.let_go_as, 0) << stage.step;
+    EXPECT_EQ(working.views.back(), "motion");
+    const Motion& motion =
+        *let.programme.stages[static_cast<std::size_t>(working.let_go_as)].working->motion;
+    const bool falls = working.verdict == Verdict::kFalls;
+    EXPECT_EQ(motion.ending, falls ? Ending::kMovingOff : Ending::kAtRest) << stage.step;
+    if (stage.what != "clear") continue;
+    ++cleared;
+    EXPECT_EQ(stage.proof.verdict, Verdict::kStands) << stage.proof.reason;
+    EXPECT_TRUE(falls) << working.reason;
+  }
+  EXPECT_GT(cleared, 0);
+}
+
+TEST(ThirdView, PeopleAreLetGoOnlyWhereItIsAskedFor) {
+  const auto let_go = [](const std::string& motion) {
+    const Let let = erect(0.15, motion, 1000);
+    return std::ranges::count_if(let.programme.stages, [](const Stage& stage) {
+      return stage.working && stage.working->motion;
+    });
+  };
+  EXPECT_GT(let_go("always"), 3);
+  EXPECT_EQ(let_go("never"), 0);
 }
 
 }  // namespace

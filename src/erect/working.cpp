@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "stand/motion_view.hpp"
+#include "stand/pad_path.hpp"
+
 namespace skewback {
 namespace {
 
@@ -40,6 +43,7 @@ struct Trial {
   std::string reason;
   std::optional<CaseProof> limit;  // where it was asked
   double opening_m = 0, seat_n = 0;
+  bool slips = false;  // a joint of the pads' state, under more than a hundredth of its pressure
   std::vector<Vec3> on_seats;  // per prop
 };
 
@@ -52,11 +56,12 @@ Trial try_case(const Assembly& assembly, const StandOptions& options, const Load
   if (model != nullptr) {
     PadOptions pads;
     pads.tolerance = 1e-7;  // not evidence: verdicts of trials
-    state = model->solve(load, pads, weight);
+    state = state_at_once_or_in_steps(*model, load, pads, weight);
     if (state.found) {
       out.verdict = Verdict::kStands;
       out.opening_m = state.opening_max_m;
       out.seat_n = largest(state.forces);
+      out.slips = slips_somewhere(state);
       out.on_seats = on_seats(state.forces, options.props.size());
       return out;
     }
@@ -119,6 +124,7 @@ std::optional<WorkingLoads> under_building_loads(const Assembly& assembly,
   out.reason = worst->reason;
   out.load_factor = worst->limit->load_factor;
   out.at_cap = worst->limit->at_cap;
+  out.motion_called = worst->slips || motion_is_needed(assembly, *worst->limit);
   return out;
 }
 

@@ -43,13 +43,16 @@ MotionOptions motion_options_of(const PadOptions& pads) {
   return options;
 }
 
-bool motion_is_needed(const Assembly& assembly, const CaseProof& proof) {
+bool slips_somewhere(const PadState& state) {
   constexpr double kSlips = 0.01;
+  return std::ranges::any_of(state.joints,
+                             [](const JointPad& joint) { return joint.slipping_share > kSlips; });
+}
+
+bool motion_is_needed(const Assembly& assembly, const CaseProof& proof) {
   if (proof.verdict == Verdict::kUndecided) return true;
   if (proof.limit_mechanism && slides(assembly, *proof.limit_mechanism)) return true;
-  return proof.pads && std::ranges::any_of(proof.pads->joints, [](const JointPad& joint) {
-           return joint.slipping_share > kSlips;
-         });
+  return proof.pads && slips_somewhere(*proof.pads);
 }
 
 void add_third_view(const Assembly& assembly, const LoadCase& load, const StandOptions& options,

@@ -15,6 +15,7 @@ namespace skewback {
 
 /// Views 1 and 2 differ, or slip takes part: in the mechanism of the limit, or in the pads, where
 /// friction is used up under more than a hundredth of a joint's pressure.
+[[nodiscard]] bool slips_somewhere(const PadState& state);  // the last of these
 [[nodiscard]] bool motion_is_needed(const Assembly& assembly, const CaseProof& proof);
 
 /// Runs view 3 where the options ask for it and joins it to the proof. At rest: another view that

@@ -81,6 +81,7 @@ struct PadState {
   int friction_joint = -1;
   std::optional<double> flattening;  // greatest movement, moved shape over drawn one
   int steps = 0, rounds = 0;         // Newton steps; rounds on the friction bound
+  int in_steps = 0;                  // live load or moves were put on in (pad_path.hpp); 0: at once
   PadHistory after;                  // empty on the moved shape
 };
 

@@ -8,6 +8,7 @@
 #include "stand/friction_trial.hpp"
 #include "stand/joint_movement.hpp"
 #include "stand/motion_view.hpp"
+#include "stand/pad_path.hpp"
 #include "stand/prove_steps.hpp"
 #include "stand/stand.hpp"
 
@@ -28,7 +29,7 @@ double block_size(const Assembly& assembly) {
 void add_second_view(const Assembly& assembly, const LoadCase& load, const PadModel& model,
                      const PadOptions& pads, CaseProof& proof) {
   if (proof.verdict != Verdict::kStands) return;
-  join_views(assembly, model.solve(load, pads), proof);
+  join_views(assembly, state_at_once_or_in_steps(model, load, pads), proof);
   judge_far_moves(assembly, load, model, pads, proof);
   if (proof.limit_mechanism && proof.verdict == Verdict::kStands &&
       slides(assembly, *proof.limit_mechanism)) {

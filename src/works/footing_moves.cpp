@@ -8,6 +8,7 @@
 
 #include "base/parallel.hpp"
 #include "deliver/case_words.hpp"
+#include "stand/pad_path.hpp"
 #include "works/footing_trials.hpp"
 #include "works/required_site.hpp"
 #include "works/states.hpp"
@@ -118,7 +119,7 @@ void move_footings(Dossier& dossier, const Progress& progress) {
     pads.load_factor = moved.live_factor;
     pads.moves = {trials[i].move};
     pads.tolerance = 1e-7;  // not evidence: verdicts of trials
-    trials[i].state = model.solve(assembly.cases[trials[i].load], pads);
+    trials[i].state = state_at_once_or_in_steps(model, assembly.cases[trials[i].load], pads);
     progress.checkpoint("stand: moved footings",
                         static_cast<double>(++done) / static_cast<double>(trials.size()));
   });
@@ -137,6 +138,7 @@ void move_footings(Dossier& dossier, const Progress& progress) {
       continue;
     }
     ++moved.held;
+    if (trial.state.in_steps > 0) ++moved.in_steps;
     if (trial.state.peak_pa <= moved.peak_pa) continue;
     moved.peak_pa = trial.state.peak_pa;
     if (!failed) moved.worst = trial.words;

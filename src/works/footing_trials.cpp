@@ -55,7 +55,7 @@ std::vector<std::size_t> trials_to_let_go(const std::vector<FootingTrial>& trial
   std::set<std::size_t> chosen;
   std::map<int, std::vector<std::size_t>> by_footing;
   for (std::size_t i = 0; i < trials.size(); ++i) {
-    if (!trials[i].state.found) chosen.insert(i);
+    if (!trials[i].state.found || trials[i].state.in_steps > 0) chosen.insert(i);
     by_footing[trials[i].move.block].push_back(i);
   }
   for (const auto& [block, own] : by_footing) {

@@ -24,9 +24,9 @@ struct FootingTrial {
                                                        const std::vector<std::size_t>& cases,
                                                        double shift_m);
 
-/// Those that the pads have no state for; of each footing the one that slips most, if it does on a
-/// hundredth of a joint's pressure; and where view 3 is always wanted, the one that presses most.
-/// Indices, in order.
+/// Those that the pads have no state for at once; of each footing the one that slips most, if it
+/// does on a hundredth of a joint's pressure; and where view 3 is always wanted, the one that
+/// presses most. Indices, in order.
 [[nodiscard]] std::vector<std::size_t> trials_to_let_go(const std::vector<FootingTrial>& trials,
                                                         ThirdView called);
 

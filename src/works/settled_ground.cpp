@@ -6,6 +6,7 @@
 #include "base/parallel.hpp"
 #include "ground/footing_checks.hpp"
 #include "ground/reactions.hpp"
+#include "stand/pad_path.hpp"
 #include "works/footing_moves.hpp"
 #include "works/states.hpp"
 
@@ -71,7 +72,8 @@ void try_settled_feet(Dossier& dossier, const Progress& progress) {
     pads.tolerance = 1e-7;
     trial.state.what = apart(moves);
     trial.state.case_id = assembly.cases[trial.load].id;
-    take_state(assembly, model.solve(assembly.cases[trial.load], pads), limit_pa, trial.state);
+    take_state(assembly, state_at_once_or_in_steps(model, assembly.cases[trial.load], pads),
+               limit_pa, trial.state);
     if (trial.people != 1) {
       char text[40];
       std::snprintf(text, sizeof text, ", people times %.3g", trial.people);

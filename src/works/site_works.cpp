@@ -70,6 +70,7 @@ void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& bre
     tied.ground.ties = dossier.ground->laid;
     add_tie_pulls(tied, assembly, *dossier.programme);
     let_stages_go(brief, assembly, *dossier.programme, progress);
+    let_working_stages_go(brief, assembly, *dossier.programme, progress);
   });
   if (dossier.centring) timed("centring", [&] { settle_drawn(dossier, progress); });
   const PrintSet* print = dossier.print ? &*dossier.print : nullptr;

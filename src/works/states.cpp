@@ -6,6 +6,7 @@
 
 #include "base/parallel.hpp"
 #include "loads/actions.hpp"
+#include "stand/pad_path.hpp"
 #include "works/footing_moves.hpp"
 #include "works/required_site.hpp"
 
@@ -152,6 +153,7 @@ void take_state(const Assembly& assembly, const PadState& from, const std::vecto
   to.opening_max_m = from.opening_max_m;
   to.move_max_m = from.move_max_m;
   to.flattening = from.flattening;
+  to.in_steps = from.in_steps;
   if (!from.found) return;
   std::size_t worst = 0;
   for (std::size_t j = 0; j < from.joints.size(); ++j) {
@@ -208,8 +210,9 @@ void try_states(Dossier& dossier, const Progress& progress) {
                             accident = joint_limits(dossier.brief, assembly, Situation::kAccident);
   for_each_index(trials.found.size(), [&](std::size_t i) {
     Trial& trial = trials.found[i];
+    const LoadCase& load = assembly.cases[trial.load];
     const PadHistory* before = trial.weight_first ? &trials.dead_state()->after : nullptr;
-    take_state(assembly, model.solve(assembly.cases[trial.load], trial.pads, before),
+    take_state(assembly, state_at_once_or_in_steps(model, load, trial.pads, before),
                trial.situation == Situation::kLasting ? lasting : accident, trial.state);
   });
   for (Trial& trial : trials.found) {
