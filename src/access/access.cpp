@@ -70,21 +70,11 @@ void remark_on_legs(const Brief& brief, const std::vector<Leg>& legs, AccessRepo
                                  "judged");
     }
     if (is_carried(brief.walkway)) {
-      double fall = 0, lowest = 1e300;
-      for (const WalkStation& s : line.stations) {
-        fall = std::max(fall, s.cross_fall);
-        if (s.block >= 0) lowest = std::min(lowest, s.point.z() - s.back_m);
-      }
+      double fall = 0;
+      for (const WalkStation& s : line.stations) fall = std::max(fall, s.cross_fall);
       if (fall > brief.access.cross_fall_max)
         report.remarks.push_back(line.name + ": the blocks fall up to " + percent(fall) +
                                  " across; sills and packs level the deck");
-      const double thick = deck_thickness_m(brief);
-      if (line.drawn && lowest < thick - 1e-3)
-        report.remarks.push_back(
-            line.name + ": only " + fixed(1000 * lowest, 0) +
-            " mm between the blocks and the drawn surface; boards, bearers and "
-            "sills take " +
-            fixed(1000 * thick, 0) + " mm");
     }
   }
   report.remarks.push_back(

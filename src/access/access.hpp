@@ -91,6 +91,9 @@ struct AccessReport {
   std::vector<std::string> remarks;
 };
 
+/// Of boards, bearers and sills, over the blocks; 0 where people walk on the blocks or on fill.
+[[nodiscard]] double deck_thickness_m(const Brief& brief);
+
 /// The blocks' tops must be there: an assembly with no block under a line is remarked on, and the
 /// report does not comply.
 [[nodiscard]] AccessReport judge_access(const Brief& brief, const Assembly& assembly);

@@ -208,6 +208,30 @@ TEST(Access, ADrawnStairIsJudgedAsOne) {
   EXPECT_FALSE(report.complies) << "and there are steps";
 }
 
+// A deck over a drawn surface needs its own height between that and the blocks.
+TEST(Access, BlocksThatStandInTheDeckDoNotComply) {
+  const Assembly assembly = slices(level_across({0, 4, 8}, {0, 0.3, 0}), 1);
+  Brief brief = straight_brief(0, 8, 4, 1);
+  brief.walkway.width_m = 1.4;
+  brief.walkway.weight_pa = 500;
+  const double deck = deck_thickness_m(brief);
+  ASSERT_GT(deck, 0.1);
+  for (const double over : {-0.05, 0.05, deck + 0.01}) {
+    brief.walkway.surface = {{{0, 0, 0.3 + over}, {8, 0, 0.3 + over}}};
+    const AccessReport report = judge_access(brief, assembly);
+    const auto rooms = all(report, "room for the deck");
+    ASSERT_FALSE(rooms.empty());
+    for (const AccessFinding& room : rooms) {
+      EXPECT_NEAR(room.found, over, 1e-6);
+      EXPECT_NEAR(room.limit, deck, 1e-12);
+      EXPECT_EQ(room.complies, over > deck);
+    }
+    EXPECT_FALSE(report.complies && over < deck);
+  }
+  brief.walkway.surface = {};
+  EXPECT_TRUE(all(judge_access(brief, assembly), "room for the deck").empty());
+}
+
 TEST(Access, WithoutBlocksNothingComplies) {
   const AccessReport report = judge_access(straight_brief(0, 8, 4, 1), Assembly{});
   EXPECT_FALSE(report.complies);

@@ -60,6 +60,28 @@ AccessFinding cross_fall(const Brief& brief, const WalkLine& line) {
   return f;
 }
 
+/// Between the blocks and a drawn surface, for what is laid there.
+AccessFinding deck_room(const Brief& brief, const WalkLine& line) {
+  const auto over = [](const WalkStation& s) {
+    return s.block >= 0 ? s.point.z() - s.back_m : 1e300;
+  };
+  const auto lowest = std::ranges::min_element(line.stations, {}, over);
+  AccessFinding f = finding_at(line, lowest->along_m, "room for the deck");
+  f.found = lowest->block >= 0 ? over(*lowest) : 0;
+  f.limit = deck_thickness_m(brief);
+  f.unit = "m";
+  f.source = "boards, bearers and sills as sized here, between the blocks and walkway.surface";
+  f.complies = lowest->block >= 0 && f.found >= f.limit - 1e-3;
+  if (!f.complies && f.found < 0)
+    f.remedy = "the blocks stand " + fixed(-1000 * f.found, 0) +
+               " mm into the surface drawn: raise "
+               "it, or lower form.rise";
+  else if (!f.complies)
+    f.remedy = "draw walkway.surface " + fixed(1000 * (f.limit - f.found), 0) +
+               " mm higher there, or take a thinner deck";
+  return f;
+}
+
 AccessFinding width(const Brief& brief, const WalkLine& line) {
   const auto tight = std::ranges::min_element(line.stations, {}, [](const WalkStation& s) {
     return s.clear_width_m > 0 ? s.clear_width_m : 1e300;
@@ -190,6 +212,7 @@ std::vector<AccessFinding> judge_leg(const Brief& brief, const Leg& leg) {
   const bool on_blocks = !is_carried(brief.walkway) && !leg.line.drawn;
   if (on_blocks) out.push_back(cross_fall(brief, leg.line));
   out.push_back(width(brief, leg.line));
+  if (is_carried(brief.walkway) && leg.line.drawn) out.push_back(deck_room(brief, leg.line));
   if (on_blocks) {
     judge_steps(leg.uneven, leg.line, out);
   } else {

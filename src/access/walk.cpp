@@ -6,7 +6,8 @@
 
 #include "access/parts.hpp"
 
-namespace skewback::access {
+namespace skewback {
+namespace access {
 namespace {
 
 constexpr double kInward = 0.02;   // m
@@ -229,12 +230,6 @@ bool is_carried(const Walkway& walkway) {
          walkway.fill_density < kFillLeast;
 }
 
-double deck_thickness_m(const Brief& brief) {
-  if (!is_carried(brief.walkway)) return 0;
-  const Sticks timber = size_sticks(brief);
-  return timber.board_m + timber.bearer_depth_m + kPost;
-}
-
 double walked_width_m(const Brief& brief, const WalkLine& line) {
   if (brief.walkway.width_m > 0) return brief.walkway.width_m;
   double least = 1e300;
@@ -286,4 +281,12 @@ WalkStation station_at(const WalkLine& line, double along_m) {
   return station;
 }
 
-}  // namespace skewback::access
+}  // namespace access
+
+double deck_thickness_m(const Brief& brief) {
+  if (!access::is_carried(brief.walkway)) return 0;
+  const Sticks timber = access::size_sticks(brief);
+  return timber.board_m + timber.bearer_depth_m + access::kPost;
+}
+
+}  // namespace skewback

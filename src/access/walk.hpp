@@ -27,8 +27,6 @@ struct Leg {
 /// A walkway on frames or bearers: brief.walkway.width_m > 0 and it weighs something or its surface
 /// is drawn without fill.
 [[nodiscard]] bool is_carried(const Walkway& walkway);
-/// Of boards, bearers and sills, over the blocks; 0 where people walk on the blocks or on fill.
-[[nodiscard]] double deck_thickness_m(const Brief& brief);
 /// Width walked: brief.walkway.width_m, else what is clear at its narrowest.
 [[nodiscard]] double walked_width_m(const Brief& brief, const WalkLine& line);
 

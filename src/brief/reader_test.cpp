@@ -67,8 +67,8 @@ INSTANTIATE_TEST_SUITE_P(
             "double brackets"},
         Bad{"choice", "free_edges = \"straight\"", "free_edges = \"strait\"", "\"strait\"",
             "plan.free_edges", "did you mean \"straight\"?"},
-        Bad{"syntax", "rise = \"1.8 m\"", "rise = \"1.8 m", "", "", "not TOML"},
-        Bad{"twice", "cap = 20", "cap = 20\ncap = 21", "", "", "not TOML"}),
+        Bad{"syntax", "rise = \"1.8 m\"", "rise = \"1.8 m", "", "", "does not end on its line"},
+        Bad{"twice", "cap = 20", "cap = 20\ncap = 21", "", "", "a key that its table has already"}),
     [](const auto& test) { return test.param.name; });
 
 TEST(Brief, ReportsAllFaultsAtOnceInTheirOrder) {

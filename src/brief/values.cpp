@@ -255,13 +255,18 @@ Spot spot_of(const toml::source_region& region) {
 
 Fault toml_fault(const toml::parse_error& error, const std::string& file) {
   const Spot spot = spot_of(error.source());
-  return {file,
-          spot.line,
-          spot.column,
-          "",
-          "text that is not TOML",
-          "keys and values in TOML",
-          std::string(error.description())};
+  const std::string said(error.description());
+  Fault fault{file, spot.line, spot.column, "", "text that is not TOML", "keys and values in TOML",
+              said};
+  if (said.find("control characters") != std::string::npos) {
+    fault.found = "a text that does not end on its line";
+    fault.change = "close it with a quotation mark (the reader of TOML says: " + said + ")";
+  } else if (said.find("cannot redefine existing") != std::string::npos) {
+    fault.found = "a key that its table has already";
+    fault.expected = "each key once";
+    fault.change = "take one of the two out (the reader of TOML says: " + said + ")";
+  }
+  return fault;
 }
 
 std::string describe_node(const toml::node& node) {

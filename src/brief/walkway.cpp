@@ -6,6 +6,7 @@
 #include "brief/checks.hpp"
 #include "brief/meetings.hpp"
 #include "brief/outline.hpp"
+#include "brief/profile.hpp"
 #include "brief/text.hpp"
 
 namespace skewback {
@@ -39,17 +40,10 @@ void check_walking_line(const std::vector<Vec2>& line, const std::string& key, D
 
 void default_lines(Draft& draft) {
   Brief& brief = draft.brief;
-  const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
   const bool whole = brief.plan.free_edges.size() == brief.plan.supports.size();
   if (!brief.plan.meeting && brief.plan.supports.size() > 2 && whole)
     brief.plan.meeting = found_meeting(brief.plan);
-  if (brief.plan.meeting) {
-    for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
-      brief.walkway.lines.push_back({middle(brief.plan.supports[k]), *meeting_of(brief.plan, k)});
-    if (brief.plan.second_meeting)
-      brief.walkway.lines.push_back({*brief.plan.meeting, *brief.plan.second_meeting});
-  } else if (brief.plan.supports.size() == 2)
-    brief.walkway.lines.push_back({middle(brief.plan.supports[0]), middle(brief.plan.supports[1])});
+  brief.walkway.lines = default_walking_lines(brief.plan);
 }
 
 double distance_to_line(const Vec2& p, const std::vector<Vec2>& line) {
@@ -134,8 +128,32 @@ void settle_walkway(Draft& draft) {
   check_surface(draft);
 }
 
+/// The middle of the parapet has to lie on the deck, wherever the deck is narrow.
+void check_inset(Draft& draft) {
+  const Plan& plan = draft.brief.plan;
+  const double inset = draft.brief.parapet.inset_m;
+  if (!draft.has("parapet.inset") || !(inset > 0)) return;
+  double most = HUGE_VAL;
+  Vec2 place = Vec2::Zero();
+  for (const FreeEdge& edge : plan.free_edges)
+    for (const FreeEdge& other : plan.free_edges) {
+      if (&edge == &other) continue;
+      for (const Vec2& p : edge.line)
+        if (const double half = distance_to_line(p, other.line) / 2; half < most)
+          most = half, place = p;
+    }
+  for (const Support& s : plan.supports)
+    if (const double half = (s.b - s.a).norm() / 2; half < most) most = half, place = s.a;
+  if (inset >= most)
+    draft.fault("parapet.inset",
+                metres(inset) + " from the edge to the parapet's middle, where half the deck is " +
+                    metres(most) + " at " + place_text(place),
+                "a parapet on the deck", "write less under [parapet]");
+}
+
 void settle_parapet(Draft& draft) {
   Parapet& parapet = draft.brief.parapet;
+  check_inset(draft);
   std::set<std::string> named;
   for (std::size_t k = 0; k < draft.working.size(); ++k) {
     const std::string& id = draft.working[k];

@@ -122,6 +122,8 @@ INSTANTIATE_TEST_SUITE_P(
                 "[\"east\"]", "parapet.working", "without upstand_width"),
         parapet("upstand_nowhere", "upstand_width = \"0.1 m\"", "\"0.1 m\"\n\n[loads]",
                 "parapet.upstand_width", "no legs that have one"),
+        Bad{"inset_off_the_deck", "inset = \"0.1 m\"", "inset = \"0.95 m\"",
+            "\"0.95 m\"\n\n[loads]", "parapet.inset", "where half the deck is 0.95 m"},
         parapet("upstands_meet",
                 "working = [\"east\"]\nupstand_height = \"0.2 m\"\nupstand_width = \"0.95 m\"",
                 "\"0.95 m\"\n\n[loads]", "parapet.upstand_width",

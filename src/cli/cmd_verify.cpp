@@ -70,8 +70,13 @@ void print(const VerifyReport& report) {
             << report.unclaimed() << " claiming nothing (undecided cases)\n";
   if (forces > 0) {
     std::cout << exact << " of " << forces
-              << " sets of forces can be made to balance exactly without leaving a cone\n"
-              << open;
+              << " sets of forces can be made to balance exactly without leaving a cone\n";
+    if (!open.empty())
+      std::cout
+          << "The others balance to the imbalance shown: at a limit load, where forces lie on "
+             "the edge of their cones,\nthere is no room left to do better. Their claims are "
+             "true to that imbalance:\n"
+          << open;
   }
 }
 

@@ -44,6 +44,13 @@ Json ground_json(const Dossier& dossier) {
                         {"point_m", vector(s.point)},
                         {"thrust_n", s.thrust_n}});
   }
+  Json thrusts = Json::array();
+  for (const SpringingThrust& t : ground.thrusts)
+    thrusts.push_back({{"id", t.id},
+                       {"case", t.case_id},
+                       {"pads_n", number(t.pads_n)},
+                       {"least_n", number(t.least_n)},
+                       {"greatest_n", number(t.greatest_n)}});
   for (const TieForce& tie : ground.ties) {
     ties.push_back({{"id", tie.id},
                     {"force_n", tie.force_n},
@@ -61,6 +68,7 @@ Json ground_json(const Dossier& dossier) {
                      {"reason", state.reason}});
   }
   Json out = {{"supports", supports},
+              {"thrusts", thrusts},
               {"ties", ties},
               {"spread_m", dossier.spread ? Json(dossier.spread->spread_m) : Json(nullptr)},
               {"cases", cases},

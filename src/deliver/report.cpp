@@ -77,8 +77,9 @@ std::string factor_words(const CaseProof& proof) {
   if (!proof.load_factor) return "none";
   std::string text =
       (proof.at_cap ? "at least " : "") + fixed(*proof.load_factor, proof.at_cap ? 1 : 2);
-  if (proof.pads_load_factor && !proof.pads_at_cap)
-    text += "; " + fixed(*proof.pads_load_factor, 2) + " by the pads";
+  if (proof.pads_load_factor)
+    text += std::string("; ") + (proof.pads_at_cap ? "at least " : "") +
+            fixed(*proof.pads_load_factor, 2) + " by the pads";
   return text;
 }
 

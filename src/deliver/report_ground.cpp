@@ -103,6 +103,32 @@ void add_footings(Pages& pages, const Groundworks& ground) {
   }
 }
 
+void add_thrusts(Pages& pages, const Groundworks& ground) {
+  if (ground.thrusts.empty()) return;
+  pages.subheading("Thrust of the springings");
+  pages.paragraph(
+      "Level, square to the springing line, without factors. Statics leaves it open: dry joints "
+      "hold "
+      "many states. Least and greatest are of all that balance with no pull and within friction. "
+      "Ties "
+      "and footings are sized for the state of the pads, which hangs on how stiff joints and "
+      "ground "
+      "are; feet that give bring the thrust down towards the least, ties drawn up or feet pressed "
+      "together bring it up. The form's own thrust (Form) is that of its middle surface.");
+  const auto cell = [](const std::optional<double>& n) { return n ? kn(*n) : "no bound found"; };
+  std::vector<Row> rows;
+  for (const SpringingThrust& t : ground.thrusts)
+    rows.push_back({{t.id, t.case_id, t.pads_n ? kn(*t.pads_n) : "no state", cell(t.least_n),
+                     cell(t.greatest_n)},
+                    {}});
+  pages.table({{"springing", 1.4},
+               {"case", 1},
+               {"pads (kN)", 1, true},
+               {"least (kN)", 1, true},
+               {"greatest (kN)", 1, true}},
+              rows);
+}
+
 void add_raft(Pages& pages, const Groundworks& ground) {
   if (!ground.raft) return;
   const Raft& r = *ground.raft;
@@ -234,6 +260,7 @@ void add_shoes(Pages& pages, const Groundworks& ground) {
 }  // namespace
 
 void add_feet(Pages& pages, const Brief& brief, const Groundworks& ground) {
+  add_thrusts(pages, ground);
   add_footings(pages, ground);
   add_raft(pages, ground);
   add_threads(pages, ground);

@@ -236,23 +236,36 @@ void add_taking_down(Pages& pages, const Programme& programme) {
   add_table(pages, stages, true);
 }
 
-std::string let_go_words(const Programme& programme) {
-  std::map<int, int> stages;  // stages by the motion that stands for them
-  for (const Stage& stage : programme.stages)
-    if (stage.let_go_as >= 0) ++stages[stage.let_go_as];
-  if (stages.empty()) return "";
+/// `let_go(stage)`: the stage (index) whose motion stands for it, or -1; `motion(stage)`: its own.
+template <class LetGo, class MotionOf>
+std::string ended_words(const Programme& programme, const std::string& under, const LetGo& let_go,
+                        const MotionOf& motion) {
   std::map<Ending, int> ended;
   int covered = 0;
-  for (const auto& [first, count] : stages) {
-    covered += count;
-    if (const auto& motion = programme.stages[static_cast<std::size_t>(first)].proof.motion)
-      ended[motion->ending] += count;
+  for (const Stage& stage : programme.stages) {
+    const int first = let_go(stage);
+    if (first < 0) continue;
+    ++covered;
+    if (const auto& m = motion(programme.stages[static_cast<std::size_t>(first)]))
+      ++ended[m->ending];
   }
+  if (covered == 0) return "";
   std::vector<std::string> ways;
   for (const auto& [ending, count] : ended)
     ways.push_back(std::to_string(count) + " " + word(ending));
-  return " Let go in time under their weight: " +
+  return " Let go in time under " + under + ": " +
          counted(static_cast<std::size_t>(covered), "stage") + "; " + joined(ways, ", ") + ".";
+}
+
+std::string let_go_words(const Programme& programme) {
+  static const std::optional<Motion> kNone;
+  return ended_words(
+             programme, "their weight", [](const Stage& s) { return s.let_go_as; },
+             [](const Stage& s) -> const auto& { return s.proof.motion; }) +
+         ended_words(
+             programme, "the building load that is nearest to failing",
+             [](const Stage& s) { return s.working ? s.working->let_go_as : -1; },
+             [](const Stage& s) -> const auto& { return s.working ? s.working->motion : kNone; });
 }
 
 }  // namespace

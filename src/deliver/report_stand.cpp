@@ -89,7 +89,9 @@ void add_footings(Pages& pages, const Dossier& dossier) {
       "reach a state, by a theory of small movements. Outward is the way the bridge pushes the "
       "footing; left is for an eye that "
       "looks "
-      "that way; turns are right-handed about the bearing.");
+      "that way; turns are right-handed about the bearing. Hold the site to \"opens\": once joints "
+      "stand open by more than their pads are thick, a theory of small movements says little, and "
+      "\"holds\" is no allowance.");
   std::vector<Row> rows;
   for (const FootingReach& reach : dossier.reach) {
     rows.push_back({{assembly.blocks[static_cast<std::size_t>(reach.block)].id, reach.way,

@@ -51,7 +51,9 @@ std::string refusal(const FootingReport& report, const Soil& soil) {
   for (const FootingCase& c : report.cases) {
     const std::string where = " in case " + c.case_id + " (" + c.approach + ")";
     if (c.far) return "the load is off the base or beyond a third of it" + where;
-    if (!c.bearing_used || *c.bearing_used > 1) return "the soil does not bear it" + where;
+    if (!c.bearing_used || *c.bearing_used > 1)
+      return "the soil does not bear it" + where +
+             (soil.cover_m > 0 ? "" : ", with no soil over its underside (soil.cover)");
     if (!c.sliding_used || *c.sliding_used > 1) return "it slides" + where;
   }
   return "";
@@ -201,6 +203,7 @@ std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& l
   std::vector<FootingCase> out;
   for (const FootingLoads::Together& together : loads.cases) {
     std::optional<FootingCase> worst;
+    double pressure_most_pa = 0;
     const std::vector<ActionPart> parts = parts_of(together);
     for (const GroundFactors& f : approaches) {
       for (const FactorSet& factors : factor_sets(f, parts)) {
@@ -212,9 +215,11 @@ std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& l
         c.dead_factor = factors.weight;
         c.live_factor = factors.variable.empty() ? 0 : factors.variable.front();
         c.words = in_words(parts, factors);
+        if (!c.far) pressure_most_pa = std::max(pressure_most_pa, c.pressure_pa);
         if (!worst || worse(c, *worst)) worst = std::move(c);
       }
     }
+    worst->pressure_most_pa = pressure_most_pa;
     out.push_back(*std::move(worst));
   }
   return out;
@@ -238,7 +243,7 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
       loads_on(brief.plan.supports, ties, dead, states, combinations, support);
   report.cases = footing_cases(brief, loads, support, report.size);
   for (const FootingCase& c : report.cases) {
-    if (!c.far) report.pressure_needed_pa = std::max(report.pressure_needed_pa, c.pressure_pa);
+    report.pressure_needed_pa = std::max(report.pressure_needed_pa, c.pressure_most_pa);
     if (c.vertical_n > 0)
       report.friction_needed =
           std::max(report.friction_needed, c.horizontal_n.norm() / c.vertical_n);
@@ -248,7 +253,7 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   report.proposed = propose_size(brief, loads, support, report.size, reach_m);
   if (report.proposed) {
     for (const FootingCase& c : footing_cases(brief, loads, support, *report.proposed))
-      report.proposed_pressure_pa = std::max(report.proposed_pressure_pa, c.pressure_pa);
+      report.proposed_pressure_pa = std::max(report.proposed_pressure_pa, c.pressure_most_pa);
   }
   if (!report.cleared) report.reason = refusal(report, brief.soil);
   const BaseLoad rest = on_base(line, report.size, loads.dead, {}, 1, 0);

@@ -39,8 +39,7 @@ double overhang_of(const Support& line, const FootingSize& size, const Vec2& rea
 
 double plain_depth(const Brief& brief, const std::vector<FootingCase>& cases, double overhang_m) {
   double pressure_pa = 0;
-  for (const FootingCase& c : cases)
-    if (!c.far) pressure_pa = std::max(pressure_pa, c.pressure_pa);
+  for (const FootingCase& c : cases) pressure_pa = std::max(pressure_pa, c.pressure_most_pa);
   return plain_footing_ratio(pressure_pa, footing_tension(brief)) * overhang_m;
 }
 

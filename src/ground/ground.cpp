@@ -131,7 +131,9 @@ void remark_on_footings(const Brief& brief, const FootingActions& actions, const
                                           : "footings: " + actions.how);
   }
   if (brief.soil.kind != SoilKind::kUnknown && brief.soil.cover_m == 0)
-    remarks.emplace_back("no soil over the underside of the footings is counted on");
+    remarks.emplace_back(
+        "no soil over the underside of the footings is counted on (soil.cover is 0): what is sure "
+        "to stay there bears more");
 }
 
 /// Places of the best layout's ties among the candidates.

@@ -8,6 +8,14 @@
 
 namespace skewback {
 
+/// What a springing pushes outward, level, square to its line, N.
+struct SpringingThrust {
+  std::string id, case_id;
+  std::optional<double> pads_n;               // in the state of the pads
+  std::optional<double> least_n, greatest_n;  // of all states inside the cones; none: not found, or
+                                              // without bound
+};
+
 struct Groundworks {
   std::vector<SupportReaction> supports;  // dead load
   std::vector<Tie> laid;                  // as drawn, or those chosen where every pair may be tied
@@ -18,7 +26,8 @@ struct Groundworks {
   std::optional<Raft> raft;  // where ties are barred or leave thrust that no footing holds
   TieLayout layout;
   std::vector<LossState> losses;
-  std::vector<Shoe> shoes;  // where the pads have a state
+  std::vector<Shoe> shoes;               // where the pads have a state
+  std::vector<SpringingThrust> thrusts;  // works/thrust_ranges.hpp
   std::vector<std::string> remarks;
 };
 

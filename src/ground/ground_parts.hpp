@@ -69,8 +69,9 @@ struct FootingCase {  // one combination, one set of factors
   Vec2 horizontal_n = Vec2::Zero();  // out, along; what ties leave
   Vec2 eccentricity_m = Vec2::Zero();
   Vec2 effective_m = Vec2::Zero();
-  double pressure_pa = 0;    // on the effective area; 0 where there is none
-  double resistance_pa = 0;  // of the soil; 0 where unknown
+  double pressure_pa = 0;       // on the effective area; 0 where there is none
+  double pressure_most_pa = 0;  // of all sets of factors of this combination, not far
+  double resistance_pa = 0;     // of the soil; 0 where unknown
   double slide_resistance_n = 0;
   // none: soil unknown, or the load is off the base
   std::optional<double> bearing_used, sliding_used;

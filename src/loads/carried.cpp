@@ -1,9 +1,29 @@
+#include <cmath>
+
 #include "base/constants.hpp"
 #include "brief/profile.hpp"
+#include "loads/edges.hpp"
 #include "loads/loads.hpp"
 #include "loads/shares.hpp"
 
 namespace skewback {
+
+namespace {
+
+/// A parapet follows the walk up and down: its length over that in plan.
+double true_over_plan(const Brief& brief, const Assembly& assembly,
+                      const std::vector<Regions>& outlines, const std::vector<Vec2>& line) {
+  const std::vector<EdgePiece> pieces = edge_pieces(brief, assembly, outlines, {line}, 0);
+  double plan = 0, whole = 0;
+  for (std::size_t i = 1; i < pieces.size(); ++i) {
+    const double flat = (pieces[i].point - pieces[i - 1].point).head<2>().norm();
+    plan += flat;
+    whole += std::hypot(flat, pieces[i].walk_z - pieces[i - 1].walk_z);
+  }
+  return plan > 0 ? whole / plan : 1;
+}
+
+}  // namespace
 
 void add_carried(const Brief& brief, Assembly& assembly) {
   const std::vector<Regions> outlines = shared_outlines(assembly);
@@ -35,6 +55,7 @@ void add_carried(const Brief& brief, Assembly& assembly) {
                            strip_along(line, 2 * (brief.parapet.inset_m - kHalf))),
                   inside);
     const double on = area(strip);
+    length *= true_over_plan(brief, assembly, outlines, line);
     if (on > 0) spread(strip, brief.parapet.weight_n_per_m * length / on, Carried::kParapet);
   }
 }

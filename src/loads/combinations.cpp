@@ -25,8 +25,13 @@ std::string figure(double value) {
 class Combinations {
  public:
   Combinations(const Brief& brief, const Assembly& assembly, const std::vector<Regions>& outlines,
-               const Regions& surface, LoadSet& set)
-      : brief_(brief), assembly_(assembly), outlines_(outlines), surface_(surface), set_(set) {}
+               const Regions& surface, double deck_m, LoadSet& set)
+      : brief_(brief),
+        assembly_(assembly),
+        outlines_(outlines),
+        surface_(surface),
+        deck_m_(deck_m),
+        set_(set) {}
 
   enum class Weight { kLow, kHigh };
   struct Part {  // forces of the same action have the same id
@@ -83,14 +88,15 @@ class Combinations {
     const double push = push_along_n(people, brief_.loads.along_share,
                                      brief_.loads.vehicle ? vehicle.front_n + vehicle.rear_n : 0.0);
     if (!(push > 0) || people_.empty()) return;
-    for (std::size_t k = 0; k < brief_.walkway.lines.size(); ++k) {
-      const auto& line = brief_.walkway.lines[k];
+    for (std::size_t k = 0; k < lines_.size(); ++k) {
+      const auto& line = lines_[k];
       const Vec2 along = (line.back() - line.front()).normalized();
       for (const double sign : {1.0, -1.0}) {
         Forces forces;
         for (const LiveForce& p : people_) {
           const double share = -p.force.z() / people;
-          forces.push_back({p.block, p.point, sign * push * share * Vec3(along.x(), along.y(), 0)});
+          forces.push_back(
+              {p.block, on_walk(p.point), sign * push * share * Vec3(along.x(), along.y(), 0)});
         }
         const std::string name = std::to_string(k + 1);
         const std::string id = "push-" + name + (sign > 0 ? "-in" : "-out");
@@ -112,8 +118,10 @@ class Combinations {
       if (!carried && !brief_.parapet.works_on(edge.from) && !brief_.parapet.works_on(edge.to))
         continue;
       Forces forces;
-      for (const EdgePiece& piece : edge_pieces(brief_, assembly_, outlines_, {edge.line})) {
-        const Vec3 top = piece.point + Vec3(0, 0, brief_.access.parapet_height_m);
+      for (const EdgePiece& piece :
+           edge_pieces(brief_, assembly_, outlines_, {edge.line}, deck_m_)) {
+        const Vec3 top(piece.point.x(), piece.point.y(),
+                       piece.walk_z + brief_.access.parapet_height_m);
         forces.push_back({piece.block, top,
                           push * piece.length_m * Vec3(piece.outward.x(), piece.outward.y(), 0)});
       }
@@ -132,7 +140,7 @@ class Combinations {
     const Forces lift = wind_lift(brief_, assembly_, outlines_, 1),
                  down = wind_lift(brief_, assembly_, outlines_, -1), snow = snow_on_all();
     for (std::size_t i = 0; i < ways.size(); ++i) {
-      const Forces across = wind_across(brief_, assembly_, outlines_, ways[i]);
+      const Forces across = wind_across(brief_, assembly_, outlines_, ways[i], deck_m_);
       const std::string name = kNames[i], words = "wind to the " + name;
       const auto blowing = [&](const std::string& action, const Forces* forces,
                                const std::string& what) {
@@ -168,7 +176,7 @@ class Combinations {
   void vehicle() {
     if (!brief_.loads.vehicle) return;
     const ServiceVehicle v;
-    for (std::size_t k = 0; k < brief_.walkway.lines.size(); ++k) {
+    for (std::size_t k = 0; k < lines_.size(); ++k) {
       for (int step = 0; step < kStops; ++step) {
         for (const bool turned : {false, true}) place_vehicle(v, k, step, turned);
       }
@@ -179,6 +187,9 @@ class Combinations {
   static constexpr int kStops = 5;
   static constexpr const char* kSnowWords = "snow everywhere";
 
+  [[nodiscard]] Vec3 on_walk(const Vec3& top) const {
+    return {top.x(), top.y(), walk_level(brief_.walkway, top, deck_m_)};
+  }
   [[nodiscard]] Regions plan() const { return {{brief_.plan.outline, brief_.plan.openings}}; }
   [[nodiscard]] Forces snow_on_all() const {
     Forces all;
@@ -242,7 +253,7 @@ class Combinations {
   }
 
   void place_vehicle(const ServiceVehicle& v, std::size_t k, int step, bool turned) {
-    const auto& line = brief_.walkway.lines[k];
+    const auto& line = lines_[k];
     const Vec2 d = line.back() - line.front(), along = d.normalized(), left(-along.y(), along.x());
     const double room = d.norm() - v.wheelbase_m;
     if (room < 0) return;
@@ -260,7 +271,8 @@ class Combinations {
         for (const Share& share : shares(assembly_, outlines_, intersect(wheel, surface_))) {
           const double z = n / 2 * share.area_m2 / (v.wheel_m * v.wheel_m);
           forces.push_back({share.block, share.point, {0, 0, -z}});
-          push.push_back({share.block, share.point, 0.6 * z * Vec3(along.x(), along.y(), 0)});
+          push.push_back(
+              {share.block, on_walk(share.point), 0.6 * z * Vec3(along.x(), along.y(), 0)});
           placed += z;
         }
       }
@@ -276,7 +288,9 @@ class Combinations {
   const Assembly& assembly_;
   const std::vector<Regions>& outlines_;
   const Regions& surface_;
+  double deck_m_;
   LoadSet& set_;
+  std::vector<std::vector<Vec2>> lines_ = walking_lines(brief_);
   const Factors& f = brief_.factors;
   Forces people_;
 };
@@ -285,8 +299,8 @@ class Combinations {
 
 void add_combinations(const Brief& brief, const Assembly& assembly,
                       const std::vector<Regions>& outlines, const Regions& surface,
-                      const std::vector<Pattern>& patterns, LoadSet& set) {
-  Combinations combinations(brief, assembly, outlines, surface, set);
+                      const std::vector<Pattern>& patterns, double deck_m, LoadSet& set) {
+  Combinations combinations(brief, assembly, outlines, surface, deck_m, set);
   combinations.weight_and_people(patterns);
   combinations.pushes_along();
   combinations.pushes_on_rails();

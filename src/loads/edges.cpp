@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "brief/profile.hpp"
 #include "loads/shares.hpp"
 
 namespace skewback {
@@ -34,7 +35,7 @@ int block_under(const std::vector<Regions>& outlines, const Vec2& p) {
 
 std::vector<EdgePiece> edge_pieces(const Brief& brief, const Assembly& assembly,
                                    const std::vector<Regions>& outlines,
-                                   const std::vector<std::vector<Vec2>>& lines) {
+                                   const std::vector<std::vector<Vec2>>& lines, double deck_m) {
   std::vector<EdgePiece> pieces;
   for (const std::vector<Vec2>& line : lines) {
     for (std::size_t i = 0; i + 1 < line.size(); ++i) {
@@ -48,11 +49,18 @@ std::vector<EdgePiece> edge_pieces(const Brief& brief, const Assembly& assembly,
         const int block = block_under(outlines, foot);
         if (block < 0) continue;
         const double top = top_at(assembly.blocks[static_cast<std::size_t>(block)].solid, foot);
-        pieces.push_back({block, length / parts, {foot.x(), foot.y(), top}, outward});
+        const Vec3 point(foot.x(), foot.y(), top);
+        pieces.push_back(
+            {block, length / parts, point, walk_level(brief.walkway, point, deck_m), outward});
       }
     }
   }
   return pieces;
+}
+
+double walk_level(const Walkway& walkway, const Vec3& top, double deck_m) {
+  const std::optional<double> drawn = walking_height_m(walkway, top.head<2>());
+  return drawn ? std::max(*drawn, top.z()) : top.z() + deck_m;
 }
 
 }  // namespace skewback

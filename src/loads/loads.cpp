@@ -6,7 +6,7 @@
 
 namespace skewback {
 
-LoadSet load_cases(const Brief& brief, const Assembly& assembly) {
+LoadSet load_cases(const Brief& brief, const Assembly& assembly, double deck_m) {
   LoadSet set;
   LoadCase dead;
   dead.id = "dead";
@@ -31,7 +31,7 @@ LoadSet load_cases(const Brief& brief, const Assembly& assembly) {
                          {{pattern.id, ActionKind::kPeople, brief.factors.psi_people}},
                          {1.0}});
   }
-  add_combinations(brief, assembly, outlines, surface, patterns, set);
+  add_combinations(brief, assembly, outlines, surface, patterns, deck_m, set);
   return set;
 }
 

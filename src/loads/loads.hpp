@@ -40,7 +40,9 @@ struct LoadSet {
 /// move, chequers (docs/theory/loads.md); then the combinations of EN 1990, 6.4.3.2, equation 6.10
 /// or 6.10a/b, with the brief's factors: heavy dead load, pushes along the deck and on the rails,
 /// wind, snow, vehicle.
-[[nodiscard]] LoadSet load_cases(const Brief& brief, const Assembly& assembly);
+/// `deck_m`: boards, bearers and sills over the extrados, where the brief does not draw the walking
+/// surface: pushes and rails stand that much higher.
+[[nodiscard]] LoadSet load_cases(const Brief& brief, const Assembly& assembly, double deck_m = 0);
 
 /// The brief's partial factor on a kind of action.
 [[nodiscard]] double partial_factor(const Factors& factors, ActionKind kind);
@@ -56,6 +58,10 @@ struct LoadSet {
 /// about `side_m`, cut along the blocks they stand on. Their sum is the case "full".
 [[nodiscard]] std::vector<LiveForce> people_cells(const Brief& brief, const Assembly& assembly,
                                                   double side_m);
+
+/// Along which people are taken to walk: the brief's lines; where it has no walkway, and people
+/// stand anywhere, those it would have.
+[[nodiscard]] std::vector<std::vector<Vec2>> walking_lines(const Brief& brief);
 
 /// The walking surface: strips along the walking lines, or the whole plan if there is no walkway;
 /// less the openings.

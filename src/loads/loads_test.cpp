@@ -215,5 +215,79 @@ TEST(LoadCases, ALongDeckCarriesLessPeople) {
   EXPECT_NEAR(sum_of(case_of(set, "patch-1")).z(), -5e3 * 10 * kWide, 10);
 }
 
+/// The walk of that deck on frames, from 1.5 m at one end to 2.5 m at the other.
+Brief raised_deck() {
+  Brief brief = level_deck();
+  brief.walkway.surface = {{{0, 1, 1.5}, {kLong, 1, 2.5}}};
+  brief.loads.wind_speed_m_s = 26;
+  brief.loads.wind_height_m = 3;
+  return brief;
+}
+
+double walk_at(double x) { return 1.5 + x / kLong; }
+
+// By hand: feet are on the walk, hands 1.1 m over it.
+TEST(LoadCases, PushesStandOnTheWalkNotOnTheBlocks) {
+  const LoadSet set = load_cases(raised_deck(), deck());
+  for (const LiveForce& f : case_of(set, "rail-west-east").live)
+    EXPECT_NEAR(f.point.z(), walk_at(f.point.x()) + 1.1, 1e-9);
+  double moment = 0, push = 0;
+  for (const LiveForce& f : case_of(set, "push-1-in").live) {
+    moment += f.force.x() * f.point.z();
+    push += f.force.x();
+  }
+  EXPECT_NEAR(moment / push, 2.0, 1e-6);  // of an even crowd, at the mean height of the walk
+  Brief undrawn = level_deck();
+  const LoadSet over = load_cases(undrawn, deck(), 0.3);
+  for (const LiveForce& f : case_of(over, "rail-west-east").live)
+    EXPECT_NEAR(f.point.z(), kHigh + 0.3 + 1.1, 1e-9);
+}
+
+// By hand: blocks, two open parapets over the walk, and what is between blocks and walk, once.
+TEST(LoadCases, WindSeesARaisedWalk) {
+  const LoadSet set = load_cases(raised_deck(), deck());
+  const double q = 2.4 * peak_wind_pa(26, 3, 0.05), blocks = kLong * kHigh,
+               rails = 2 * kOpenParapet * kLong, between = kLong * (2.0 - kHigh);
+  const LoadCase& load = case_of(set, "wind-north");
+  const double side = 1.5 * q * (blocks + rails + between);
+  EXPECT_NEAR(sum_of(load).y(), side, 1e-6 * side);
+  double moment = 0;
+  for (const LiveForce& f : load.live) moment += f.force.y() * f.point.z();
+  double between_z = 0;  // integral of (walk^2 - high^2) / 2 along the deck
+  const int n = 1000;
+  for (int i = 0; i < n; ++i) {
+    const double w = walk_at((i + 0.5) / n * kLong);
+    between_z += (w * w - kHigh * kHigh) / 2 * kLong / n;
+  }
+  const double by_hand = 1.5 * q * (blocks * kHigh / 2 + rails * (2.0 + 0.55) + between_z);
+  EXPECT_NEAR(moment, by_hand, 1e-4 * by_hand);
+}
+
+// Without a walkway people stand anywhere, and crowds are as many and push as much.
+TEST(LoadCases, WithoutAWalkwayThereAreAsManyPatterns) {
+  Brief brief = level_deck();
+  const LoadSet with = load_cases(brief, deck());
+  brief.walkway = {};
+  const LoadSet without = load_cases(brief, deck());
+  ASSERT_EQ(without.cases.size(), with.cases.size());
+  for (std::size_t i = 0; i < with.cases.size(); ++i) {
+    EXPECT_EQ(without.cases[i].id, with.cases[i].id);
+    EXPECT_NEAR((sum_of(without.cases[i]) - sum_of(with.cases[i])).norm(), 0, 1) << i;
+  }
+}
+
+// A slope of 1 in 2 is sqrt(1.25) as long as its plan.
+TEST(LoadCases, AParapetWeighsByItsTrueLength) {
+  Brief brief = level_deck();
+  brief.walkway.surface = {{{0, 1, 1}, {kLong, 1, 6}}};
+  Assembly assembly = deck();
+  add_carried(brief, assembly);
+  double mass = 0;
+  for (const Block& block : assembly.blocks)
+    for (const CarriedMass& m : block.carried)
+      if (m.kind == Carried::kParapet) mass += m.mass_kg;
+  EXPECT_NEAR(mass * 9.81, 500 * 2 * kLong * std::sqrt(1.25), 2);
+}
+
 }  // namespace
 }  // namespace skewback

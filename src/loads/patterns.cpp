@@ -86,7 +86,7 @@ class Patterns {
  public:
   Patterns(const Brief& brief, const Regions& surface) : brief_(brief), surface_(surface) {
     double length = 0;
-    for (const auto& line : brief.walkway.lines) length += length_of(line);
+    for (const auto& line : lines_) length += length_of(line);
     width_m_ = brief.walkway.width_m > 0 ? brief.walkway.width_m
                                          : (length > 0 ? area(surface) / length : 1.0);
   }
@@ -114,11 +114,11 @@ class Patterns {
   }
 
   [[nodiscard]] std::string suffix(std::size_t k) const {
-    return brief_.walkway.lines.size() > 1 ? "-" + std::to_string(k + 1) : "";
+    return lines_.size() > 1 ? "-" + std::to_string(k + 1) : "";
   }
 
   void sides() {
-    for (std::size_t k = 0; k < brief_.walkway.lines.size(); ++k) {
+    for (std::size_t k = 0; k < lines_.size(); ++k) {
       add("left-side" + suffix(k), "left of walking line " + std::to_string(k + 1),
           side(k, 0, 1, 1));
       add("right-side" + suffix(k), "right of walking line " + std::to_string(k + 1),
@@ -128,7 +128,7 @@ class Patterns {
 
   /// Whether a line runs along the spine: its whole length is the middle of the bridge.
   [[nodiscard]] bool along_spine(std::size_t k) const {
-    const auto& line = brief_.walkway.lines[k];
+    const auto& line = lines_[k];
     const auto ends_at = [&](const Vec2& p) {
       double least = HUGE_VAL;
       for (const Support& s : brief_.plan.supports)
@@ -141,12 +141,12 @@ class Patterns {
   /// Shares of each line are from its start: at a support. With several lines they end at the
   /// meeting, and the middle of the bridge is their end.
   void windows() {
-    const bool through = brief_.walkway.lines.size() == 1;
+    const bool through = lines_.size() == 1;
     Regions middle, ends, chequer[2];
     const auto put = [](Regions& sum, const Regions& part) {
       sum.insert(sum.end(), part.begin(), part.end());
     };
-    for (std::size_t k = 0; k < brief_.walkway.lines.size(); ++k) {
+    for (std::size_t k = 0; k < lines_.size(); ++k) {
       const double from = along_spine(k) ? 0 : through ? 1.0 / 3 : 2.0 / 3;
       put(middle, window(k, from, through ? 2.0 / 3 : 1));
       if (from > 0) put(ends, window(k, 0, from));
@@ -160,7 +160,7 @@ class Patterns {
     add("ends", "everywhere but on the middle third", subtract(unite(ends), unite(middle)));
     add("chequer-a", "left and right in turn along each walking line", unite(chequer[0]));
     add("chequer-b", "right and left in turn along each walking line", unite(chequer[1]));
-    for (std::size_t k = 0; k < brief_.walkway.lines.size(); ++k) {
+    for (std::size_t k = 0; k < lines_.size(); ++k) {
       const double wide = through ? 0.25 : 0.5, step = wide / 2;
       int n = 0;
       for (double from = 0; from + wide <= 1 + 1e-9; from += step) {
@@ -175,10 +175,10 @@ class Patterns {
  private:
   [[nodiscard]] Regions window(std::size_t k, double from, double to) const {
     const double width = brief_.walkway.width_m > 0 ? brief_.walkway.width_m : 2 * kWide;
-    return intersect(strip_along(stretch(brief_.walkway.lines[k], from, to), width), surface_);
+    return intersect(strip_along(stretch(lines_[k], from, to), width), surface_);
   }
   [[nodiscard]] Regions side(std::size_t k, double from, double to, int sign) const {
-    const auto& line = brief_.walkway.lines[k];
+    const auto& line = lines_[k];
     const Vec2 along = line.back() - line.front();
     const Vec2 left(-along.y(), along.x());
     return intersect(window(k, from, to), oriented(half_plane(line.front(), sign * left)));
@@ -187,6 +187,7 @@ class Patterns {
   static constexpr double kWide = 100;  // m; wider than any plan
   const Brief& brief_;
   const Regions& surface_;
+  std::vector<std::vector<Vec2>> lines_ = walking_lines(brief_);
   double width_m_ = 1;
 };
 

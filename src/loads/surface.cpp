@@ -1,10 +1,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "brief/profile.hpp"
 #include "loads/loads.hpp"
 #include "loads/shares.hpp"
 
 namespace skewback {
+
+std::vector<std::vector<Vec2>> walking_lines(const Brief& brief) {
+  return brief.walkway.lines.empty() ? default_walking_lines(brief.plan) : brief.walkway.lines;
+}
 
 Regions walking_surface(const Brief& brief) {
   const Region plan{brief.plan.outline, brief.plan.openings};

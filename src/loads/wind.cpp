@@ -52,14 +52,27 @@ std::vector<LiveForce> pressure_on_sides(const Assembly& assembly, const std::ve
 }
 
 std::vector<LiveForce> wind_across(const Brief& brief, const Assembly& assembly,
-                                   const std::vector<Regions>& outlines, const Vec2& way) {
+                                   const std::vector<Regions>& outlines, const Vec2& way,
+                                   double deck_m) {
   const double pressure = kWindSide * wind_pressure(brief).peak_pa;
   const Vec3 push(way.x(), way.y(), 0);
   std::vector<LiveForce> forces = pressure_on_sides(assembly, {}, pressure, way);
-  for (const EdgePiece& piece : edge_pieces(brief, assembly, outlines, carried_parapets(brief))) {
+  const Vec3 up = Vec3::UnitZ();
+  for (const EdgePiece& piece :
+       edge_pieces(brief, assembly, outlines, carried_parapets(brief), deck_m)) {
     const double seen = piece.length_m * std::abs(piece.outward.dot(way));
-    const Vec3 at = piece.point + Vec3(0, 0, brief.access.parapet_height_m / 2);
-    forces.push_back({piece.block, at, pressure * kOpenParapet * seen * push});
+    const double z = piece.walk_z + brief.access.parapet_height_m / 2 - piece.point.z();
+    forces.push_back({piece.block, piece.point + z * up, pressure * kOpenParapet * seen * push});
+  }
+  if (brief.walkway.width_m <= 0) return forces;
+  // what is between the blocks and the walk, as if it were closed, on the side that the wind meets
+  std::vector<std::vector<Vec2>> edges;
+  for (const FreeEdge& edge : brief.plan.free_edges) edges.push_back(edge.line);
+  for (const EdgePiece& piece : edge_pieces(brief, assembly, outlines, edges, deck_m)) {
+    const double seen = -piece.length_m * piece.outward.dot(way),
+                 high = piece.walk_z - piece.point.z();
+    if (seen <= 0 || high <= 0) continue;
+    forces.push_back({piece.block, piece.point + high / 2 * up, pressure * seen * high * push});
   }
   return forces;
 }

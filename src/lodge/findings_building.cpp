@@ -85,6 +85,21 @@ void say_ways_in(const Dossier& d, const Assembly& assembly, const RequiredCheck
   found.push_back(std::move(f));
 }
 
+/// Said only where a block is over its limit: lifting looks at the rest.
+void say_mass(const RequiredCheck& check, const Assembly& assembly, Found& found) {
+  if (!check.value || check.passes.value_or(true)) return;
+  const auto heaviest = std::ranges::max_element(assembly.blocks, {}, [](const Block& block) {
+    return block.fixed ? 0 : concrete_mass_kg(block);
+  });
+  Finding f{check.name, kFails};
+  f.share = *check.value / check.limit;
+  f.says = sentence("block " + heaviest->id + " weighs " + fixed(*check.value, 0) + " kg, and " +
+                    fixed(check.limit, 0) + " is what the brief allows");
+  f.place = block_place(assembly, heaviest->id);
+  f.moment = "closed";
+  found.push_back(std::move(f));
+}
+
 /// A foot or a rib by the name with which the words begin.
 Json timber_place(const Centring& centring, const std::string& words) {
   const std::string name = words.substr(0, words.find(','));
@@ -144,6 +159,7 @@ void say_building(const Dossier& d, const Required& required, Found& found) {
   const Assembly* assembly = deliver::assembly_of(d);
   if (assembly == nullptr) return;
   if (const auto* check = find(required, "stages_standing")) say_stages(d, *check, found);
+  if (const auto* check = find(required, "block_mass")) say_mass(*check, *assembly, found);
   if (const auto* check = find(required, "blocks_enter")) say_ways_in(d, *assembly, *check, found);
   if (const auto* check = find(required, "centring")) say_centring(d, *check, found);
   if (d.spares) say_spares(d, *d.spares, found);

@@ -43,6 +43,14 @@ TEST(FindingsWorks, AFootThatHangsUpSaysSo) {
   EXPECT_EQ(f.at("moment"), "stage 3");
 }
 
+TEST(FindingsWorks, ABlockOverTheMassIsSaidAndOthersAreNot) {
+  Dossier d = sample::small_dossier();
+  d.required.push_back({"block_mass", 700, 650, false, "", ""});
+  const auto f = said(d, "block_mass");
+  expect_says(f, "weighs 700 kg, and 650 is what the brief allows");
+  EXPECT_EQ(f.at("weight"), 0);  // fails
+}
+
 TEST(FindingsWorks, TheTightestWayIn) {
   Dossier d = sample::small_dossier();
   d.programme = sample::steps_placing(3);

@@ -83,7 +83,8 @@ std::string words_of(const Section& section, const SectionProposal& p) {
          " apart would bring the skins of a block whose tubes keep that rule to " + then +
          " of their strength (greatest now " + now + ", with " + mm(section.leaf_m) + " and " +
          mm(section.web_spacing_m) + "); of all pairs in steps of 5 and 10 mm it takes the least " +
-         "concrete. Blocks get heavier: run again with it.";
+         "concrete. Blocks get heavier, and whether they can then be printed, carried by the "
+         "centring and lifted was not looked at: run again with it.";
 }
 
 }  // namespace

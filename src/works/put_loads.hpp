@@ -1,6 +1,7 @@
 #pragma once
 // Private to works/: the loads of a brief on blocks that are cut.
 
+#include "access/access.hpp"
 #include "works/works.hpp"
 
 namespace skewback {
@@ -10,7 +11,7 @@ namespace skewback {
 inline void put_loads(Dossier& dossier) {
   Assembly& assembly = dossier.cut->assembly;
   add_carried(dossier.brief, assembly);
-  LoadSet set = load_cases(dossier.brief, assembly);
+  LoadSet set = load_cases(dossier.brief, assembly, deck_thickness_m(dossier.brief));
   assembly.cases = std::move(set.cases);
   dossier.notes = std::move(set.notes);
   dossier.actions = std::move(set.actions);

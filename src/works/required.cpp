@@ -4,6 +4,7 @@
 
 #include "assembly/pad_rules.hpp"
 #include "base/constants.hpp"
+#include "deliver/facts.hpp"
 #include "works/pressed.hpp"
 #include "works/required_site.hpp"
 #include "works/works.hpp"
@@ -84,7 +85,10 @@ RequiredCheck depth_reserve(const Dossier& dossier) {
                       "dead load: full depth of the joints over the least that holds it"};
   if (dossier.dead_depth_reserve) {
     check.value = dossier.dead_depth_reserve->safety;
-    if (dossier.dead_depth_reserve->at_least) check.note = "at least: " + check.note;
+    if (dossier.dead_depth_reserve->at_least)
+      check.note =
+          "at least, the end of the search: a form found for its own weight says little by "
+          "this; depth_needed has the live loads";
   } else if (!dossier.depth_needed) {
     check.note = "the least depth was not sought";
     return check;
@@ -114,6 +118,33 @@ std::string pads_grip(const Dossier& dossier) {
   return text;
 }
 
+/// The least that holds is not what the joints come to use: that of the pads' states, of joints
+/// that carry a tenth of the greatest force or more (head joints slip without harm).
+std::string friction_in_use(const Dossier& dossier) {
+  constexpr double kCarries = 0.1;
+  double most = 0;
+  std::string where;
+  for (const CaseProof& proof : dossier.proofs) {
+    if (!dossier.cut || !proof.pads || !proof.pads->found) continue;
+    const auto& joints = proof.pads->joints;
+    double force = 0;
+    for (const JointPad& joint : joints) force = std::max(force, joint.normal_n);
+    for (std::size_t j = 0; j < joints.size(); ++j) {
+      if (!(joints[j].normal_n > 0) || joints[j].normal_n < kCarries * force) continue;
+      const double used = joints[j].shear_n / joints[j].normal_n;
+      if (used <= most) continue;
+      most = used;
+      where =
+          deliver::joint_name(dossier.cut->assembly, static_cast<int>(j)) + ", case " + proof.id;
+    }
+  }
+  if (where.empty()) return "";
+  char text[120];
+  std::snprintf(text, sizeof text, "; in the states of the pads %.2f of %.2f is in use, ", most,
+                dossier.brief.joints.friction);
+  return text + where;
+}
+
 RequiredCheck friction_reserve(const Dossier& dossier) {
   RequiredCheck check =
       at_least("friction_reserve", dossier.brief.required.friction_reserve,
@@ -138,7 +169,7 @@ RequiredCheck friction_reserve(const Dossier& dossier) {
     if (all) check.note = "least in case " + proof.id;
   }
   check.passes = all && check.value && *check.value >= check.limit;
-  check.note += pads_grip(dossier);
+  check.note += friction_in_use(dossier) + pads_grip(dossier);
   return check;
 }
 
@@ -210,14 +241,15 @@ RequiredCheck block_strength(const Dossier& dossier) {
   return check;
 }
 
-/// Bars make up for it, so that it is said and not failed.
+/// Bars make up for it; none are designed here.
 std::string thin_footings(const Groundworks& ground) {
   std::string list;
   for (const FootingReport& f : ground.footings)
     if (f.plain_depth_m > f.size.depth_m) list += (list.empty() ? "" : ", ") + f.id;
   return list.empty() ? ""
                       : "without bars too thin (EN 1992-1-1 12.9.3): " + list +
-                            "; thicken (ground.footing_depth) or reinforce";
+                            "; thicken (ground.footing_depth), or have bars designed: none are "
+                            "here";
 }
 
 RequiredCheck footings(const Dossier& dossier) {
@@ -246,7 +278,10 @@ RequiredCheck footings(const Dossier& dossier) {
   }
   if (!known) check.value.reset();
   if (known || !cleared) check.passes = cleared;
-  if (check.passes.value_or(false)) check.note = thin_footings(*dossier.ground);
+  if (check.passes.value_or(false)) {
+    check.note = thin_footings(*dossier.ground);
+    if (!check.note.empty()) check.passes.reset();
+  }
   return check;
 }
 
@@ -278,6 +313,29 @@ RequiredCheck stages(const Dossier& dossier) {
     check.note = "uneven striking: " + uneven.words.front();
   check.value = all > 0 ? static_cast<double>(standing) / static_cast<double>(all) : 0;
   check.passes = all > 0 && standing == all;
+  return check;
+}
+
+RequiredCheck block_mass(const Dossier& dossier) {
+  const double most = dossier.brief.blocks.mass_max_kg;
+  RequiredCheck check = at_most(
+      "block_mass", most, "blocks.mass_max of the brief: heaviest block, its concrete alone", "kg");
+  if (!dossier.cut) {
+    check.note = "nothing is cut";
+    return check;
+  }
+  const Assembly& assembly = dossier.cut->assembly;
+  std::size_t over = 0;
+  for (const Block& block : assembly.blocks) {
+    if (block.fixed) continue;
+    const double mass = concrete_mass_kg(block);
+    over += mass > most ? 1 : 0;
+    if (check.value && mass <= *check.value) continue;
+    check.value = mass;
+    check.note = block.id;
+  }
+  check.passes = over == 0;
+  if (over > 0) check.note = std::to_string(over) + " over the limit, the heaviest " + check.note;
   return check;
 }
 
@@ -328,9 +386,9 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
   std::vector<RequiredCheck> checks;
   if (auto live = live_factor(dossier)) checks.push_back(std::move(*live));
   for (RequiredCheck check :
-       {combinations(dossier), stages(dossier), blocks_enter(dossier), depth_reserve(dossier),
-        friction_reserve(dossier), joint_stress(dossier), block_strength(dossier),
-        moved_footings(dossier), footings(dossier)}) {
+       {combinations(dossier), stages(dossier), block_mass(dossier), blocks_enter(dossier),
+        depth_reserve(dossier), friction_reserve(dossier), joint_stress(dossier),
+        block_strength(dossier), moved_footings(dossier), footings(dossier)}) {
     checks.push_back(std::move(check));
   }
   for (auto check :

@@ -240,6 +240,8 @@ std::optional<RequiredCheck> required_making(const Dossier& dossier) {
   check.value = double(left.size());
   check.passes = left.empty();
   check.note = std::to_string(printed) + " to be printed, " + std::to_string(cast) + " to be cast";
+  if (left.empty() && printed == 0 && cast > 0)
+    check.note = "NOTHING is printed: all " + std::to_string(cast) + " are to be cast";
   if (left.empty()) return check;
   constexpr std::size_t kNamed = 6;
   check.note += ", neither: ";

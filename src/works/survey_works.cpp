@@ -43,7 +43,6 @@ StagesTried try_stages(const Dossier& dossier, const Assembly& drawn, const Refi
   out.seconds["stages"] = watch.seconds();
   watch = {};
   let_stages_go(brief, found.as_built, programme, progress);
-  let_working_stages_go(brief, found.as_built, programme, progress);
   out.seconds["stages let go"] = watch.seconds();
   out.stages = static_cast<int>(programme.stages.size());
   for (const Stage& stage : programme.stages) {

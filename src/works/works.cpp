@@ -18,6 +18,7 @@
 #include "works/site_works.hpp"
 #include "works/states.hpp"
 #include "works/survey_works.hpp"
+#include "works/thrust_ranges.hpp"
 
 namespace skewback {
 namespace {
@@ -207,6 +208,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     dossier.ground = hold_feet(brief, assembly, pattern_proofs(dossier));
     if (options.depth) {
       judge_ground(dossier, progress);
+      find_thrust_ranges(dossier, progress);
     } else {
       judge_footings(brief, assembly, {}, *dossier.ground);
     }
@@ -234,6 +236,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   dossier.required = required_checks(dossier);
   if (done("print")) return dossier;
   timed("access", [&] { dossier.access = judge_access(brief, assembly); });
+  dossier.required = required_checks(dossier);
   if (done("access")) return dossier;
   plan_site(dossier, progress, options.breaks);
   if (dossier.transport || dossier.centring) count_up();
