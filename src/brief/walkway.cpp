@@ -37,6 +37,46 @@ void check_walking_line(const std::vector<Vec2>& line, const std::string& key, D
                 "something under every step", "lead walkway.lines round the opening");
 }
 
+/// How far from p along a unit way the outline is.
+double room(const Polygon& outline, const Vec2& p, const Vec2& way) {
+  double least = HUGE_VAL;
+  const Vec2 across(-way.y(), way.x());
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Vec2 a = outline[i] - p, b = outline[(i + 1) % outline.size()] - p;
+    const double sa = a.dot(across), sb = b.dot(across);
+    if ((sa > 0) == (sb > 0)) continue;
+    const double far = (a + sa / (sa - sb) * (b - a)).dot(way);
+    if (far > 0) least = std::min(least, far);
+  }
+  return least;
+}
+
+/// A straight way up a leg, led round an opening in it: past the middle of what is left on its
+/// wider side. A way over an eye is left to be refused.
+std::vector<Vec2> round_opening(const Vec2& from, const Vec2& to, const Plan& plan) {
+  for (const Polygon& opening : plan.openings) {
+    Plan alone;
+    alone.openings = {opening};
+    if (!passes_over_an_opening({from, to}, alone)) continue;
+    if (inside(opening, plan.meeting ? *plan.meeting : found_meeting(plan))) continue;
+    const Vec2 way = (to - from).normalized(), left(-way.y(), way.x());
+    const auto least = [&](const Vec2& d) -> Vec2 {
+      return *std::min_element(opening.begin(), opening.end(),
+                               [&](const Vec2& a, const Vec2& b) { return d.dot(a) < d.dot(b); });
+    };
+    const Vec2 right_most = least(left), left_most = least(-left);
+    const double on_right = room(plan.outline, right_most, -left),
+                 on_left = room(plan.outline, left_most, left);
+    const double aside = on_left > on_right ? left.dot(left_most - from) + on_left / 2
+                                            : left.dot(right_most - from) - on_right / 2;
+    const auto beside = [&](const Vec2& p) -> Vec2 {
+      return from + way.dot(p - from) * way + aside * left;
+    };
+    return {from, beside(least(way)), beside(least(-way)), to};
+  }
+  return {from, to};
+}
+
 void default_lines(Draft& draft) {
   Brief& brief = draft.brief;
   const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
@@ -45,10 +85,14 @@ void default_lines(Draft& draft) {
     brief.plan.meeting = found_meeting(brief.plan);
   if (brief.plan.meeting) {
     for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
-      brief.walkway.lines.push_back({middle(brief.plan.supports[k]), *meeting_of(brief.plan, k)});
+      brief.walkway.lines.push_back(
+          round_opening(middle(brief.plan.supports[k]), *meeting_of(brief.plan, k), brief.plan));
     if (brief.plan.second_meeting)
       brief.walkway.lines.push_back({*brief.plan.meeting, *brief.plan.second_meeting});
-  } else if (brief.plan.supports.size() == 2)
+  } else if (brief.plan.supports.size() == 2 && whole)
+    brief.walkway.lines.push_back(
+        round_opening(middle(brief.plan.supports[0]), middle(brief.plan.supports[1]), brief.plan));
+  else if (brief.plan.supports.size() == 2)
     brief.walkway.lines.push_back({middle(brief.plan.supports[0]), middle(brief.plan.supports[1])});
 }
 
