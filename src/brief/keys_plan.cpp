@@ -57,8 +57,10 @@ std::vector<Key> bridge_and_plan() {
        .kind = Kind::kLines,
        .unit = "m",
        .range = Range::within(-kFar, kFar),
-       .meaning = "holes through the deck, each a closed convex outline; one of them may hold the "
-                  "place where the arms meet: an eye",
+       .meaning =
+           "holes through the deck, each a closed convex outline; one of them may hold the "
+           "place where the arms meet: an eye; each leg may have one between its springing and "
+           "the meeting",
        .example = R"([[["-0.5 m", "-0.5 m"], ["0.5 m", "-0.5 m"], ["0 m", "0.5 m"]]])",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.openings; }},
       {.path = "plan.round_opening[].centre",

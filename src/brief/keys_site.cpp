@@ -22,8 +22,9 @@ std::vector<Key> loads_on_it() {
        .kind = Kind::kLines,
        .unit = "m",
        .range = Range::within(-kFar, kFar),
-       .meaning = "middle lines of the walkway; from the middle of each support to the meeting if "
-                  "left out",
+       .meaning =
+           "middle lines of the walkway; from the middle of each support to the meeting, round "
+           "an opening in the leg, if left out",
        .example = R"([[["-4.5 m", "0 m"], ["4.5 m", "0 m"]]])",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.walkway.lines; }},
       {.path = "walkway.surface",

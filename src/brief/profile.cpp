@@ -3,25 +3,8 @@
 #include <algorithm>
 
 #include "base/constants.hpp"
-#include "brief/meetings.hpp"
 
 namespace skewback {
-
-std::vector<std::vector<Vec2>> default_walking_lines(const Plan& plan) {
-  const auto middle = [](const Support& s) -> Vec2 { return 0.5 * (s.a + s.b); };
-  const std::size_t n = plan.supports.size();
-  std::vector<std::vector<Vec2>> lines;
-  Plan met = plan;
-  if (!plan.meeting && n > 2 && plan.free_edges.size() == n) met.meeting = found_meeting(plan);
-  if (met.meeting) {
-    for (std::size_t k = 0; k < n; ++k)
-      lines.push_back({middle(plan.supports[k]), *meeting_of(met, k)});
-    if (plan.second_meeting) lines.push_back({*plan.meeting, *plan.second_meeting});
-  } else if (n == 2) {
-    lines.push_back({middle(plan.supports[0]), middle(plan.supports[1])});
-  }
-  return lines;
-}
 
 std::optional<double> walking_height_m(const Walkway& walkway, const Vec2& p) {
   std::optional<double> height;

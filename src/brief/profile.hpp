@@ -6,10 +6,6 @@
 
 namespace skewback {
 
-/// From the middle of every support to its meeting (found where none is drawn), and between two
-/// meetings; without one from support to support.
-[[nodiscard]] std::vector<std::vector<Vec2>> default_walking_lines(const Plan& plan);
-
 /// Height of the walking surface over the point of its profile nearest in plan; none without a
 /// profile.
 [[nodiscard]] std::optional<double> walking_height_m(const Walkway& walkway, const Vec2& p);

@@ -6,22 +6,13 @@
 #include "brief/checks.hpp"
 #include "brief/meetings.hpp"
 #include "brief/outline.hpp"
-#include "brief/profile.hpp"
 #include "brief/text.hpp"
+#include "brief/walking_lines.hpp"
 
 namespace skewback {
 namespace {
 
 constexpr double kBeside = 0.01;  // m: a walking line may end this far off the outline
-
-bool passes_over_an_opening(const std::vector<Vec2>& line, const Plan& plan) {
-  if (line.size() < 2) return false;
-  for (const Polygon& opening : plan.openings)
-    if (area(intersect(strip_along(line, 2 * kOn), {{{opening.rbegin(), opening.rend()}, {}}})) >
-        1e-6)
-      return true;
-  return false;
-}
 
 void check_walking_line(const std::vector<Vec2>& line, const std::string& key, Draft& draft) {
   const Plan& plan = draft.brief.plan;

@@ -29,6 +29,7 @@ struct Layout {
   LineRules rules;
   FootGround ground;
   std::vector<Leg> legs;
+  bool opening_in_leg = false;  // ribs go on past it
 
   [[nodiscard]] const BlockPlace& place(int block) const {
     return assembly.blocks[static_cast<std::size_t>(block)].place;
@@ -137,6 +138,28 @@ std::optional<Span> run_over(const std::vector<Span>& spans, int first_arm, cons
   return run;
 }
 
+/// The same, and what of the leg's own blocks lies past an opening in it: a rib stops at the
+/// opening's edge, another goes on behind it.
+template <class May>
+std::vector<Span> runs_over(std::vector<Span> spans, int first_arm, const Layout& lay, May&& may) {
+  std::vector<Span> runs;
+  while (const auto run = run_over(spans, first_arm, lay, may)) {
+    runs.push_back(*run);
+    if (!lay.opening_in_leg) break;
+    std::erase_if(spans, [&](const Span& s) { return s.from <= run->to + kGap; });
+  }
+  return runs;
+}
+
+/// Whether an opening lies elsewhere than round the place where legs meet.
+bool has_opening_in_leg(const Layout& lay) {
+  if (lay.brief.plan.openings.empty()) return false;
+  const Vec2 meeting = where_legs_meet(lay.brief, lay.assembly, lay.all);
+  return std::ranges::any_of(lay.brief.plan.openings, [&](const Polygon& opening) {
+    return !contains({Polygon(opening.rbegin(), opening.rend()), {}}, meeting);
+  });
+}
+
 double distance_to(const RibLine& rib, const Vec2& p) {
   const double x = std::clamp(rib.line.x_of(p), 0.0, rib.length);
   return (rib.line.point(x) - p).norm();
@@ -174,13 +197,16 @@ double end_on_a_foot(const Layout& lay, const PlanLine& line, const std::vector<
 void lay_through(const Layout& lay, const Leg& leg, bool two_legs, std::vector<RibLine>& ribs) {
   for (const PlanLine& line : spread(leg.fan, lay.rules)) {
     const auto spans = spans_near(lay.all, line, kStrip);
-    const auto run = run_over(spans, two_legs ? -1 : leg.arm, lay, [&](int block) {
+    const auto runs = runs_over(spans, two_legs ? -1 : leg.arm, lay, [&](int block) {
       const int arm = lay.arm_of(block);
       return two_legs || arm < 0 || arm == leg.arm;
     });
-    if (!run) continue;
-    const double to = two_legs ? run->to : end_on_a_foot(lay, line, spans, leg.arm, run->to);
-    add(ribs, line, run->from, to, 0);
+    for (const Span& run : runs) {
+      const bool alone = runs.size() == 1;
+      const double to =
+          two_legs || !alone ? run.to : end_on_a_foot(lay, line, spans, leg.arm, run.to);
+      add(ribs, line, run.from, to, 0);
+    }
   }
 }
 
@@ -233,16 +259,17 @@ void lay_up_to(const Layout& lay, const Leg& leg, int family, std::vector<RibLin
   const std::vector<RibLine> there = ribs;
   for (const PlanLine& line : spread(leg.fan, lay.rules)) {
     const auto spans = spans_near(lay.all, line, kStrip);
-    const auto run = run_over(spans, leg.arm, lay, [&](int block) {
+    const auto runs = runs_over(spans, leg.arm, lay, [&](int block) {
       const int arm = lay.arm_of(block);
       return arm < 0 || arm == leg.arm;
     });
-    if (!run) continue;
     const double near = lay.brief.centring.sheet_thickness_m + kApart;
-    double to = stopped_by(there, line, run->from, run->to, near);
-    const auto foot = lay.ground.next(line, to - lay.past_foot(), -0.01, to - run->from);
-    if (foot && to - *foot > lay.brief.centring.foot_spacing_m / 2) to = *foot + lay.past_foot();
-    add(ribs, line, run->from, to, family);
+    for (const Span& run : runs) {
+      double to = stopped_by(there, line, run.from, run.to, near);
+      const auto foot = lay.ground.next(line, to - lay.past_foot(), -0.01, to - run.from);
+      if (foot && to - *foot > lay.brief.centring.foot_spacing_m / 2) to = *foot + lay.past_foot();
+      add(ribs, line, run.from, to, family);
+    }
   }
 }
 
@@ -303,8 +330,9 @@ std::optional<Span> free_about(const Layout& lay, const PlanLine& line, int arm,
 
 std::vector<RibLine> rib_lines(const Brief& brief, const Assembly& assembly, const Soffits& all,
                                const LineRules& rules) {
-  Layout lay{brief, assembly, all, rules, FootGround(brief.centring), {}};
+  Layout lay{brief, assembly, all, rules, FootGround(brief.centring), {}, false};
   lay.legs = legs_of(lay);
+  lay.opening_in_leg = has_opening_in_leg(lay);
   if (lay.legs.empty()) return {};
   if (brief.plan.supports.size() == 2) {
     std::vector<RibLine> ribs;
@@ -325,7 +353,7 @@ std::vector<RibLine> rib_lines(const Brief& brief, const Assembly& assembly, con
 
 std::vector<RibLine> side_lines(const Brief& brief, const Assembly& assembly, const Soffits& all,
                                 const std::vector<RibLine>& laid, const std::vector<int>& blocks) {
-  Layout lay{brief, assembly, all, {}, FootGround(brief.centring), {}};
+  Layout lay{brief, assembly, all, {}, FootGround(brief.centring), {}, false};
   lay.legs = legs_of(lay);
   std::vector<RibLine> there = laid;
   for (const int b : blocks) {

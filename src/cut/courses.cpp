@@ -1,48 +1,30 @@
 #include "cut/courses.hpp"
 
 #include <algorithm>
-#include <map>
-#include <numeric>
+#include <limits>
 
 #include "base/parallel.hpp"
+#include "cut/connected.hpp"
 #include "geometry/plane_cut.hpp"
 
 namespace skewback {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 double volume(const Solid& solid) { return mass_properties(solid).volume; }
 
 /// The connected piece of a surface that has the vertex nearest to the springing: a joint's plane
 /// may also pass through another leg.
 Solid piece_at_springing(const Solid& solid, const Plane& plane) {
-  std::vector<int> root(solid.vertices.size());
-  std::iota(root.begin(), root.end(), 0);
-  const auto find = [&](int v) {
-    while (root[at(v)] != v) v = root[at(v)] = root[at(root[at(v)])];
-    return v;
-  };
-  for (const auto& face : solid.faces)
-    for (std::size_t i = 1; i < face.size(); ++i) root[at(find(face[i]))] = find(face[0]);
-  int nearest = solid.faces.empty() ? 0 : solid.faces[0][0];
-  for (const auto& face : solid.faces)
-    for (int v : face)
-      if ((solid.vertices[at(v)] - plane.point).norm() <
-          (solid.vertices[at(nearest)] - plane.point).norm())
-        nearest = v;
-  std::map<int, int> number;
-  Solid out;
-  for (const auto& face : solid.faces) {
-    if (find(face[0]) != find(nearest)) continue;
-    out.faces.emplace_back();
-    for (int v : face) {
-      const auto [it, fresh] = number.try_emplace(v, static_cast<int>(out.vertices.size()));
-      if (fresh) out.vertices.push_back(solid.vertices[at(v)]);
-      out.faces.back().push_back(it->second);
-    }
+  Solid best;
+  double least = std::numeric_limits<double>::max();
+  for (Solid& piece : connected(solid)) {
+    double here = std::numeric_limits<double>::max();
+    for (const Vec3& p : piece.vertices) here = std::min(here, (p - plane.point).norm());
+    if (here >= least) continue;
+    least = here;
+    best = std::move(piece);
   }
-  return out;
+  return best;
 }
 
 Fault failed(const ArmCuts& arm, std::size_t plane, Fault fault) {

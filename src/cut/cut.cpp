@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "base/parallel.hpp"
+#include "cut/connected.hpp"
 #include "cut/count.hpp"
 #include "cut/joints.hpp"
 #include "cut/key_parts.hpp"
@@ -64,11 +65,9 @@ double best_shift(const std::vector<double>& beside, int across) {
 /// The head joints of the course below where they meet the bed of `above`, as shares of its width:
 /// the two need not be equally wide, as where the ridges cut into a crown.
 std::vector<double> seen_from(const Cutting& below, const Course& above, double pad) {
-  double low = std::numeric_limits<double>::max(), high = -low;
-  for (const Region& r : bed_of(above.solid, above.low, pad, -1))
-    for (const Vec2& p : r.outer) low = std::min(low, p.x()), high = std::max(high, p.x());
+  const Breadth bed = breadth_of(bed_of(above.solid, above.low, pad, -1));
   std::vector<double> out;
-  for (double x : ends_in(below, above.low)) out.push_back((x - low) / (high - low));
+  for (double x : ends_in(below, above.low)) out.push_back(bed.share(x));
   return out;
 }
 
@@ -76,10 +75,11 @@ std::vector<double> seen_from(const Cutting& below, const Course& above, double 
 bool is_lone_key(const Course& course) { return course.arm < 0 && !course.beds; }
 
 /// One course divided in `across` parts, hollow where the section says so and there is room.
-/// `beside`: where the head joints of its neighbours are.
-Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& course,
-                           const std::vector<ArmCuts>& arms, int across,
-                           const std::vector<double>& beside, bool plainly) {
+/// `beside`: where the head joints of its neighbours are. `past_opening`: it has an opening beside
+/// it or over it.
+Result<Cutting> cut_piece(const Brief& brief, const Body& body, const Course& course,
+                          const std::vector<ArmCuts>& arms, int across,
+                          const std::vector<double>& beside, bool past_opening, bool plainly) {
   const double pad = brief.joints.pad_thickness_m;
   const bool trunk = !course.crown && course.arm >= 0;
   Cutting out;
@@ -94,8 +94,8 @@ Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& c
   for (const Solid& part : out.parts.solids) {
     Hollowed block{part, 0, 0};
     if (body.section.hollow && course.beds) {
-      const double width =
-          trunk && across == 1 ? arms[at(course.arm)].width_max_m : width_of(part, course.low, pad);
+      const double width = trunk && across == 1 && !past_opening ? arms[at(course.arm)].width_max_m
+                                                                 : width_of(part, course.low, pad);
       // where a free edge curves in between two beds, leaves have to be thicker to stay leaves
       Section section = body.section;
       const auto attempt = [&] {
@@ -111,6 +111,8 @@ Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& c
       }
       if (hollow) {
         block = std::move(hollow).value();
+      } else if (past_opening) {
+        out.solid_beside_opening = true;
       } else if (trunk) {
         Fault fault = hollow.faults().front();
         fault.key += ": arm " + brief.plan.supports[at(course.arm)].id + ", course " +
@@ -130,6 +132,72 @@ double heaviest(const Cutting& cutting, double density) {
   for (const Hollowed& block : cutting.blocks)
     most = std::max(most, mass_properties(block.solid).volume * density);
   return most;
+}
+
+/// Where a bed is interrupted, as shares of its breadth.
+void add_gaps(const Regions& bed, std::vector<double>& out) {
+  if (bed.size() < 2) return;
+  const Breadth whole = breadth_of(bed);
+  for (const Region& r : bed) {
+    const Breadth here = breadth_of({r});
+    for (const double x : {here.low, here.high})
+      if (x > whole.low && x < whole.high) out.push_back(whole.share(x));
+  }
+}
+
+/// A course as cut_piece. Beside an opening in its leg it has a piece on either side, each divided
+/// by itself; there, and over the opening's tips, head joints keep from the opening's edges as from
+/// other head joints.
+Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& course,
+                           const std::vector<ArmCuts>& arms, int across,
+                           const std::vector<double>& beside, bool plainly) {
+  const double pad = brief.joints.pad_thickness_m;
+  const bool trunk = !course.crown && course.arm >= 0;
+  if (!trunk || brief.plan.openings.empty())
+    return cut_piece(brief, body, course, arms, across, beside, false, plainly);
+  std::vector<Solid> sides = connected(course.solid);
+  const Regions low = bed_of(course.solid, course.low, pad, -1);
+  if (sides.size() == 1) {
+    const Regions high = bed_of(course.solid, course.high, pad, 1);
+    std::vector<double> keep_from = beside;
+    add_gaps(low, keep_from);
+    add_gaps(high, keep_from);
+    return cut_piece(brief, body, course, arms, across, keep_from,
+                     low.size() > 1 || high.size() > 1, plainly);
+  }
+  const Vec3 right = frame_on(course.low).x;
+  std::ranges::sort(sides, {},
+                    [&](const Solid& side) { return right.dot(mass_properties(side).centroid); });
+  const Breadth whole = breadth_of(low);
+  Cutting out;
+  out.course = &course;
+  for (Solid& side : sides) {
+    Course part = course;
+    part.solid = std::move(side);
+    const Breadth here = breadth_of(bed_of(part.solid, course.low, pad, -1));
+    std::vector<double> keep_from;
+    for (const double share : beside) {
+      const double x = here.share(whole.low + share * (whole.high - whole.low));
+      if (x > 0 && x < 1) keep_from.push_back(x);
+    }
+    const double width = here.high - here.low;
+    int n = parts_across(brief.blocks, width);
+    Result<Cutting> cut = cut_piece(brief, body, part, arms, n, keep_from, true, plainly);
+    // courses are as heavy as so many blocks side by side as the leg is wide, without its opening
+    while (cut && n < across && heaviest(*cut, body.density) > brief.blocks.mass_max_kg)
+      cut = cut_piece(brief, body, part, arms, ++n, keep_from, true, plainly);
+    if (!cut) return cut;
+    const std::size_t before = out.parts.solids.size();
+    for (const double share : cut->shares)
+      out.shares.push_back(whole.share(here.low + share * width));
+    for (const std::size_t left : cut->parts.left_of) out.parts.left_of.push_back(before + left);
+    for (Plane& wall : cut.value().parts.walls) out.parts.walls.push_back(wall);
+    for (Solid& solid : cut.value().parts.solids) out.parts.solids.push_back(std::move(solid));
+    for (Hollowed& block : cut.value().blocks) out.blocks.push_back(std::move(block));
+    out.parts.slab_volume_m3 += cut->parts.slab_volume_m3;
+    out.solid_beside_opening |= cut->solid_beside_opening;
+  }
+  return out;
 }
 
 /// Of a course that is divided in n across.

@@ -127,8 +127,10 @@ void add_joints(const Brief& brief, const Lot& lot, const std::vector<std::vecto
   const bool key = pieces.cuttings.back().course->arm < 0;
   for (std::size_t i = 0; i < pieces.cuttings.size(); ++i) {
     const Course& course = *pieces.cuttings[i].course;
-    for (std::size_t w = 0; w < pieces.cuttings[i].parts.walls.size(); ++w)
-      meetings.push_back({pieces.cuttings[i].parts.walls[w], {blocks[i][w]}, {blocks[i][w + 1]}});
+    const Parts& parts = pieces.cuttings[i].parts;
+    for (std::size_t w = 0; w < parts.walls.size(); ++w)
+      meetings.push_back(
+          {parts.walls[w], {blocks[i][parts.left_of[w]]}, {blocks[i][parts.left_of[w] + 1]}});
     if (course.arm < 0) continue;
     const bool turn = lot.turned(course);
     const auto bed = [&](const Plane& mid, const std::vector<int>& below,

@@ -71,6 +71,7 @@ Result<Parts> divided_at(const Solid& solid, const std::vector<Plane>& walls, do
       out.slab_volume_m3 += mass_properties(beyond->first).volume;
       rest = std::move(beyond.value().second);
     }
+    out.left_of.push_back(out.walls.size());
     out.walls.push_back(wall);
   }
   out.solids.push_back(std::move(rest));

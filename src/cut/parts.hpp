@@ -8,6 +8,9 @@ namespace skewback {
 struct Parts {
   std::vector<Solid> solids;  // from left to right looking up the flow
   std::vector<Plane> walls;   // between them, mid-planes, normals to the right
+  // Per wall the part on its left; the next is on its right. Between parts on either side of an
+  // opening there is none.
+  std::vector<std::size_t> left_of;
   double slab_volume_m3 = 0;  // of the head joints
 };
 

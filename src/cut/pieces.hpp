@@ -13,6 +13,7 @@ struct Cutting {
   std::vector<double> shares;    // of the width, where its head joints are
   std::vector<Hollowed> blocks;  // what they become
   bool solid_for_want_of_room = false;
+  bool solid_beside_opening = false;  // the same in a leg, beside an opening or over its tips
 };
 
 struct Pieces {
@@ -23,6 +24,13 @@ struct Pieces {
 
 /// Where the head joints of a course meet a joint plane, along its frame's x, m.
 [[nodiscard]] std::vector<double> ends_in(const Cutting& cutting, const Plane& plane);
+
+/// From end to end of some regions, along x.
+struct Breadth {
+  double low = 0, high = 0;
+  [[nodiscard]] double share(double x) const { return (x - low) / (high - low); }
+};
+[[nodiscard]] Breadth breadth_of(const Regions& bed);
 
 /// Width of a part's lower bed, m.
 [[nodiscard]] double width_of(const Solid& part, const Plane& mid, double pad_m);

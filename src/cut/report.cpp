@@ -59,18 +59,24 @@ std::vector<double> ends_in(const Cutting& cutting, const Plane& plane) {
   return out;
 }
 
+Breadth breadth_of(const Regions& bed) {
+  Breadth out{1e18, -1e18};
+  for (const Region& r : bed)
+    for (const Vec2& p : r.outer)
+      out.low = std::min(out.low, p.x()), out.high = std::max(out.high, p.x());
+  return out;
+}
+
 double width_of(const Solid& part, const Plane& mid, double pad) {
-  double low = 1e18, high = -1e18;
-  for (const Region& r : bed_of(part, mid, pad, -1))
-    for (const Vec2& p : r.outer) low = std::min(low, p.x()), high = std::max(high, p.x());
-  return std::max(0.0, high - low);
+  const Breadth bed = breadth_of(bed_of(part, mid, pad, -1));
+  return std::max(0.0, bed.high - bed.low);
 }
 
 void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
                 Cut& cut) {
   CutReport& report = cut.report;
   double outer = pieces.taken.slab_volume_m3, gross = 0, tubes = 0;
-  int want_of_room = 0;
+  int want_of_room = 0, beside_opening = 0;
   report.leaf_least_m = body.section.hollow ? 1e9 : 0;
   for (const Cutting& cutting : pieces.cuttings) {
     outer += cutting.parts.slab_volume_m3;
@@ -81,6 +87,7 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
         report.leaf_least_m = std::min(report.leaf_least_m, block.leaf_least_m);
     }
     want_of_room += cutting.solid_for_want_of_room ? 1 : 0;
+    beside_opening += cutting.solid_beside_opening ? 1 : 0;
   }
   outer += gross;
   report.designed_volume_m3 = body.outer_volume_m3 - tubes;
@@ -113,6 +120,10 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
   if (want_of_room > 0)
     report.remarks.push_back(std::to_string(want_of_room) +
                              " course(s) near the meeting are solid: no room for tubes");
+  if (beside_opening > 0)
+    report.remarks.push_back(std::to_string(beside_opening) +
+                             " course(s) beside an opening in a leg have solid blocks: no room for "
+                             "tubes past its edge");
 }
 
 }  // namespace skewback

@@ -58,4 +58,41 @@ std::vector<double> even_courses(const std::vector<double>& along,
   return joints;
 }
 
+Stretch stretch_of(const std::vector<double>& along, const std::vector<double>& mass_per_metre,
+                   double from, double to) {
+  const auto mass_at = [&](double s) {
+    const auto i = std::clamp<std::ptrdiff_t>(
+        std::lower_bound(along.begin(), along.end(), s) - along.begin(), 1, std::ssize(along) - 1);
+    const auto k = static_cast<std::size_t>(i);
+    const double share = (s - along[k - 1]) / (along[k] - along[k - 1]);
+    return mass_per_metre[k - 1] + share * (mass_per_metre[k] - mass_per_metre[k - 1]);
+  };
+  Stretch out{{0}, {mass_at(from)}};
+  for (std::size_t i = 0; i < along.size(); ++i) {
+    if (along[i] <= from + 1e-9 || along[i] >= to - 1e-9) continue;
+    out.along.push_back(along[i] - from);
+    out.mass_per_metre.push_back(mass_per_metre[i]);
+  }
+  out.along.push_back(to - from);
+  out.mass_per_metre.push_back(mass_at(to));
+  return out;
+}
+
+std::vector<double> even_courses_with(const std::vector<double>& along,
+                                      const std::vector<double>& mass_per_metre,
+                                      const Spacing& spacing, const std::vector<double>& stops) {
+  if (stops.empty()) return even_courses(along, mass_per_metre, spacing);
+  std::vector<double> ends = stops, joints{0};
+  if (ends.back() < along.back()) ends.push_back(along.back());
+  Spacing each = spacing;
+  each.count = 0;
+  for (const double end : ends) {
+    const double from = joints.back();
+    const Stretch part = stretch_of(along, mass_per_metre, from, end);
+    const std::vector<double> inside = even_courses(part.along, part.mass_per_metre, each);
+    for (std::size_t i = 1; i < inside.size(); ++i) joints.push_back(from + inside[i]);
+  }
+  return joints;
+}
+
 }  // namespace skewback

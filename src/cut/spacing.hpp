@@ -18,4 +18,18 @@ struct Spacing {
                                                const std::vector<double>& mass_per_metre,
                                                const Spacing& spacing);
 
+/// The same with joints at `stops` too (ascending, inside the way): each part of the way between
+/// them by itself. A count is not looked at.
+[[nodiscard]] std::vector<double> even_courses_with(const std::vector<double>& along,
+                                                    const std::vector<double>& mass_per_metre,
+                                                    const Spacing& spacing,
+                                                    const std::vector<double>& stops);
+
+/// Samples of the way between two lengths, counted from the first.
+struct Stretch {
+  std::vector<double> along, mass_per_metre;
+};
+[[nodiscard]] Stretch stretch_of(const std::vector<double>& along,
+                                 const std::vector<double>& mass_per_metre, double from, double to);
+
 }  // namespace skewback

@@ -48,5 +48,22 @@ TEST(Spacing, BothLimitsHold) {
   }
 }
 
+// Each part between stops by itself: 1 m and 2 m of at most 0.6 m are two courses and four.
+TEST(Spacing, StopsHaveJoints) {
+  const auto joints =
+      even_courses_with({0, 3}, {1, 1}, {.length_most_m = 0.6, .mass_most_kg = 100}, {1});
+  ASSERT_EQ(joints.size(), 7U);
+  for (std::size_t i = 0; i < joints.size(); ++i)
+    EXPECT_NEAR(joints[i], i < 2 ? 0.5 * double(i) : 1 + 0.5 * (double(i) - 2), 1e-9);
+  EXPECT_EQ(even_courses_with({0, 1, 3}, {5, 1, 9}, {.length_most_m = 0.7}, {}),
+            even_courses({0, 1, 3}, {5, 1, 9}, {.length_most_m = 0.7}));
+}
+
+TEST(Spacing, AStretchIsCutOutOfTheSamples) {
+  const Stretch part = stretch_of({0, 1, 2, 4}, {0, 10, 20, 40}, 0.5, 3);
+  EXPECT_EQ(part.along, (std::vector<double>{0, 0.5, 1.5, 2.5}));
+  EXPECT_EQ(part.mass_per_metre, (std::vector<double>{5, 10, 20, 30}));
+}
+
 }  // namespace
 }  // namespace skewback

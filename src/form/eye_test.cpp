@@ -159,13 +159,5 @@ TEST(Eye, TooLittleBesideItIsRefusedWithItsPlace) {
   EXPECT_NE(fault.change.find("by 0.100 m"), std::string::npos) << fault.change;
 }
 
-TEST(Eye, AnOpeningAwayFromTheMeetingIsRefusedPlainly) {
-  Brief brief = sample::wren_leat();
-  brief.plan.openings = {sample::round_opening({-0.1, 3}, 0.4)};
-  const auto form = find_form(brief);
-  ASSERT_FALSE(form.ok());
-  EXPECT_NE(form.faults().front().found.find("(-0.100, 3.000)"), std::string::npos);
-}
-
 }  // namespace
 }  // namespace skewback

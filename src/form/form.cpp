@@ -10,6 +10,7 @@
 #include "form/meeting_search.hpp"
 #include "form/objectives.hpp"
 #include "form/opening.hpp"
+#include "form/opening_check.hpp"
 #include "form/phi.hpp"
 #include "form/plain_search.hpp"
 #include "form/plan_check.hpp"
@@ -144,7 +145,10 @@ Result<Form> form_on(const Brief& brief, const FibreMesh& mesh, const Search& se
 
 // A meeting of which the mesh does not fold, where there is one.
 Faults with_meeting(const Brief& brief, Faults faults) {
-  if (brief.plan.second_meeting || !brief.plan.openings.empty()) return faults;
+  if (brief.plan.second_meeting) return faults;
+  if (!brief.plan.openings.empty())
+    return with_openings_moved(pulled_taut(brief.plan), brief.section, brief.form.mesh_size_m,
+                               std::move(faults));
   const auto sound = [&](const Vec2& place) {
     Plan with = brief.plan;
     with.meeting = place;

@@ -16,6 +16,22 @@ std::vector<double> stations(const std::vector<int>& chain, const std::vector<Ve
   return s;
 }
 
+// The same along one side of an opening in a leg, but that the opening counts by how far it gets up
+// the leg: fibres further out do not go round it as far.
+std::vector<double> stations_past(const Arm& arm, const std::vector<int>& chain,
+                                  const std::vector<Vec3>& points) {
+  std::vector<double> s = stations(chain, points);
+  if (arm.parts == arm.joins) return s;
+  const auto at = [&](int i) -> Vec2 { return points[chain[i]].head<2>(); };
+  const Vec2 low = at(arm.parts), way = at(arm.joins) - low;
+  const double begin = s[arm.parts], detour = s[arm.joins] - begin - way.norm();
+  for (int i = arm.parts + 1; i < int(s.size()); ++i)
+    s[i] =
+        i < arm.joins ? begin + std::max(0.0, (at(i) - low).dot(way.normalized())) : s[i] - detour;
+  for (std::size_t i = 1; i < s.size(); ++i) s[i] = std::max(s[i], s[i - 1] + 1e-9);
+  return s;
+}
+
 // Rows of a linear map of the heights, each wanted to be zero.
 class Rows {
  public:
@@ -38,9 +54,10 @@ class Rows {
 // Height of each point of a fibre less that of the centreline as far from the support; along an
 // eye's edge, less that of its first point. `rim`: whether the centreline goes on along one.
 std::vector<Rows::Entries> over_centre(const std::vector<int>& fibre,
-                                       const std::vector<int>& centre, int trunk, bool rim,
+                                       const std::vector<int>& centre, const Arm& arm, bool rim,
                                        const std::vector<Vec3>& points) {
-  const std::vector<double> along = stations(centre, points), s = stations(fibre, points);
+  const std::vector<double> along = stations_past(arm, centre, points), s = stations(fibre, points);
+  const int trunk = arm.trunk;
   std::vector<Rows::Entries> rows;
   for (std::size_t i = 0; i < s.size(); ++i) {
     if (fibre[i] == centre[i]) {
@@ -75,7 +92,7 @@ SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
     for (const int side : {0, 1}) {
       const auto& fibres = side == 0 ? arm.before : arm.after;
       for (const std::vector<int>& fibre : fibres)
-        over[side].push_back(over_centre(fibre, fibres.front(), arm.trunk, !mesh.spine, points));
+        over[side].push_back(over_centre(fibre, fibres.front(), arm, !mesh.spine, points));
       for (std::size_t i = 1; i < over[side].front().size(); ++i)
         for (std::size_t f = 0; f < fibres.size(); ++f) {
           if (!over[side][f][i].empty()) rows.add(over[side][f][i], 1.0);
@@ -84,8 +101,12 @@ SparseMatrix levelness(const FibreMesh& mesh, const std::vector<Vec3>& points) {
                      kKinkWeight);
         }
     }
-    for (int i = 1; i <= arm.trunk; ++i)
-      rows.add(kink(over[0][1][i], over[0][0][i], over[1][1][i]), kKinkWeight);
+    for (int i = 1; i <= arm.trunk; ++i) {
+      if (arm.parted(i))  // level over an opening
+        rows.add({{arm.before[0][i], 1.0}, {arm.after[0][i], -1.0}}, 1.0);
+      else
+        rows.add(kink(over[0][1][i], over[0][0][i], over[1][1][i]), kKinkWeight);
+    }
   }
   if (mesh.spine) {
     const auto height = [](int point) { return Rows::Entries{{point, 1.0}}; };

@@ -7,6 +7,7 @@
 
 #include "base/constants.hpp"
 #include "brief/meetings.hpp"
+#include "form/leg_opening.hpp"
 #include "form/mesh_finish.hpp"
 #include "form/opening.hpp"
 #include "geometry/polyline.hpp"
@@ -33,6 +34,7 @@ double station(double t, double inner, double outer) {
 }
 
 constexpr double kWider = 0.4, kHoldByEye = 0.1;  // tried first; where that folds, more
+constexpr int kStepsBeside = 6;                   // of an opening's edge on either side, at least
 
 class Builder {
  public:
@@ -49,6 +51,8 @@ class Builder {
       loop_ = loop_of(plan.openings[*eye]);
       eye_edge_ = int(plan.free_edges.size() + *eye);
     }
+    in_leg_.resize(n_);
+    for (LegOpening& opening : leg_openings(plan)) in_leg_[opening.leg] = std::move(opening);
   }
 
   FibreMesh build() {
@@ -103,22 +107,62 @@ class Builder {
     return group_[k] == 0 ? mesh_.meeting : mesh_.spine->chain.back();
   }
 
-  // From the springing to the meeting point, or to the eye's edge.
+  // Points after the last of a chain up to `to`, evenly spaced; `end`: the point there, if made.
+  void lead(std::vector<int>& chain, Vec2 to, int end, int free_edge) {
+    const Vec2 from = mesh_.points[chain.back()];
+    const int steps = steps_for((to - from).norm(), 2);
+    for (int i = 1; i < steps; ++i)
+      chain.push_back(add(from + double(i) / steps * (to - from), -1, -1));
+    chain.push_back(end >= 0 ? end : add(to, -1, free_edge));
+  }
+
+  // Along one side of the opening in leg k, from tip to tip; the right one seen up the leg is
+  // walked counter-clockwise.
+  [[nodiscard]] std::vector<Vec2> side_of_opening(std::size_t k, bool right, int steps) const {
+    const LegOpening& o = *in_leg_[k];
+    const double whole = length(o.loop), from = right ? o.low : o.high, to = right ? o.high : o.low;
+    std::vector<Vec2> points =
+        along_loop(o.loop, from, to > from ? to - from : to - from + whole, steps);
+    if (!right) std::reverse(points.begin(), points.end());
+    return points;
+  }
+
+  // From the springing to the meeting point, or to the eye's edge, past an opening in the leg on
+  // either side of it.
   void add_centreline(std::size_t k) {
     const Vec2 foot = middle(plan_.supports[k]);
-    Vec2 end = loop_.empty() ? mesh_.points[meeting_point_of(k)] : centre_;
-    if (!loop_.empty()) {
-      entries_.push_back(entry(loop_, foot, centre_));
-      end = point_at(loop_, entries_.back());
+    std::vector<int> chain{add(foot, int(k), -1)}, beside;
+    Arm& arm = mesh_.arms[k];
+    if (in_leg_[k]) {
+      const LegOpening& o = *in_leg_[k];
+      const int edge = int(plan_.free_edges.size() + o.opening);
+      lead(chain, point_at(o.loop, o.low), -1, edge);
+      arm.parts = int(chain.size()) - 1;
+      const int steps = steps_for(0.5 * length(o.loop), kStepsBeside);
+      beside = chain;
+      const int top = add(point_at(o.loop, o.high), -1, edge);
+      for (const bool right : {true, false}) {
+        const std::vector<Vec2> points = side_of_opening(k, right, steps);
+        std::vector<int>& side = right ? chain : beside;
+        for (int i = 1; i < steps; ++i) side.push_back(add(points[i], -1, edge));
+        side.push_back(top);
+      }
+      arm.joins = int(chain.size()) - 1;
     }
-    const int steps = steps_for((end - foot).norm(), 2);
-    std::vector<int> chain;
-    for (int i = 0; i < steps; ++i)
-      chain.push_back(add(foot + double(i) / steps * (end - foot), i == 0 ? int(k) : -1, -1));
-    chain.push_back(loop_.empty() ? meeting_point_of(k) : add(end, -1, eye_edge_));
-    if (!loop_.empty()) mesh_.crown.push_back(chain.back());
-    mesh_.arms[k].trunk = steps;
-    centrelines_.push_back(chain);
+    const std::size_t shared = chain.size();
+    if (loop_.empty()) {
+      const int meeting = meeting_point_of(k);
+      lead(chain, mesh_.points[meeting], meeting, -1);
+    } else {
+      entries_.push_back(entry(loop_, mesh_.points[chain.back()], centre_));
+      lead(chain, point_at(loop_, entries_.back()), -1, eye_edge_);
+      mesh_.crown.push_back(chain.back());
+    }
+    arm.trunk = int(chain.size()) - 1;
+    if (beside.empty()) beside.assign(chain.begin(), chain.begin() + long(shared));
+    beside.insert(beside.end(), chain.begin() + long(shared), chain.end());
+    left_.push_back(std::move(beside));
+    centrelines_.push_back(std::move(chain));
   }
 
   // The eye's edge from centreline k to the next: points between their ends, an odd count so that
@@ -139,7 +183,7 @@ class Builder {
 
   // Innermost fibre of bundle k; `ridge`: its point where the arms meet.
   [[nodiscard]] std::vector<int> inner_chain(std::size_t k, int& ridge) const {
-    const std::vector<int>& down = centrelines_[(k + 1) % n_];
+    const std::vector<int>& down = left_[(k + 1) % n_];
     std::vector<int> chain = centrelines_[k];
     ridge = int(chain.size()) - 1;
     if (!loop_.empty()) {
@@ -157,14 +201,30 @@ class Builder {
     return chain;
   }
 
+  // What a step along the edge of an opening in a leg counts: half as evenly as it is walked, half
+  // by how far it gets up the leg; in all the way from tip to tip.
+  [[nodiscard]] double step_beside(int edge, const Vec2& step) const {
+    for (const auto& o : in_leg_) {
+      if (!o || int(plan_.free_edges.size() + o->opening) != edge) continue;
+      const Vec2 way = point_at(o->loop, o->high) - point_at(o->loop, o->low);
+      return 0.5 * std::abs(step.dot(way.normalized())) +
+             way.norm() * step.norm() / length(o->loop);
+    }
+    return step.norm();
+  }
+
   // Shares of the way from the first point of a chain to its last; `spread`: what a step along the
   // eye's edge counts, since outside it the plan is wider.
   [[nodiscard]] std::vector<double> shares(const std::vector<int>& chain, double spread,
                                            double& whole) const {
     std::vector<double> s{0};
     for (std::size_t i = 1; i < chain.size(); ++i) {
-      const double step = (mesh_.points[chain[i]] - mesh_.points[chain[i - 1]]).norm();
-      s.push_back(s.back() + (mesh_.free_edge_of[chain[i - 1]] >= 0 ? spread * step : step));
+      const Vec2 step = mesh_.points[chain[i]] - mesh_.points[chain[i - 1]];
+      const int edge = free_edge_along(chain[i - 1], chain[i]);
+      const bool eye = eye_edge_ >= 0 && mesh_.free_edge_of[chain[i - 1]] == eye_edge_;
+      s.push_back(s.back() + (eye         ? spread * step.norm()
+                              : edge >= 0 ? step_beside(edge, step)
+                                          : step.norm()));
     }
     whole = s.back();
     for (double& v : s) v /= whole;
@@ -311,7 +371,10 @@ class Builder {
   int eye_edge_ = -1;
   std::vector<double> entries_;  // of the centrelines, along the loop
   FibreMesh mesh_;
-  std::vector<std::vector<int>> centrelines_, hoops_;
+  std::vector<std::optional<LegOpening>> in_leg_;  // per leg
+  // up the leg, past an opening on its right; the same on its left
+  std::vector<std::vector<int>> centrelines_, left_;
+  std::vector<std::vector<int>> hoops_;
   std::map<std::pair<int, int>, MeshEdge> edges_;
 };
 
@@ -320,13 +383,14 @@ class Builder {
 Vec2 meeting_point(const Plan& plan) { return plan.meeting ? *plan.meeting : found_meeting(plan); }
 
 Result<FibreMesh> fibre_mesh(const Plan& plan, double mesh_size_m) {
-  if (!eye_of(plan)) {
+  const bool eye = eye_of(plan).has_value();
+  if (plan.openings.empty()) {
     FibreMesh mesh = Builder(plan, mesh_size_m, 0).build();
     round_fibres(0, mesh);
     return checked(std::move(mesh));
   }
   std::optional<Result<FibreMesh>> first;
-  for (double wider = kWider; wider < 5; wider *= 2) {
+  for (double wider = kWider; wider < (eye ? 5 : 2 * kWider); wider *= 2) {
     const FibreMesh straight = Builder(plan, mesh_size_m, wider).build();
     for (double hold = kHoldByEye; hold < 10; hold *= 3) {
       FibreMesh mesh = straight;
@@ -340,22 +404,6 @@ Result<FibreMesh> fibre_mesh(const Plan& plan, double mesh_size_m) {
   Faults faults = first->faults();
   faults.front().change += ", or round the corners of the opening";
   return faults;
-}
-
-std::vector<std::array<int, 3>> triangles_of(const FibreMesh& mesh) {
-  std::vector<std::array<int, 3>> triangles;
-  for (const std::array<int, 4>& q : mesh.quads) {
-    const double d02 = (mesh.points[q[0]] - mesh.points[q[2]]).norm();
-    const double d13 = (mesh.points[q[1]] - mesh.points[q[3]]).norm();
-    if (d02 <= d13) {
-      triangles.push_back({q[0], q[1], q[2]});
-      triangles.push_back({q[0], q[2], q[3]});
-    } else {
-      triangles.push_back({q[0], q[1], q[3]});
-      triangles.push_back({q[1], q[2], q[3]});
-    }
-  }
-  return triangles;
 }
 
 }  // namespace skewback

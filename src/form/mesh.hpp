@@ -2,7 +2,8 @@
 // Fibre mesh of a star plan: every free edge k owns a bundle of fibres that run from support k past
 // the meeting point to support k + 1. The outermost fibre is the free edge, the innermost the two
 // centrelines, which neighbouring bundles share. With an eye the innermost fibre runs up the
-// centreline to the eye, along its edge and down the next centreline. With two meetings the two
+// centreline to the eye, along its edge and down the next centreline. An opening in a leg parts its
+// centreline in two, one round either side, from tip to tip. With two meetings the two
 // bundles that pass from one to the other share the straight spine between them as part of their
 // innermost fibre; their ridge crosses it in its middle. Plan only; metres.
 
@@ -28,6 +29,9 @@ struct MeshEdge {
 struct Arm {
   std::vector<std::vector<int>> before, after;
   int trunk = 0;  // the two centrelines share their points 0 to trunk
+  // but for those between these two, where they pass an opening in the leg on either side of it
+  int parts = 0, joins = 0;
+  [[nodiscard]] bool parted(int i) const { return i > parts && i < joins; }
 };
 
 // What joins two meetings.

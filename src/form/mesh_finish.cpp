@@ -64,4 +64,20 @@ Result<FibreMesh> checked(FibreMesh mesh) {
   return mesh;
 }
 
+std::vector<std::array<int, 3>> triangles_of(const FibreMesh& mesh) {
+  std::vector<std::array<int, 3>> triangles;
+  for (const std::array<int, 4>& q : mesh.quads) {
+    const double d02 = (mesh.points[q[0]] - mesh.points[q[2]]).norm();
+    const double d13 = (mesh.points[q[1]] - mesh.points[q[3]]).norm();
+    if (d02 <= d13) {
+      triangles.push_back({q[0], q[1], q[2]});
+      triangles.push_back({q[0], q[2], q[3]});
+    } else {
+      triangles.push_back({q[0], q[1], q[3]});
+      triangles.push_back({q[1], q[2], q[3]});
+    }
+  }
+  return triangles;
+}
+
 }  // namespace skewback

@@ -8,7 +8,7 @@
 #include "brief/meetings.hpp"
 #include "form/meeting_search.hpp"
 #include "form/mesh.hpp"
-#include "form/opening.hpp"
+#include "form/opening_check.hpp"
 #include "geometry/polyline.hpp"
 
 namespace skewback {
@@ -16,9 +16,7 @@ namespace {
 
 constexpr double kBulgeAllowed = 0.015;  // of the edge's length: the wiggle of a drawn curve
 
-constexpr double kDentAllowed = 0.002;  // of an opening's length round
-constexpr double kBesideOpening = 0.3;  // m of material, at least
-constexpr double kOffTheWay = 1e-3;     // m
+constexpr double kOffTheWay = 1e-3;  // m
 
 double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
@@ -74,78 +72,6 @@ std::optional<Fault> way_fault(const Plan& plan, const Support& support, const V
                  plan.supports[edge->to].id +
                  text(" more than %.3f m further out there, or move plan.meeting", worst.depth_m);
   return fault;
-}
-
-std::string opening_name(std::size_t k) { return "plan.openings[" + std::to_string(k + 1) + "]"; }
-
-// An opening's edge is a hoop in compression: convex seen from inside.
-std::optional<Fault> dent_fault(const Polygon& opening, std::size_t k) {
-  std::vector<Vec2> hull = convex_hull(opening);
-  hull.push_back(hull.front());
-  Bulge worst;
-  Vec2 onto = Vec2::Zero();
-  for (const Vec2& p : opening)
-    if (const OnLine on = nearest(hull, p); on.distance > worst.depth_m) {
-      worst = {on.distance, p};
-      onto = on.point;
-    }
-  if (worst.depth_m <= kDentAllowed * length(hull)) return std::nullopt;
-  Fault fault;
-  fault.key = opening_name(k);
-  fault.found = text("an edge that bends into the opening by %.3f m at (%.3f, %.3f)", worst.depth_m,
-                     worst.place.x(), worst.place.y());
-  fault.expected = "a convex opening: its edge is a hoop that carries by compression";
-  fault.change = text("move that corner to (%.3f, %.3f)", onto.x(), onto.y());
-  return fault;
-}
-
-// Nearest approach of the edge of opening k to another line.
-std::optional<Fault> near_fault(const Polygon& opening, std::size_t k, Polygon other,
-                                const std::string& what, double least) {
-  other.push_back(other.front());
-  std::vector<Vec2> own = loop_of(opening);
-  OnLine worst{0, least, {}};
-  Vec2 from = Vec2::Zero(), to = Vec2::Zero();
-  for (const Vec2& p : own)
-    if (const OnLine on = nearest(other, p); on.distance < worst.distance)
-      worst = on, from = p, to = on.point;
-  for (const Vec2& p : other)
-    if (const OnLine on = nearest(own, p); on.distance < worst.distance)
-      worst = on, from = on.point, to = p;
-  if (worst.distance >= least) return std::nullopt;
-  Fault fault;
-  fault.key = opening_name(k);
-  fault.found = text("%.3f m of material at (%.3f, %.3f) between the opening and ", worst.distance,
-                     from.x(), from.y()) +
-                what;
-  fault.expected = text("at least %.3f m", least);
-  fault.change = text("draw the opening further in there by %.3f m", least - worst.distance);
-  return fault;
-}
-
-void check_openings(const Plan& plan, const Section& section, Faults& faults) {
-  const double least = std::max(2 * section.leaf_m, kBesideOpening);
-  const auto note = [&](std::optional<Fault> fault) {
-    if (fault) faults.push_back(*fault);
-  };
-  const std::optional<std::size_t> eye = eye_of(plan);
-  for (std::size_t k = 0; k < plan.openings.size(); ++k) {
-    note(dent_fault(plan.openings[k], k));
-    note(near_fault(plan.openings[k], k, plan.outline, "the outline", least));
-    for (std::size_t j = 0; j < k; ++j)
-      note(near_fault(plan.openings[k], k, plan.openings[j], opening_name(j), least));
-    if (k == eye) continue;
-    Fault fault;
-    fault.key = opening_name(k);
-    const Region hole{{plan.openings[k].rbegin(), plan.openings[k].rend()}, {}};
-    const Vec2 middle = centroid(hole);
-    fault.found = text("an opening round (%.3f, %.3f), away from where the arms meet", middle.x(),
-                       middle.y());
-    fault.expected = "one opening, round the place where the arms meet";
-    const Vec2 centre = meeting_point(plan);
-    fault.change = text("leave it out, or move it round (%.3f, %.3f)", centre.x(), centre.y());
-    faults.push_back(fault);
-  }
 }
 
 }  // namespace
@@ -218,7 +144,7 @@ Faults check_plan(const Plan& plan, const Section& section) {
       }
     }
   }
-  check_openings(plan, section, faults);
+  for (Fault& fault : check_openings(plan, section)) faults.push_back(std::move(fault));
   return faults;
 }
 

@@ -77,7 +77,7 @@ std::vector<BetweenWish> spacing(const FibreMesh& mesh) {
         add(grid[j - 1][i], grid[j + 1][i], grid[j], i);
   for (const Arm& arm : mesh.arms)
     for (int i = 1; i < arm.trunk; ++i)
-      add(arm.before[1][i], arm.after[1][i], arm.before[0], std::size_t(i));
+      if (!arm.parted(i)) add(arm.before[1][i], arm.after[1][i], arm.before[0], std::size_t(i));
   if (mesh.spine)
     for (std::size_t i = 1; i + 1 < mesh.spine->chain.size(); ++i)
       add(mesh.spine->left[i], mesh.spine->right[i], mesh.spine->chain, i);

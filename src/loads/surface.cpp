@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "brief/profile.hpp"
+#include "brief/walking_lines.hpp"
 #include "loads/loads.hpp"
 #include "loads/shares.hpp"
 

@@ -105,4 +105,34 @@ inline void give_eye(StarPlan& star, double share) {
   plan.openings = {eye};
 }
 
+/// An almond along one of the legs, its place, length and width drawn too: where it fits, beside
+/// 0.3 m of material and a quarter of the leg's width. Whether there was room.
+inline bool give_leg_opening(StarPlan& star, Random& random) {
+  Plan& plan = star.brief.plan;
+  const auto leg = std::size_t(random.between(0, double(plan.supports.size())));
+  const Vec2 foot = 0.5 * (plan.supports[leg].a + plan.supports[leg].b);
+  const Vec2 along = foot.normalized(), left(-along.y(), along.x());
+  const double length = foot.norm() * random.between(0.12, 0.3);
+  const double at = foot.norm() * random.between(0.45, 0.75);
+  const double aside = 0.1 * random.between(-1, 1);  // of the leg's half width
+  double half = 1e9;
+  for (const FreeEdge& edge : plan.free_edges)
+    for (const Vec2& p : edge.line)
+      if (std::abs(along.dot(p) - at) < 0.7 * length && along.dot(p) > 0)
+        half = std::min(half, std::abs(left.dot(p)));
+  const double wide =
+      std::min({random.between(0.15, 0.5) * half, 2 * (0.85 * half - 0.3), 0.4 * length});
+  if (!(wide > 0.05 * half) || foot.norm() - at - length / 2 < 0.35) return false;
+  Polygon hole;
+  constexpr int kSide = 16;
+  for (const double side : {1.0, -1.0})
+    for (int i = 0; i < kSide; ++i) {
+      const double t = -1 + 2.0 * i / kSide;  // from tip to tip, a parabola on either side
+      hole.push_back((at + side * t * length / 2) * along +
+                     (aside * half + side * (1 - t * t) * wide / 2) * left);
+    }
+  plan.openings.push_back(hole);
+  return true;
+}
+
 }  // namespace skewback::properties
