@@ -46,7 +46,7 @@ BAD_BRIEFS = {
     "NaN": (changed(DROVERS_HOP, "friction = 0.6", "friction = nan"), ["joints.friction", "finite"]),
     "NaN with a unit": (changed(DROVERS_HOP, '"1.8 m"', '"nan m"'), ["form.rise", "finite"]),
     "invalid UTF-8": (DROVERS_HOP.encode() + b"# \xff\n", ["not UTF-8", "save the file as UTF-8"]),
-    "not TOML": (changed(DROVERS_HOP, '"1.8 m"', '"1.8 m'), ["not TOML"]),
+    "not TOML": (changed(DROVERS_HOP, '"1.8 m"', '"1.8 m'), ["does not end on its line"]),
 }
 
 
@@ -295,8 +295,8 @@ class Stand(Commands):
 
 
 class Surveys(Commands):
-    PLACES = {"west right": (-4.5, 0.95), "west left": (-4.5, -0.95), "west back": (-5.5, 0),
-              "east right": (4.5, -0.95), "east left": (4.5, 0.95), "east back": (5.5, 0)}
+    PLACES = {"west right": (-4.5, 0.95), "west left": (-4.5, -0.95), "west back": (-5.4, 0),
+              "east right": (4.5, -0.95), "east left": (4.5, 0.95), "east back": (5.4, 0)}
 
     def brief(self, text):
         (self.here / "brief.toml").write_text(DROVERS_HOP + text)
