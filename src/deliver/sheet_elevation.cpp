@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "deliver/drawings.hpp"
 #include "deliver/text.hpp"
@@ -67,8 +68,11 @@ void add_level(Sheet& sheet, const Placed& p, double level_m) {
   sheet.words({kMargin, left.y() - 0.8}, (level_m >= 0 ? "+" : "") + fixed(level_m, 3), 2);
 }
 
-// Where a joint is seen: from its lowest to its highest point.
+// Where a joint is seen: from its lowest to its highest point. Head joints are seen face on: none.
 std::optional<std::pair<Vec2, Vec2>> edge_on(const Joint& joint, const View& view) {
+  constexpr double kFaceOn = 0.5;  // of the normal lies in the sheet
+  const Vec2 normal = view(joint.frame.origin + joint.frame.z) - view(joint.frame.origin);
+  if (normal.norm() < kFaceOn) return std::nullopt;
   std::optional<std::pair<Vec3, Vec3>> ends;
   for (const Region& region : joint.contact) {
     for (const Vec2& p : region.outer) {
@@ -112,18 +116,25 @@ void add_blocks(Sheet& sheet, const Placed& p, const Dossier& dossier, double st
   }
 }
 
+// Blocks side by side cover each other: a course has one number, in their middle.
 void add_names(Sheet& sheet, const Placed& p, const Dossier& dossier) {
+  struct Course {
+    Vec2 sum = Vec2::Zero();
+    int blocks = 0;
+  };
+  std::map<std::pair<int, std::string>, Course> courses;
   for (const std::size_t b : p.elevation.blocks) {
     const Block& block = dossier.cut->assembly.blocks[b];
     if (block.fixed || is_aslant(dossier, block)) continue;
-    std::string name = block.place.arm < 0 ? block.id : std::to_string(block.place.course);
-    if (block.place.arm >= 0 && block.place.place > 1)
-      name += "." + std::to_string(block.place.place);
-    const Vec2 at = p.map(p.elevation.view(block.mass.centroid));
-    sheet.items.emplace_back(Words{at + Vec2(0, 0.8), name,
+    const std::string name = block.place.arm < 0 ? block.id : std::to_string(block.place.course);
+    Course& course = courses[{block.place.arm, name}];
+    course.sum += p.map(p.elevation.view(block.mass.centroid));
+    ++course.blocks;
+  }
+  for (const auto& [of, course] : courses)
+    sheet.items.emplace_back(Words{course.sum / course.blocks + Vec2(0, 0.8), of.second,
                                    std::clamp(0.1 * p.map.mm_per_m, 1.4, 2.4), Anchor::kMiddle,
                                    false, kBlack, true});
-  }
 }
 
 void add_view(Sheet& sheet, const Placed& p, const Dossier& dossier, double strength) {

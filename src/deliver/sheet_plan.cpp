@@ -135,6 +135,14 @@ double name_turn(const Brief& brief, const Block& block) {
   return turn_along({across.x(), -across.y()});
 }
 
+/// Course and place of "yard-11-2".
+std::string last_two(const std::string& id) {
+  const std::size_t place = id.rfind('-');
+  const std::size_t course =
+      place == 0 || place == std::string::npos ? place : id.rfind('-', place - 1);
+  return course == std::string::npos ? id : id.substr(course + 1);
+}
+
 void add_block_names(Sheet& sheet, const SheetMap& map, const Brief& brief,
                      const Assembly& assembly) {
   for (const Block& block : assembly.blocks) {
@@ -148,8 +156,7 @@ void add_block_names(Sheet& sheet, const SheetMap& map, const Brief& brief,
                  other.place.course == block.place.course && &other != &block;
         });
     std::string text = block.id;
-    if (several && block.place.arm >= 0)
-      text = std::to_string(block.place.course) + "." + std::to_string(block.place.place);
+    if (several && block.place.arm >= 0) text = last_two(block.id);
     Words name{map(Vec2(block.mass.centroid.head<2>())), text,
                std::clamp(0.42 * course_mm, several ? 0.8 : 1.2, 2.6), Anchor::kMiddle};
     name.turn_deg = name_turn(brief, block);
@@ -220,7 +227,8 @@ Sheet plan_sheet(const Dossier& dossier, const Outlines& outlines, const SheetSi
   const SheetMap map = map_and_trim(plan_extent(dossier, true), size);
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   add_title(sheet, dossier.brief.title + ": plan",
-            "Seen from above. Names of blocks: arm, then course counted from the springing.");
+            "Seen from above. Names of blocks: arm, course counted from the springing, place in "
+            "it; the arm is left out where a course has several.");
   if (dossier.cut) {
     add_blocks(sheet, map, dossier.cut->assembly, outlines.plan);
     add_joints(sheet, map, dossier.cut->assembly);
