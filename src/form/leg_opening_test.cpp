@@ -115,7 +115,7 @@ TEST_P(LegOpenings, SectionsBesideAnOpeningAreLevel) {
   for (const Arm& arm : mesh->arms)
     for (int i = arm.parts + 1; i < arm.joins; ++i, ++looked)
       EXPECT_NEAR(form.vertices[arm.before[0][i]].z(), form.vertices[arm.after[0][i]].z(),
-                  0.04 * brief.form.rise_m);
+                  0.01 * brief.form.rise_m);
   EXPECT_GT(looked, 4);
 }
 
