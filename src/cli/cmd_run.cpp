@@ -46,6 +46,8 @@ std::string figures(const Dossier& d) {
             std::to_string(d.form->vertices.size()) + " points, greatest thrust " +
             fixed(d.form->thrust_max_n / 1e3, 1) + " kN\n";
   if (d.form) text += wishes(d.brief.form, *d.form);
+  if (d.form && !d.body)
+    text += "  body: none can be given to this form; `skewback run --until body` says why\n";
   if (d.cut) {
     double least = 0, most = 0, all = 0;
     std::size_t blocks = 0;

@@ -38,6 +38,21 @@ TEST(ShapeAdvice, TheEdgeDistanceItNamesGivesAShape) {
   EXPECT_EQ(edge_distance_advice(brief, *faults, {}), "");  // it has one
 }
 
+// Where no body can be given the form may still be looked at; it carries the weight of its depths.
+TEST(ShapeAdvice, TheFormAloneIsThereToLookAt) {
+  Dossier alone;
+  EXPECT_FALSE(find_shape(bent(), alone, {}, true));
+  ASSERT_TRUE(alone.form);
+  EXPECT_FALSE(alone.body);
+  double up = 0;
+  for (const Vec3& r : alone.form->reaction_n) up += r.z();
+  const double depth = 0.5 * (bent().section.depth_crown_m + bent().section.depth_springing_m);
+  const double slab =
+      9.81 * bent().material.density * depth * area(Region{bent().plan.outline, {}});
+  EXPECT_GT(std::abs(up), 0.4 * slab);  // hollow, and with a walkway on it
+  EXPECT_LT(std::abs(up), 2 * slab);
+}
+
 TEST(ShapeAdvice, NoneForOtherFaults) {
   Fault fault;
   fault.key = "form: mesh";

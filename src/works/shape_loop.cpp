@@ -30,7 +30,8 @@ double largest_move(const Form& a, const Form& b) {
 
 }  // namespace
 
-std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier, const Progress& progress) {
+std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier, const Progress& progress,
+                                 bool form_alone) {
   const Regions walkway = walking_surface(brief);
   std::vector<double> load;
   double thrust = 0;
@@ -42,6 +43,8 @@ std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier, const Pro
     dossier.timings_s["form"] += watch.seconds();
     watch = {};
     Result<Body> body = give_body(brief, *form);
+    const bool bodiless = !body && form_alone;
+    if (bodiless) body = sized_body(brief, *form);
     if (!body) return body.faults();
     dossier.form_move_m = round > 0 ? largest_move(*dossier.form, *form) : HUGE_VAL;
     dossier.form = std::move(form).value();
@@ -54,7 +57,9 @@ std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier, const Pro
     thrust = dossier.form->thrust_max_n;
     load = std::move(next);
     dossier.timings_s["body"] += watch.seconds();
-    if (settled) break;
+    if (!settled && round + 1 < kRounds) continue;
+    if (bodiless) dossier.body.reset();
+    break;
   }
   return std::nullopt;
 }
