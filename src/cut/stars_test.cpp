@@ -6,6 +6,7 @@
 #include <set>
 
 #include "cut/cut.hpp"
+#include "cut/sample_sound.hpp"
 #include "form/spine_plans.hpp"
 
 namespace skewback {
@@ -56,17 +57,10 @@ INSTANTIATE_TEST_SUITE_P(Both, Spines, testing::Bool(),
                          [](const auto& test) { return test.param ? "ringed" : "plain"; });
 
 TEST_P(Spines, BlocksAndPadsFillTheBodyOnce) {
+  sample::expect_sound(m.cut, m.brief.blocks.mass_max_kg);
   double volume = 0;
-  std::set<std::string> names;
-  for (const Block& block : assembly.blocks) {
-    EXPECT_TRUE(names.insert(block.id).second) << block.id;
-    EXPECT_TRUE(closed(block.solid)) << block.id;
-    if (block.fixed) continue;
-    EXPECT_GT(block.mass.volume, 1e-3) << block.id;
-    EXPECT_LE(concrete_mass_kg(block), m.brief.blocks.mass_max_kg) << block.id;
-    volume += block.mass.volume;
-  }
-  EXPECT_LE(m.cut.report.volume_error_rel, 1e-9);
+  for (const Block& block : assembly.blocks)
+    if (!block.fixed) volume += block.mass.volume;
   if (m.brief.joints.pad_thickness_m == 0)
     EXPECT_NEAR(volume, m.body.outer_volume_m3, 1e-9 * volume);
   else

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "deliver/elevations.hpp"
 #include "deliver/levels.hpp"
 #include "deliver/picture.hpp"
@@ -90,6 +92,34 @@ TEST(Svg, KeepsWordsAsWordsAndEscapesThem) {
     EXPECT_NE(text.find(name), std::string::npos) << name;
   }
   EXPECT_EQ(text.find("nan"), std::string::npos);
+}
+
+// Two blocks side by side in every course, and between them head joints, seen face on.
+TEST(Elevation, GivesACourseOneNumberAndLeavesOutItsHeadJoints) {
+  Dossier d = sample::small_dossier();
+  Assembly& assembly = d.cut->assembly;
+  const auto shown = [&] { return svg(elevation_sheet(d, find_outlines(d), {})); };
+  const auto count = [](const std::string& text, const std::string& what) {
+    std::size_t n = 0;
+    for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1))
+      ++n;
+    return n;
+  };
+  for (Block& block : assembly.blocks) {
+    if (block.fixed) continue;
+    block.place.arm = 0;
+    block.place.course = 88;
+    block.place.place = block.id == "v1" ? 1 : 2;
+  }
+  const std::string once = shown();
+  EXPECT_EQ(count(once, ">88<"), 1u);
+  EXPECT_EQ(count(once, ">88.2<"), 0u);
+  Joint head = assembly.joints[2];
+  head.frame = {head.frame.origin, head.frame.y, head.frame.z, head.frame.x};
+  ASSERT_GT(std::abs(head.frame.z.y()), 0.99);  // across the arch
+  assembly.joints.push_back(head);
+  d.dead_resultants.clear();
+  EXPECT_EQ(shown().size(), once.size());
 }
 
 Facet tile(double z, Colour colour, int part) {  // 2 x 2 m, seen from above

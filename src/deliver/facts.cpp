@@ -22,7 +22,7 @@ namespace {
 
 std::string with_unit(double value, const std::string& unit) {
   if (unit == "blocks") return deliver::fixed(value, 0) + (value == 1 ? " block" : " blocks");
-  if (unit == "degrees") return deliver::fixed(value, 1) + " degrees";
+  if (unit == "degrees" || unit == "kg") return deliver::fixed(value, 1) + " " + unit;
   return deliver::fixed(value, 3) + (unit.empty() ? "" : " " + unit);
 }
 

@@ -78,8 +78,8 @@ std::string factor_words(const CaseProof& proof) {
   std::string text =
       (proof.at_cap ? "at least " : "") + fixed(*proof.load_factor, proof.at_cap ? 1 : 2);
   if (proof.pads_load_factor)
-    text += std::string("; ") + (proof.pads_at_cap ? "at least " : "") +
-            fixed(*proof.pads_load_factor, 2) + " by the pads";
+    text += std::string(" (by the pads ") + (proof.pads_at_cap ? "at least " : "") +
+            fixed(*proof.pads_load_factor, 2) + ")";
   return text;
 }
 

@@ -29,6 +29,25 @@ std::vector<std::vector<std::size_t>> alike(const Programme& programme) {
   return groups;
 }
 
+/// The first stage of each group let go under `load_of` it.
+template <class LoadOf>
+std::vector<Motion> let_go_firsts(const Brief& brief, const Assembly& assembly,
+                                  const Programme& programme,
+                                  const std::vector<std::vector<std::size_t>>& groups,
+                                  const std::string& words, const LoadOf& load_of,
+                                  const Progress& progress) {
+  std::vector<Motion> motions(groups.size());
+  std::atomic<std::size_t> done = 0;
+  for_each_index(groups.size(), [&](std::size_t g) {
+    const std::size_t i = groups[g].front();
+    motions[g] = let_go(stage_assembly(assembly, programme, i), load_of(programme.stages[i]),
+                        scene_of(stage_options(brief, programme, i, true), {}),
+                        motion_options_of({}), progress);
+    progress.checkpoint(words, static_cast<double>(++done) / static_cast<double>(groups.size()));
+  });
+  return motions;
+}
+
 }  // namespace
 
 void let_stages_go(const Brief& brief, const Assembly& assembly, Programme& programme,
@@ -44,16 +63,9 @@ void let_stages_go(const Brief& brief, const Assembly& assembly, Programme& prog
     });
   }
   const LoadCase dead = dead_load(assembly);
-  std::vector<Motion> motions(groups.size());
-  std::atomic<std::size_t> done = 0;
-  for_each_index(groups.size(), [&](std::size_t g) {
-    const std::size_t i = groups[g].front();
-    motions[g] = let_go(stage_assembly(assembly, programme, i), dead,
-                        scene_of(stage_options(brief, programme, i, true), {}),
-                        motion_options_of({}), progress);
-    progress.checkpoint("erect: let go in time",
-                        static_cast<double>(++done) / static_cast<double>(groups.size()));
-  });
+  const std::vector<Motion> motions = let_go_firsts(
+      brief, assembly, programme, groups, "erect: let go in time",
+      [&](const Stage&) -> const LoadCase& { return dead; }, progress);
   for (std::size_t g = 0; g < groups.size(); ++g) {
     for (const std::size_t i : groups[g]) {
       Stage& stage = programme.stages[i];
@@ -79,19 +91,13 @@ void let_working_stages_go(const Brief& brief, const Assembly& assembly, Program
     for (auto& [words, group] : by_case) groups.push_back(std::move(group));
   }
   const BuildingLoads loads(brief, assembly);
-  std::vector<Motion> motions(groups.size());
-  std::atomic<std::size_t> done = 0;
-  for_each_index(groups.size(), [&](std::size_t g) {
-    const std::size_t i = groups[g].front();
-    const Stage& stage = programme.stages[i];
-    const std::vector<BuildingCase> on = loads.on(stage.state.present);
-    const auto load = std::ranges::find(on, stage.working->governing, &BuildingCase::words);
-    motions[g] = let_go(stage_assembly(assembly, programme, i), load->load,
-                        scene_of(stage_options(brief, programme, i, true), {}),
-                        motion_options_of({}), progress);
-    progress.checkpoint("erect: people and wind, let go in time",
-                        static_cast<double>(++done) / static_cast<double>(groups.size()));
-  });
+  const std::vector<Motion> motions = let_go_firsts(
+      brief, assembly, programme, groups, "erect: people and wind, let go in time",
+      [&](const Stage& stage) {
+        const std::vector<BuildingCase> on = loads.on(stage.state.present);
+        return std::ranges::find(on, stage.working->governing, &BuildingCase::words)->load;
+      },
+      progress);
   for (std::size_t g = 0; g < groups.size(); ++g) {
     for (const std::size_t i : groups[g]) {
       WorkingLoads& working = *programme.stages[i].working;

@@ -10,6 +10,7 @@
 #include "form/flow.hpp"
 #include "form/form.hpp"
 #include "form/mesh.hpp"
+#include "form/sample_mesh_laws.hpp"
 #include "form/sample_plans.hpp"
 
 namespace skewback {
@@ -102,28 +103,10 @@ TEST_P(EyeProperties, TrianglesCoverThePlanWithoutItsEye) {
 TEST_P(EyeProperties, QuadsFillTheirOutlineOnce) {
   const auto mesh = fibre_mesh(brief.plan, brief.form.mesh_size_m);
   ASSERT_TRUE(mesh.ok());
-  const auto cross = [&](int a, int b) {
-    return 0.5 *
-           (mesh->points[a].x() * mesh->points[b].y() - mesh->points[a].y() * mesh->points[b].x());
-  };
-  std::map<std::pair<int, int>, int> sides;
-  double quads = 0, boundary = 0;
-  for (const auto& q : mesh->quads)
-    for (int c = 0; c < 4; ++c) {
-      quads += cross(q[c], q[(c + 1) % 4]);
-      ++sides[{q[c], q[(c + 1) % 4]}];
-    }
-  int eye_sides = 0;
-  for (const auto& [side, count] : sides) {
-    ASSERT_EQ(count, 1);
-    if (sides.count({side.second, side.first})) continue;
-    boundary += cross(side.first, side.second);
-    const int eye = int(brief.plan.free_edges.size());
-    eye_sides += mesh->free_edge_of[side.first] == eye && mesh->free_edge_of[side.second] == eye;
-  }
-  EXPECT_NEAR(quads, boundary, 1e-9);
-  EXPECT_EQ(eye_sides, std::count(mesh->free_edge_of.begin(), mesh->free_edge_of.end(),
-                                  int(brief.plan.free_edges.size())));
+  sample::Covering c = sample::covering_of(*mesh);
+  EXPECT_NEAR(c.covered_m2, c.boundary_m2, 1e-9);
+  const int eye = int(brief.plan.free_edges.size());
+  EXPECT_EQ(c.rims[eye], std::count(mesh->free_edge_of.begin(), mesh->free_edge_of.end(), eye));
 }
 
 TEST(Eye, DrawnEdgesAreFoundByTheirIndex) {

@@ -58,6 +58,14 @@ std::pair<Vec2, Vec2> leg_axis(const Plan& plan, std::size_t leg) {
   return {0.5 * (plan.supports[leg].a + plan.supports[leg].b), meeting_of_leg(plan, leg)};
 }
 
+std::vector<Vec2> side_of(const LegOpening& opening, bool right, int steps) {
+  const double from = right ? opening.low : opening.high, to = right ? opening.high : opening.low;
+  const double run = to > from ? to - from : to - from + length(opening.loop);
+  std::vector<Vec2> points = along_loop(opening.loop, from, run, steps);
+  if (!right) std::reverse(points.begin(), points.end());
+  return points;
+}
+
 Polygon leg_outline(const Plan& plan, std::size_t leg) {
   const std::size_t n = plan.supports.size();
   const Vec2 meeting = meeting_of_leg(plan, leg);

@@ -21,6 +21,10 @@ struct LegOpening {
 /// Every opening but the eye, in the order of the plan.
 [[nodiscard]] std::vector<LegOpening> leg_openings(const Plan& plan);
 
+/// `steps` + 1 points along one side of it from tip to tip, evenly spaced as along_loop does;
+/// `right`: seen up the leg.
+[[nodiscard]] std::vector<Vec2> side_of(const LegOpening& opening, bool right, int steps);
+
 /// The share of the plan that is drawn as a leg: from the springing along its two free edges to
 /// their waists and from there straight to the meeting. Counter-clockwise.
 [[nodiscard]] Polygon leg_outline(const Plan& plan, std::size_t leg);

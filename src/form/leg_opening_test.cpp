@@ -15,6 +15,7 @@
 #include "form/leg_plans.hpp"
 #include "form/mesh.hpp"
 #include "form/plan_check.hpp"
+#include "form/sample_mesh_laws.hpp"
 #include "geometry/polyline.hpp"
 
 namespace skewback {
@@ -63,35 +64,20 @@ TEST_P(LegOpenings, EdgesStayNearTheDrawing) {
 TEST_P(LegOpenings, QuadsCoverThePlanWithoutItsOpeningsOnce) {
   const auto mesh = fibre_mesh(brief.plan, brief.form.mesh_size_m);
   ASSERT_TRUE(mesh.ok());
-  const auto cross = [&](int a, int b) {
-    return 0.5 *
-           (mesh->points[a].x() * mesh->points[b].y() - mesh->points[a].y() * mesh->points[b].x());
-  };
-  std::map<std::pair<int, int>, int> sides;
-  double covered = 0;
   for (const auto& q : mesh->quads)
     for (int c = 0; c < 4; ++c) {
       const Vec2 p = mesh->points[q[c]], a = mesh->points[q[(c + 1) % 4]] - p,
                  b = mesh->points[q[(c + 3) % 4]] - p;
       ASSERT_GT(a.x() * b.y() - a.y() * b.x(), 0);
-      covered += cross(q[c], q[(c + 1) % 4]);
-      ++sides[{q[c], q[(c + 1) % 4]}];
     }
-  std::map<int, int> rim;  // sides beside nothing, by the edge they lie on
-  double boundary = 0;
-  for (const auto& [side, count] : sides) {
-    ASSERT_EQ(count, 1);
-    if (sides.count({side.second, side.first})) continue;
-    boundary += cross(side.first, side.second);
-    const int edge = mesh->free_edge_of[side.first];
-    if (edge == mesh->free_edge_of[side.second]) ++rim[edge];
-  }
-  EXPECT_NEAR(covered, boundary, 1e-9);
-  EXPECT_NEAR(covered, area(Region{brief.plan.outline, brief.plan.openings}), 0.005 * covered);
+  sample::Covering c = sample::covering_of(*mesh);
+  EXPECT_NEAR(c.covered_m2, c.boundary_m2, 1e-9);
+  EXPECT_NEAR(c.covered_m2, area(Region{brief.plan.outline, brief.plan.openings}),
+              0.005 * c.covered_m2);
   for (std::size_t k = 0; k < brief.plan.openings.size(); ++k) {
     const int edge = int(brief.plan.free_edges.size() + k);
-    EXPECT_GE(rim[edge], 12);
-    EXPECT_EQ(rim[edge], std::count(mesh->free_edge_of.begin(), mesh->free_edge_of.end(), edge));
+    EXPECT_GE(c.rims[edge], 12);
+    EXPECT_EQ(c.rims[edge], std::count(mesh->free_edge_of.begin(), mesh->free_edge_of.end(), edge));
   }
 }
 

@@ -116,17 +116,6 @@ class Builder {
     chain.push_back(end >= 0 ? end : add(to, -1, free_edge));
   }
 
-  // Along one side of the opening in leg k, from tip to tip; the right one seen up the leg is
-  // walked counter-clockwise.
-  [[nodiscard]] std::vector<Vec2> side_of_opening(std::size_t k, bool right, int steps) const {
-    const LegOpening& o = *in_leg_[k];
-    const double whole = length(o.loop), from = right ? o.low : o.high, to = right ? o.high : o.low;
-    std::vector<Vec2> points =
-        along_loop(o.loop, from, to > from ? to - from : to - from + whole, steps);
-    if (!right) std::reverse(points.begin(), points.end());
-    return points;
-  }
-
   // From the springing to the meeting point, or to the eye's edge, past an opening in the leg on
   // either side of it.
   void add_centreline(std::size_t k) {
@@ -142,7 +131,7 @@ class Builder {
       beside = chain;
       const int top = add(point_at(o.loop, o.high), -1, edge);
       for (const bool right : {true, false}) {
-        const std::vector<Vec2> points = side_of_opening(k, right, steps);
+        const std::vector<Vec2> points = side_of(o, right, steps);
         std::vector<int>& side = right ? chain : beside;
         for (int i = 1; i < steps; ++i) side.push_back(add(points[i], -1, edge));
         side.push_back(top);

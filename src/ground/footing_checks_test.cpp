@@ -62,6 +62,23 @@ TEST(FootingChecks, ForcesOnTheBaseByHand) {
   }
 }
 
+// The pressure told is the greatest of both combinations, not that of the one the soil bears worst:
+// 1.35 on the weight (DA1-1, EN 1997-1 Table A.3), though the soil has less reserve with 1.0
+// (DA1-2).
+TEST(FootingChecks, PressureIsTheGreatestOfBothCombinations) {
+  const Brief brief = two_feet();
+  const TieState dead = state("dead", 100e3, 60e3, 30e3);
+  const FootingReport report =
+      check_footing(brief, brief.ground.ties, dead, {&dead}, {}, 1, {0, 0});
+  ASSERT_EQ(report.cases.size(), 1u);
+  const double inward = (80.0 - 48 + 30) / 192.16;  // m, as ForcesOnTheBaseByHand
+  EXPECT_EQ(report.cases[0].approach, "DA1-2");
+  EXPECT_NEAR(report.cases[0].pressure_pa / 1e3, 192.16 / ((1.6 - 2 * inward) * 3), 1e-6);
+  EXPECT_NEAR(report.pressure_needed_pa / 1e3, 1.35 * 192.16 / ((1.6 - 2 * inward) * 3), 1e-6);
+  EXPECT_NEAR(report.plain_ratio,
+              plain_footing_ratio(report.pressure_needed_pa, footing_tension(brief)), 1e-12);
+}
+
 // Without ties all of the thrust slides the base, outwards: DA1-2 as worked for EN 1997-1 6.5.3:
 // V tan(30) / 1.25.
 TEST(FootingChecks, WithoutTiesTheBaseSlides) {

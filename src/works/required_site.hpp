@@ -1,5 +1,6 @@
 #pragma once
-// What the works on site must meet; none where the brief asks for no such thing.
+// Private to works/: required checks that are not in required.cpp. None where the brief asks for no
+// such thing.
 
 #include "deliver/deliver.hpp"
 
@@ -9,6 +10,8 @@ namespace skewback {
                                      const std::string& source, const std::string& unit = "");
 [[nodiscard]] RequiredCheck at_most(const std::string& name, double limit,
                                     const std::string& source, const std::string& unit = "");
+/// Friction of the joints over the least that holds; what the pads' states use is said beside it.
+[[nodiscard]] RequiredCheck required_friction(const Dossier& dossier);
 /// None where nothing is printed.
 [[nodiscard]] std::optional<RequiredCheck> required_making(const Dossier& dossier);
 /// None where the brief does not ask for it; so the walk.

@@ -3,37 +3,20 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <set>
 
 #include "base/constants.hpp"
-#include "verify/verify.hpp"
-#include "works/works.hpp"
+#include "plan_dossier.hpp"
 
 namespace skewback {
 namespace {
 
-namespace fs = std::filesystem;
-
-Dossier standing(const std::string& plan) {
-  const fs::path file = fs::path(SKEWBACK_SOURCE_DIR) / "tests/whole/plans" / (plan + ".toml");
-  Result<Brief> brief = read_brief(file);
-  EXPECT_TRUE(brief.ok()) << describe(brief.faults().front());
-  Brief coarse = *brief;  // fewer blocks, so that the proofs take seconds
-  coarse.blocks.mass_max_kg = 1400;
-  coarse.blocks.width_max_m = 3;
-  coarse.blocks.length_m = 0.7;
-  Result<Dossier> run = run_works(coarse, {0, "stand"}, {});
-  EXPECT_TRUE(run.ok()) << describe(run.faults().front());
-  return std::move(run).value();
-}
-
 const Dossier& stair_well() {
-  static const Dossier dossier = standing("stair-well");
+  static const Dossier dossier = standing_coarsely("stair-well", 3);
   return dossier;
 }
 const Dossier& tree_court() {
-  static const Dossier dossier = standing("tree-court");
+  static const Dossier dossier = standing_coarsely("tree-court", 3);
   return dossier;
 }
 
@@ -45,19 +28,7 @@ INSTANTIATE_TEST_SUITE_P(Plans, LegOpeningsStand, testing::Bool(),
                          [](const auto& test) { return test.param ? "stair_well" : "tree_court"; });
 
 TEST_P(LegOpeningsStand, UnderItsWeightWithEvidenceThatHolds) {
-  const auto dead = std::ranges::find(dossier.proofs, "dead", &CaseProof::id);
-  ASSERT_NE(dead, dossier.proofs.end());
-  EXPECT_EQ(dead->verdict, Verdict::kStands);
-  for (const CaseProof& proof : dossier.proofs) EXPECT_LE(proof.residual_rel, 1e-9) << proof.id;
-  const fs::path folder =
-      fs::temp_directory_path() / ("skewback-leg-openings-test-" + dossier.brief.name);
-  fs::remove_all(folder);
-  const auto written = write_folder(dossier, folder);
-  ASSERT_TRUE(written.ok()) << describe(written.faults().front());
-  const auto report = verify_folder(folder);
-  ASSERT_TRUE(report.ok());
-  EXPECT_TRUE(report->ok());
-  fs::remove_all(folder);
+  expect_evidence_that_holds(dossier);
 }
 
 TEST_P(LegOpeningsStand, EdgesLieNearTheDrawing) {

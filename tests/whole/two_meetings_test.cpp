@@ -3,49 +3,21 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <set>
 
 #include "base/constants.hpp"
-#include "verify/verify.hpp"
-#include "works/works.hpp"
+#include "plan_dossier.hpp"
 
 namespace skewback {
 namespace {
 
-namespace fs = std::filesystem;
-
 const Dossier& twin_forks() {
-  static const Dossier dossier = [] {
-    const fs::path file = fs::path(SKEWBACK_SOURCE_DIR) / "tests/whole/plans/twin-forks.toml";
-    Result<Brief> brief = read_brief(file);
-    EXPECT_TRUE(brief.ok()) << describe(brief.faults().front());
-    Brief coarse = *brief;  // fewer blocks, so that the proofs take seconds
-    coarse.blocks.mass_max_kg = 1400;
-    coarse.blocks.width_max_m = 0;
-    coarse.blocks.length_m = 0.7;
-    Result<Dossier> run = run_works(coarse, {0, "stand"}, {});
-    EXPECT_TRUE(run.ok()) << describe(run.faults().front());
-    return std::move(run).value();
-  }();
+  static const Dossier dossier = standing_coarsely("twin-forks", 0);
   return dossier;
 }
 
 TEST(TwoMeetings, StandsUnderItsWeightWithEvidenceThatHolds) {
-  const Dossier& dossier = twin_forks();
-  const auto dead = std::ranges::find(dossier.proofs, "dead", &CaseProof::id);
-  ASSERT_NE(dead, dossier.proofs.end());
-  EXPECT_EQ(dead->verdict, Verdict::kStands);
-  for (const CaseProof& proof : dossier.proofs) EXPECT_LE(proof.residual_rel, 1e-9) << proof.id;
-  const fs::path folder = fs::temp_directory_path() / "skewback-two-meetings-test";
-  fs::remove_all(folder);
-  const auto written = write_folder(dossier, folder);
-  ASSERT_TRUE(written.ok()) << describe(written.faults().front());
-  const auto report = verify_folder(folder);
-  ASSERT_TRUE(report.ok());
-  EXPECT_TRUE(report->ok());
-  EXPECT_EQ(report->files.size() >= dossier.proofs.size(), true);
-  fs::remove_all(folder);
+  expect_evidence_that_holds(twin_forks());
 }
 
 // Across beds the force is nearly square to them, at the meetings and along the spine too.
