@@ -47,7 +47,8 @@ std::vector<Key> loads_on_it() {
        .kind = Kind::kQuantity,
        .unit = "N m-1",
        .range = Range::within(0, 1e6),
-       .meaning = "per length of free edge, wherever the parapet does not work",
+       .meaning = "per true length of free edge, up and down with the walk, wherever the parapet "
+                  "does not work",
        .example = "\"0.9 kN/m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.parapet.weight_n_per_m; }},
       {.path = "parapet.inset",

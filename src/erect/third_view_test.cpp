@@ -108,6 +108,21 @@ TEST(ThirdView, PeopleBringAThinArchDown) {
   EXPECT_GT(cleared, 0);
 }
 
+// Were the other views to let that stage stand, its motion would not.
+TEST(ThirdView, WhatMovesOffUnderPeopleFallsWhateverTheOthersSay) {
+  Let let = erect(0.1, "always", 2000);
+  const auto cleared = std::ranges::find(let.programme.stages, "clear", &Stage::what);
+  ASSERT_NE(cleared, let.programme.stages.end());
+  WorkingLoads& working = *cleared->working;
+  working.verdict = Verdict::kStands;
+  working.reason.clear();
+  working.standing = working.cases;
+  let_working_stages_go(let.brief, let.assembly, let.programme);
+  EXPECT_EQ(working.verdict, Verdict::kFalls);
+  EXPECT_NE(working.reason.find("moves off"), std::string::npos) << working.reason;
+  EXPECT_EQ(working.standing, working.cases - 1);
+}
+
 TEST(ThirdView, PeopleAreLetGoOnlyWhereItIsAskedFor) {
   const auto let_go = [](const std::string& motion) {
     const Let let = erect(0.15, motion, 1000);
