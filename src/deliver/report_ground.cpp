@@ -186,9 +186,11 @@ void add_layout(Pages& pages, const Brief& brief, const Groundworks& ground) {
   const TieLayout& layout = ground.layout;
   if (!layout.best) return;
   pages.subheading("Tie lines");
-  pages.paragraph("Ties with the least steel for all cases together (linear program over " +
-                  counted(layout.candidates.size(), "tie line") +
-                  "); kg of shank as exactly needed, and with the sizes of the series.");
+  pages.paragraph(
+      "Ties with the least steel for all patterns of people together (linear program over " +
+      counted(layout.candidates.size(), "tie line") +
+      "); kg of shank as exactly needed, and with the sizes of the series. What combinations "
+      "ask for on top is in the rods above, not here.");
   std::vector<Row> rows;
   const auto add = [&](const std::string& name, const std::optional<Layout>& which) {
     if (which)
