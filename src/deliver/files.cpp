@@ -147,7 +147,8 @@ std::vector<OutputFile> as_built_files(const Dossier& dossier, const Outlines& o
   const bool passes = check == dossier.required.end() || check->passes.value_or(false);
   std::vector<OutputFile> files =
       survey_files(dossier.brief, *drawn, dossier.centring ? &*dossier.centring : nullptr, refit,
-                   order, plan_of(*drawn, outlines.plan), passes ? "" : check->note);
+                   order, plan_of(*drawn, outlines.plan), passes ? "" : check->note,
+                   dossier.lifts ? &*dossier.lifts : nullptr);
   if (!dossier.reprinted) return files;
   for (OutputFile& file :
        print_files(dossier.brief, refit.as_built, *dossier.reprinted, plan_of(refit.as_built, {})))

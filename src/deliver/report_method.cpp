@@ -118,6 +118,14 @@ void add_orders(Pages& pages, const Programme& programme) {
               rows);
 }
 
+std::string as_packed_words(const Dossier& dossier) {
+  if (!dossier.refit || !(dossier.refit->gaps.drop_m > 5e-5)) return "";
+  return " These are the bridge's as drawn. As packed on the footings found, gaps close while it "
+         "is struck and the crown may drop by " +
+         mm(dossier.refit->gaps.drop_m) +
+         " mm more (see As built): add them to every stop limit for the crown.";
+}
+
 void add_lowering(Pages& pages, const Dossier& dossier) {
   const Programme& programme = *dossier.programme;
   const auto stages = of(programme, {"lower", "clear"});
@@ -163,11 +171,17 @@ void add_lowering(Pages& pages, const Dossier& dossier) {
                {"stop at", 0.6, true}},
               rows);
   pages.paragraph(
-      "Stop limits: a quarter and 1 mm more than the crown is expected to drop, 0.5 mm more than a "
-      "joint is expected to open, 15 % more than a rod is expected to pull. These margins are a "
-      "proposal of ours without a source; the engineer sets them. They assume feet that stay where "
-      "they are: rods drawn up, before the first lowering, to what they then pull, else the crown "
-      "drops further by what the rods stretch (see Ground and ties). \"About\": rods alone do not "
+      std::string("Stop limits: a quarter and 1 mm more than the crown is expected to drop, 0.5 mm "
+                  "more than a "
+                  "joint is expected to open, 15 % more than a rod is expected to pull. These "
+                  "margins are a "
+                  "proposal of ours without a source; the engineer sets them. They assume feet "
+                  "that stay where "
+                  "they are: rods drawn up, before the first lowering, to what they then pull, "
+                  "else the crown "
+                  "drops further by what the rods stretch (see Ground and ties).") +
+      as_packed_words(dossier) +
+      " \"About\": rods alone do not "
       "hold the feet then, something else (centring, ground) takes a part; those that come "
       "nearest.");
 }

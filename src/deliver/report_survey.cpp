@@ -51,7 +51,7 @@ std::string whole_words(const Refit& refit) {
           fixed(turned_deg(refit.whole.X), 3) + " degrees, the marks are off by " +
           mm_words(refit.whole.rms_m) + " mm root mean square, " + mm_words(refit.offset_max_m) +
           " mm at most.";
-  if (!refit.datum.t.isZero(0) || !refit.datum.R.isIdentity(0))
+  if (on_own_axes(refit.datum))
     text += " The survey has axes of its own; all figures here are in the bridge's.";
   return text;
 }
@@ -77,13 +77,26 @@ std::vector<Row> mark_rows(const Brief& brief, const Refit& refit) {
   return rows;
 }
 
-std::string gaps_words(const GapsClosing& gaps) {
+std::string gaps_words(const Dossier& dossier) {
+  const GapsClosing& gaps = dossier.refit->gaps;
   if (gaps.balanced < gaps.cases)
     return "What happens when the gaps left in the joints close was not found for every case: " +
            gaps.reason + ".";
   return "The gaps left in the joints close when the centring goes: a block comes down by up to " +
          mm_words(gaps.drop_m) + " mm more than without them, and the joint stress reaches " +
-         fixed(1e-6 * gaps.peak_pa, 2) + " MPa at " + gaps.peak_joint + ".";
+         fixed(1e-6 * gaps.peak_pa, 2) + " MPa at " + gaps.peak_joint +
+         ". While the centring of the bridge as packed is struck the crown may drop by those " +
+         mm_words(gaps.drop_m) +
+         " mm more than the steps of the method expect, which are the drawn bridge's: add them to "
+         "its stop limits for the crown.";
+}
+
+/// What the required check says of it, where anybody acts on this page alone.
+void add_as_built_check(Pages& pages, const Dossier& dossier) {
+  const auto check = std::ranges::find(dossier.required, "as_built", &RequiredCheck::name);
+  if (check == dossier.required.end() || check->passes.value_or(false)) return;
+  pages.bullet("The required check as_built does not pass: " + check->note +
+               ". Do not build on this until it does.");
 }
 
 std::string least_after(const Refit& refit) {
@@ -266,7 +279,8 @@ void add_survey(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
                     std::to_string(refit.stages_standing) + " of " +
                     counted(static_cast<std::size_t>(refit.stages), "stage") +
                     " are shown to stand.");
-  if (!refit.proofs.empty()) pages.paragraph(gaps_words(refit.gaps));
+  if (!refit.proofs.empty()) pages.paragraph(gaps_words(dossier));
+  add_as_built_check(pages, dossier);
   for (const std::string& remark : refit.remarks) add_remark(pages, remark);
   add_before_and_after(pages, dossier);
   add_trials(pages, refit);

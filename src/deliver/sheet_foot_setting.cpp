@@ -69,13 +69,19 @@ std::string settlement_words(const Brief& brief) {
          "(centring.settlement).";
 }
 
-/// Of a foot's head before it carries anything, in the levels of the site.
-double set_to_m(const Brief& brief, const CentringFoot& foot, double raise_m) {
-  return to_site(brief.site, foot.head + Vec3(0, 0, raise_m + brief.centring.settlement_m)).z();
+std::string levels_of(const Rigid& datum) {
+  return on_own_axes(datum) ? "the survey's own levels, not the site's" : "the levels of the site";
+}
+
+/// Of a foot's head before it carries anything, in the levels of the site; of a survey on axes of
+/// its own in those.
+double set_to_m(const Brief& brief, const Rigid& datum, const CentringFoot& foot, double raise_m) {
+  const Vec3 head = foot.head + Vec3(0, 0, raise_m + brief.centring.settlement_m);
+  return on_own_axes(datum) ? datum(head).z() : to_site(brief.site, head).z();
 }
 
 void add_card(Sheet& sheet, const Vec2& at, const Brief& brief, const Centring& centring,
-              std::size_t number, const FootSetting& setting) {
+              const Rigid& datum, std::size_t number, const FootSetting& setting) {
   const CentringFoot& foot = centring.feet[number];
   const Vec2 x(kCardWide - 1, 0), y(0, kCardHigh - 2);
   sheet.path({at, at + x, at + x + y, at + y}, true,
@@ -87,7 +93,7 @@ void add_card(Sheet& sheet, const Vec2& at, const Brief& brief, const Centring& 
   const double post_m = post_length_m(centring, foot.id).value_or((foot.head - foot.at).norm());
   sheet.words(at + Vec2(2, 18),
               "post as drawn " + mm_words(post_m, 0) + ", set to " +
-                  fixed(set_to_m(brief, foot, setting.raise_m), 3) + " m",
+                  fixed(set_to_m(brief, datum, foot, setting.raise_m), 3) + " m",
               1.9);
   add_post(sheet, at, setting);
   add_words(sheet, at, setting, post_m);
@@ -109,10 +115,15 @@ std::size_t number_of(const Centring& centring, const std::string& foot) {
 
 /// In two columns; head as drawn and as it is to be.
 void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring& centring,
-                  const FeetSet& feet) {
+                  const FeetSet& feet, const Rigid& datum) {
   const std::vector<PaperColumn> kColumns = {
-      {"no.", 7},           {"foot", 9, true}, {"up (mm)", 33}, {"head then", 50},
-      {"set to, site", 66}, {"measured", 81},  {"set", 88}};
+      {"no.", 7},
+      {"foot", 9, true},
+      {"up (mm)", 33},
+      {"head then", 50},
+      {on_own_axes(datum) ? "set to, survey" : "set to, site", 66},
+      {"measured", 81},
+      {"set", 88}};
   constexpr double kPitch = 4.8;
   const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
   double y = last;
@@ -128,8 +139,9 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
             paper(kA4, brief.title + ": feet set by wedge or jack",
                   "Against the heads as drawn, up or (below zero) down. Head then: when the blocks "
                   "lie on it, in "
-                  "the bridge's axes; set to: before, in the levels of the site; metres." +
-                      settlement_words(brief) + " Numbers are of the setting-out plan.",
+                  "the bridge's axes; set to: before, in " +
+                      levels_of(datum) + "; metres." + settlement_words(brief) +
+                      " Numbers are of the setting-out plan.",
                   "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
       y = kPaperMargin + kPaperHead + 5;
       paper_head(pages.back(), {kPaperMargin + 97.0 * column, y}, kColumns, 2.2);
@@ -139,7 +151,7 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
     paper_row(pages.back(), at, kColumns,
               {std::to_string(number + 1), setting->foot, mm_signed(setting->raise_m),
                fixed(centring.feet[number].head.z() + setting->raise_m, 4),
-               fixed(set_to_m(brief, centring.feet[number], setting->raise_m), 4)},
+               fixed(set_to_m(brief, datum, centring.feet[number], setting->raise_m), 4)},
               2.3);
     blank(pages.back(), at + Vec2(68, 0.5), 13);
     tick_box(pages.back(), at + Vec2(84.5, 0.5), 3);
@@ -204,9 +216,10 @@ std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet) {
   return out;
 }
 
-std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, const FeetSet& feet) {
+std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, const FeetSet& feet,
+                               const Rigid& datum) {
   std::vector<Sheet> pages;
-  add_by_wedge(pages, brief, centring, feet);
+  add_by_wedge(pages, brief, centring, feet, datum);
   constexpr std::size_t kAcross = 4, kDown = 3;
   std::size_t count = 0;
   for (const FootSetting* setting : feet_to_cut(feet)) {
@@ -216,10 +229,8 @@ std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, con
     if (place == 0)
       pages.push_back(paper(
           kA4, brief.title + ": posts that are cut or packed",
-          "Against the heads as drawn. Posts in mm, drawn broken, not to scale; heads in the "
-          "levels "
-          "of the site, blocks not yet on them." +
-              settlement_words(brief) +
+          "Against the heads as drawn. Posts in mm, drawn broken, not to scale; heads in " +
+              levels_of(datum) + ", blocks not yet on them." + settlement_words(brief) +
               " Numbers are of the "
               "setting-out plan of the centring. Measure the head again before any post is cut: a "
               "fit is no order to cut.",
@@ -227,7 +238,7 @@ std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring, con
     add_card(pages.back(),
              {kPaperMargin + 1 + kCardWide * static_cast<double>(place % kAcross),
               kPaperMargin + kPaperHead + 4 + kCardHigh * static_cast<double>(place / kAcross)},
-             brief, centring, number, *setting);
+             brief, centring, datum, number, *setting);
   }
   add_gaps(pages, brief, gaps_along_ribs(centring, feet));
   return pages;

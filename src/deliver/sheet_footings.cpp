@@ -93,7 +93,7 @@ void add_words(Sheet& sheet, const Brief& brief, const Refit& refit) {
       "looking outward.",
       2.2);
   double y = kHead + 2;
-  if (!refit.unfit.empty() || !refit.datum.t.isZero(0) || !refit.datum.R.isIdentity(0)) {
+  if (!refit.unfit.empty() || on_own_axes(refit.datum)) {
     sheet.items.emplace_back(Words{
         {2, y},
         refit.unfit.empty()

@@ -10,7 +10,7 @@ namespace skewback::deliver {
 namespace {
 
 constexpr double kWide = 190, kRow = 5.6, kSize = 2.3, kPlateWords = 1.9;
-constexpr double kCardHead = 9, kWordsRoom = 6.5, kGap = 4;  // mm
+constexpr double kCardHead = 9, kWordsRoom = 6.5, kGap = 4, kSlingsRoom = 4;  // mm
 constexpr Colour kBed{236, 236, 232}, kPlate{213, 94, 0}, kHollow{255, 255, 255};
 
 struct Card {
@@ -18,6 +18,7 @@ struct Card {
   std::vector<NumberedPacker> packers;
   SheetMap map;
   double drawn_mm = 0;  // height of the bed on paper
+  std::string slings;   // which packers lie where one is drawn out
   double height_mm = 0;
 };
 
@@ -27,8 +28,31 @@ const std::vector<PaperColumn>& columns() {
   return kColumns;
 }
 
-Card card_of(const BedView& view, const Packed& packed) {
-  Card card{view, numbered(view, packed), {}, 0, 0};
+/// A block's slings run up its bed past the block already laid, in strips without a pad.
+std::string past_slings(const BedView& view, const std::vector<NumberedPacker>& packers,
+                        const Assembly& assembly, const Brief& brief, const LiftPlan* lifts) {
+  if (lifts == nullptr) return "";
+  const std::string& id = assembly.blocks[static_cast<std::size_t>(view.comes)].id;
+  const auto lift = std::ranges::find(lifts->lifts, id, &BlockLift::id);
+  if (lift == lifts->lifts.end()) return "";
+  const Frame& frame = assembly.joints[static_cast<std::size_t>(view.joint)].frame;
+  const double clear = (brief.lifting.sling_width_m + brief.packing.plate_length_m) / 2;
+  std::vector<std::string> numbers;
+  for (const NumberedPacker& p : packers) {
+    if (std::ranges::any_of(lift->slings, [&](const Vec3& at) {
+          return std::abs(frame.to_local(at).x() - p.packer->along_m) < clear;
+        }))
+      numbers.push_back(std::to_string(p.number));
+  }
+  if (numbers.empty()) return "";
+  return "No. " + joined(numbers, ", ") + ": a sling of " + id +
+         " is drawn out here and no pad lies here. Put in, pad and packers, when it is out.";
+}
+
+Card card_of(const BedView& view, const Packed& packed, const Assembly& assembly,
+             const Brief& brief, const LiftPlan* lifts) {
+  Card card{view, numbered(view, packed), {}, 0, "", 0};
+  card.slings = past_slings(view, card.packers, assembly, brief, lifts);
   constexpr double kMostDrawn = 90, kCornerRoom = 14;
   Extent seen;
   seen.add({0, view.bed.low.y()});
@@ -38,8 +62,9 @@ Card card_of(const BedView& view, const Packed& packed) {
   const auto upper =
       std::ranges::count_if(card.packers, [](const NumberedPacker& p) { return p.packer->upper; });
   const auto rows = std::max<std::ptrdiff_t>(upper, std::ssize(card.packers) - upper);
-  card.height_mm =
-      kCardHead + card.drawn_mm + 2 * kWordsRoom + 8 + kRow * static_cast<double>(rows) + kGap;
+  card.height_mm = kCardHead + card.drawn_mm + 2 * kWordsRoom + 8 +
+                   kRow * static_cast<double>(rows) + kGap +
+                   (card.slings.empty() ? 0 : kSlingsRoom);
   return card;
 }
 
@@ -181,7 +206,10 @@ void add_card(Sheet& sheet, Card card, double top, const Assembly& assembly, con
           card.map.scale() +
           (joint.pad ? "; pad " + mm_words(joint.pad->thickness_m) + " mm under the packers" : ""),
       2.1, Anchor::kEnd);
-  const double bed_top = top + kCardHead;
+  if (!card.slings.empty())
+    sheet.items.emplace_back(Words{
+        {kPaperMargin, top + kCardHead + 0.5}, card.slings, 2.1, Anchor::kStart, true, kGrey});
+  const double bed_top = top + kCardHead + (card.slings.empty() ? 0 : kSlingsRoom);
   const double wide = card.view.bed.size().x() * card.map.mm_per_m;
   card.map.corner = {kPaperMargin + (kWide - wide) / 2,
                      bed_top + kWordsRoom + card.view.bed.high.y() * card.map.mm_per_m};
@@ -196,7 +224,10 @@ void add_card(Sheet& sheet, Card card, double top, const Assembly& assembly, con
 
 std::string foot(const Brief& brief) {
   return brief.title +
-         ". Thicknesses beyond the drawn pad. Measure the gap first: what differs by over " +
+         ". Thicknesses beyond the drawn pad. Measure the gap first, at the middle of the plate, " +
+         mm_words(brief.packing.plate_depth_m / 2, 0) +
+         " mm in from the edge (corners of a bed, grey: at the corner itself); what differs by "
+         "over " +
          mm_words(brief.packing.slack_m) + " mm goes back to the office.";
 }
 
@@ -261,12 +292,12 @@ void add_joint_list(std::vector<Sheet>& pages, const Brief& brief,
 
 std::vector<Sheet> packer_sheets(const Brief& brief, const Assembly& assembly,
                                  const std::vector<int>& order, const Refit& refit,
-                                 const std::vector<Regions>& plan) {
+                                 const std::vector<Regions>& plan, const LiftPlan* lifts) {
   if (refit.packed.packers.empty()) return {};
   std::vector<Card> cards;
   std::vector<JointRow> list;
   for (const int j : packed_joints(refit.packed)) {
-    cards.push_back(card_of(bed_view(assembly, order, j), refit.packed));
+    cards.push_back(card_of(bed_view(assembly, order, j), refit.packed, assembly, brief, lifts));
     JointRow row{joint_name(assembly, j), static_cast<int>(cards.back().packers.size()), 0};
     for (const NumberedPacker& p : cards.back().packers)
       row.thickest_m = std::max(row.thickest_m, p.packer->thickness_m());

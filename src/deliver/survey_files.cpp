@@ -146,7 +146,7 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
                                      const Centring* centring, const Refit& refit,
                                      const std::vector<int>& order,
                                      const std::vector<Regions>& plan,
-                                     const std::string& not_passed) {
+                                     const std::string& not_passed, const LiftPlan* lifts) {
   std::vector<OutputFile> files;
   const Sheet footings = footings_sheet(brief, refit, {190, 235});
   std::vector<Sheet> pages = {on_paper(brief, "as built", remeasure_words(), footings)};
@@ -157,7 +157,7 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
   if (!refit.packed.packers.empty()) {
     add_named(files, "packers.csv", packers_csv(assembly, order, refit.packed));
     add_named(files, "packers.svg", svg(packed_plan(brief, assembly, refit, plan, SheetSize{})));
-    for (Sheet& page : packer_sheets(brief, assembly, order, refit, plan))
+    for (Sheet& page : packer_sheets(brief, assembly, order, refit, plan, lifts))
       pages.push_back(std::move(page));
   }
   if (refit.feet && !refit.feet->feet.empty()) {
@@ -165,7 +165,7 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
     if (centring != nullptr && !refit.feet->gaps.empty())
       add_named(files, "seats.csv", seats_csv(*centring, *refit.feet));
     if (centring != nullptr)
-      for (Sheet& page : foot_sheets(brief, *centring, *refit.feet))
+      for (Sheet& page : foot_sheets(brief, *centring, *refit.feet, refit.datum))
         pages.push_back(std::move(page));
   }
   for (const Sheet& sheet : springer_sheets(brief, assembly, refit)) {

@@ -11,12 +11,13 @@ namespace skewback::deliver {
 /// footings.svg, packers.svg, springer-NAME.svg under asbuilt/: those that have something in them.
 /// `order`: as placing_order(), may be empty; `plan`: outlines of all blocks from above, or none;
 /// `centring` null: none. `not_passed`: why the bridge as built does not pass, said on every work
-/// sheet; empty: it does.
+/// sheet; empty: it does. `lifts` null: not planned.
 [[nodiscard]] std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
                                                    const Centring* centring, const Refit& refit,
                                                    const std::vector<int>& order,
                                                    const std::vector<Regions>& plan,
-                                                   const std::string& not_passed = "");
+                                                   const std::string& not_passed = "",
+                                                   const LiftPlan* lifts = nullptr);
 
 /// `plan` where it has every block; else their outlines from above.
 [[nodiscard]] std::vector<Regions> plan_of(const Assembly& assembly,

@@ -209,7 +209,7 @@ TEST(FeetSet, EachThatMovesHasACardAndARow) {
   EXPECT_EQ(feet_to_set(feet).size(), 5U);
   EXPECT_EQ(feet_to_cut(feet).size(), 3U);  // R1-2 and R2-3 cut, R1-3 packed
   std::string all;
-  for (const Sheet& page : foot_sheets(s.d.brief, *s.d.centring, feet)) all += said(page);
+  for (const Sheet& page : foot_sheets(s.d.brief, *s.d.centring, feet, {})) all += said(page);
   for (const char* text : {"-12.8", "52.0 mm LOWER", "31.0 mm HIGHER",
                            "CUT IS OVER WHAT IS ALLOWED", "+3.4", "pack under it", "16.0 mm"})
     EXPECT_NE(all.find(text), std::string::npos) << text;
@@ -219,6 +219,55 @@ TEST(FeetSet, EachThatMovesHasACardAndARow) {
     EXPECT_NEAR(std::stod(rows[i][5]) - std::stod(rows[i][6]), std::stod(rows[i][3]), 0.11)
         << rows[i][0];
   EXPECT_EQ(rows[2].back(), "no");
+}
+
+/// Slings of the block that comes, by hand: 100 mm wide, the middle of a plate of 150 mm 120 mm
+/// from one of them and 130 mm from the other side's.
+TEST(Packers, WhatASlingIsDrawnOutPastIsSaid) {
+  const Surveyed s;
+  const int joint = packed_joints(s.refit.packed).front();
+  const BedView view = bed_view(s.assembly, {}, joint);
+  const std::vector<NumberedPacker> packers = numbered(view, s.refit.packed);
+  const Frame& frame = s.assembly.joints[static_cast<std::size_t>(joint)].frame;
+  Brief brief = s.d.brief;
+  brief.lifting.sling_width_m = 0.1;
+  brief.packing.plate_length_m = 0.15;
+  const auto said_with = [&](double off_m) {
+    LiftPlan lifts;
+    lifts.lifts.emplace_back();
+    lifts.lifts.back().id = s.assembly.blocks[static_cast<std::size_t>(view.comes)].id;
+    lifts.lifts.back().slings = {
+        frame.to_world(Vec2(packers.front().packer->along_m + off_m, 0.05))};
+    std::string all;
+    for (const Sheet& page : packer_sheets(brief, s.assembly, {}, s.refit, s.plan, &lifts))
+      all += said(page);
+    return all;
+  };
+  const std::string name = s.assembly.blocks[static_cast<std::size_t>(view.comes)].id;
+  EXPECT_NE(said_with(0.12).find("No. 1"), std::string::npos);
+  EXPECT_NE(said_with(0.12).find("a sling of " + name + " is drawn out here"), std::string::npos);
+  EXPECT_EQ(said_with(-0.13).find("No. 1"), std::string::npos);
+}
+
+/// Axes of the survey's own know no levels of the site: 8 m higher, and said.
+TEST(FeetSet, LevelsAreThoseTheSurveyKnows) {
+  const Surveyed s;
+  const FeetSet& feet = *s.refit.feet;
+  const auto text = [&](const Rigid& datum) {
+    std::string all;
+    for (const Sheet& page : foot_sheets(s.d.brief, *s.d.centring, feet, datum)) all += said(page);
+    return all;
+  };
+  const FootSetting* cut = feet_to_cut(feet).front();
+  const auto foot = std::ranges::find(s.d.centring->feet, cut->foot, &CentringFoot::id);
+  const double up = cut->raise_m + s.d.brief.centring.settlement_m, z = foot->head.z() + up;
+  const std::string site = text({}), own = text({Mat3::Identity(), {0, 0, 8}});
+  EXPECT_NE(site.find("set to " + fixed(z + s.d.brief.site.origin.z(), 3) + " m"),
+            std::string::npos);
+  EXPECT_NE(site.find("the levels of the site"), std::string::npos);
+  EXPECT_NE(own.find("set to " + fixed(z + 8, 3) + " m"), std::string::npos) << own;
+  EXPECT_NE(own.find("survey's own levels, not the site's"), std::string::npos);
+  EXPECT_NE(own.find("set to, survey"), std::string::npos);
 }
 
 /// Bed moved by 30 mm along z into the block's way or out of it: joint 7 runs from v7 into the

@@ -4,6 +4,7 @@
 #include "brief/brief.hpp"
 #include "deliver/drawings.hpp"
 #include "deliver/picture.hpp"
+#include "erect/lifting.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback::deliver {
@@ -50,10 +51,12 @@ struct StockNeed {
 [[nodiscard]] Sheet packed_plan(const Brief& brief, const Assembly& assembly, const Refit& refit,
                                 const std::vector<Regions>& plan, const SheetSize& size);
 /// A4: what to have on site and which joints; then each bed with its packers, a line for the gap
-/// as measured and a box to tick. None without packers.
+/// as measured and a box to tick, and which packers a sling of `lifts` (null: not planned) has to
+/// be drawn out past. None without packers.
 [[nodiscard]] std::vector<Sheet> packer_sheets(const Brief& brief, const Assembly& assembly,
                                                const std::vector<int>& order, const Refit& refit,
-                                               const std::vector<Regions>& plan);
+                                               const std::vector<Regions>& plan,
+                                               const LiftPlan* lifts = nullptr);
 
 // ---- feet, springers, scans --------------------------------------------------------------------
 
@@ -65,9 +68,10 @@ struct StockNeed {
 /// Of those the ones whose post is cut or packed.
 [[nodiscard]] std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet);
 /// A4: feet set by wedge or jack alone in a table, the others each with its post; then seats that
-/// stay open. None where nothing is to be done.
+/// stay open. None where nothing is to be done. Levels are the site's, or the survey's own where it
+/// is on other axes: `datum` as in Refit.
 [[nodiscard]] std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring,
-                                             const FeetSet& feet);
+                                             const FeetSet& feet, const Rigid& datum);
 
 /// Per springer made anew its near bed, the move of each corner in mm along the flow.
 [[nodiscard]] std::vector<Sheet> springer_sheets(const Brief& brief, const Assembly& assembly,

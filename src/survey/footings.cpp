@@ -3,18 +3,23 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <limits>
 #include <tuple>
 
+#include "base/constants.hpp"
+#include "survey/footing_move.hpp"
 #include "survey/mix_up.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr double kOtherDatum = 0.1;  // m; shifts beyond this are the survey's own coordinates
+constexpr double kOtherDatum = 0.1;  // m; every support shifted by more: the survey's own axes
 constexpr double kNoFooting =
     0.05;                          // m; residuals of one footing's marks beyond this are a mistake
 constexpr double kNoPlace = 0.25;  // m; a footing further off was not cast so (ours)
 constexpr double kUpright = 0.9;   // cosine of the tilt of any footing
+constexpr double kAlike = 0.025;   // m; all footings off in level by more the same way (ours)
+constexpr double kTilts = 3;       // times tolerances.footing_tilt: three marks may be wrong (ours)
 constexpr double kNoGate = 1e9;    // the error is shared, none of it thrown out
 
 struct Marks {
@@ -102,11 +107,44 @@ Mistake mistake_of_all(const Marks& marks, RigidFit fit) {
   return mistake_in(marks, fit);
 }
 
-Rigid datum_of(const Marks& all, double gate) {
-  const RigidFit fit = fitted(all, gate);
-  double largest = 0;
-  for (const Vec3& p : all.drawn) largest = std::max(largest, (fit.X(p) - p).norm());
-  return largest > kOtherDatum ? plumb_fit(all.drawn, all.measured) : Rigid{};
+/// Of its marks, on the axes they were written in.
+Vec3 mean_move(const Marks& marks) {
+  Vec3 sum = Vec3::Zero();
+  for (std::size_t i = 0; i < marks.drawn.size(); ++i) sum += marks.measured[i] - marks.drawn[i];
+  return sum / static_cast<double>(std::max<std::size_t>(1, marks.drawn.size()));
+}
+
+bool on_the_grid(const Brief& brief, const PointFile* points) {
+  const SiteGrid& site = brief.site;
+  return points != nullptr && points->site_axes &&
+         (!site.origin.isZero(0) || site.turn_rad != 0 || !site.date.empty());
+}
+
+/// A survey on the grid of the brief stays on it. Another is on axes of its own only where no
+/// support lies near its place: one footing that is far off moves no axes.
+Rigid datum_of(const Brief& brief, const PointFile* points, const std::vector<Mark>& drawn) {
+  if (on_the_grid(brief, points)) return {};
+  for (const Support& support : brief.plan.supports)
+    if (mean_move(marks_of(brief, points, drawn, support.id)).norm() <= kOtherDatum) return {};
+  const Marks all = marks_of(brief, points, drawn, "");
+  return plumb_fit(all.drawn, all.measured);
+}
+
+/// Marks that lie far off but fit once shifted and turned together, in words; else empty.
+std::string all_off(const Marks& all) {
+  const Rigid X = plumb_fit(all.drawn, all.measured);
+  double off = 0;
+  for (std::size_t i = 0; i < all.drawn.size(); ++i) {
+    if ((all.measured[i] - X(all.drawn[i])).norm() > kNoPlace) return "";
+    off = std::max(off, (all.measured[i] - all.drawn[i]).norm());
+  }
+  if (off <= kNoPlace) return "";
+  char text[200];
+  std::snprintf(text, sizeof text,
+                "all footings lie off their places alike: shifted by %.3f, %.3f, %.3f m (x, y, z) "
+                "and turned by %.3f degrees",
+                X.t.x(), X.t.y(), X.t.z(), std::atan2(X.R(1, 0), X.R(0, 0)) * 180 / kPi);
+  return text;
 }
 
 class Refusing {
@@ -193,13 +231,22 @@ class Refusing {
   }
 
   void of_each_place() {
-    const double gate = brief_.survey->gate;
-    const Rigid back = inverse(datum_of(marks_of(brief_, points_, drawn_, ""), gate));
+    const Rigid back = inverse(datum_of(brief_, points_, drawn_));
+    std::vector<Vec3> moves;
+    for (const Marks& marks : of_) {
+      Marks found = marks;
+      for (Vec3& p : found.measured) p = back(p);
+      moves.push_back(mean_move(found));
+    }
+    Marks all = marks_of(brief_, points_, drawn_, "");
+    for (Vec3& p : all.measured) p = back(p);
+    if (const std::string words = all_off(all); !words.empty())
+      return refuse("", of_.front(), 0, words,
+                    "look at the benchmark and the instrument's station: columns east, north and "
+                    "level are on the grid of [site]; points on axes of their own are x, y and z");
     for (std::size_t s = 0; s < of_.size(); ++s) {
       const Marks& marks = of_[s];
-      Vec3 off = Vec3::Zero();
-      for (std::size_t i = 0; i < marks.drawn.size(); ++i)
-        off += (back(marks.measured[i]) - marks.drawn[i]) / static_cast<double>(marks.drawn.size());
+      const Vec3& off = moves[s];
       if (off.norm() <= kNoPlace) continue;
       const std::string& id = brief_.plan.supports[s].id;
       refuse(id, marks, 0,
@@ -215,6 +262,38 @@ class Refusing {
   std::vector<Marks> of_;  // per support
   Faults faults_;
 };
+
+/// Three marks cannot tell a tilt from a wrong level.
+void doubt_tilt(const Brief& brief, const Support& support, const RigidFit& fit,
+                FootingsFound& found) {
+  const double tilt = footing_move(support, fit.X).tilt_rad;
+  const double most = std::max(kTilts * brief.tolerances.footing_tilt_rad,
+                               brief.survey->gate * fit.turn_sd_rad.value_or(0));
+  if (tilt <= most) return;
+  char text[300];
+  std::snprintf(text, sizeof text,
+                "the footing %s would be tilted by %.2f degrees, over %.2f: by three marks alone, "
+                "and one wrong level looks the same. Lay a level on its bed; if it is so tilted, "
+                "say so in tolerances.footing_tilt",
+                support.id.c_str(), tilt * 180 / kPi, most * 180 / kPi);
+  found.doubtful.emplace_back(text);
+  found.unfit.emplace_back(text);
+}
+
+/// A wrong benchmark lowers or lifts all of them.
+void doubt_level(const Brief& brief, FootingsFound& found) {
+  double least = std::numeric_limits<double>::infinity(), sign = 0;
+  for (std::size_t s = 0; s < found.footings.size(); ++s) {
+    const double up = footing_move(brief.plan.supports[s], found.footings[s].X).up_m;
+    if (sign != 0 && up * sign <= 0) return;
+    sign = up;
+    least = std::min(least, std::abs(up));
+  }
+  if (!(least > kAlike)) return;
+  found.doubtful.push_back("the levels: every footing is " + millimetres(least) + " or more too " +
+                           (sign > 0 ? "high" : "low") +
+                           ", as a wrong benchmark would have it; look at that first");
+}
 
 void doubt(const std::string& support, const Marks& marks, const RigidFit& fit, double gate,
            FootingsFound& found) {
@@ -258,7 +337,7 @@ Result<FootingsFound> find_footings(const Brief& brief, const PointFile* points,
   found.marks = drawn;
   const double gate = brief.survey->gate;
   Marks all = marks_of(brief, points, drawn, "");
-  found.datum = datum_of(all, gate);
+  found.datum = datum_of(brief, points, drawn);
   const Rigid back = inverse(found.datum);
   const auto into_bridge = [&](Marks& marks) {
     for (Vec3& p : marks.measured) p = back(p);
@@ -270,7 +349,9 @@ Result<FootingsFound> find_footings(const Brief& brief, const PointFile* points,
     into_bridge(marks);
     found.footings.push_back(fitted(marks, gate));
     doubt(support.id, marks, found.footings.back(), gate, found);
+    doubt_tilt(brief, support, found.footings.back(), found);
   }
+  doubt_level(brief, found);
   return found;
 }
 

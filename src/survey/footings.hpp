@@ -12,13 +12,14 @@ namespace skewback {
 [[nodiscard]] Rigid inverse(const Rigid& X);
 
 struct FootingsFound {
-  Rigid datum;  // bridge axes to the survey's own, about the vertical; the same unless they are far
-                // from the drawing's
-  RigidFit whole;                     // of all marks, in bridge axes: the error shared
+  Rigid datum;     // bridge axes to the survey's own, about the vertical; the same unless every
+                   // support lies far from its place and the points are not on the grid of [site]
+  RigidFit whole;  // of all marks, in bridge axes: the error shared
   std::vector<RigidFit> footings;     // per support, in bridge axes, drawn to found
   std::vector<Mark> marks;            // of the springings, as drawn
   std::vector<std::string> doubtful;  // what is to be measured again, and why
-  std::vector<std::string> unfit;     // of these, marks that do not go together and are all used
+  std::vector<std::string> unfit;  // of these, what makes the fit worth nothing until it is looked
+                                   // at: marks that do not go together and are all used, a tilt
 };
 
 /// Marks of the brief itself and those of `points`, which replace them (null: none). Faults, with

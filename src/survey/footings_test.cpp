@@ -2,6 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <cstdio>
+
+#include "base/constants.hpp"
 #include "brief/sample_barrel.hpp"
 
 namespace skewback {
@@ -84,6 +88,70 @@ TEST(FindFootings, AnotherDatumStaysPlumb) {
   const Vec3 p(1, 2, 3);
   EXPECT_NEAR(found.footings[0].X(p).z() - found.footings[1].X(p).z(), -0.012, 1e-9);
   for (const RigidFit& fit : found.footings) EXPECT_NEAR(fit.X.R(2, 2), 1, 1e-12);
+}
+
+// One footing far off is that footing's error: no axes of the survey's own, whether or not its
+// points are on a grid. By hand: the others stay where they are.
+TEST(FindFootings, OneFootingFarOffMovesNoAxes) {
+  for (const double low : {-0.085, -0.099, -0.120, -0.240}) {
+    Site site;
+    site.move("a", shift({0, 0, low}));
+    const FootingsFound found = site.find();
+    EXPECT_TRUE(found.datum.t.isZero(0) && found.datum.R.isIdentity(0)) << low;
+    const Vec3 p(1, 2, 3);
+    EXPECT_NEAR(found.footings[0].X(p).z(), 3 + low, 1e-9);
+    EXPECT_NEAR(found.footings[1].X(p).z(), 3, 1e-9);
+  }
+}
+
+// On the grid that the brief states, a wrong benchmark is refused or told, never taken out.
+TEST(FindFootings, PointsOnTheGridStayOnIt) {
+  Site site;
+  site.brief.site = {{1200, 800, 52.5}, 0.5, "2027-02-20"};
+  site.file.site_axes = true;
+  Site metre = site;
+  metre.move("", shift({0, 0, -1}));
+  const Result<FootingsFound> refused = find_footings(metre.brief, &metre.file, metre.drawn);
+  ASSERT_FALSE(refused.ok());
+  ASSERT_EQ(refused.faults().size(), 1u);
+  EXPECT_EQ(refused.faults()[0].found,
+            "all footings lie off their places alike: shifted by 0.000, 0.000, -1.000 m (x, y, z) "
+            "and turned by 0.000 degrees");
+  EXPECT_NE(refused.faults()[0].change.find("benchmark"), std::string::npos);
+
+  Site less = site;
+  less.move("", shift({0, 0, -0.12}));
+  const FootingsFound found = less.find();
+  EXPECT_NEAR(found.footings[0].X(Vec3::Zero()).z(), -0.12, 1e-9);
+  ASSERT_EQ(found.doubtful.size(), 1u);
+  EXPECT_NE(found.doubtful[0].find("every footing is 120 mm or more too low"), std::string::npos);
+  EXPECT_TRUE(found.unfit.empty());
+
+  Site one = site;  // alike is all of them
+  one.move("a", shift({0, 0, -0.12}));
+  EXPECT_TRUE(one.find().doubtful.empty());
+
+  Site own = metre;  // no grid to be on: axes of its own, as before
+  own.brief.site = {};
+  EXPECT_NEAR(own.find().datum.t.z(), -1, 1e-12);
+}
+
+// A back mark 25 mm high, by hand: atan(25 mm over the footing's width) of tilt that three marks
+// cannot tell from one wrong level.
+TEST(FindFootings, AGreatTiltIsNotBelieved) {
+  Site site;
+  const double width = site.brief.ground.footing_width_m;
+  for (std::size_t i = 0; i < site.drawn.size(); ++i)
+    if (site.drawn[i].name == "a back") site.file.points[i].at.z() += 0.025;
+  const FootingsFound found = site.find();
+  ASSERT_EQ(found.unfit.size(), 1u);
+  char tilt[64];
+  std::snprintf(tilt, sizeof tilt, "footing a would be tilted by %.2f degrees",
+                std::atan(0.025 / width) * 180 / kPi);
+  EXPECT_NE(found.unfit[0].find(tilt), std::string::npos) << found.unfit[0];
+  EXPECT_EQ(found.doubtful, found.unfit);
+  site.brief.tolerances.footing_tilt_rad = 0.025 / width;  // looked at, and so it is
+  EXPECT_TRUE(site.find().unfit.empty());
 }
 
 // A tilt of all would explain it; heights are plumb, so it is two footings far out.

@@ -10,9 +10,10 @@ namespace skewback {
 /// Packers of one thickness at one place of a bed, on the pad.
 struct Packer {
   int joint = -1;
-  bool upper = false;              // at the upper edge of the bed (+y of the joint's frame)
-  double along_m = 0;              // of its middle, x of the joint's frame
-  double gap_m = 0;                // there, beyond the drawn pad
+  bool upper = false;  // at the upper edge of the bed (+y of the joint's frame)
+  double along_m = 0;  // of its middle, x of the joint's frame
+  double gap_m = 0;    // at the middle of its plate, half plate_depth in from the edge, beyond the
+                       // drawn pad
   std::vector<double> from_stock;  // thickest first; together no more than the gap + squeeze
   [[nodiscard]] double thickness_m() const;
 };

@@ -94,8 +94,29 @@ TEST(PackerPlaces, StandHalfAPlateInAndNoFurtherApartThanTheSpacing) {
   EXPECT_FALSE(places[3].upper);
   EXPECT_TRUE(places[4].upper);
   const std::array<double, 4> gap = {0, 1, 3, 2};
-  EXPECT_NEAR(gap_at(places[0], gap), 0.075, 1e-12);
-  EXPECT_NEAR(gap_at(places[7], gap), 2.925, 1e-12);
+  EXPECT_NEAR(places[0].in, 0.05 / 0.4, 1e-12);  // half of a plate of 0.1 m
+  EXPECT_NEAR(gap_at(places[0], gap), 0.075 + 2 * 0.125, 1e-12);
+  EXPECT_NEAR(gap_at(places[7], gap), 2.925 - 2 * 0.125, 1e-12);
+}
+
+TEST(PackerPlaces, PlatesOfAThinBedLeaveEachOtherRoom) {
+  const JointCorners bed = {Vec2(-0.5, 0), Vec2(0.5, 0), Vec2(0.5, 0.12), Vec2(-0.5, 0.12)};
+  for (const PackerPlace& place : packer_places(bed, {})) EXPECT_EQ(place.in, 0.25);
+}
+
+/// A wedge that shuts at the upper edge, 4 mm at the lower one: by similar triangles a plate whose
+/// middle lies 50 mm in of 400 is 3.5 mm, and holds the wedge as it is.
+TEST(PackerPlaces, AWedgeIsHeldAtTheMiddleOfThePlates) {
+  const JointCorners bed = {Vec2(-0.5, 0), Vec2(0.5, 0), Vec2(0.5, 0.4), Vec2(-0.5, 0.4)};
+  const std::vector<PackerPlace> places = packer_places(bed, {});
+  const std::array<double, 4> wedge = {0.004, 0.004, 0, 0};
+  std::vector<double> thickness;
+  for (const PackerPlace& place : places) {
+    thickness.push_back(place.upper ? 0 : gap_at(place, wedge));
+    EXPECT_NEAR(thickness.back(), place.upper ? 0 : 0.0035, 1e-12);
+  }
+  const std::array<double, 4> held = held_open(places, thickness);
+  for (std::size_t k = 0; k < 4; ++k) EXPECT_NEAR(held[k], wedge[k], 1e-12);
 }
 
 TEST(PackerPlaces, OneInTheMiddleOfAShortBed) {
@@ -246,13 +267,19 @@ TEST(Packing, WhatGoesInHoldsEveryLimit) {
     std::vector<char> has(joints.size(), 0);
     for (const Packer& packer : packed.packers) {
       has[static_cast<std::size_t>(packer.joint)] = 1;
-      // straight between the corners of its edge: 3 and 2 are the upper ones, from left to right
+      // straight between the corners: 3 and 2 are the upper ones, from left to right; and in from
+      // its edge by half a plate, a quarter of the bed at most
       const auto j = static_cast<std::size_t>(packer.joint);
-      const std::size_t left = packer.upper ? 3 : 0, right = packer.upper ? 2 : 1;
-      const double from = model.corners()[j][left].x(), to = model.corners()[j][right].x(),
-                   t = (packer.along_m - from) / (to - from);
+      const JointCorners& c = model.corners()[j];
       const std::array<double, 4>& gap = joints[j].gap_m;
-      EXPECT_NEAR(packer.gap_m, gap[left] + t * (gap[right] - gap[left]), 1e-12) << seed;
+      const std::size_t left = packer.upper ? 3 : 0, right = packer.upper ? 2 : 1;
+      const double t = (packer.along_m - c[left].x()) / (c[right].x() - c[left].x());
+      const Vec2 here = c[left] + t * (c[right] - c[left]);
+      const Vec2 there = c[3 - left] + t * (c[3 - right] - c[3 - left]);
+      const double in = std::min(0.25, request.plate_depth_m / 2 / (there - here).norm());
+      const double edge = gap[left] + t * (gap[right] - gap[left]),
+                   other = gap[3 - left] + t * (gap[3 - right] - gap[3 - left]);
+      EXPECT_NEAR(packer.gap_m, edge + in * (other - edge), 1e-12) << seed;
       EXPECT_LE(packer.thickness_m(), packer.gap_m + request.squeeze_m + 2e-6) << seed;
       EXPECT_GE(packer.thickness_m(), packer.gap_m - request.slack_m - 2e-6) << seed;
       EXPECT_LE(packer.thickness_m(), request.most_m + 1e-12);

@@ -86,6 +86,11 @@ struct Refit {
   std::map<std::string, double> seconds;  // "fit and pack", "proofs", "gaps", "motion"; "stages"
 };
 
+/// The survey is on other axes than the bridge's or the site's: it knows no levels of the site.
+[[nodiscard]] inline bool on_own_axes(const Rigid& datum) {
+  return !datum.t.isZero(0) || !datum.R.isIdentity(0);
+}
+
 /// `closing_m`: per joint, how much its pad gives under the dead load (0 or empty: pads are laid as
 /// thick as drawn). `points`: measured marks besides those of the brief; null: none.
 struct RefitInput {
