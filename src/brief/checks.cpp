@@ -12,6 +12,7 @@
 namespace skewback {
 namespace {
 
+constexpr double kMostBlocks = 5000;     // of a bridge to be cut: the same
 constexpr double kMostVertices = 150e3;  // of the net: beyond it a run takes hours and much memory
 
 void check_section(Draft& draft) {
@@ -220,6 +221,29 @@ void check_mesh(Draft& draft) {
           " or more");
 }
 
+/// What is sure to end in more blocks than anybody would place, or in none.
+void check_block_sizes(Draft& draft) {
+  const Brief& b = draft.brief;
+  const double pad = b.joints.pad_thickness_m;
+  if (draft.has("blocks.length") && b.blocks.length_m <= pad)
+    draft.fault("blocks.length", metres(b.blocks.length_m) + ", with pads of " + metres(pad),
+                "longer than a pad is thick", "longer blocks, or thinner pads");
+  if (draft.has("blocks.width_max") && b.blocks.width_max_m <= 2 * pad)
+    draft.fault("blocks.width_max", metres(b.blocks.width_max_m) + ", with pads of " + metres(pad),
+                "over twice the thickness of a pad", "wider blocks, or thinner pads");
+  if (b.plan.outline.empty() || !draft.has("blocks.mass_max")) return;
+  // the surface is larger than its plan, hollows take no more than two thirds
+  const double least_kg = std::abs(area(b.plan.outline)) * b.material.density *
+                          std::min(b.section.depth_crown_m, b.section.depth_springing_m) *
+                          (b.section.hollow ? 1.0 / 3 : 1.0);
+  if (const double count = least_kg / b.blocks.mass_max_kg; count > kMostBlocks)
+    draft.fault("blocks.mass_max",
+                number(b.blocks.mass_max_kg) + " kg of some " + number(std::round(least_kg)) +
+                    " kg or more: over " + number(std::floor(count)) + " blocks",
+                "at most " + number(kMostBlocks) + " blocks",
+                "make it " + number(std::ceil(least_kg / kMostBlocks)) + " kg or more");
+}
+
 }  // namespace
 
 int support_index(const Draft& draft, const std::string& id) {
@@ -257,6 +281,7 @@ void settle_rest(Draft& draft) {
   check_climb(draft);
   settle_parapet(draft);
   check_mesh(draft);
+  check_block_sizes(draft);
   if (draft.brief.title.empty()) draft.brief.title = draft.brief.name;
 }
 

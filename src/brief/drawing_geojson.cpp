@@ -48,6 +48,9 @@ class GeoJsonReader {
           1 + static_cast<int>(std::count(
                   file_.text.begin(), file_.text.begin() + static_cast<std::ptrdiff_t>(at), '\n'));
       return file_.fault(line, "", "text that is not JSON", "GeoJSON", "mend the file there");
+    } catch (const Json::out_of_range& error) {
+      return file_.fault(0, "", std::string("a number out of range (") + error.what() + ")",
+                         "coordinates that are numbers", "mend the file");
     }
     return file_.fault(0, "", "text that is not JSON", "GeoJSON", "mend the file");
   }

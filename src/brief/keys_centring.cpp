@@ -68,7 +68,7 @@ std::vector<Key> centring_keys() {
       {.path = "centring.foot_spacing",
        .kind = Kind::kQuantity,
        .unit = "m",
-       .range = Range::over(0, 20),
+       .range = Range::within(0.1, 20),
        .meaning = "most, between the feet of a rib",
        .example = R"("1.5 m")",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.centring.foot_spacing_m; }},

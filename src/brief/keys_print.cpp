@@ -273,7 +273,7 @@ std::vector<Key> printing() {
       {.path = "print.shift",
        .kind = Kind::kQuantity,
        .unit = "s",
-       .range = Range::over(0, 86400),
+       .range = Range::within(3600, 86400),
        .meaning = "hours of printing in a day",
        .example = "\"8 h\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.shift_s; }},

@@ -42,6 +42,32 @@ void check_sheet(Draft& draft) {
   }
 }
 
+constexpr double kPostsMost = 50;  // m (ours)
+
+/// What lowers a foot, and what it stands on.
+void check_feet(Draft& draft) {
+  const CentringRequest& c = draft.brief.centring;
+  if (c.strike_step_m > c.travel_m)
+    draft.fault(draft.has("centring.strike_step") ? "centring.strike_step" : "centring",
+                metres(c.strike_step_m) + " at a time, of a foot that has " + metres(c.travel_m),
+                "no more than centring.travel", "a smaller step, or feet with more travel");
+  const auto& supports = draft.brief.plan.supports;
+  if (!draft.has("centring.ground_level") || supports.empty()) return;
+  double low = supports.front().level_m, high = low;
+  for (const Support& s : supports) {
+    low = std::min(low, s.level_m);
+    high = std::max(high, s.level_m);
+  }
+  const double top = high + std::max(0.0, draft.brief.form.rise_m);
+  if (c.ground_level_m >= top)
+    draft.fault("centring.ground_level", metres(c.ground_level_m),
+                "under the bridge, whose top is near " + metres(top), "measured from level 0");
+  else if (c.ground_level_m < low - kPostsMost)
+    draft.fault("centring.ground_level", metres(c.ground_level_m),
+                "no more than " + metres(kPostsMost) + " under the lowest support",
+                "measured from level 0, in the unit written");
+}
+
 void check_no_feet(Draft& draft) {
   auto& areas = draft.brief.centring.no_feet;
   for (std::size_t k = 0; k < areas.size(); ++k) {
@@ -54,6 +80,9 @@ void check_crane(Draft& draft) {
   LiftRequest& lift = draft.brief.lifting;
   for (std::size_t k = 0; k + 1 < lift.chart.size(); ++k) {
     const std::string key = numbered("lifting.chart", k + 1);
+    if (draft.spoilt(numbered("lifting.chart", k) + ".radius") ||
+        draft.spoilt(numbered("lifting.chart", k) + ".capacity"))
+      continue;
     if (!draft.has(key + ".radius") || !draft.has(key + ".capacity")) continue;
     const CraneReach &a = lift.chart[k], &b = lift.chart[k + 1];
     if (b.radius_m <= a.radius_m)
@@ -125,6 +154,7 @@ void check_site(Draft& draft) {
   brief.spares.count_line = draft.spot("spares.count").line;
   brief.programme.wanted = draft.spots.contains("programme");
   check_sheet(draft);
+  check_feet(draft);
   check_no_feet(draft);
   check_crane(draft);
   const ProgrammeRequest& p = brief.programme;
@@ -147,6 +177,11 @@ void check_site(Draft& draft) {
                 metres(brief.transport.pallet_width_m) + " on a lorry " +
                     metres(brief.transport.lorry_width_m) + " wide",
                 "a pallet that goes on the lorry", "a narrower pallet, or a wider lorry");
+  if (brief.transport.wanted && brief.transport.pallet_length_m > brief.transport.lorry_length_m)
+    draft.fault(draft.has("transport.lorry_length") ? "transport.lorry_length" : "transport",
+                "a load bed of " + metres(brief.transport.lorry_length_m) + " for pallets of " +
+                    metres(brief.transport.pallet_length_m),
+                "a pallet that goes on the lorry", "a shorter pallet, or a longer lorry");
 }
 
 }  // namespace skewback

@@ -83,7 +83,9 @@ class ValueReader {
                    near.empty() ? "" : "did you mean \"" + near + "\"?");
     }
     if (name && !is_name(*value))
-      return fault(node, shown, in_quotes(*value), expected + ", up to 60", "rename it");
+      return key_.kind == Kind::kNames
+                 ? fault(node, shown, in_quotes(*value), expected + ", such as " + key_.example, "")
+                 : fault(node, shown, in_quotes(*value), expected + ", up to 60", "rename it");
     out = *value;
     return true;
   }
@@ -95,7 +97,11 @@ class ValueReader {
         kSize == 2 ? R"(["1.2 m", "0.5 m"])" : R"(["1.2 m", "0.5 m", "0 m"])";
     const toml::array* pair = node.as_array();
     if (pair == nullptr || pair->size() != kSize)
-      return fault(node, shown, describe_node(node), "a point, such as " + sample, "");
+      return fault(node, shown, describe_node(node),
+                   key_.unit == "s"
+                       ? "a list of " + std::to_string(kSize) + ", such as " + key_.example
+                       : "a point, such as " + sample,
+                   "");
     draft_.spots[shown] = spot_of(node.source());
     bool good = true;
     for (int k = 0; k < kSize; ++k)

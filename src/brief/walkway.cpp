@@ -165,6 +165,13 @@ void settle_parapet(Draft& draft) {
                   "room between them", "make them thinner");
   }
   std::sort(parapet.working.begin(), parapet.working.end());
+  if (!parapet.working.empty() && draft.has("parapet.inset") &&
+      2 * parapet.inset_m < parapet.upstand_width_m)
+    draft.fault(
+        "parapet.inset",
+        metres(parapet.inset_m) + ", with upstands " + metres(parapet.upstand_width_m) + " wide",
+        "at least half their width: they stand on the blocks",
+        "make it " + metres(parapet.upstand_width_m / 2) + " or more");
   if (!parapet.working.empty() && draft.brief.plan.second_meeting)
     draft.fault("parapet.working", "working parapets on a plan with two meetings",
                 "carried parapets: this version ends upstands at a single meeting only",
