@@ -122,6 +122,20 @@ TEST(Elevation, GivesACourseOneNumberAndLeavesOutItsHeadJoints) {
   EXPECT_EQ(shown().size(), once.size());
 }
 
+// The rise is measured from the mean of the springings: levels 0 and 0.4 m, rise 1.1 m.
+TEST(Elevation, MarksBothSpringingsAndTheCrownOverTheirMean) {
+  Dossier d = sample::small_dossier();
+  ASSERT_EQ(d.brief.plan.supports.size(), 2u);
+  ASSERT_TRUE(d.form.has_value());
+  d.brief.plan.supports[0].level_m = 0;
+  d.brief.plan.supports[1].level_m = 0.4;
+  d.form->rise_m = 1.1;
+  const std::string text = svg(elevation_sheet(d, find_outlines(d), {}));
+  for (const char* level : {"+0.000", "+0.400", "+1.300"})
+    EXPECT_NE(text.find(level), std::string::npos) << level;
+  EXPECT_EQ(text.find("+1.100"), std::string::npos);
+}
+
 Facet tile(double z, Colour colour, int part) {  // 2 x 2 m, seen from above
   return {{{Vec3(-1, -1, z), Vec3(3, -1, z), Vec3(-1, 3, z)}, Vec3::UnitZ()}, colour, part};
 }

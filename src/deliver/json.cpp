@@ -71,6 +71,9 @@ Json body_json(const Dossier& dossier) {
 Json cut_json(const Dossier& dossier) {
   const BlockTotals t = totals(dossier.cut->assembly);
   const CutReport& report = dossier.cut->report;
+  const auto angle = [&](double deg) {
+    return dossier.dead_resultants.empty() ? Json() : Json(deg);
+  };
   return {{"blocks", t.blocks},
           {"ground_blocks", t.ground_blocks},
           {"joints", t.joints},
@@ -78,10 +81,10 @@ Json cut_json(const Dossier& dossier) {
           {"carried_kg", t.carried_kg},
           {"block_mass_max_kg", t.mass_max_kg},
           {"block_mass_min_kg", t.mass_min_kg},
-          {"joint_angle_median_deg", dossier.joint_angle_median_deg},
-          {"joint_angle_max_deg", dossier.joint_angle_max_deg},
+          {"joint_angle_median_deg", angle(dossier.joint_angle_median_deg)},
+          {"joint_angle_max_deg", angle(dossier.joint_angle_max_deg)},
           {"joint_angle_max_at", dossier.joint_angle_max_at},
-          {"joint_angle_light_deg", dossier.joint_angle_light_deg},
+          {"joint_angle_light_deg", angle(dossier.joint_angle_light_deg)},
           {"watertight", report.watertight},
           {"volume_error_rel", report.volume_error_rel},
           {"designed_volume_m3", report.designed_volume_m3},

@@ -85,16 +85,21 @@ std::string what_it_is(const Dossier& dossier) {
   std::string text = brief.title + " is an arch of dry-jointed blocks without reinforcement on " +
                      counted(brief.plan.supports.size(), "support") + ".";
   if (dossier.form) {
-    text += " Its middle surface rises " + fixed(dossier.form->rise_m, 3) + " m (" +
-            fixed(dossier.form->rise_asked_m, 3) + " m asked).";
+    double top = -HUGE_VAL;
+    for (const Vec3& p : dossier.form->vertices) top = std::max(top, p.z());
+    text += " At the meeting its middle surface lies " + fixed(dossier.form->rise_m, 3) +
+            " m over the mean of the springings (" + fixed(dossier.form->rise_asked_m, 3) +
+            " m asked); its highest point is at level " + fixed(top, 3) + " m.";
   }
   if (dossier.cut) {
     const BlockTotals t = totals(dossier.cut->assembly);
     text += " It is cut into " + counted(t.blocks, brief.section.hollow ? "block" : "solid block") +
             (brief.section.hollow ? ", hollow where they have room, of " : " of ") +
             fixed(t.mass_min_kg, 0) + " to " + fixed(t.mass_max_kg, 0) + " kg, " +
-            fixed(t.mass_kg / 1000, 2) + " t in all, which carry " + fixed(t.carried_kg / 1000, 2) +
-            " t of walkway and parapets.";
+            fixed(t.mass_kg / 1000, 2) + " t in all" +
+            (t.carried_kg > 0
+                 ? ", which carry " + fixed(t.carried_kg / 1000, 2) + " t of walkway and parapets."
+                 : ".");
     if (t.mass_max_kg > brief.blocks.mass_max_kg) {
       text += " The heaviest, " + t.heaviest + ", is over the " +
               fixed(brief.blocks.mass_max_kg, 0) + " kg that the brief allows.";

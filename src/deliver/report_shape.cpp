@@ -68,12 +68,16 @@ void add_blocks(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
         report.watertight ? std::nullopt : verdict_tint(Verdict::kFalls)},
        {{"blocks and pads against the whole, relative", scientific(report.volume_error_rel)}, {}},
        {{"joint normal to resultant under dead load, median and largest",
-         fixed(dossier.joint_angle_median_deg, 2) + "° and " +
-             fixed(dossier.joint_angle_max_deg, 2) + "°" +
-             (dossier.joint_angle_max_at.empty() ? "" : " between " + dossier.joint_angle_max_at) +
-             (dossier.joint_angle_light_deg > dossier.joint_angle_max_deg
-                  ? "; " + fixed(dossier.joint_angle_light_deg, 2) + "° where little is carried"
-                  : "")},
+         dossier.dead_resultants.empty()
+             ? std::string("not computed in this run")
+             : fixed(dossier.joint_angle_median_deg, 2) + "° and " +
+                   fixed(dossier.joint_angle_max_deg, 2) + "°" +
+                   (dossier.joint_angle_max_at.empty() ? ""
+                                                       : " between " + dossier.joint_angle_max_at) +
+                   (dossier.joint_angle_light_deg > dossier.joint_angle_max_deg
+                        ? "; " + fixed(dossier.joint_angle_light_deg, 2) +
+                              "° where little is carried"
+                        : "")},
         {}}});
   if (const auto& found = dossier.depth_found)
     pages.bullet("depth from the thrust: " + fixed(1e3 * found->crown_m, 0) + " mm at the crown, " +

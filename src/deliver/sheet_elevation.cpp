@@ -146,9 +146,14 @@ void add_view(Sheet& sheet, const Placed& p, const Dossier& dossier, double stre
     const auto ends = edge_on(joint, p.elevation.view);
     if (ends) sheet.line(p.map(ends->first), p.map(ends->second), {std::nullopt, kPad, 0.3});
   }
+  const auto& supports = dossier.brief.plan.supports;
   add_level(sheet, p, p.elevation.level_m);
-  if (dossier.form && p.elevation.to_top)
-    add_level(sheet, p, p.elevation.level_m + dossier.form->rise_m);
+  if (supports.size() == 2 && supports[1].level_m != supports[0].level_m)
+    add_level(sheet, p, supports[1].level_m);
+  if (!dossier.form || !p.elevation.to_top) return;
+  double mean = 0;  // the rise is measured from there
+  for (const Support& s : supports) mean += s.level_m / static_cast<double>(supports.size());
+  add_level(sheet, p, mean + dossier.form->rise_m);
 }
 
 double largest_force(const Dossier& dossier) {
@@ -182,7 +187,7 @@ Sheet elevation_sheet(const Dossier& dossier, const Outlines& outlines, const Sh
   Sheet sheet{size.width_mm, size.height_mm, "", {}};
   add_title(sheet, dossier.brief.title + ": elevations",
             "Square to each arm. Numbers: course from the springing. Dashed: springing, and the "
-            "middle surface at the crown (m).");
+            "middle surface at the crown (m), above level 0.");
   for (const Placed& p : placed) {
     add_view(sheet, p, dossier, 0.6);
     add_names(sheet, p, dossier);
