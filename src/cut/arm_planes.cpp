@@ -59,12 +59,33 @@ ArmCuts begun(const Brief& brief, const Body& body, const ArmField& arm) {
 
 double shortest(const Brief& brief) { return std::max(brief.blocks.length_min_m, kLeastCourse); }
 
+/// Middle of the ridge between two arms.
+Vec3 ridge_middle(const Form& form, const std::vector<ArmField>& arms) {
+  Vec3 sum = Vec3::Zero();
+  double n = 0;
+  for (std::size_t v = 0; v < form.vertices.size(); ++v) {
+    if (std::isnan(arms[0].phi[v]) || std::isnan(arms[1].phi[v])) continue;
+    sum += form.vertices[v];
+    n += 1;
+  }
+  return sum / std::max(n, 1.0);
+}
+
+/// Phi at which an arm's planes, moved on from the border, come to the middle of the ridge. Of a
+/// skew arch the ridge runs aslant: its greatest phi lies in the acute corner, far past its middle.
+double phi_at_ridge(const Body& body, const ArmField& arm, const Vec3& ridge) {
+  const Plane last = plane_past(body, arm, arm.border_phi_m);
+  return arm.border_phi_m + std::clamp(last.distance(ridge), 0.0, arm.top_phi_m - arm.border_phi_m);
+}
+
 /// From springing to springing as one way; the course on the ridge is the key.
 std::vector<ArmCuts> two_arms(const Brief& brief, const Body& body,
                               const std::vector<ArmField>& arms,
                               const std::vector<ArmLimits>& limits,
                               const std::vector<std::optional<LegGap>>& gaps) {
-  const Way ways[2] = {{body, arms[0], arms[0].top_phi_m}, {body, arms[1], arms[1].top_phi_m}};
+  const Vec3 ridge = ridge_middle(body.form, arms);
+  const Way ways[2] = {{body, arms[0], phi_at_ridge(body, arms[0], ridge)},
+                       {body, arms[1], phi_at_ridge(body, arms[1], ridge)}};
   const double first = ways[0].length(), whole = first + ways[1].length();
   std::vector<double> stops, of_arm[2];
   for (const std::size_t k : {0U, 1U})

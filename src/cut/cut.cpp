@@ -89,8 +89,14 @@ Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<A
     if (i == 0 || courses[i].arm != courses[i - 1].arm) first.push_back(i);
     if (i + 1 == courses.size() || courses[i].arm != courses[i + 1].arm) last.push_back(i);
   }
+  // signs of the shift change from course to course: the second arm begins so that those beside the
+  // key, which sees it from the other side, are alike
+  const bool bedded_key = courses.back().arm < 0 && courses.back().beds && first.size() == 2;
+  const bool turned = bedded_key && (last[0] - first[0]) % 2 == (last[1] - first[1]) % 2;
   for_each_index(first.size(), [&](std::size_t k) {
     std::vector<double> beside;
+    if (const int n = across[at(courses[first[k]].arm)]; turned && k == 1 && n > 1)
+      beside = {(1 + kShift) / n};
     for (std::size_t i = first[k]; i <= last[k]; ++i) {
       cut_one(i, beside);
       if (!cut[i]) return;

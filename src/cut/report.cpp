@@ -14,16 +14,22 @@ constexpr double kEdgeShare = 0.02;  // of the greatest way from bed to bed: thi
 /// blocks have there.
 double least_stagger(const Pieces& pieces, double pad) {
   double least = std::numeric_limits<double>::max();
-  for (std::size_t i = 1; i < pieces.cuttings.size(); ++i) {
-    const Cutting &below = pieces.cuttings[i - 1], &above = pieces.cuttings[i];
-    if (below.course->arm != above.course->arm) continue;
-    if (below.parts.walls.empty() || above.parts.walls.empty()) continue;
-    const Plane& plane = above.course->low;
+  const auto look = [&](const Cutting& below, const Cutting& above, const Plane& plane) {
+    if (below.parts.walls.empty() || above.parts.walls.empty()) return;
     const double width =
-        width_of(above.course->solid, plane, pad) /
+        width_of(above.course->solid, above.course->low, pad) /
         static_cast<double>(std::max(below.parts.solids.size(), above.parts.solids.size()));
     for (double a : ends_in(below, plane))
       for (double b : ends_in(above, plane)) least = std::min(least, std::abs(a - b) / width);
+  };
+  const Cutting& key = pieces.cuttings.back();
+  for (std::size_t i = 0; i + 1 < pieces.cuttings.size(); ++i) {
+    const Cutting &below = pieces.cuttings[i], &above = pieces.cuttings[i + 1];
+    if (below.course->arm == above.course->arm) {
+      look(below, above, above.course->low);
+    } else if (key.course->arm < 0 && key.course->beds) {  // the last of its arm
+      look(below, key, below.course->high);
+    }
   }
   return least < 1e9 ? least : 0;
 }
