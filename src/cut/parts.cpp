@@ -145,6 +145,7 @@ Result<Hollowed> hollowed(const Section& section, const Course& course, const So
   Hollowed out;
   out.solid = std::move(opened).value();
   out.tube_volume_m3 = tube_volume(*low_rings, *high_rings);
+  out.wall_share = least_wall_share({low, high, *low_rings, *high_rings});
   out.leaf_least_m = std::min(thinnest_leaf(frame_on(low), below, *low_rings),
                               thinnest_leaf(frame_on(high), above, *high_rings));
   return out;

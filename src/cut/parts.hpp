@@ -42,6 +42,7 @@ struct Hollowed {
   Solid solid;
   double tube_volume_m3 = 0;  // measured as solids of their own
   double leaf_least_m = 0;
+  double wall_share = 1;  // as least_wall_share
 };
 /// Opens at most `count` tubes from bed to bed, leaves and webs by the section; where a limit asks
 /// for it they end further in and are fewer. Faults: no room for them.

@@ -56,6 +56,22 @@ double widest(const TubeSpan& span) {
   return most;
 }
 
+double least_wall_share(const TubeSpan& span) {
+  const Vec3 along = (span.low.normal + span.high.normal).normalized();
+  double least = 1;
+  for (std::size_t t = 0; t < std::min(span.low_rings.size(), span.high_rings.size()); ++t) {
+    const Ring &low = span.low_rings[t], &high = span.high_rings[t];
+    for (std::size_t i = 0; i < std::min(low.size(), high.size()); ++i) {
+      const std::size_t j = (i + 1) % low.size();
+      const Vec3 normal = (high[j] - low[i]).cross(high[i] - low[j]);
+      if (normal.norm() < 1e-12) continue;
+      const double lean = normal.normalized().dot(along);
+      least = std::min(least, std::sqrt(std::max(0.0, 1 - lean * lean)));
+    }
+  }
+  return least;
+}
+
 bool draw_in_leaves(const TubeSpan& span, const Solid& part, double leaf_m, double share,
                     TubeEnds& low, TubeEnds& high) {
   if (share <= 0) return false;

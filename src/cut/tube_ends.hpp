@@ -14,6 +14,10 @@ struct TubeSpan {
 /// Widest reach of the tubes across either bed, m.
 [[nodiscard]] double widest(const TubeSpan& span);
 
+/// Walls of tubes that lean against the beds are thinner square to themselves than in the bed: the
+/// least share, cosine of the lean.
+[[nodiscard]] double least_wall_share(const TubeSpan& span);
+
 /// Where the side of `part` curves in between the beds so far that less than `share` of the leaf is
 /// left beside the outer tubes, both ends are moved in until the leaf is whole; whether any was.
 bool draw_in_leaves(const TubeSpan& span, const Solid& part, double leaf_m, double share,

@@ -49,5 +49,12 @@ TEST(TubeEnds, DrawnInWhereTheSideComesIn) {
   EXPECT_EQ(low.left_m, 0);
 }
 
+// From 0 .. 0.4 across to 0.6 .. 0.7 in 0.5 m: the left side leans by atan(0.6 / 0.5), the right
+// one by less; floor and roof not at all. Square to itself a wall has cos of that.
+TEST(TubeEnds, LeaningWallsAreThinnerByTheCosine) {
+  EXPECT_NEAR(least_wall_share(span(0, 0.4, 0.6, 0.7)), std::cos(std::atan(0.6 / kLength)), 1e-12);
+  EXPECT_NEAR(least_wall_share(span(0, 0.4, 0, 0.4)), 1, 1e-12);
+}
+
 }  // namespace
 }  // namespace skewback
