@@ -123,8 +123,9 @@ Result<Hollowed> hollowed(const Section& section, const Course& course, const So
                     high_rings = rings(high, above, high_ends);
   for (int tries = 0; tries < 4 && low_rings && high_rings; ++tries) {
     const TubeSpan span{low, high, *low_rings, *high_rings};
-    const bool moved =
+    bool moved =
         draw_in_leaves(span, part, section.leaf_m, limits.leaf_least_share, low_ends, high_ends);
+    moved = draw_in_leaning(span, limits.leaf_least_share, low_ends, high_ends) || moved;
     if (!moved) break;
     count = std::min(count, tube_count(section, widest(span) + 2 * section.leaf_m));
     low_rings = rings(low, below, low_ends);

@@ -90,4 +90,29 @@ bool draw_in_leaves(const TubeSpan& span, const Solid& part, double leaf_m, doub
   return moved;
 }
 
+bool draw_in_leaning(const TubeSpan& span, double share, TubeEnds& low, TubeEnds& high) {
+  if (share <= 0) return false;
+  constexpr double kLittle = 1e-3, kMargin = 0.03;  // m; of the share: ends are not quite upright
+  const Vec3 along = (span.low.normal + span.high.normal).normalized();
+  Vec3 x = frame_on(span.low).x + frame_on(span.high).x;
+  x = (x - x.dot(along) * along).normalized();
+  const double least = std::min(1.0, share + kMargin);
+  const double steepest = std::sqrt(1 - least * least) / least;  // tangent of the lean
+  bool moved = false;
+  const auto draw = [&](const Ring& from, const Ring& to, double outwards, double& below,
+                        double& above) {
+    const Vec3 way = (to[0] + to[1] - from[0] - from[1]) / 2;
+    const double spread = outwards * way.dot(x);  // above 0: the upper bed is wider
+    const double over = std::abs(spread) - steepest * std::abs(way.dot(along));
+    if (over < kLittle) return;
+    (spread > 0 ? above : below) += over;
+    moved = true;
+  };
+  draw(end_of(span.low_rings.front(), true), end_of(span.high_rings.front(), true), -1, low.left_m,
+       high.left_m);
+  draw(end_of(span.low_rings.back(), false), end_of(span.high_rings.back(), false), 1, low.right_m,
+       high.right_m);
+  return moved;
+}
+
 }  // namespace skewback

@@ -23,4 +23,9 @@ struct TubeSpan {
 bool draw_in_leaves(const TubeSpan& span, const Solid& part, double leaf_m, double share,
                     TubeEnds& low, TubeEnds& high);
 
+/// Where the outer side of the first or the last tube leans so far that it is under `share` of its
+/// thickness, the end in the wider bed is moved in until it leans no more than that; whether any
+/// was.
+bool draw_in_leaning(const TubeSpan& span, double share, TubeEnds& low, TubeEnds& high);
+
 }  // namespace skewback

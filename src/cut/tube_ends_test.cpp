@@ -56,5 +56,18 @@ TEST(TubeEnds, LeaningWallsAreThinnerByTheCosine) {
   EXPECT_NEAR(least_wall_share(span(0, 0.4, 0, 0.4)), 1, 1e-12);
 }
 
+// The same tube: its left side spreads 0.6 m over 0.5 of length, where a wall of seven tenths may
+// spread 0.51; the lower bed is the wider one there, and only that end moves.
+TEST(TubeEnds, LeaningSidesAreDrawnInWhereTheBedIsWide) {
+  TubeEnds low, high;
+  EXPECT_TRUE(draw_in_leaning(span(0, 0.8, 0.6, 0.8), 0.7, low, high));
+  EXPECT_GT(low.left_m, 0.6 - 0.51);
+  EXPECT_LT(low.left_m, 0.6 - 0.51 + 0.06);
+  EXPECT_EQ(low.right_m + high.left_m + high.right_m, 0);
+  EXPECT_GE(least_wall_share(span(low.left_m, 0.8, 0.6, 0.8)), 0.7);
+  TubeEnds straight;
+  EXPECT_FALSE(draw_in_leaning(span(0, 0.4, 0.1, 0.5), 0.7, straight, straight));
+}
+
 }  // namespace
 }  // namespace skewback
