@@ -56,8 +56,12 @@ int check_command(const CheckOptions& options) {
     std::cout << out.dump(2) << "\n";
     return kDone;
   }
+  Vec2 low = plan.outline.front(), high = low;
+  for (const Vec2& p : plan.outline) low = low.cwiseMin(p), high = high.cwiseMax(p);
+  const Vec2 size = high - low;
   std::cout << options.brief.string() << ": no faults.\n"
-            << read->title << ": " << fixed(whole, 2) << " m2 in plan, springing lines";
+            << read->title << ": " << fixed(whole, 2) << " m2 in plan, " << fixed(size.x(), 2)
+            << " x " << fixed(size.y(), 2) << " m over all, springing lines";
   for (std::size_t k = 0; k < plan.supports.size(); ++k)
     std::cout << (k == 0 ? " " : ", ") << plan.supports[k].id << " "
               << fixed((plan.supports[k].b - plan.supports[k].a).norm(), 2) << " m";

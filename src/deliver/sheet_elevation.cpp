@@ -140,6 +140,13 @@ void add_names(Sheet& sheet, const Placed& p, const Dossier& dossier) {
 void add_view(Sheet& sheet, const Placed& p, const Dossier& dossier, double strength) {
   sheet.items.emplace_back(
       Words{{kMargin, p.top_mm + 3}, p.elevation.title, 2.8, Anchor::kStart, true, kBlack, false});
+  if (p.elevation.to_top && dossier.body)
+    sheet.words({kMargin + 2 + 1.75 * static_cast<double>(p.elevation.title.size()), p.top_mm + 3},
+                fixed(p.elevation.span_m, 3) + " m in plan on the middle surface; it is " +
+                    fixed(1e3 * dossier.body->section.depth_crown_m, 0) +
+                    " mm deep at the crown, " +
+                    fixed(1e3 * dossier.body->section.depth_springing_m, 0) + " at the springings",
+                2);
   add_blocks(sheet, p, dossier, strength);
   for (const Joint& joint : dossier.cut->assembly.joints) {
     if (!shown(p.elevation, dossier, joint)) continue;

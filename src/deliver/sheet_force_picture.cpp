@@ -86,8 +86,10 @@ void add_thrusts(Sheet& sheet, const Dossier& dossier, const ForcePicture& pictu
     const Vec2 a = map(picture.points[at(before)]), b = map(picture.points[at(after)]);
     sheet.arrow(a, b, {std::nullopt, kBlack, 0.5}, 2.4);
     const double kn = (picture.points[at(after)] - picture.points[at(before)]).norm() / 1e3;
-    Words words{(a + b) / 2, supports[k].id + ": " + fixed(kn, 1) + " kN", 2.6, Anchor::kMiddle,
-                true};
+    // two thrusts lie in one line
+    const Vec2 off(0, supports.size() == 2 ? (k == 0 ? -1.8 : 4.2) : 0.0);
+    Words words{(a + b) / 2 + off, supports[k].id + ": " + fixed(kn, 1) + " kN", 2.6,
+                Anchor::kMiddle, true};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
   }
