@@ -55,6 +55,7 @@ Json lift_json(const BlockLift& l) {
           {"stand", l.stand},
           {"radius_m", l.radius_m},
           {"crane_share", finite(l.crane_share)},
+          {"stands_tried", stands_in_words(l)},
           {"wind_m_s", l.wind_m_s},
           {"way_clear", l.way_clear},
           {"obstacle", l.obstacle},

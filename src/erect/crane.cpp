@@ -41,51 +41,87 @@ std::string in_metres(double metres) {
   return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) + " m";
 }
 
-/// Between two lines of a chart the lesser capacity holds.
-HandlingCheck against_chart(const LiftRequest& request, const std::string& name, double hoisted_kg,
-                            double radius_m) {
+/// Between two lines of a chart the lesser capacity holds; beyond the last none.
+double capacity_kg(const LiftRequest& request, double radius_m) {
   const auto reach = std::ranges::find_if(
       request.chart, [&](const CraneReach& r) { return r.radius_m >= radius_m; });
-  const bool beyond = reach == request.chart.end();
-  const double capacity = beyond ? 0 : reach->capacity_kg;
+  return reach == request.chart.end() ? 0 : reach->capacity_kg;
+}
+
+std::string against(double radius_m, double kg, double hoisted_kg) {
+  return "at " + in_metres(radius_m) +
+         (kg > 0 ? ", " + std::to_string(std::lround(hoisted_kg)) + " of " +
+                       std::to_string(std::lround(kg)) + " kg"
+                 : ", beyond the last radius of its chart");
+}
+
+HandlingCheck against_chart(const std::string& name, int stand, const std::string& what,
+                            double hoisted_kg, double radius_m, double kg) {
   return {name,
           hoisted_kg,
-          capacity,
+          kg,
           "kg",
-          utilisation_of(hoisted_kg, capacity),
-          beyond ? "beyond the last radius of its chart" : "chart at " + in_metres(reach->radius_m),
+          utilisation_of(hoisted_kg, kg),
+          "stand " + std::to_string(stand) + ", " + what + " at " + in_metres(radius_m) +
+              (kg > 0 ? "" : ", beyond the last radius of its chart"),
           "the crane's own chart, next greater radius; hook and slings included"};
 }
 
-/// From the first stand that carries it; else from the one that comes nearest.
+/// From the first stand that carries it; else from the one that least stops, nearest to doing.
 void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift) {
   if (!request.crane) return;
   std::vector<Vec2> stands{*request.crane};
   if (request.second_stand) stands.push_back(*request.second_stand);
-  std::vector<HandlingCheck> best;
-  double least = 0;
-  for (std::size_t k = 0; k < stands.size(); ++k) {
-    const double radius_m = (lift.hook.head<2>() - stands[k]).norm();
-    std::vector<HandlingCheck> here;
-    double worst = 0;
-    if (!request.chart.empty()) {
-      here.push_back(against_chart(request, "crane", hoisted_kg, radius_m));
-      if (request.lorry)
-        here.push_back(against_chart(request, "crane, lorry", hoisted_kg,
-                                     (*request.lorry - stands[k]).norm()));
-      for (const HandlingCheck& check : here) worst = std::max(worst, check.utilisation);
+  lift.radius_m = (lift.hook.head<2>() - stands[0]).norm();
+  if (request.chart.empty()) return;
+  std::pair<int, double> least;
+  for (const Vec2& stand : stands) {
+    StandTried here;
+    here.hoisted_kg = hoisted_kg;
+    here.place_m = (lift.hook.head<2>() - stand).norm();
+    here.place_kg = capacity_kg(request, here.place_m);
+    if (request.lorry) {
+      here.lorry_m = (*request.lorry - stand).norm();
+      here.lorry_kg = capacity_kg(request, here.lorry_m);
     }
-    if (k > 0 && (least <= 1 || worst >= least)) continue;
-    least = worst;
-    lift.stand = static_cast<int>(k) + 1;
-    lift.radius_m = radius_m;
-    lift.crane_share = here.empty() ? 0 : here.front().utilisation;
-    best = std::move(here);
+    const double worst = std::max(utilisation_of(hoisted_kg, here.place_kg),
+                                  request.lorry ? utilisation_of(hoisted_kg, here.lorry_kg) : 0.0);
+    const std::pair rank((here.place_stops() ? 1 : 0) + (here.lorry_stops() ? 1 : 0), worst);
+    lift.stands.push_back(here);
+    if (lift.stands.size() == 1 || rank < least) {
+      least = rank;
+      lift.stand = static_cast<int>(lift.stands.size());
+    }
+    if (rank.first == 0) break;
   }
-  lift.checks.insert(lift.checks.end(), best.begin(), best.end());
+  const StandTried& from = lift.stands[static_cast<std::size_t>(lift.stand - 1)];
+  lift.radius_m = from.place_m;
+  lift.checks.push_back(
+      against_chart("crane", lift.stand, "place", hoisted_kg, from.place_m, from.place_kg));
+  lift.crane_share = lift.checks.back().utilisation;
+  if (request.lorry)
+    lift.checks.push_back(against_chart("crane, lorry", lift.stand, "lorry", hoisted_kg,
+                                        from.lorry_m, from.lorry_kg));
 }
 
 }  // namespace
+
+bool beyond_the_crane(const BlockLift& lift) {
+  return !lift.stands.empty() && std::ranges::all_of(lift.stands, [](const StandTried& s) {
+    return s.place_stops() || s.lorry_stops();
+  });
+}
+
+std::string stands_in_words(const BlockLift& lift) {
+  std::string text;
+  for (std::size_t k = 0; k < lift.stands.size(); ++k) {
+    const StandTried& s = lift.stands[k];
+    text += (k == 0 ? "stand " : "; stand ") + std::to_string(k + 1) + ": place " +
+            against(s.place_m, s.place_kg, s.hoisted_kg) +
+            (s.lorry_m > 0 ? ", lorry " + against(s.lorry_m, s.lorry_kg, s.hoisted_kg) : "");
+  }
+  return text;
+}
 
 void check_crane(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
                  double over_m, BlockLift& lift) {

@@ -172,6 +172,32 @@ void remark_slings(const Brief& brief, LiftPlan& plan) {
       "checked that a seat does not stand at a sling.");
 }
 
+/// Blocks that are stopped in the same way, and one of them in figures.
+void remark_beyond(LiftPlan& plan) {
+  std::map<std::string, std::vector<const BlockLift*>> stopped;
+  for (const BlockLift& lift : plan.lifts) {
+    if (!beyond_the_crane(lift)) continue;
+    std::string how;
+    for (std::size_t k = 0; k < lift.stands.size(); ++k) {
+      const bool place = lift.stands[k].place_stops(), lorry = lift.stands[k].lorry_stops();
+      how += (k == 0 ? "From its first stand " : ", from its second stand ") +
+             std::string(place && lorry ? "neither the place nor the lorry is"
+                         : place        ? "the place is not"
+                                        : "the lorry is not") +
+             " within its chart";
+    }
+    stopped[how].push_back(&lift);
+  }
+  for (const auto& [how, lifts] : stopped) {
+    std::string blocks;
+    for (const BlockLift* lift : lifts) blocks += (blocks.empty() ? "" : ", ") + lift->id;
+    constexpr std::size_t kFew = 8;
+    if (lifts.size() > kFew) blocks = std::to_string(lifts.size()) + " blocks (see lifts.csv)";
+    plan.remarks.push_back("The crane does not lift " + blocks + ". " + how + ". " +
+                           lifts.front()->id + ": " + stands_in_words(*lifts.front()) + ".");
+  }
+}
+
 /// Which blocks another stand is for; where none is drawn, one that would do.
 void remark_stands(const LiftRequest& request, LiftPlan& plan) {
   const std::string later = named(plan, [](const BlockLift& l) { return l.stand == 2; });
@@ -182,6 +208,7 @@ void remark_stands(const LiftRequest& request, LiftPlan& plan) {
     plan.remarks.push_back("From its second stand the crane lifts " + later +
                            "; in the order of placing it is moved " + std::to_string(moves) +
                            (moves == 1 ? " time." : " times."));
+  remark_beyond(plan);
   if (request.second_stand || request.chart.empty()) return;
   Vec2 middle = Vec2::Zero();
   double heaviest_kg = 0;
@@ -208,7 +235,8 @@ void remark_stands(const LiftRequest& request, LiftPlan& plan) {
     plan.remarks.push_back(beyond + "A second stand clear of the bridge and within " +
                            metres(reach_m - off_m) + " m of (" + metres(middle.x()) + ", " +
                            metres(middle.y()) +
-                           ") would reach them by its chart (lifting.second_stand).");
+                           ") would reach them by its chart (lifting.second_stand)" +
+                           (request.lorry ? "; the lorry must be within it from there too." : "."));
   else
     plan.remarks.push_back(beyond + "No single second stand reaches all of them by its chart.");
 }

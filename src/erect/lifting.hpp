@@ -24,6 +24,14 @@ struct HandlingCheck {
   std::optional<double> holds_from_days = {};  // least age at which it holds; none: not by 28
 };
 
+/// Of the crane, for one block; radii 0: no lorry is drawn, capacities 0: beyond its chart.
+struct StandTried {
+  double place_m = 0, lorry_m = 0, place_kg = 0, lorry_kg = 0;
+  double hoisted_kg = 0;
+  [[nodiscard]] bool place_stops() const { return place_kg < hoisted_kg; }
+  [[nodiscard]] bool lorry_stops() const { return lorry_m > 0 && lorry_kg < hoisted_kg; }
+};
+
 struct BlockLift {
   int block = -1;
   std::string id;
@@ -39,6 +47,7 @@ struct BlockLift {
   double layer_tension_pa = 0;  // greatest across layers while it hangs; below 0: compressed
   double radius_m = 0, crane_share = 0;  // hoisted mass over the chart's; 0: no crane drawn
   int stand = 1;                         // of the crane
+  std::vector<StandTried> stands;        // until one did, against its chart
   double wind_m_s = 0;                   // gust up to which it may hang
   bool way_clear = true;                 // straight in along erect/entry.hpp, with its slings
   std::string obstacle;
@@ -64,6 +73,11 @@ struct LiftPlan {
   double utilisation = 0;
   std::vector<std::string> remarks;
 };
+
+/// No stand that was looked at carries it from the lorry to its place.
+[[nodiscard]] bool beyond_the_crane(const BlockLift& lift);
+/// What each stand that was looked at comes to, and what stops it.
+[[nodiscard]] std::string stands_in_words(const BlockLift& lift);
 
 /// "slings"; "slings and straps"; "cradle": neither would hold it, or no place for slings was
 /// found.

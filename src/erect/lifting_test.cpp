@@ -188,6 +188,37 @@ TEST(Lifting, TheCraneMustCarryAtTheLorryToo) {
   EXPECT_EQ(two.plan().lifts[0].stand, 2);
 }
 
+// From the first stand the place is 20 m off, from the second 4 m, but 17.5 m from there to the
+// lorry; the chart ends at 8 m.
+TEST(Lifting, SaysWhatStopsEachStand) {
+  TwoSlabs two;
+  two.brief.lifting.crane = Vec2(0, 0);
+  two.brief.lifting.lorry = Vec2(7, 0);
+  two.brief.lifting.second_stand = Vec2(0, 16);
+  const BlockLift far = two.plan().lifts[1];
+  EXPECT_TRUE(beyond_the_crane(far));
+  EXPECT_EQ(stands_in_words(far),
+            "stand 1: place at 20.0 m, beyond the last radius of its chart, lorry at 7.0 m, 616 of "
+            "1000 kg; stand 2: place at 4.0 m, 616 of 2000 kg, lorry at 17.5 m, beyond the last "
+            "radius of its chart");
+  EXPECT_TRUE(
+      two.says("The crane does not lift far. From its first stand the place is not within "
+               "its chart, from its second stand the lorry is not within its chart."));
+  two.brief.lifting.lorry.reset();
+  EXPECT_EQ(two.plan().lifts[1].stand, 2);
+  EXPECT_FALSE(beyond_the_crane(two.plan().lifts[1]));
+  EXPECT_FALSE(two.says("The crane does not lift"));
+}
+
+// Place and lorry are both beyond the first stand: the second lacks only the lorry.
+TEST(Lifting, OfTwoStandsThatDoNotDoTheOneThatLacksLeast) {
+  TwoSlabs two;
+  two.brief.lifting.lorry = Vec2(30, 0);
+  two.brief.lifting.second_stand = Vec2(0, 16);
+  EXPECT_EQ(two.plan().lifts[1].stand, 2);
+  EXPECT_NEAR(two.plan().lifts[1].radius_m, 4, 1e-9);
+}
+
 TEST(Lifting, ASteepSoffitAsksForACradle) {
   const Brief brief = sample::handling_brief();
   for (const double degrees : {10.0, 25.0}) {

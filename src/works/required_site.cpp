@@ -94,6 +94,8 @@ std::optional<RequiredCheck> required_lifting(const Dossier& dossier) {
       if (check.value && found.utilisation <= *check.value) continue;
       check.value = found.utilisation;
       check.note = lift.id + ": " + found.name;
+      if (found.name.starts_with("crane") && beyond_the_crane(lift))
+        check.note += ", " + stands_in_words(lift);
     }
   }
   bool clear = true;

@@ -232,6 +232,13 @@ TEST(RequiredLifting, TheWorstOfAllBlocksCounts) {
   EXPECT_EQ(required_lifting(d)->value, 1.2);
   EXPECT_EQ(required_lifting(d)->passes, false);
   EXPECT_EQ(required_lifting(d)->note, "v2: crane");
+  d.lifts->lifts[1].stands = {
+      {.place_m = 12.9, .lorry_m = 6.5, .lorry_kg = 1000, .hoisted_kg = 835},
+      {.place_m = 6.4, .lorry_m = 16, .place_kg = 1700, .hoisted_kg = 835}};
+  EXPECT_EQ(required_lifting(d)->note,
+            "v2: crane, stand 1: place at 12.9 m, beyond the last radius of its chart, lorry at "
+            "6.5 m, 835 of 1000 kg; stand 2: place at 6.4 m, 835 of 1700 kg, lorry at 16.0 m, "
+            "beyond the last radius of its chart");
 }
 
 TEST(RequiredTransport, TheWorstOfAllBlocksCounts) {
