@@ -313,7 +313,11 @@ class Judge {
       centring_.remarks.push_back(
           "Feet that would be pulled up lift, and the rib was judged without them there: " + feet +
           "; at most in " + std::to_string(most) + " of " + std::to_string(cases_.all.size()) +
-          " cases. Keep their wedges from falling out.");
+          " cases. " +
+          (brief_.centring.feet == "jacks"
+               ? "Lock the nuts of their jacks, and pin the screws so that none drops out of its "
+                 "post."
+               : "Keep their wedges from falling out."));
     }
     if (!no_travel_.empty())
       centring_.remarks.push_back("A foot cannot be moved (" + no_travel_ +

@@ -148,6 +148,20 @@ TEST(JudgeHolds, WhereFeetLiftAndItSinksTooFarAFootIsAskedDown) {
   EXPECT_FALSE(asks.tips.contains({0, false}));
 }
 
+TEST(JudgeHolds, AFootThatLiftsAsksForItsWedgeOrItsJack) {
+  for (const char* feet : {"wedges", "jacks"}) {
+    Case on = sample::bare_case({0.5, 1.4, 2.3});
+    on.loads = {on.loads.front()};
+    on.brief.centring.feet = feet;
+    on.judge();
+    ASSERT_TRUE(sample::says(on.centring, "Feet that would be pulled up lift")) << feet;
+    const bool jacks = feet == std::string("jacks");
+    EXPECT_EQ(sample::says(on.centring, "Keep their wedges from falling out"), !jacks);
+    EXPECT_EQ(sample::says(on.centring, "Lock the nuts of their jacks"), jacks);
+    EXPECT_EQ(sample::says(on.centring, "wedges"), !jacks);
+  }
+}
+
 // What settle_centring asks with: the stretch that fails, and feet that most braces touch first.
 TEST(JudgeHolds, AsksSayWhereAndByHowMuch) {
   Case on = tipping();

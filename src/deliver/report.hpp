@@ -39,6 +39,8 @@ void add_states(Pages& pages, const Dossier& dossier);
 void add_ground(Pages& pages, const Dossier& dossier);
 void add_service(Pages& pages, const Dossier& dossier);
 void add_quantities(Pages& pages, const Dossier& dossier);
+/// What to look for while building; feet on jacks and on wedges ask for different things.
+[[nodiscard]] std::vector<std::string> watch_words(const Dossier& dossier);
 void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines);
 void add_limits(Pages& pages, const Dossier& dossier);
 

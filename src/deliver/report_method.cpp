@@ -202,37 +202,9 @@ void add_uneven(Pages& pages, const UnevenStriking& uneven) {
 }
 
 void add_watch(Pages& pages, const Dossier& dossier) {
-  double top = -HUGE_VAL;
-  for (const Block& block : dossier.cut->assembly.blocks) {
-    if (block.fixed) continue;
-    for (const Vec3& p : block.solid.vertices) top = std::max(top, p.z());
-  }
-  const double high = top - dossier.brief.centring.ground_level_m;
   pages.keep(50);
   pages.subheading("What to look for, and where nobody stands");
-  for (const std::string& line :
-       {std::string("Before the first block: centring levelled and braced, feet packed and locked, "
-                    "rods in and hand-tight, marks on footings read once more."),
-        std::string(
-            "Each block: right name, right way up, pads whole and dry, beds clean, seated on "
-            "all its seats before the sling is slack. A cracked block is not placed."),
-        std::string(
-            "After each course: level and plumb of the ribs, seats that have lifted, wedges "
-            "that have moved, joints that gape at one edge."),
-        std::string(
-            "Before the first lowering the rods are drawn up tight, then read at every step."),
-        "Nobody under the blocks or the hook, at any time; while the centring is lowered nobody "
-        "on the bridge, under it, or nearer to its edge than " +
-            fixed(std::max(2.0, 1.5 * high), 1) +
-            " m (half as much again as its height over the ground, ours), but the two at the foot "
-            "being lowered, with their way out clear.",
-        "Work stops at a gust of " +
-            (dossier.brief.loads.working_wind_m_s > 0
-                 ? fixed(dossier.brief.loads.working_wind_m_s, 1) + " m/s"
-                 : std::string("whatever the engineer sets: none is in the brief")) +
-            "; lifting at that of the crane or of the block, whichever is less" +
-            (dossier.lifts ? gusts_in_words(*dossier.lifts) : "") + "."})
-    pages.bullet(line);
+  for (const std::string& line : watch_words(dossier)) pages.bullet(line);
 }
 
 void add_taking_down(Pages& pages, const Programme& programme) {
@@ -283,6 +255,41 @@ std::string let_go_words(const Programme& programme) {
 }
 
 }  // namespace
+
+std::vector<std::string> watch_words(const Dossier& dossier) {
+  double top = -HUGE_VAL;
+  for (const Block& block : dossier.cut->assembly.blocks) {
+    if (block.fixed) continue;
+    for (const Vec3& p : block.solid.vertices) top = std::max(top, p.z());
+  }
+  const double high = top - dossier.brief.centring.ground_level_m;
+  const bool jacks = dossier.brief.centring.feet == "jacks";
+  return {
+      "Before the first block: centring levelled and braced, " +
+          (jacks ? "lock nuts of the jacks tight, none wound beyond its travel of " +
+                       fixed(1000 * dossier.brief.centring.travel_m, 0) + " mm"
+                 : std::string("feet packed and locked")) +
+          ", rods in and hand-tight, marks on footings read once more.",
+      std::string("Each block: right name, right way up, pads whole and dry, beds clean, seated on "
+                  "all its seats before the sling is slack. A cracked block is not placed."),
+      "After each course: level and plumb of the ribs, seats that have lifted, " +
+          std::string(jacks ? "jacks that have turned or whose lock nut is loose"
+                            : "wedges that have moved") +
+          ", joints that gape at one edge.",
+      std::string(
+          "Before the first lowering the rods are drawn up tight, then read at every step."),
+      "Nobody under the blocks or the hook, at any time; while the centring is lowered nobody "
+      "on the bridge, under it, or nearer to its edge than " +
+          fixed(std::max(2.0, 1.5 * high), 1) +
+          " m (half as much again as its height over the ground, ours), but the two at the foot "
+          "being lowered, with their way out clear.",
+      "Work stops at a gust of " +
+          (dossier.brief.loads.working_wind_m_s > 0
+               ? fixed(dossier.brief.loads.working_wind_m_s, 1) + " m/s"
+               : std::string("whatever the engineer sets: none is in the brief")) +
+          "; lifting at that of the crane or of the block, whichever is less" +
+          (dossier.lifts ? gusts_in_words(*dossier.lifts) : "") + "."};
+}
 
 void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines) {
   const Programme& programme = *dossier.programme;
