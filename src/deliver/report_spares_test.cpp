@@ -78,6 +78,12 @@ TEST(ReportSpares, DatesKeepToTheWeek) {
   sample::expect_on_sheet(programme_sheet(spares, 174));
 }
 
+TEST(ReportSpares, WordsOfTheDrawsFollowTheSign) {
+  EXPECT_THAT(against_means(0.41 * 86400), HasSubstr("0.4 days later"));
+  EXPECT_THAT(against_means(-0.41 * 86400), HasSubstr("0.4 days earlier"));
+  EXPECT_EQ(against_means(100), "That is as by mean times.");
+}
+
 TEST(ReportSpares, SameBytesTwice) {
   const sample::Row row = sample::light_and_fragile();
   const auto pdf = [&] {
