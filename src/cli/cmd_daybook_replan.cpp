@@ -126,7 +126,7 @@ int daybook_replan(const DaybookOptions& options, ProgressLine& line) {
   for (const PlannedBreakage& b : plan.breakages) {
     const auto it = std::ranges::find(plan.network->activities, b.place, &Activity::id);
     const auto place = static_cast<int>(it - plan.network->activities.begin());
-    breakages.push_back({place, b.share, b.again_s, b.spare, b.swap_s, b.cure_s});
+    breakages.push_back({place, b.share, b.again_s, b.spare, b.swap_s, b.cure_s, b.journey_s});
   }
   f.before_s = draw_programme(*plan.network, breakages, options.draws, seed, progress).at(0.5);
   f.rest = std::move(*rest);

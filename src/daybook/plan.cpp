@@ -67,6 +67,7 @@ Json network_json(const DayPlan& plan) {
                          {"share", b.share},
                          {"again_s", b.again_s},
                          {"cure_s", b.cure_s},
+                         {"journey_s", b.journey_s},
                          {"spare", b.spare},
                          {"swap_s", b.swap_s}});
   return {{"start", network.start},
@@ -194,12 +195,17 @@ void read_network(const Json& from, DayPlan& plan) {
   }
   for (const Json& one : get<Json>(from, "breakages", "network.")) {
     const std::string at = "network.breakages.";
-    PlannedBreakage b{
-        get<std::string>(one, "place", at), amount(one, "share", at),
-        amount(one, "again_s", at),         amount(one, "swap_s", at),
-        get<bool>(one, "spare", at),        get_if_said<double>(one, "cure_s", at).value_or(0)};
+    PlannedBreakage b{get<std::string>(one, "place", at),
+                      amount(one, "share", at),
+                      amount(one, "again_s", at),
+                      amount(one, "swap_s", at),
+                      get<bool>(one, "spare", at),
+                      get_if_said<double>(one, "cure_s", at).value_or(0),
+                      get_if_said<double>(one, "journey_s", at).value_or(0)};
     if (!(b.cure_s >= 0 && b.cure_s <= b.again_s))
       throw PlanFault(at + "cure_s", one.at("cure_s").dump());
+    if (!(b.journey_s >= 0 && b.cure_s + b.journey_s <= (1 + 1e-12) * b.again_s))
+      throw PlanFault(at + "journey_s", one.at("journey_s").dump());
     if (!index.contains(b.place)) throw PlanFault(at + "place", '"' + b.place + '"');
     plan.breakages.push_back(std::move(b));
   }

@@ -34,7 +34,8 @@ struct PlannedBreakage {
   std::string place;
   double share = 0, again_s = 0, swap_s = 0;
   bool spare = false;
-  double cure_s = 0;  // of again_s, what runs every day
+  double cure_s = 0;     // of again_s, what runs every day
+  double journey_s = 0;  // and what comes after it
 };
 
 struct DayPlan {

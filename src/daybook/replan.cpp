@@ -327,6 +327,7 @@ class Rest {
       b.again_s = planned.again_s;
       b.swap_s = planned.swap_s;
       b.cure_s = planned.cure_s;
+      b.journey_s = planned.journey_s;
       const int coming_not = left_out_.contains(it->block) ? 1 : 0;
       b.spare = copies.good() - coming_not >= 2 ||
                 (planned.spare && coming_not == 0 && !copies.any_broken());

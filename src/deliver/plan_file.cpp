@@ -111,7 +111,7 @@ std::optional<DayPlan> day_plan(const Dossier& dossier) {
     plan.network = dossier.spares->network;
     for (const Breakage& b : dossier.spares->breakages)
       plan.breakages.push_back({plan.network->activities[at(b.place)].id, b.share, b.again_s,
-                                b.swap_s, b.spare, b.cure_s});
+                                b.swap_s, b.spare, b.cure_s, b.journey_s});
   }
   return plan;
 }

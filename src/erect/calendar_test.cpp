@@ -135,6 +135,15 @@ TEST(Calendar, ABrokenBlockIsPrintedOnWorkedDaysAndCuresOnAll) {
   EXPECT_NEAR(draw_programme(network, {breaks}, 100, 1).mean_s, 3.5 * kDay, 1e-6);
 }
 
+// Half a day to print another (Friday noon), two of curing (Sunday noon), a day's journey (Monday);
+// placed on Tuesday. With the journey before the curing it would cure until Wednesday noon.
+TEST(Calendar, ANewBlockIsBroughtAfterItHasCured) {
+  Network network{"2027-03-05", {activity("place", kDay, kDay, kDay, {})}};
+  network.calendar = Calendar("2027-03-05", {"mon", "tue", "wed", "thu", "fri"}, {});
+  const Breakage breaks{0, 1, 3.5 * kDay, false, 0, 2 * kDay, kDay};
+  EXPECT_NEAR(draw_programme(network, {breaks}, 100, 1).mean_s, 5 * kDay, 1e-6);
+}
+
 // sd of work 1 day, in a week of five: 7/5 of it on the calendar.
 TEST(Calendar, SpreadOfWorkIsStretched) {
   Network network{"2027-03-01", {activity("a", kDay, 4 * kDay, 7 * kDay, {})}};

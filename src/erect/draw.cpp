@@ -21,8 +21,8 @@ double ready_s(const Activity& activity, const std::vector<double>& finish_s) {
 }  // namespace
 
 Wait wait_of(const Breakage& breakage, bool spared) {
-  return spared ? Wait{breakage.swap_s, 0}
-                : Wait{breakage.again_s - breakage.cure_s, breakage.cure_s};
+  const double made_s = breakage.again_s - breakage.cure_s - breakage.journey_s;
+  return spared ? Wait{breakage.swap_s, 0, 0} : Wait{made_s, breakage.cure_s, breakage.journey_s};
 }
 
 void earliest_finishes(const Network& network, const std::vector<double>& duration_s,
@@ -36,8 +36,11 @@ void earliest_finishes(const Network& network, const std::vector<double>& durati
       continue;
     }
     double from_s = ready_s(activity, finish_s);
-    if (!waits.empty())
-      from_s = network.calendar.finish(from_s, waits[i].work_s) + waits[i].every_day_s;
+    if (!waits.empty()) {
+      const Wait& wait = waits[i];
+      from_s = network.calendar.finish(from_s, wait.work_s) + wait.every_day_s;
+      from_s = network.calendar.finish(from_s, wait.then_s);
+    }
     finish_s[i] = done_at(network, activity, from_s, duration_s[i]);
   }
 }

@@ -9,9 +9,9 @@
 
 namespace skewback {
 
-/// What an activity waits for besides: work first, then what runs every day.
+/// What an activity waits for besides: work, then what runs every day, then work again.
 struct Wait {
-  double work_s = 0, every_day_s = 0;
+  double work_s = 0, every_day_s = 0, then_s = 0;
 };
 /// For a new block; or for the spare to be swapped in.
 [[nodiscard]] Wait wait_of(const Breakage& breakage, bool spared);

@@ -59,12 +59,13 @@ struct PertResult {            // mean (a + 4 m + b)/6, variance ((b - a)/6)^2 (
 
 /// A block that may break between leaving its table and standing: what one costs.
 struct Breakage {
-  int place = -1;      // index of its placing activity
-  double share = 0;    // probability
-  double again_s = 0;  // print, cure and journey of a new one
-  bool spare = false;  // a second one is there: only a swap
-  double swap_s = 0;   // time that takes
-  double cure_s = 0;   // of again_s, what runs every day
+  int place = -1;        // index of its placing activity
+  double share = 0;      // probability
+  double again_s = 0;    // print, cure and journey of a new one
+  bool spare = false;    // a second one is there: only a swap
+  double swap_s = 0;     // time that takes
+  double cure_s = 0;     // of again_s, what runs every day
+  double journey_s = 0;  // of again_s, what comes after the cure
 };
 
 struct Draws {

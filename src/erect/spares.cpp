@@ -27,6 +27,7 @@ struct Given {
 };
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
+double mean(const Vec3& times_s) { return (times_s.x() + 4 * times_s.y() + times_s.z()) / 6; }
 
 /// Of a new one of this block; none unless what it is made by is priced.
 std::optional<double> cost_of_another(const Brief& brief, const Block& block,
@@ -78,10 +79,11 @@ std::vector<BlockRisk> risks_of(const Given& given, const Network& network, doub
     risk.id = block.id;
     risk.utilisation = worst.empty() ? 0 : utilisations[k];
     risk.share = shares[k];
-    risk.again_s = how.again_s + how.cure_s + brief.transport.journey_s.y();
     risk.cure_s = how.cure_s;
+    risk.journey_s = mean(brief.transport.journey_s);
+    risk.again_s = how.again_s + how.cure_s + risk.journey_s;
     risk.delay_s = delay_by_means(network, plan, placing_of(network, block.id),
-                                  {risk.again_s - risk.cure_s, risk.cure_s});
+                                  {how.again_s, risk.cure_s, risk.journey_s});
     risk.expected_s = risk.share * risk.delay_s;
     risk.again_cost = cost_of_another(brief, block, print);
     risks.push_back(std::move(risk));
@@ -99,8 +101,9 @@ std::vector<Breakage> breakages_of(const Brief& brief, const Network& network,
     b.share = risk.share;
     b.again_s = risk.again_s;
     b.cure_s = risk.cure_s;
+    b.journey_s = risk.journey_s;
     b.spare = risk.spare;
-    b.swap_s = p.placing_s.y() * kDay_s / p.site_day_s;  // it is on site: one more lift
+    b.swap_s = mean(p.placing_s) * kDay_s / p.site_day_s;  // it is on site: one more lift
     breakages.push_back(b);
   }
   return breakages;

@@ -22,8 +22,9 @@ struct BlockRisk {
   std::string id;
   double utilisation = 0;            // worst of lifting and transport
   double share = 0;                  // chance that it breaks
-  double again_s = 0;                // print, cure and journey of another
+  double again_s = 0;                // print, cure and journey of another, mean times
   double cure_s = 0;                 // of that, what runs every day
+  double journey_s = 0;              // and what comes after it
   double delay_s = 0;                // of the whole, if it breaks and there is no spare
   double expected_s = 0;             // share x delay
   double spared_s = 0;               // of the expected delay, taken away by a spare

@@ -13,8 +13,8 @@ constexpr double kQuicker = 0.9, kSlower = 1.5;
 constexpr double kMould_s = kDay_s;
 
 Making printed(const PrintRequest& cell, double on_calendar_s, double again_s) {
-  return {"print",      kQuicker * on_calendar_s, on_calendar_s, kSlower * on_calendar_s, again_s,
-          cell.curing_s};
+  return {"print",      kQuicker * on_calendar_s, on_calendar_s, kSlower * on_calendar_s,
+          (kQuicker + 4 + kSlower) / 6 * again_s, cell.curing_s};
 }
 
 /// Days of the calendar that each working day of the order stands for: one, or more where a block

@@ -13,7 +13,7 @@ inline constexpr double kDay_s = 86400;
 struct Making {
   std::string kind;                              // "print", "cast"; empty: it is there already
   double least_s = 0, likely_s = 0, most_s = 0;  // in its place in the order of printing
-  double again_s = 0;                            // of another, alone
+  double again_s = 0;                            // of another, alone, mean time
   double cure_s = 0;
 };
 /// One a block of the assembly; blocks of the ground have none.
