@@ -284,7 +284,9 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   if (!dossier.proofs.empty()) out["stand"] = stand_json(dossier);
   if (dossier.strength) out["strength"] = strength_json(dossier.cut->assembly, *dossier.strength);
   if (dossier.ground) out["ground"] = ground_json(dossier);
-  if (dossier.print) out["print"] = print_json(*dossier.print);
+  if (dossier.print)
+    out["print"] =
+        print_json(dossier.brief, *dossier.print, dossier.spares ? &*dossier.spares : nullptr);
   if (dossier.access) out["access"] = access_json(*dossier.access);
   if (dossier.centring) out["centring"] = centring_json(*dossier.centring, dossier.self_held);
   if (dossier.programme) {

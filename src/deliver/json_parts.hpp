@@ -13,7 +13,9 @@ namespace skewback::deliver {
 /// `dossier.ground` must be there.
 [[nodiscard]] nlohmann::ordered_json ground_json(const Dossier& dossier);
 [[nodiscard]] nlohmann::ordered_json quantities_json(const Quantities& quantities);
-[[nodiscard]] nlohmann::ordered_json print_json(const PrintSet& print);
+/// `spares` may be null.
+[[nodiscard]] nlohmann::ordered_json print_json(const Brief& brief, const PrintSet& print,
+                                                const Spares* spares);
 /// `dossier.refit` must be there. Without its cases.
 [[nodiscard]] nlohmann::ordered_json survey_json(const Dossier& dossier);
 [[nodiscard]] nlohmann::ordered_json service_json(const Dossier& dossier);

@@ -4,6 +4,9 @@
 #include "base/constants.hpp"
 #include "deliver/json_parts.hpp"
 #include "deliver/print_poses.hpp"
+#include "deliver/report_print.hpp"
+#include "erect/dates.hpp"
+#include "erect/printing_days.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -56,35 +59,48 @@ Json block_json(const BlockPrint& block, const std::string& stem) {
       {"files", block.poses.empty() || !block.printable ? Json(nullptr) : Json("print/" + stem)}};
 }
 
-Json order_json(const PrintSet& print) {
+/// Dates are null where the brief has no programme.
+Json order_json(const Brief& brief, const PrintSet& print, const PrintPlan& plan) {
+  const ProgrammeRequest& p = brief.programme;
+  const bool dates = has_dates(brief);
+  const std::vector<PrintingDays> days = printing_days(
+      brief.print, print, plan, dates ? Calendar(p.start, p.week, p.holidays) : Calendar());
+  const auto date = [&](long day) {
+    return dates ? Json(date_after(p.start, 86400.0 * static_cast<double>(day))) : Json(nullptr);
+  };
   Json order = Json::array();
-  for (const PrintSlot& slot : print.order) {
+  for (std::size_t i = 0; i < plan.order.size(); ++i) {
+    const PrintSlot& slot = plan.order[i];
     const auto block = std::ranges::find(print.blocks, slot.block, &BlockPrint::block);
-    order.push_back({{"id", block == print.blocks.end() ? "" : block->id},
-                     {"day", slot.day},
+    order.push_back({{"id", block->id},
+                     {"spare", slot.again},
+                     {"working_day", slot.day},
+                     {"date", date(days[i].printed)},
                      {"start_s", slot.start_s},
-                     {"ready_day", slot.ready_day}});
+                     {"lift_after_calendar_days", days[i].lifted - days[i].printed},
+                     {"lift_date", date(days[i].lifted)}});
   }
   return order;
 }
 
 }  // namespace
 
-Json print_json(const PrintSet& print) {
+Json print_json(const Brief& brief, const PrintSet& print, const Spares* spares) {
+  const PrintPlan& plan = printed_with_spares(print, spares);
   Json blocks = Json::array(), batches = Json::array();
   const std::vector<std::string> stems = print_stems(print);
   for (std::size_t i = 0; i < print.blocks.size(); ++i)
     blocks.push_back(block_json(print.blocks[i], stems[i]));
-  for (const Batch& batch : print.batches) {
+  for (const Batch& batch : plan.batches) {
     batches.push_back(
         {{"blocks", batch.blocks}, {"volume_m3", batch.volume_m3}, {"coupons", batch.coupons}});
   }
   return {{"blocks", std::move(blocks)},
-          {"print_h", print.print_s / 3600},
-          {"days", print.days},
+          {"print_h", plan.print_s / 3600},
+          {"days", plan.days},
           {"batches", std::move(batches)},
           {"normal_to_thrust_median_deg", degrees(print.normal_to_thrust_median_rad)},
-          {"order", order_json(print)},
+          {"order", order_json(brief, print, plan)},
           {"remarks", print.remarks}};
 }
 

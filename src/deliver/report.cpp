@@ -28,7 +28,8 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
   if (dossier.ground) add_ground(pages, dossier);
   if (dossier.access) add_access(pages, dossier.brief, *dossier.access);
   if (dossier.print && dossier.cut && has_poses(*dossier.print))
-    add_print(pages, dossier.brief, dossier.cut->assembly, *dossier.print);
+    add_print(pages, dossier.brief, dossier.cut->assembly, *dossier.print,
+              dossier.spares ? &*dossier.spares : nullptr);
   add_service(pages, dossier);
   add_quantities(pages, dossier);
   if (dossier.cut)

@@ -9,6 +9,8 @@
 #include "deliver/print_sheets.hpp"
 #include "deliver/report.hpp"
 #include "deliver/text.hpp"
+#include "erect/dates.hpp"
+#include "erect/printing_days.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -118,11 +120,11 @@ void add_faces(Pages& pages, const Brief& brief, const PrintSet& set) {
     pages.bullet(joined(group.blocks, ", ") + ": " + group.words + ".");
 }
 
-void add_batches(Pages& pages, const PrintSet& set) {
-  if (set.batches.empty()) return;
+void add_batches(Pages& pages, const PrintPlan& plan) {
+  if (plan.batches.empty()) return;
   std::vector<Row> rows;
-  for (std::size_t i = 0; i < set.batches.size(); ++i) {
-    const Batch& batch = set.batches[i];
+  for (std::size_t i = 0; i < plan.batches.size(); ++i) {
+    const Batch& batch = plan.batches[i];
     rows.push_back({{std::to_string(i + 1), fixed(1000 * batch.volume_m3, 0),
                      std::to_string(batch.coupons), joined(batch.blocks, ", ")},
                     {}});
@@ -139,30 +141,35 @@ std::string clock(double seconds) {
   return std::to_string(minutes / 60) + ":" + (rest.size() < 2 ? "0" : "") + rest;
 }
 
-void add_order(Pages& pages, const PrintSet& set) {
-  if (set.order.empty()) return;
+void add_order(Pages& pages, const Brief& brief, const PrintSet& set, const PrintPlan& plan) {
+  if (plan.order.empty()) return;
   std::vector<Row> rows;
-  for (std::size_t i = 0; i < set.order.size(); ++i) {
-    const PrintSlot& slot = set.order[i];
-    const auto b = std::ranges::find(set.blocks, slot.block, &BlockPrint::block);
-    if (b == set.blocks.end()) continue;
-    rows.push_back({{std::to_string(i + 1), b->id, std::to_string(slot.day), clock(slot.start_s),
-                     clock(b->time_s), std::to_string(slot.ready_day)},
-                    {}});
-  }
+  for (std::vector<std::string>& cells : order_of_printing(brief, set, plan))
+    rows.push_back({std::move(cells), {}});
+  const bool dates = has_dates(brief);
   pages.keep(40);
   pages.subheading("Order of printing");
   pages.paragraph(
-      "It follows the order of building. Days count from 1; the start is from the beginning of the "
-      "day's work, in hours and minutes. Not lifted before the day in the last column, and not "
-      "before its test pieces have the strength.");
-  pages.table({{"", 0.5, true},
-               {"block", 1.5},
-               {"working day", 1, true},
-               {"starts (h:min)", 1.2, true},
-               {"takes (h:min)", 1.2, true},
-               {"lifted from day", 1.2, true}},
-              rows);
+      "Course by course from the springings, in each leg after leg, keys last; the order of "
+      "placing is another (Method). Working days count from 1, worked days only; the start is from "
+      "the beginning of the day's work, in hours and minutes. " +
+      std::string(dates ? "Lifted from: not before this date, curing counted in days of the "
+                          "calendar from the end of printing as planned. What is printed later is "
+                          "lifted as much later"
+                        : "Lifted: not before so many days of the calendar after the day it is "
+                          "printed") +
+      ", and nothing before its test pieces have the strength." +
+      (plan.order.size() > set.order.size()
+           ? " \"Again\": the spares of the programme, printed where it has them."
+           : ""));
+  std::vector<Column> columns{{"", 0.5, true}, {"block", 1.7}};
+  if (dates) columns.push_back({"printed on", 1.1});
+  columns.push_back({"working day", 0.9, true});
+  columns.push_back({"starts (h:min)", 1.1, true});
+  columns.push_back({"takes (h:min)", 1.1, true});
+  columns.push_back(dates ? Column{"lifted from", 1.1}
+                          : Column{"lifted, calendar days later", 1.4, true});
+  pages.table(columns, rows);
 }
 
 void add_assumed(Pages& pages, const PrintRequest& cell) {
@@ -202,10 +209,49 @@ void add_cautions(Pages& pages) {
 
 }  // namespace
 
-void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const PrintSet& set) {
+const PrintPlan& printed_with_spares(const PrintSet& set, const Spares* spares) {
+  return spares != nullptr && !spares->printing.order.empty() ? spares->printing : set;
+}
+
+bool has_dates(const Brief& brief) { return brief.programme.wanted || brief.spares.wanted; }
+
+std::vector<std::vector<std::string>> order_of_printing(const Brief& brief, const PrintSet& set,
+                                                        const PrintPlan& plan) {
+  const ProgrammeRequest& p = brief.programme;
+  const bool dates = has_dates(brief);
+  const std::vector<PrintingDays> days = printing_days(
+      brief.print, set, plan, dates ? Calendar(p.start, p.week, p.holidays) : Calendar());
+  const auto date = [&](long day) {
+    return date_after(p.start, 86400.0 * static_cast<double>(day));
+  };
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < plan.order.size(); ++i) {
+    const PrintSlot& slot = plan.order[i];
+    const auto b = std::ranges::find(set.blocks, slot.block, &BlockPrint::block);
+    std::vector<std::string> cells{std::to_string(i + 1), b->id + (slot.again ? " again" : "")};
+    if (dates) cells.push_back(date(days[i].printed));
+    cells.push_back(std::to_string(slot.day));
+    cells.push_back(clock(slot.start_s));
+    cells.push_back(clock(b->time_s));
+    cells.push_back(dates ? date(days[i].lifted)
+                          : std::to_string(days[i].lifted - days[i].printed));
+    rows.push_back(std::move(cells));
+  }
+  return rows;
+}
+
+void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const PrintSet& set,
+               const Spares* spares) {
+  const PrintPlan& plan = printed_with_spares(set, spares);
   pages.new_page();
   pages.heading("Printing the blocks");
-  pages.paragraph(print_summary(set));
+  pages.paragraph(print_summary(set) +
+                  (plan.order.size() > set.order.size()
+                       ? " With the " + counted(plan.order.size() - set.order.size(), "spare") +
+                             " of the programme: " + fixed(plan.print_s / 3600, 1) + " h, " +
+                             counted(static_cast<std::size_t>(plan.days), "working day") + ", " +
+                             std::to_string(plan.batches.size()) + " mixes."
+                       : ""));
   pages.figure(print_overview_sheet(brief, assembly, set, pages.width_mm()), "");
   pages.keep(45);
   pages.subheading("Block by block");
@@ -213,8 +259,8 @@ void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const
   add_failing(pages, set);
   add_faces(pages, brief, set);
   pages.figure(layers_thrust_sheet(brief, assembly, set, {}, pages.width_mm()), "");
-  add_batches(pages, set);
-  add_order(pages, set);
+  add_batches(pages, plan);
+  add_order(pages, brief, set, plan);
   for (const std::string& remark : set.remarks) pages.bullet(remark);
   add_assumed(pages, brief.print);
   add_cautions(pages);

@@ -3,13 +3,26 @@
 
 #include "brief/brief.hpp"
 #include "deliver/pages.hpp"
+#include "erect/spares.hpp"
 #include "print/print.hpp"
 
 namespace skewback::deliver {
 
 /// What can be printed, layers and times of each block, checks that fail, which face lies on the
 /// table, the far bed, layers against thrust, batches and order, cautions, what is assumed.
-void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const PrintSet& set);
+/// `spares`: printed between the blocks; may be null.
+void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const PrintSet& set,
+               const Spares* spares = nullptr);
+
+/// With the spares that the programme prints, if there is one.
+[[nodiscard]] const PrintPlan& printed_with_spares(const PrintSet& set, const Spares* spares);
+
+/// A row a slot of `plan`: place in the order, block, days, times, and when it may be lifted.
+/// Dates where the brief has a programme, else working days and calendar days of curing.
+[[nodiscard]] std::vector<std::vector<std::string>> order_of_printing(const Brief& brief,
+                                                                      const PrintSet& set,
+                                                                      const PrintPlan& plan);
+[[nodiscard]] bool has_dates(const Brief& brief);
 
 /// "12 of 14 blocks can be printed: ..."
 [[nodiscard]] std::string print_summary(const PrintSet& set);

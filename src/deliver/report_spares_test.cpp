@@ -5,7 +5,9 @@
 
 #include <algorithm>
 
+#include "deliver/json_parts.hpp"
 #include "deliver/programme_sheets.hpp"
+#include "deliver/report_print.hpp"
 #include "deliver/sample_sheet.hpp"
 #include "erect/sample_spares.hpp"
 
@@ -76,6 +78,63 @@ TEST(ReportSpares, DatesKeepToTheWeek) {
             "runs on.");
   EXPECT_EQ(calendar_words(sample_plan().network.calendar), "Every day is worked.");
   sample::expect_on_sheet(programme_sheet(spares, 174));
+}
+
+/// Fields of the row of this activity.
+std::vector<std::string> row_of(const std::string& csv, const std::string& activity) {
+  const std::size_t at = csv.find("\n" + activity + ",") + 1;
+  std::vector<std::string> fields(1);
+  for (std::size_t i = at; i < csv.size() && csv[i] != '\n'; ++i) {
+    if (csv[i] == ',')
+      fields.emplace_back();
+    else
+      fields.back() += csv[i];
+  }
+  return fields;
+}
+
+// The order of printing and programme.csv are one plan: the same spares, the same days by planned
+// times, and nothing lifted before it has cured by either.
+TEST(ReportSpares, TheOrderOfPrintingIsThatOfTheProgramme) {
+  constexpr std::size_t kDoneLikely = 9;
+  sample::Row row = sample::light_and_fragile();
+  row.brief.programme.wanted = row.brief.spares.wanted = true;
+  row.brief.programme.week = {"mon", "tue", "wed", "thu", "fri"};
+  row.brief.programme.holidays = {"2027-03-03"};
+  row.brief.spares.count = 3;
+  const Spares spares = sample::plan(row);
+  const std::string csv = programme_csv(spares);
+  const auto order = print_json(row.brief, row.print, &spares)["order"];
+  ASSERT_EQ(order.size(), 13U);
+  EXPECT_EQ(order.back()["working_day"], 7);
+  const auto day = [](const nlohmann::ordered_json& date) {
+    return *day_number(date.get<std::string>());
+  };
+  for (const auto& slot : order) {
+    const std::string name =
+        slot["id"].get<std::string>() + (slot["spare"].get<bool>() ? " again" : "");
+    EXPECT_EQ(slot["date"], row_of(csv, "print " + name).at(kDoneLikely)) << name;
+    EXPECT_GE(slot["lift_date"].get<std::string>(), row_of(csv, "cure " + name).at(kDoneLikely))
+        << name;
+    EXPECT_GE(day(slot["lift_date"]) - day(slot["date"]), row.brief.print.curing_s / 86400) << name;
+    EXPECT_EQ(day(slot["lift_date"]) - day(slot["date"]), slot["lift_after_calendar_days"]) << name;
+  }
+  const auto rows = order_of_printing(row.brief, row.print, spares.printing);
+  ASSERT_EQ(rows.size(), 13U);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    EXPECT_EQ(rows[i].at(2), order[i]["date"]);
+    EXPECT_EQ(rows[i].back(), order[i]["lift_date"]);
+  }
+}
+
+// Without a programme there are no dates: days of curing stand by themselves.
+TEST(ReportSpares, WithoutAProgrammeCuringIsInCalendarDays) {
+  const sample::Row row = sample::light_and_fragile();
+  const auto rows = order_of_printing(row.brief, row.print, row.print);
+  ASSERT_EQ(rows.size(), 10U);
+  EXPECT_EQ(rows.back().at(2), "5");
+  EXPECT_EQ(rows.back().back(), "7");
+  EXPECT_TRUE(print_json(row.brief, row.print, nullptr)["order"][0]["lift_date"].is_null());
 }
 
 TEST(ReportSpares, WordsOfTheDrawsFollowTheSign) {

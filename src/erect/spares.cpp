@@ -81,9 +81,9 @@ std::vector<BlockRisk> risks_of(const Given& given, const Network& network, doub
     risk.share = shares[k];
     risk.cure_s = how.cure_s;
     risk.journey_s = mean(brief.transport.journey_s);
-    risk.again_s = how.again_s + how.cure_s + risk.journey_s;
+    risk.again_s = mean(how.again_s) + how.cure_s + risk.journey_s;
     risk.delay_s = delay_by_means(network, plan, placing_of(network, block.id),
-                                  {how.again_s, risk.cure_s, risk.journey_s});
+                                  {mean(how.again_s), risk.cure_s, risk.journey_s});
     risk.expected_s = risk.share * risk.delay_s;
     risk.again_cost = cost_of_another(brief, block, print);
     risks.push_back(std::move(risk));
@@ -185,7 +185,9 @@ Spares plan_spares(const Brief& brief, const Assembly& assembly, const Programme
   price(brief, spares);
   choose(brief, spares);
   progress.checkpoint("erect: spares", 0.6);
-  spares.network = given.network(first_of(spares.risks, spares.chosen));
+  const std::set<int> twice = first_of(spares.risks, spares.chosen);
+  if (print != nullptr) spares.printing = with_spares(brief.print, *print, twice);
+  spares.network = given.network(twice);
   spares.plan = pert(spares.network);
   spares.breakages = breakages_of(brief, spares.network, spares.risks);
   spares.without = draw_programme(single, none, draws, seed, progress);

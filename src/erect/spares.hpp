@@ -45,6 +45,7 @@ struct Spares {
   std::vector<SparesTrial> trials;  // for 0, 1, 2, ... spares
   int chosen = 0;
   Network network;                  // the chosen spares are printed in it
+  PrintPlan printing;               // and here; empty: no print step
   std::vector<Breakage> breakages;  // with the chosen spares
   Draws without, with;              // finish without any spares, and with the chosen
   PertResult plan;

@@ -26,10 +26,19 @@ class Builder {
 
   void make(const std::vector<Making>& makings, const PrintSet* print) {
     if (print == nullptr) return;
+    const PrintPlan plan = with_spares(brief_.print, *print, twice_);
+    const std::vector<Vec3> times = printing_times(brief_.print, *print, plan);
     int before = -1;  // on the table
-    for (const PrintSlot& slot : print->order) before = make_one(makings, slot.block, before);
+    for (std::size_t k = 0; k < times.size(); ++k) {
+      Making how = makings[at(plan.order[k].block)];
+      how.times_s = times[k];
+      before = make_and_cure(how, plan.order[k].block, plan.order[k].again, before);
+    }
     for (const BlockPrint& block : print->blocks) {
-      if (cured_[at(block.block)] < 0) make_one(makings, block.block, -1);
+      const Making& how = makings[at(block.block)];
+      if (cured_[at(block.block)] >= 0 || how.kind.empty()) continue;
+      const int made = make_and_cure(how, block.block, false, -1);
+      if (twice_.contains(block.block)) make_and_cure(how, block.block, true, made);
     }
   }
 
@@ -65,22 +74,14 @@ class Builder {
 
  private:
   /// What the next one on the table waits for.
-  int make_one(const std::vector<Making>& makings, int block, int before) {
-    const Making& how = makings[at(block)];
-    if (how.kind.empty()) return before;
-    const int made = make_and_cure(how, block, "", before, cured_);
-    return twice_.contains(block) ? make_and_cure(how, block, " again", made, cured_again_) : made;
-  }
-
-  int make_and_cure(const Making& how, int block, const std::string& again, int before,
-                    std::vector<int>& cured) {
+  int make_and_cure(const Making& how, int block, bool again, int before) {
     const std::string& id = assembly_.blocks[at(block)].id;
-    const int made = add(how.kind + " " + id + again, id, how.kind,
-                         {how.least_s, how.likely_s, how.most_s}, {before});
-    cured[at(block)] = add("cure " + id + again, id, "cure", Vec3::Constant(how.cure_s), {made});
+    const std::string which = again ? " again" : "";
+    const int made = add(how.kind + " " + id + which, id, how.kind, how.times_s, {before});
+    (again ? cured_again_ : cured_)[at(block)] =
+        add("cure " + id + which, id, "cure", Vec3::Constant(how.cure_s), {made});
     return made;
   }
-
   /// `after`: those below zero are left out.
   int add(const std::string& id, const std::string& block, const std::string& kind,
           const Vec3& times_s, const std::vector<int>& after) {

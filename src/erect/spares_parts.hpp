@@ -11,14 +11,17 @@ inline constexpr double kDay_s = 86400;
 
 /// How a block comes to be: times on the calendar.
 struct Making {
-  std::string kind;                              // "print", "cast"; empty: it is there already
-  double least_s = 0, likely_s = 0, most_s = 0;  // in its place in the order of printing
-  double again_s = 0;                            // of another, alone, mean time
+  std::string kind;             // "print", "cast"; empty: it is there already
+  Vec3 times_s = Vec3::Zero();  // least, likely, most; of printing: in its place in the order
+  Vec3 again_s = Vec3::Zero();  // of another, alone
   double cure_s = 0;
 };
 /// One a block of the assembly; blocks of the ground have none.
 [[nodiscard]] std::vector<Making> makings(const Brief& brief, const Assembly& assembly,
                                           const PrintSet* print);
+/// One a slot of the plan: the blocks of a day share its 24 hours.
+[[nodiscard]] std::vector<Vec3> printing_times(const PrintRequest& cell, const PrintSet& set,
+                                               const PrintPlan& plan);
 
 /// Blocks (indices) of each journey, in order; every block of `order` is in one of them.
 [[nodiscard]] std::vector<std::vector<int>> journeys(const Brief& brief, const Assembly& assembly,

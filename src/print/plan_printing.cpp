@@ -13,7 +13,12 @@ namespace {
 constexpr double kDay_s = 86400;
 constexpr double kSlack = 1e-9;  // of a shift or a batch: sums of times carry rounding
 
-std::vector<const BlockPrint*> in_order(const Assembly& assembly, const PrintSet& set) {
+struct Item {
+  const BlockPrint* block = nullptr;
+  bool again = false;
+};
+
+std::vector<Item> in_order(const Assembly& assembly, const PrintSet& set) {
   std::vector<const BlockPrint*> order;
   for (const BlockPrint& block : set.blocks) {
     if (block.printable && block.way != PrintWay::kCast) order.push_back(&block);
@@ -22,24 +27,18 @@ std::vector<const BlockPrint*> in_order(const Assembly& assembly, const PrintSet
     const BlockPlace& place = assembly.blocks[static_cast<std::size_t>(block->block)].place;
     return std::tuple(place.arm < 0, place.course, place.arm, place.place);
   });
-  return order;
+  std::vector<Item> items;
+  for (const BlockPrint* block : order) items.push_back({block, false});
+  return items;
 }
 
 // ---- days --------------------------------------------------------------------------------------
 
-/// First day, counted from 1, on which a block that is cured at this time may be lifted: within the
-/// hours of the shift.
-int day_of_lift(double cured_s, double shift_s) {
-  const double days = std::floor(cured_s / kDay_s);
-  const bool after_hours = cured_s - days * kDay_s > shift_s;
-  return static_cast<int>(days) + 1 + (after_hours ? 1 : 0);
-}
-
-void plan_days(const PrintRequest& print, const std::vector<const BlockPrint*>& order,
-               PrintSet& set) {
+void plan_days(const PrintRequest& print, const std::vector<Item>& order, PrintPlan& plan,
+               std::vector<std::string>& remarks) {
   int day = 1;
   double free_s = 0;  // of the table, in that day
-  for (const BlockPrint* block : order) {
+  for (const auto& [block, again] : order) {
     const bool fits = free_s + block->time_s <= print.shift_s * (1 + kSlack);
     if (!fits && free_s > 0) {
       ++day;
@@ -51,16 +50,17 @@ void plan_days(const PrintRequest& print, const std::vector<const BlockPrint*>& 
     slot.start_s = free_s;
     slot.ready_day =
         day_of_lift((day - 1) * kDay_s + free_s + block->time_s + print.curing_s, print.shift_s);
-    set.order.push_back(slot);
-    set.print_s += block->time_s;
-    set.days = day;
+    slot.again = again;
+    plan.order.push_back(slot);
+    plan.print_s += block->time_s;
+    plan.days = day;
     free_s += block->time_s + print.setting_up_s;
     if (block->time_s <= print.shift_s * (1 + kSlack)) continue;
-    set.remarks.push_back(block->id + ": " + duration(block->time_s) +
-                          " of printing is longer than a shift of " + duration(print.shift_s) +
-                          "; it has a day of its own");
+    remarks.push_back(block->id + ": " + duration(block->time_s) +
+                      " of printing is longer than a shift of " + duration(print.shift_s) +
+                      "; it has a day of its own");
     const int more = static_cast<int>(std::ceil(block->time_s / kDay_s * (1 - kSlack)));
-    set.days = day + more - 1;  // round the clock
+    plan.days = day + more - 1;  // round the clock
     day += more;
     free_s = 0;
   }
@@ -70,29 +70,32 @@ void plan_days(const PrintRequest& print, const std::vector<const BlockPrint*>& 
 
 class Batches {
  public:
-  Batches(const PrintRequest& print, PrintSet& set)
+  Batches(const PrintRequest& print, PrintPlan& plan, std::vector<std::string>& remarks)
       : print_(print),
-        set_(set),
+        plan_(plan),
+        remarks_(remarks),
         coupons_m3_(mix_volume_m3(print, print.coupons * kCouponVolume_m3)),
         room_m3_(print.batch_m3 - coupons_m3_) {}
 
   [[nodiscard]] bool any_room() const { return room_m3_ > 0; }
 
-  void take(const BlockPrint& block, int day) {
+  void take(const Item& item, int day) {
+    const BlockPrint& block = *item.block;
+    const std::string id = block.id + (item.again ? " again" : "");
     double left = mix_volume_m3(print_, block.volume_m3);
     if (day != day_ || left > free_m3_ + kSlack * room_m3_) open(day);
     if (left > room_m3_ * (1 + kSlack)) {
-      set_.remarks.push_back(block.id + ": " + figure(left, 3) + " m3 of mix, more than the " +
-                             figure(room_m3_, 3) +
-                             " m3 of a batch without its test pieces; the mix "
-                             "changes within the block");
+      remarks_.push_back(block.id + ": " + figure(left, 3) + " m3 of mix, more than the " +
+                         figure(room_m3_, 3) +
+                         " m3 of a batch without its test pieces; the mix "
+                         "changes within the block");
     }
     while (left > free_m3_ + kSlack * room_m3_) {
       left -= free_m3_;
-      fill(block, free_m3_);
+      fill(id, free_m3_);
       open(day);
     }
-    fill(block, left);
+    fill(id, left);
   }
 
  private:
@@ -100,32 +103,33 @@ class Batches {
     Batch batch;
     batch.coupons = print_.coupons;
     batch.volume_m3 = coupons_m3_;
-    set_.batches.push_back(std::move(batch));
+    plan_.batches.push_back(std::move(batch));
     free_m3_ = room_m3_;
     day_ = day;
   }
-  void fill(const BlockPrint& block, double volume_m3) {
-    set_.batches.back().blocks.push_back(block.id);
-    set_.batches.back().volume_m3 += volume_m3;
+  void fill(const std::string& id, double volume_m3) {
+    plan_.batches.back().blocks.push_back(id);
+    plan_.batches.back().volume_m3 += volume_m3;
     free_m3_ -= volume_m3;
   }
 
   const PrintRequest& print_;
-  PrintSet& set_;
+  PrintPlan& plan_;
+  std::vector<std::string>& remarks_;
   double coupons_m3_, room_m3_;
   double free_m3_ = 0;
   int day_ = 0;
 };
 
-void plan_batches(const PrintRequest& print, const std::vector<const BlockPrint*>& order,
-                  PrintSet& set) {
-  Batches batches(print, set);
+void plan_batches(const PrintRequest& print, const std::vector<Item>& order, PrintPlan& plan,
+                  std::vector<std::string>& remarks) {
+  Batches batches(print, plan, remarks);
   if (!batches.any_room()) {
-    set.remarks.push_back("print.batch of " + figure(print.batch_m3, 3) +
-                          " m3 is no more than its own test pieces; batches are not planned");
+    remarks.push_back("print.batch of " + figure(print.batch_m3, 3) +
+                      " m3 is no more than its own test pieces; batches are not planned");
     return;
   }
-  for (std::size_t k = 0; k < order.size(); ++k) batches.take(*order[k], set.order[k].day);
+  for (std::size_t k = 0; k < order.size(); ++k) batches.take(order[k], plan.order[k].day);
 }
 
 /// One setting for all blocks that only wait for their fresh mix to stiffen.
@@ -161,15 +165,35 @@ void name_the_rest(PrintSet& set) {
 }  // namespace
 
 void plan_printing(const Brief& brief, const Assembly& assembly, PrintSet& set) {
-  set.order.clear();
-  set.batches.clear();
-  set.print_s = 0;
-  set.days = 0;
-  const std::vector<const BlockPrint*> order = in_order(assembly, set);
-  plan_days(brief.print, order, set);
-  plan_batches(brief.print, order, set);
+  PrintPlan& plan = set;
+  plan = {};
+  const std::vector<Item> order = in_order(assembly, set);
+  plan_days(brief.print, order, plan, set.remarks);
+  plan_batches(brief.print, order, plan, set.remarks);
   name_the_wait(brief.print, set);
   name_the_rest(set);
+}
+
+PrintPlan with_spares(const PrintRequest& request, const PrintSet& set,
+                      const std::set<int>& twice) {
+  if (twice.empty()) return set;
+  std::vector<Item> order;
+  for (const PrintSlot& slot : set.order) {
+    const auto block = std::ranges::find(set.blocks, slot.block, &BlockPrint::block);
+    order.push_back({&*block, false});
+    if (twice.contains(slot.block)) order.push_back({&*block, true});
+  }
+  PrintPlan plan;
+  std::vector<std::string> said;  // of the first of each kind
+  plan_days(request, order, plan, said);
+  plan_batches(request, order, plan, said);
+  return plan;
+}
+
+int day_of_lift(double cured_s, double shift_s) {
+  const double days = std::floor(cured_s / kDay_s);
+  const bool after_hours = cured_s - days * kDay_s > shift_s;
+  return static_cast<int>(days) + 1 + (after_hours ? 1 : 0);
 }
 
 }  // namespace skewback

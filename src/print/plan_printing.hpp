@@ -11,7 +11,7 @@ namespace skewback {
 inline constexpr double kCouponVolume_m3 = 0.160 * 0.040 * 0.160;
 
 /// Fills order, batches, print_s, days, and adds remarks, from the blocks of `set` that are
-/// printable and have a time. Order: as they are placed, a course of every arm, keys last.
+/// printable and have a time. Order: a course of every arm after the other, keys last.
 /// A block is begun only if it ends within the shift; one longer than a shift has a day of its own.
 /// Batches are as mixed (without accelerator), begun afresh each day, and end between blocks; their
 /// coupons come out of them and are laid while setting up.

@@ -60,7 +60,7 @@ std::vector<std::string> order_of(const Works& w) {
   return ids;
 }
 
-TEST(PlanPrinting, FollowsTheOrderOfPlacing) {
+TEST(PlanPrinting, GoesCourseByCourseAndLegAfterLeg) {
   Works w = works_of({{"key", -1, 2, 1, 1, 0.1},
                       {"b2", 1, 2, 1, 1, 0.1},
                       {"b1", 1, 1, 1, 1, 0.1},
@@ -111,6 +111,29 @@ TEST(PlanPrinting, CuringRunsOnAndEndsWithinAShift) {
   w.brief.print.curing_s += 6 * 3600;
   plan_printing(w.brief, w.assembly, w.set);
   EXPECT_EQ(w.set.order[0].ready_day, 4);
+}
+
+// By hand, 3 h each: a, a again | b, c | c again: a third day, and no batch over night.
+TEST(PlanPrinting, SparesComeRightAfterTheirBlock) {
+  Works w = works_of({{"a", 0, 1, 1, 3, 0.1}, {"b", 0, 2, 1, 3, 0.1}, {"c", 0, 3, 1, 3, 0.1}});
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_EQ(w.set.days, 2);
+  const PrintPlan plan = with_spares(w.brief.print, w.set, {1, 3});
+  ASSERT_EQ(plan.order.size(), 5U);
+  const std::vector<int> blocks{1, 1, 2, 3, 3}, days{1, 1, 2, 2, 3};
+  const std::vector<bool> again{false, true, false, false, true};
+  for (std::size_t i = 0; i < 5; ++i) {
+    EXPECT_EQ(plan.order[i].block, blocks[i]) << i;
+    EXPECT_EQ(plan.order[i].day, days[i]) << i;
+    EXPECT_EQ(plan.order[i].again, again[i]) << i;
+  }
+  EXPECT_EQ(plan.order[4].ready_day, 5);
+  EXPECT_EQ(plan.days, 3);
+  EXPECT_NEAR(plan.print_s, 15 * 3600, 1e-6);
+  ASSERT_EQ(plan.batches.size(), 3U);
+  EXPECT_THAT(plan.batches[0].blocks, ElementsAre("a", "a again"));
+  EXPECT_THAT(plan.batches[1].blocks, ElementsAre("b", "c"));
+  EXPECT_THAT(plan.batches[2].blocks, ElementsAre("c again"));
 }
 
 TEST(PlanPrinting, BatchesEndBetweenBlocks) {

@@ -4,6 +4,7 @@
 
 #include <Eigen/Geometry>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -98,14 +99,18 @@ struct PrintSlot {
   int block = -1;
   int day = 0;         // working day, from 1
   double start_s = 0;  // from the start of that day
-  int ready_day = 0;   // first day, counted as `day`, on which it may be lifted (curing runs on)
+  int ready_day =
+      0;  // first day on which it may be lifted, counted as `day` if all days are worked
+  bool again = false;  // the spare of its block
 };
-struct PrintSet {
+struct PrintPlan {
+  std::vector<PrintSlot> order;  // course by course, in each leg after leg; keys last
+  std::vector<Batch> batches;    // a spare of "o3" is "o3 again"
+  double print_s = 0;            // nozzle's time
+  int days = 0;                  // worked ones
+};
+struct PrintSet : PrintPlan {      // every block once
   std::vector<BlockPrint> blocks;  // in the order of the assembly, ground left out
-  std::vector<PrintSlot> order;    // follows the order of building
-  std::vector<Batch> batches;
-  double print_s = 0;  // nozzle's time, all blocks
-  int days = 0;
   double normal_to_thrust_median_rad = 0;
   std::vector<std::string> remarks;
 };
@@ -116,5 +121,14 @@ struct PrintSet {
 [[nodiscard]] PrintSet print_blocks(const Brief& brief, const Assembly& assembly,
                                     const std::vector<CaseProof>& proofs,
                                     const Progress& progress = {});
+
+/// Days and batches of the same order with the blocks (indices) in `twice` printed again, each
+/// right after the first of its kind.
+[[nodiscard]] PrintPlan with_spares(const PrintRequest& request, const PrintSet& set,
+                                    const std::set<int>& twice);
+
+/// First day, counted from 1 at second 0, on which what is cured at this time may be lifted: within
+/// the hours of the shift.
+[[nodiscard]] int day_of_lift(double cured_s, double shift_s);
 
 }  // namespace skewback

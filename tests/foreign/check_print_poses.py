@@ -182,10 +182,14 @@ def check(folder, schema):
     known = {block["files"] for block in printed["blocks"]}
     for path in (folder / "print").glob("*.csv"):
         expect(f"print/{path.stem}" in known, f"{path.name}: of no block in summary.json")
-    hours = sum(block["time_s"] for block in printed["blocks"] if block["printable"]) / 3600
+    time_s = {block["id"]: block["time_s"] for block in printed["blocks"]}
+    hours = sum(time_s[entry["id"]] for entry in printed["order"]) / 3600
     expect(abs(hours - printed["print_h"]) <= 1e-6 * max(1, hours), f"print_h {printed['print_h']}, blocks add up to {hours}")
-    listed = [entry["id"] for entry in printed["order"]]
-    expect(len(listed) == len(set(listed)), "order: a block is printed twice")
+    listed = [entry["id"] for entry in printed["order"] if not entry["spare"]]
+    expect(sorted(listed) == sorted(b["id"] for b in printed["blocks"] if b["printable"] and b["way"] != "cast"),
+           "order: not every printable block once")
+    spares = [entry["id"] for entry in printed["order"] if entry["spare"]]
+    expect(len(spares) == len(set(spares)) and set(spares) <= set(listed), "order: spares of no block")
     print(f"poses: {blocks} blocks, {rows} rows; volume, path, time off by at most "
           + ", ".join(f"{100 * w:.4f}" for w in worst) + " %; schema by "
           + ("jsonschema and the plain check" if jsonschema else "the plain check (jsonschema is not installed)"))
