@@ -97,7 +97,7 @@ std::string lifts_csv(const LiftPlan& plan) {
 
 std::string pallets_csv(const Transport& transport) {
   std::string out =
-      csv_line({"lorry", "pallet", "block", "bedded", "pallet_mass_kg", "pallet_length_m",
+      csv_line({"lorry", "pallet", "block", "spare", "bedded", "pallet_mass_kg", "pallet_length_m",
                 "pallet_width_m", "pallet_height_m", "own_bearers", "from_headboard_m", "to_left_m",
                 "turned", "bearer_1_m", "bearer_2_m", "tips_at_g", "worst_check", "utilisation"});
   const auto point = [](const Vec2& p) { return fixed(p.x(), 3) + " " + fixed(p.y(), 3); };
@@ -106,11 +106,11 @@ std::string pallets_csv(const Transport& transport) {
       const Pallet& p = transport.pallets[static_cast<std::size_t>(at.pallet)];
       for (const BeddedBlock& b : p.blocks) {
         const HandlingCheck* worst = worst_check(b.checks);
-        out += csv_line({lorry.id, p.id, b.id, b.words, fixed(p.mass_kg, 1), fixed(p.length_m, 3),
-                         fixed(p.width_m, 3), fixed(p.height_m, 3), p.own_bearers ? "yes" : "no",
-                         fixed(at.at.x(), 3), fixed(at.at.y(), 3), at.turned ? "yes" : "no",
-                         point(b.bearers.at(0)), point(b.bearers.at(1)), fixed(b.tips_at_g, 3),
-                         worst == nullptr ? "" : worst->name,
+        out += csv_line({lorry.id, p.id, b.id, b.spare ? "yes" : "no", b.words, fixed(p.mass_kg, 1),
+                         fixed(p.length_m, 3), fixed(p.width_m, 3), fixed(p.height_m, 3),
+                         p.own_bearers ? "yes" : "no", fixed(at.at.x(), 3), fixed(at.at.y(), 3),
+                         at.turned ? "yes" : "no", point(b.bearers.at(0)), point(b.bearers.at(1)),
+                         fixed(b.tips_at_g, 3), worst == nullptr ? "" : worst->name,
                          worst == nullptr ? "" : fixed(worst->utilisation, 3)});
       }
     }

@@ -69,6 +69,7 @@ Json pallet_json(const Pallet& p) {
     Json bearers = Json::array();
     for (const Vec2& q : b.bearers) bearers.push_back(point(q));
     blocks.push_back({{"id", b.id},
+                      {"spare", b.spare},
                       {"bedded", b.words},
                       {"bearers_m", std::move(bearers)},
                       {"tips_at_g", b.tips_at_g},

@@ -152,7 +152,7 @@ void add_pallet_table(Pages& pages, const Transport& transport) {
       for (const BeddedBlock& b : p.blocks) {
         const HandlingCheck* worst = worst_check(b.checks);
         rows.push_back(
-            {{lorry.id, p.id, b.id, b.words, fixed(p.mass_kg, 0),
+            {{lorry.id, p.id, name_of(b), b.words, fixed(p.mass_kg, 0),
               fixed(p.length_m, 2) + " x " + fixed(p.width_m, 2), fixed(p.height_m, 2),
               fixed(b.tips_at_g, 2),
               worst == nullptr ? "none made" : worst->name + " " + percent(worst->utilisation)},

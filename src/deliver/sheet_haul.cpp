@@ -87,7 +87,7 @@ void add_names(Sheet& sheet, const std::vector<Lying>& load, const SheetMap& map
     const Vec2 size = lying.size();
     const bool upright = size.y() > size.x();
     std::vector<std::string> ids;
-    for (const BeddedBlock& block : lying.pallet->blocks) ids.push_back(block.id);
+    for (const BeddedBlock& block : lying.pallet->blocks) ids.push_back(name_of(block));
     const double room = map.mm_per_m * std::min(size.x(), size.y());
     const Vec2 middle = map(lying.at->at);
     const std::string text = lying.pallet->id + "  " + joined(ids, ", ");
@@ -172,7 +172,7 @@ void add_list(Sheet& sheet, const std::vector<Lying>& load, double width_mm, dou
     const Pallet& p = *load[i].pallet;
     std::vector<std::string> ids;
     for (const BeddedBlock& block : p.blocks)
-      ids.push_back(block.id + (block.words == usual ? "" : " (" + block.words + ")"));
+      ids.push_back(name_of(block) + (block.words == usual ? "" : " (" + block.words + ")"));
     const std::string text = p.id + ": " + joined(ids, ", ") + ", " + fixed(p.mass_kg, 0) +
                              " kg, " + fixed(p.length_m, 2) + " x " + fixed(p.width_m, 2) + " x " +
                              fixed(p.height_m, 2) + " m";

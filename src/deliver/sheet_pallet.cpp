@@ -35,7 +35,7 @@ std::vector<Load> loads_of(const Transport& transport) {
   for (std::size_t i = 0; i < loads.size(); ++i) {
     loads[i].pallet = &transport.pallets[i];
     loads[i].first = placed;
-    placed += static_cast<int>(transport.pallets[i].blocks.size());
+    for (const BeddedBlock& block : transport.pallets[i].blocks) placed += block.spare ? 0 : 1;
   }
   for (const LorryLoad& lorry : transport.lorries) {
     std::vector<int> on;
@@ -49,6 +49,11 @@ std::vector<Load> loads_of(const Transport& transport) {
     }
   }
   return loads;
+}
+
+/// "7  o3"; a spare has no place in the order: "spare  o3 again".
+std::string numbered(const BeddedBlock& block, int& order) {
+  return (block.spare ? "spare" : std::to_string(order++)) + "  " + name_of(block);
 }
 
 double under(const Pallet& pallet) { return pallet.own_bearers ? 0.0 : kPallet_m; }
@@ -111,8 +116,8 @@ void add_plan(Sheet& sheet, const Assembly& assembly, const Load& load, const Sh
   for (const BeddedBlock& block : pallet.blocks) {
     const Vec3 centre =
         block.to_pallet(assembly.blocks[static_cast<std::size_t>(block.block)].mass.centroid);
-    Words words{map(Vec2(centre.head<2>())) + Vec2(0, -2.2),
-                std::to_string(order++) + "  " + block.id, 2.2, Anchor::kMiddle};
+    Words words{map(Vec2(centre.head<2>())) + Vec2(0, -2.2), numbered(block, order), 2.2,
+                Anchor::kMiddle};
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
   }
@@ -191,8 +196,8 @@ std::vector<std::string> lines_of(const Brief& brief, const Assembly& assembly, 
   int order = load.first;
   for (const BeddedBlock& block : pallet.blocks) {
     const double mass = concrete_mass_kg(assembly.blocks[static_cast<std::size_t>(block.block)]);
-    lines.push_back(std::to_string(order++) + "  " + block.id + ", " + fixed(mass, 0) + " kg, " +
-                    block.words + "; bearers " + bearers_in_words(pallet, block));
+    lines.push_back(numbered(block, order) + ", " + fixed(mass, 0) + " kg, " + block.words +
+                    "; bearers " + bearers_in_words(pallet, block));
   }
   return lines;
 }

@@ -29,6 +29,11 @@ std::optional<std::vector<OnShelf>> lay(const TransportRequest& request,
   return laid;
 }
 
+/// A spare is at the head of this pallet and its block on one before: they are not to be parted.
+bool belongs_with_the_one_before(const std::vector<Pallet>& pallets, std::size_t i) {
+  return i < pallets.size() && pallets[i].blocks.front().spare;
+}
+
 int straps_of(const TransportRequest& request, double mass_kg) {
   const auto straps = [&](double c_xy, double safety) {
     return straps_needed(mass_kg, c_xy, 1, request.bed_friction, request.strap_angle_rad,
@@ -86,6 +91,12 @@ std::vector<LorryLoad> load_lorries(const TransportRequest& request, Transport& 
         if (!more) break;
         laid = std::move(more);
         ++to;
+      }
+      std::size_t whole = to;
+      while (whole > from && belongs_with_the_one_before(pallets, whole)) --whole;
+      if (whole > from && whole < to) {
+        laid = lay(request, pallets, from, whole);
+        to = whole;
       }
     }
     lorries.push_back(loaded(request, pallets, from, *laid));

@@ -17,6 +17,7 @@ BeddedBlock put(const Bedding& bedding, const OnShelf& place, const Vec2& middle
   out.checks = bedding.checks;
   out.tips_at_g = bedding.tips_at_g;
   out.words = bedding.words;
+  out.spare = bedding.spare;
   Mat3 turn = Mat3::Identity();
   if (place.turned) turn << 0, -1, 0, 1, 0, 0, 0, 0, 1;
   const Vec3 to(place.at.x() - middle.x(), place.at.y() - middle.y(), kBearer_m);
@@ -103,8 +104,14 @@ std::vector<Pallet> stack_pallets(const TransportRequest& request,
       continue;
     }
     open.pop_back();
+    std::vector<const Bedding*> next{&bedding};
+    if (bedding.spare && lay(request, {open.back(), &bedding})) {  // it takes its block with it
+      next.insert(next.begin(), open.back());
+      open.pop_back();
+      if (!open.empty()) laid = *lay(request, open);
+    }
     close();
-    open.push_back(&bedding);
+    open = std::move(next);
     laid = *lay(request, open);
   }
   close();

@@ -165,7 +165,7 @@ void choose(const Brief& brief, Spares& spares) {
 }  // namespace
 
 Spares plan_spares(const Brief& brief, const Assembly& assembly, const Programme& programme,
-                   const PrintSet* print, const LiftPlan* lifts, const Transport* transport,
+                   const PrintSet* print, const LiftPlan* lifts, Transport* transport,
                    const BreakCount& count, const Progress& progress) {
   const auto seed = static_cast<std::uint64_t>(brief.programme.seed);
   const int draws = brief.programme.draws, trial_draws = std::min(draws, kTrialDraws);
@@ -186,6 +186,8 @@ Spares plan_spares(const Brief& brief, const Assembly& assembly, const Programme
   choose(brief, spares);
   progress.checkpoint("erect: spares", 0.6);
   const std::set<int> twice = first_of(spares.risks, spares.chosen);
+  if (transport != nullptr && !twice.empty())
+    *transport = plan_transport(brief, assembly, programme, print, twice);
   if (print != nullptr) spares.printing = with_spares(brief.print, *print, twice);
   spares.network = given.network(twice);
   spares.plan = pert(spares.network);

@@ -64,9 +64,10 @@ struct Spares {
                                     const Programme& programme, const PrintSet* print,
                                     const Transport* transport);
 
+/// `transport`: the chosen spares are put on its lorries.
 [[nodiscard]] Spares plan_spares(const Brief& brief, const Assembly& assembly,
                                  const Programme& programme, const PrintSet* print,
-                                 const LiftPlan* lifts, const Transport* transport,
+                                 const LiftPlan* lifts, Transport* transport,
                                  const BreakCount& count = {}, const Progress& progress = {});
 
 /// spares.count asks for more than there are blocks. None: it does not.

@@ -4,10 +4,12 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <map>
 #include <numeric>
 
 #include "base/parallel.hpp"
 #include "erect/normal.hpp"
+#include "erect/sample_slab.hpp"
 #include "erect/sample_spares.hpp"
 #include "erect/spares_parts.hpp"
 
@@ -129,8 +131,8 @@ TEST(Spares, TheOrderChangesWithOneBlocksMargin) {
 }
 
 // Ten blocks in a chain, each held back by its own break: delays add up. Print 10 h alone (3 h 20
-// of an 8 h day) by planned time, cure 7 d, journey 1, 1, 2 d, placing 15, 20, 45 min of an 8 h day;
-// mean times.
+// of an 8 h day) by planned time, cure 7 d, journey 1, 1, 2 d, placing 15, 20, 45 min of an 8 h
+// day; mean times.
 TEST(Spares, DelayOfABlockIsItsMakingAgainAsTheChainHasNoFloat) {
   const Spares spares = sample::plan(sample::light_and_fragile());
   for (const BlockRisk& risk : spares.risks) {
@@ -183,6 +185,43 @@ TEST(Spares, IdleDaysBetweenTwoBlocksHoldBackNeitherMore) {
     most = std::max(most, risk.delay_s);
   }
   EXPECT_LT(most - least, 0.5 * 86400.0);
+}
+
+// On a journey a spare is with its block: the lorries of the plan carry them.
+TEST(Spares, TheChosenAreOnTheLorriesAndInTheJourneys) {
+  Row row = sample::light_and_fragile();
+  for (std::size_t i = 0; i < 10; ++i) {
+    Block& block = row.assembly.blocks[i];
+    block = sample::slab(block.id, {1.2, 0.4, 0.3});
+  }
+  measure(row.assembly);
+  row.brief.material = {2400, 40e6};
+  row.brief.spares.count = 3;
+  row.brief.transport.lorry_load_kg = 1500;
+  Transport transport = plan_transport(row.brief, row.assembly, row.programme, &row.print);
+  const std::size_t without = transport.lorries.size();
+  const Spares spares =
+      plan_spares(row.brief, row.assembly, row.programme, &row.print, &row.lifts, &transport);
+  EXPECT_GT(transport.lorries.size(), without);
+  std::map<std::string, std::string> lorry_of;
+  std::size_t carried = 0;
+  for (const LorryLoad& lorry : transport.lorries) {
+    EXPECT_LE(lorry.mass_kg, 1500) << lorry.id;
+    for (const LoadedPallet& on : lorry.pallets) {
+      for (const BeddedBlock& b :
+           transport.pallets.at(static_cast<std::size_t>(on.pallet)).blocks) {
+        if (b.spare) {
+          EXPECT_EQ(lorry_of.at(b.id), lorry.id) << b.id;
+          ++carried;
+          const Activity& journey = named(spares.network, "journey " + lorry.id.substr(1));
+          EXPECT_THAT(journey.after, Contains(place(spares.network, "cure " + b.id + " again")));
+        }
+        lorry_of[b.id] = lorry.id;
+      }
+    }
+  }
+  EXPECT_EQ(carried, 3U);
+  EXPECT_THAT(transport.remarks, Contains(HasSubstr("Spares are on the lorries too")));
 }
 
 TEST(Spares, MoreThanThereAreBlocksIsRefused) {

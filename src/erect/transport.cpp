@@ -62,10 +62,44 @@ void remark_lorries(const TransportRequest& request, Transport& transport) {
   }
 }
 
+void remark_spares(const Assembly& assembly, Transport& transport) {
+  std::map<int, const LorryLoad*> lorry_of;
+  std::vector<std::string> apart;
+  std::string loads;
+  for (const LorryLoad& lorry : transport.lorries) {
+    double mass_kg = 0;
+    int spares = 0;
+    for (const LoadedPallet& on : lorry.pallets) {
+      for (const BeddedBlock& block :
+           transport.pallets[static_cast<std::size_t>(on.pallet)].blocks) {
+        if (!block.spare) {
+          lorry_of[block.block] = &lorry;
+          continue;
+        }
+        ++spares;
+        mass_kg += concrete_mass_kg(assembly.blocks[static_cast<std::size_t>(block.block)]);
+        if (lorry_of[block.block] != &lorry) apart.push_back(block.id);
+      }
+    }
+    if (spares > 0)
+      loads += (loads.empty() ? "" : ", ") + lorry.id + " " + std::to_string(spares) + " (" +
+               std::to_string(std::lround(mass_kg)) + " kg)";
+  }
+  if (loads.empty()) return;
+  transport.remarks.push_back("Spares are on the lorries too, each behind its block: " + loads +
+                              ".");
+  if (!apart.empty())
+    transport.remarks.push_back(
+        "With its spare beside it the block does not go on one lorry; the spare is on the next: " +
+        ids(apart) + ".");
+}
+
 }  // namespace
 
+std::string name_of(const BeddedBlock& block) { return block.id + (block.spare ? " again" : ""); }
+
 Transport plan_transport(const Brief& brief, const Assembly& assembly, const Programme& programme,
-                         const PrintSet* print) {
+                         const PrintSet* print, const std::set<int>& twice) {
   const std::vector<int> order = in_order(assembly, programme);
   std::vector<Bedding> beddings(order.size());
   for_each_index(order.size(), [&](std::size_t i) {
@@ -77,9 +111,17 @@ Transport plan_transport(const Brief& brief, const Assembly& assembly, const Pro
       transport.utilisation = std::max(transport.utilisation, check.utilisation);
   }
   remark_bedding(brief.transport, beddings, transport);
-  transport.pallets = stack_pallets(brief.transport, beddings);
+  std::vector<Bedding> carried;
+  for (const Bedding& bedding : beddings) {
+    carried.push_back(bedding);
+    if (!twice.contains(bedding.block)) continue;
+    carried.push_back(bedding);
+    carried.back().spare = true;
+  }
+  transport.pallets = stack_pallets(brief.transport, carried);
   transport.lorries = load_lorries(brief.transport, transport);
   remark_lorries(brief.transport, transport);
+  remark_spares(assembly, transport);
   return transport;
 }
 

@@ -3,6 +3,7 @@
 // docs/theory/transport.md.
 
 #include <array>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -19,7 +20,11 @@ struct BeddedBlock {
   std::vector<HandlingCheck> checks;
   double tips_at_g = 0;  // level acceleration over gravity at which it tips, by itself
   std::string words;     // "soffit down", "on the bed it is printed on"
+  bool spare = false;    // made again
 };
+/// "o3", of its spare "o3 again".
+[[nodiscard]] std::string name_of(const BeddedBlock& block);
+
 struct Pallet {
   std::string id;
   std::vector<BeddedBlock> blocks;
@@ -50,8 +55,10 @@ struct Transport {
 };
 
 /// Pallets in the order of placing: what is needed first is on the first lorry, and off it first.
+/// The spares of the blocks (indices) in `twice` come next to their block, on the same lorry.
 [[nodiscard]] Transport plan_transport(const Brief& brief, const Assembly& assembly,
-                                       const Programme& programme, const PrintSet* print);
+                                       const Programme& programme, const PrintSet* print,
+                                       const std::set<int>& twice = {});
 
 /// Top-over straps against sliding, n = (c_xy - mu c_z) m g f_s / (2 mu sin(alpha) F_T), at least
 /// 0, rounded up (EN 12195-1:2010, 5.4, from memory).

@@ -22,6 +22,7 @@ struct Bedding {
   std::string words;            // "soffit down", "on the bed it is printed on"
   std::vector<HandlingCheck> checks;
   double tips_at_g = 0;  // level acceleration over gravity at which it tips, by itself
+  bool spare = false;
 };
 /// In the way that pulls least across its layers, among ways that pass if there are any.
 [[nodiscard]] Bedding bed_for_the_road(const Brief& brief, const Assembly& assembly, int block,

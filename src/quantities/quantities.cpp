@@ -161,11 +161,12 @@ class TakeOff {
          {},
          {},
          "transport.lorry_load, lorry_length, lorry_width; weight of the blocks",
-         "plan of the transport, blocks only; transport carbon left out"},
+         "plan of the transport, blocks and chosen spares; transport carbon left out"},
         {0, 0, 0}, brief_.rates.lorry_per_load);
     out.remarks.push_back(
-        "lorry loads are those of the blocks, by the plan of the transport; the "
-        "other " +
+        "lorry loads are those of the blocks and their chosen spares, by the plan of the "
+        "transport; "
+        "the other " +
         std::to_string(std::lround(others_kg)) + " kg, footings left out, are not counted in them");
   }
 
