@@ -35,6 +35,8 @@ struct Plan {
   std::optional<Vec2> meeting;       // where the arms meet; none: found from the outline
   // the other end of a spine that begins at `meeting`; who meets where: brief/meetings.hpp
   std::optional<Vec2> second_meeting;
+  // how far free edges are already drawn out to the straight lines between their ends, 0 to 1
+  double fill = 0;
 };
 
 struct HeightWish {  // the middle surface is to pass through it

@@ -257,6 +257,7 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_NEAR(area(b.plan.openings[0]), -0.05, 1e-12);  // clockwise
   // 48 corners on a circle of radius 0.1 m: n/2 r2 sin(2 pi/n)
   EXPECT_NEAR(area(b.plan.openings[1]), -24 * 0.01 * std::sin(2 * std::acos(-1.0) / 48), 1e-12);
+  EXPECT_DOUBLE_EQ(b.plan.fill, 0.01);
   EXPECT_DOUBLE_EQ(b.form.edge_distance_m, 0.06);
   EXPECT_DOUBLE_EQ(b.form.evenness, 0.5);
   EXPECT_EQ(b.form.start, kByLoadPath);

@@ -43,6 +43,13 @@ std::vector<Key> bridge_and_plan() {
            "from point to point; a plan from a file is taken as drawn, \"straight\", if left out",
        .example = "\"smooth\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.free_edges; }},
+      {.path = "plan.fill",
+       .kind = Kind::kNumber,
+       .range = Range::within(0, 1),
+       .meaning = "share of the way that free edges are drawn out to the straight lines between "
+                  "their ends: 0 as drawn, 1 straight. Fills the corners between legs",
+       .example = "0.2",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.plan.fill; }},
       {.path = "plan.meeting",
        .kind = Kind::kPointOrTwo,
        .unit = "m",

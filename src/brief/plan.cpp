@@ -3,6 +3,7 @@
 #include <set>
 
 #include "brief/checks.hpp"
+#include "brief/fill.hpp"
 #include "brief/meetings.hpp"
 #include "brief/outline.hpp"
 #include "brief/spline.hpp"
@@ -45,6 +46,7 @@ class PlanBuilder {
       plan.outline.insert(plan.outline.end(), edge.line.begin(), edge.line.end() - 1);
       plan.free_edges.push_back(std::move(edge));
     }
+    draw_out(plan, plan.fill);
     check_curve();
   }
 

@@ -19,6 +19,7 @@ inline std::string with_everything() {
     text = with(under, under + "\n" + lines, text);
   };
   add("free_edges = \"smooth\"",
+      "fill = 0.01\n"
       R"(openings = [[["0.5 m", "4.9 m"], ["0.7 m", "4.9 m"], ["0.7 m", "5.4 m"]]])");
   add("meeting = [\"0 m\", \"0 m\"]",
       "[[plan.round_opening]]\ncentre = [\"-0.7 m\", \"5 m\"]\ndiameter = \"20 cm\"");

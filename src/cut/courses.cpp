@@ -41,12 +41,12 @@ Fault empty_course() {
 struct Divided {
   Solid behind, slab, ahead;
 };
-Result<Divided> divide(const Solid& solid, const Plane& plane, double pad) {
-  Result<std::pair<Solid, Solid>> parts = split(solid, plane.moved(-pad / 2));
+Result<Divided> divide(const Solid& solid, const Plane& plane, double pad, bool plainly) {
+  Result<std::pair<Solid, Solid>> parts = parted(solid, plane.moved(-pad / 2), plainly);
   if (!parts) return parts.faults();
   auto [behind, ahead] = std::move(parts).value();
   if (pad <= 0) return Divided{std::move(behind), {}, std::move(ahead)};
-  Result<std::pair<Solid, Solid>> rest = split(ahead, plane.moved(pad / 2));
+  Result<std::pair<Solid, Solid>> rest = parted(ahead, plane.moved(pad / 2), plainly);
   if (!rest) return rest.faults();
   auto [slab, beyond] = std::move(rest).value();
   return Divided{std::move(behind), std::move(slab), std::move(beyond)};
@@ -111,7 +111,7 @@ Result<Taken> slice_trunk(Solid trunk, const ArmCuts& cuts, double pad, bool pla
   return out;
 }
 
-Result<Solid> clip_all(Solid solid, const std::vector<Plane>& planes, bool plainly = false) {
+Result<Solid> clip_all(Solid solid, const std::vector<Plane>& planes, bool plainly) {
   for (const Plane& plane : planes) {
     Result<Solid> next = behind_of(solid, plane, plainly);
     if (!next) return next;
@@ -126,17 +126,19 @@ std::vector<Plane> opposite(std::vector<Plane> planes) {
 }
 
 /// The part of the crown that belongs to one arm, in courses up to the key or the eye.
-Result<Taken> slice_sector(const Solid& crown, const JointPlanes& planes, std::size_t k,
-                           double pad) {
+Result<Taken> slice_sector(const Solid& crown, const JointPlanes& planes, std::size_t k, double pad,
+                           bool plainly) {
   const std::size_t n = planes.arms.size();
   const ArmCuts& cuts = planes.arms[k];
-  Result<Solid> sector = clip_all(crown, {planes.walls[(k + n - 1) % n].moved(pad / 2).opposite(),
-                                          planes.walls[k].moved(-pad / 2)});
+  Result<Solid> sector = clip_all(
+      crown,
+      {planes.walls[(k + n - 1) % n].moved(pad / 2).opposite(), planes.walls[k].moved(-pad / 2)},
+      plainly);
   if (!sector) return failed(cuts, cuts.trunk, sector.faults().front());
   Taken out;
   Solid rest = std::move(sector).value();
   for (std::size_t i = cuts.trunk; i + 1 < cuts.planes.size(); ++i) {
-    Result<Divided> parts = divide(rest, cuts.planes[i + 1], pad);
+    Result<Divided> parts = divide(rest, cuts.planes[i + 1], pad, plainly);
     if (!parts) return failed(cuts, i + 1, parts.faults().front());
     Divided divided = std::move(parts).value();
     if (divided.behind.faces.empty()) return failed(cuts, i + 1, empty_course());
@@ -163,7 +165,8 @@ std::vector<Plane> slab_to_hub(const JointPlanes& planes, std::size_t k, double 
 }
 
 /// The pads along all walls that meet at the hub, what they share counted once.
-Result<double> slabs_to_hub(const Solid& crown, const JointPlanes& planes, double pad) {
+Result<double> slabs_to_hub(const Solid& crown, const JointPlanes& planes, double pad,
+                            bool plainly) {
   const std::size_t n = planes.walls.size();
   double sum = 0;
   for (std::size_t some = 1; some < (std::size_t{1} << n); ++some) {  // inclusion and exclusion
@@ -174,7 +177,7 @@ Result<double> slabs_to_hub(const Solid& crown, const JointPlanes& planes, doubl
       ++count;
       for (const Plane& side : slab_to_hub(planes, k, pad)) sides.push_back(side);
     }
-    const Result<Solid> shared = clip_all(crown, sides);
+    const Result<Solid> shared = clip_all(crown, sides, plainly);
     if (!shared) return shared.faults();
     sum += (count % 2 == 1 ? 1 : -1) * volume(*shared);
   }
@@ -182,43 +185,47 @@ Result<double> slabs_to_hub(const Solid& crown, const JointPlanes& planes, doubl
 }
 
 /// The pad along the wall between arm k and the next, from the free edge to the key or the eye.
-Result<double> wall_slab(const Solid& crown, const JointPlanes& planes, std::size_t k, double pad) {
+Result<double> wall_slab(const Solid& crown, const JointPlanes& planes, std::size_t k, double pad,
+                         bool plainly) {
   const Plane& wall = planes.walls[k];
-  Result<Solid> slab = clip_all(crown, {wall.moved(pad / 2), wall.moved(-pad / 2).opposite()});
+  Result<Solid> slab =
+      clip_all(crown, {wall.moved(pad / 2), wall.moved(-pad / 2).opposite()}, plainly);
   if (!slab) return slab.faults();
   if (planes.eye) {
     // the wall's plane runs on beyond the eye
     const Vec3 outward = wall.normal.cross(Vec3::UnitZ()).normalized();
-    Result<Solid> half =
-        clip(*slab, Plane{Vec3(planes.middle.x(), planes.middle.y(), 0), outward}.opposite());
+    Result<Solid> half = behind_of(
+        *slab, Plane{Vec3(planes.middle.x(), planes.middle.y(), 0), outward}.opposite(), plainly);
     if (!half) return half.faults();
     return volume(*half);
   }
   const std::size_t next = (k + 1) % planes.arms.size();
   const Plane a = planes.arms[k].planes.back().moved(pad / 2),
               b = planes.arms[next].planes.back().moved(pad / 2);
-  Result<Solid> before = clip(*slab, a), beyond = clip_all(*slab, {a.opposite(), b});
+  Result<Solid> before = behind_of(*slab, a, plainly),
+                beyond = clip_all(*slab, {a.opposite(), b}, plainly);
   if (!before) return before.faults();
   if (!beyond) return beyond.faults();
   return volume(*before) + volume(*beyond);
 }
 
-Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double pad) {
+Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double pad, bool plainly) {
   const std::size_t n = planes.arms.size();
   std::vector<Result<Taken>> sectors(n, Result<Taken>(Taken{}));
-  for_each_index(n, [&](std::size_t k) { sectors[k] = slice_sector(crown, planes, k, pad); });
+  for_each_index(n,
+                 [&](std::size_t k) { sectors[k] = slice_sector(crown, planes, k, pad, plainly); });
   Taken out;
   for (std::size_t k = 0; k < n; ++k) {
     if (!sectors[k]) return sectors[k].faults();
     for (Course& c : sectors[k].value().courses) out.courses.push_back(std::move(c));
     out.slab_volume_m3 += sectors[k]->slab_volume_m3;
     if (pad <= 0 || planes.hub) continue;
-    const Result<double> slab = wall_slab(crown, planes, k, pad);
+    const Result<double> slab = wall_slab(crown, planes, k, pad, plainly);
     if (!slab) return failed(planes.arms[k], planes.arms[k].trunk, slab.faults().front());
     out.slab_volume_m3 += *slab;
   }
   if (planes.hub && pad > 0) {
-    const Result<double> slabs = slabs_to_hub(crown, planes, pad);
+    const Result<double> slabs = slabs_to_hub(crown, planes, pad, plainly);
     if (!slabs) return failed(planes.arms[0], planes.arms[0].trunk, slabs.faults().front());
     out.slab_volume_m3 += *slabs;
   }
@@ -228,7 +235,7 @@ Result<Taken> take_crown(const Solid& crown, const JointPlanes& planes, double p
   std::vector<Plane> sides;
   for (const ArmCuts& cuts : planes.arms)
     sides.push_back(cuts.planes.back().moved(pad / 2).opposite());
-  Result<Solid> solid = clip_all(crown, sides);
+  Result<Solid> solid = clip_all(crown, sides, plainly);
   if (!solid) return failed(planes.arms[0], planes.arms[0].planes.size(), solid.faults().front());
   key.solid = std::move(solid).value();
   out.courses.push_back(std::move(key));
@@ -261,7 +268,7 @@ Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad
   if (!crown) return crown.faults();
   Taken rings;
   if (planes.crown) {
-    Result<Taken> taken = take_crown(*crown, planes, pad_m);
+    Result<Taken> taken = take_crown(*crown, planes, pad_m, plainly);
     if (!taken) return taken.faults();
     rings = std::move(taken).value();
   } else {

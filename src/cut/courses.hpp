@@ -28,7 +28,7 @@ struct Taken {
                                                      bool plainly);
 
 /// Courses end half a pad before and behind the planes. Faults: planes that leave nothing between
-/// them; solids that cannot be cut. `plainly`: trunks are divided by split_plainly where it can.
+/// them; solids that cannot be cut. `plainly`: as for parted.
 [[nodiscard]] Result<Taken> take_apart(const Body& body, const JointPlanes& planes, double pad_m,
                                        bool plainly, const Progress& progress);
 

@@ -135,36 +135,63 @@ std::vector<double> overweight(const Brief& brief, const Body& body, const Piece
   return out;
 }
 
-/// Limits are tightened until the exact masses fit.
+/// Tightens the limits of arms until the masses fit.
+class Settling {
+ public:
+  Settling(const Brief& brief, const Body& body)
+      : brief_(brief), body_(body), across_(trunk_parts(brief, body)) {
+    for (int n : across_) limits_.push_back({course_mass_most(brief, n)});
+    before_.assign(limits_.size(), 0);
+    step_.assign(limits_.size(), kStep);
+  }
+
+  [[nodiscard]] Result<Pieces> cut(bool plainly, const Progress& progress) {
+    for (;;) {
+      Result<Pieces> pieces = cut_all(brief_, body_, limits_, across_, plainly, progress);
+      if (!pieces || !tightened(*pieces)) return pieces;
+    }
+  }
+
+ private:
+  /// False where no block is too heavy, or no use is left in trying.
+  [[nodiscard]] bool tightened(const Pieces& pieces) {
+    const std::vector<ArmCuts>& arms = pieces.planes.arms;
+    if (first_.empty())
+      for (const ArmCuts& arm : arms) first_.push_back(arm.trunk);
+    if (tries_ == kTries || brief_.blocks.count > 0) return false;
+    const std::vector<double> over = overweight(brief_, body_, pieces);
+    if (std::all_of(over.begin(), over.end(), [](double share) { return share <= 1; }))
+      return false;
+    // a block that stays too heavy in so many courses has another reason: it is named
+    for (std::size_t k = 0; k < first_.size(); ++k)
+      if (arms[k].trunk > kFiner * first_[k]) return false;
+    for (std::size_t k = 0; k < limits_.size(); ++k) {
+      // a course more is needed where the last step changed nothing
+      const bool same = std::abs(over[k] - before_[k]) < kUnchanged;
+      step_[k] = same ? std::max(2 * step_[k], kCourse) : kStep;
+      if (over[k] > 1) limits_[k].course_mass_most_kg /= over[k] * (1 + step_[k]);
+      before_[k] = over[k];
+    }
+    ++tries_;
+    return true;
+  }
+
+  const Brief& brief_;
+  const Body& body_;
+  std::vector<int> across_;
+  std::vector<ArmLimits> limits_;
+  std::vector<double> before_, step_;  // the share over the limit last seen; what it was let past
+  std::vector<std::size_t> first_;     // courses of each trunk at first
+  int tries_ = 0;
+};
+
+/// Booleans are dear: plain arithmetic finds the limits, and what is kept is cut exactly.
 Result<Pieces> settled(const Brief& brief, const Body& body, bool plainly,
                        const Progress& progress) {
-  const std::vector<int> across = trunk_parts(brief, body);
-  std::vector<ArmLimits> limits;
-  for (int n : across) limits.push_back({course_mass_most(brief, n)});
-  Result<Pieces> pieces = cut_all(brief, body, limits, across, plainly, progress);
-  std::vector<double> before(limits.size(), 0), step(limits.size(), kStep);
-  std::vector<std::size_t> first;  // courses of each trunk
-  if (pieces)
-    for (const ArmCuts& arm : pieces->planes.arms) first.push_back(arm.trunk);
-  // a block that stays too heavy in so many courses has another reason: it is named
-  const auto no_use = [&] {
-    for (std::size_t k = 0; k < first.size(); ++k)
-      if (pieces->planes.arms[k].trunk > kFiner * first[k]) return true;
-    return false;
-  };
-  for (int tries = 0; pieces && tries < kTries && brief.blocks.count == 0; ++tries) {
-    const std::vector<double> over = overweight(brief, body, *pieces);
-    if (std::all_of(over.begin(), over.end(), [](double share) { return share <= 1; })) break;
-    if (no_use()) break;
-    for (std::size_t k = 0; k < limits.size(); ++k) {
-      // a course more is needed where the last step changed nothing
-      step[k] = std::abs(over[k] - before[k]) < kUnchanged ? std::max(2 * step[k], kCourse) : kStep;
-      if (over[k] > 1) limits[k].course_mass_most_kg /= over[k] * (1 + step[k]);
-      before[k] = over[k];
-    }
-    pieces = cut_all(brief, body, limits, across, plainly, progress);
-  }
-  return pieces;
+  Settling settling(brief, body);
+  if (plainly) return settling.cut(true, progress);
+  if (brief.blocks.count == 0) (void)settling.cut(true, progress);
+  return settling.cut(false, progress);
 }
 
 /// A star plan is one lot. A plan with two meetings is three: the key in the middle of the spine,

@@ -5,8 +5,8 @@
 
 namespace skewback {
 
-/// As cut_blocks, by the same planes; trunks are divided by split_plainly, so faces may be parted
-/// into other triangles and corners be off by rounding.
+/// As cut_blocks, by the same planes; divided by split_plainly, so faces may be parted into other
+/// triangles and corners be off by rounding.
 [[nodiscard]] Result<Cut> cut_blocks_plainly(const Brief& brief, const Body& body,
                                              const Progress& progress = {});
 

@@ -7,10 +7,10 @@
 
 namespace skewback {
 
-/// Where the shell crosses itself: the least form.edge_distance, of those tried, with which it
-/// stays apart; the change in words, or that none of them helps. Empty for other faults, and where
-/// the brief gives a distance.
-[[nodiscard]] std::string edge_distance_advice(const Brief& brief, const Faults& faults,
-                                               const Progress& progress);
+/// Where the shell crosses itself: the least form.edge_distance of those tried with which it stays
+/// apart; where none helps, or the brief gives one, the least plan.fill (to 0.05). The change in
+/// words, found to work before it is said, or that none of them helps. Empty for other faults.
+[[nodiscard]] std::string shape_advice(const Brief& brief, const Faults& faults,
+                                       const Progress& progress);
 
 }  // namespace skewback

@@ -150,7 +150,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   };
 
   if (std::optional<Faults> faults = find_shape(brief, dossier, progress, done("form"))) {
-    const std::string advice = edge_distance_advice(brief, *faults, progress);
+    const std::string advice = shape_advice(brief, *faults, progress);
     for (Fault& fault : *faults) fault.change = advice + fault.change;
     return *faults;
   }
