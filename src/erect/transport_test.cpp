@@ -2,8 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "base/constants.hpp"
 #include "erect/sample_slab.hpp"
@@ -132,6 +134,35 @@ TEST(Transport, EachRowHasItsOwnStraps) {
   EXPECT_EQ(rows(0.5, 0.9), std::vector({2, 2}));  // 1.34
   EXPECT_EQ(rows(0.5, 0.5), std::vector({1, 1}));  // 0.15
   EXPECT_EQ(rows(1.1, 0.5), std::vector({3, 3}));  // 2.20
+}
+
+// 633.6 kg each on bearers of its own, three to a lorry of 2 t: b1, b2, b3 would leave b3's spare
+// behind. b1, its spare and b2 fill a lorry; on lorries of 1 t no pair can stay together.
+TEST(Transport, ASpareGoesOnTheLorryOfItsBlock) {
+  Brief brief = sample::handling_brief();
+  const Vec3 size(2.2, 0.4, 0.3);
+  const Assembly assembly =
+      sample::slabs({sample::slab("b1", size), sample::slab("b2", size), sample::slab("b3", size)});
+  const auto lorries = [&](double load_kg, const std::set<int>& twice) {
+    brief.transport.lorry_load_kg = load_kg;
+    const Transport t = plan_transport(brief, assembly, sample::in_turn(assembly), nullptr, twice);
+    std::string names;
+    for (const LorryLoad& lorry : t.lorries) {
+      names += lorry.id + ":";
+      std::vector<int> on;
+      for (const LoadedPallet& p : lorry.pallets) on.push_back(p.pallet);
+      std::ranges::sort(on);
+      for (const int i : on)
+        names += " " + name_of(t.pallets.at(static_cast<std::size_t>(i)).blocks.at(0));
+      names += "; ";
+    }
+    return names + (t.remarks.empty() ? "" : t.remarks.back());
+  };
+  EXPECT_TRUE(lorries(2000, {2}).starts_with("L1: b1 b2; L2: b3 b3 again; ")) << lorries(2000, {2});
+  EXPECT_TRUE(lorries(2000, {0}).starts_with("L1: b1 b1 again b2; L2: b3; "));
+  EXPECT_TRUE(lorries(2000, {0}).ends_with("L1 1 (634 kg)."));
+  EXPECT_TRUE(lorries(1000, {0}).starts_with("L1: b1; L2: b1 again; L3: b2; "));
+  EXPECT_TRUE(lorries(1000, {0}).ends_with("the spare is on the next: b1."));
 }
 
 // A slab on two bearers, gamma 1.35, three times its weight when it is shaken: the greater of the
