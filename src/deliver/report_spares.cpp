@@ -32,9 +32,10 @@ void add_dates(Pages& pages, const Spares& spares) {
                row("one in ten", with.at(0.1), "draws with breakages and the chosen spares"),
                row("half", with.at(0.5), ""), row("nine in ten", with.at(0.9), ""),
                row("nine in ten, no spares", spares.without.at(0.9), "nothing is printed twice")});
-  pages.paragraph("The mean over the draws is " + days(with.mean_s) +
-                  " days with the chosen spares and " + days(spares.without.mean_s) + " without. " +
-                  against_means(with.mean_s - spares.plan.duration_s));
+  pages.paragraph(
+      "The mean over the draws is " + days(with.mean_s) + " days with the chosen spares and " +
+      days(spares.without.mean_s) + " without. " +
+      against_means(with.mean_s - spares.plan.duration_s, !spares.network.calendar.every_day()));
 }
 
 /// First and last day of each kind of work, in the order of the first.
@@ -193,16 +194,17 @@ void add_cautions(Pages& pages, const Brief& brief, const Spares& spares) {
 
 }  // namespace
 
-std::string against_means(double later_s) {
+std::string against_means(double later_s, bool idle_days) {
   const std::string by = days(std::abs(later_s));
   if (by == days(0)) return "That is as by mean times.";
   if (later_s > 0)
     return "That is " + by +
            " days later than by mean times: where several ways run side by side the longest of "
            "them rules each draw, and some blocks break.";
-  return "That is " + by +
-         " days earlier than by mean times: one course of work that just runs into idle days is "
-         "put off by all of them, draws only in part.";
+  return "That is " + by + " days earlier than by mean times" +
+         (idle_days ? ": work that by them just runs into idle days is put off by all of these, in "
+                      "the draws only at times."
+                    : ".");
 }
 
 std::string calendar_words(const Calendar& calendar) {

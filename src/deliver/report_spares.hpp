@@ -13,7 +13,7 @@ namespace skewback::deliver {
 /// Dates, chart, critical path; blocks worth making twice, delay over their number, finish with and
 /// without; assumptions and cautions.
 /// How the mean of the draws lies against mean times.
-[[nodiscard]] std::string against_means(double later_s);
+[[nodiscard]] std::string against_means(double later_s, bool idle_days);
 void add_programme(Pages& pages, const Brief& brief, const Assembly& assembly,
                    const Spares& spares);
 

@@ -138,9 +138,11 @@ TEST(ReportSpares, WithoutAProgrammeCuringIsInCalendarDays) {
 }
 
 TEST(ReportSpares, WordsOfTheDrawsFollowTheSign) {
-  EXPECT_THAT(against_means(0.41 * 86400), HasSubstr("0.4 days later"));
-  EXPECT_THAT(against_means(-0.41 * 86400), HasSubstr("0.4 days earlier"));
-  EXPECT_EQ(against_means(100), "That is as by mean times.");
+  EXPECT_THAT(against_means(0.41 * 86400, true), HasSubstr("0.4 days later"));
+  EXPECT_THAT(against_means(-0.41 * 86400, true),
+              HasSubstr("0.4 days earlier than by mean times: work"));
+  EXPECT_EQ(against_means(-0.41 * 86400, false), "That is 0.4 days earlier than by mean times.");
+  EXPECT_EQ(against_means(100, true), "That is as by mean times.");
 }
 
 TEST(ReportSpares, SameBytesTwice) {
