@@ -64,8 +64,8 @@ TEST(Fill, WholeIsStraight) {
 }
 
 TEST(Fill, NoMoreThanWhole) {
-  expect_fault({"fill_over", "free_edges = \"smooth\"", "free_edges = \"smooth\"\nfill = 1.2",
-                "1.2", "plan.fill", "from 0 to 1"},
+  expect_fault({"fill_over", "free_edges = \"smooth\"", "free_edges = \"smooth\"\nfill = 1.0625",
+                "1.0625", "plan.fill", "from 0 to 1"},
                file_text(source("examples/wren-leat/brief.toml")));
 }
 
