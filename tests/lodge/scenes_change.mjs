@@ -22,6 +22,9 @@ export async function changesTheVerdict(world) {
   const before = await verdicts(lodge);
   assert.ok(before.every((v) => v.verdict === "stands"), "it stands to begin with");
   const summary = page.locator("#findings .fold");
+  const { list } = await lodge.json("/api/findings");
+  const counted = (text) => (text.match(/\d+/g) ?? []).map(Number).reduce((a, b) => a + b, 0);
+  await until(async () => counted((await summary.textContent()) ?? "") === list.length, "the page has all that the server found");
   const told = await summary.textContent();
   await world.shot(page, "before");
   await setKey(page, "section.depth_crown", "60 mm");

@@ -41,9 +41,10 @@ export function buildPage(source: Source, slips: readonly Slip[]): Page {
   });
   const structure: Structure = scene ?? noStructure();
   const desk: Desk = { api, store, structure, views, hand: new Hand({ api, store }), nodes: new Nodes({ api, store, structure }) };
+  const askFindings = oneAtATime(() => tellFindings(api, store));
   store.subscribe((now, before) => {
     if (now.state !== null && now.state !== before.state) views.follow(now.state);
-    if (now.state !== null && findingsMoved(now.state, before.state)) void tellFindings(api, store);
+    if (now.state !== null && findingsMoved(now.state, before.state)) void askFindings();
   });
   new Header(byId("header"), desk, { note: byId("note"), trouble: byId("trouble") });
   watchBars(desk, { gone: byId("gone"), bars: byId("bars") });
@@ -65,7 +66,7 @@ export function buildPage(source: Source, slips: readonly Slip[]): Page {
     desk, scene,
     async refresh() {
       takeState(store, await api.state());
-      await tellFindings(api, store);
+      await askFindings();
     },
   };
 }
@@ -82,6 +83,22 @@ function tryScene(store: Store, views: Views, life: () => LifeArch | null, legen
 }
 function findingsMoved(now: { parts: object; revision: number }, before: { parts: object; revision: number } | null): boolean {
   return before === null || JSON.stringify([now.parts, now.revision]) !== JSON.stringify([before.parts, before.revision]);
+}
+/** Asked for while under way, the work is done once more after it: an older answer never comes last. */
+function oneAtATime(work: () => Promise<void>): () => Promise<void> {
+  let running: Promise<void> | null = null;
+  let wanted = false;
+  const round = async (): Promise<void> => {
+    while (wanted) {
+      wanted = false;
+      await work();
+    }
+    running = null;
+  };
+  return () => {
+    wanted = true;
+    return (running ??= round());
+  };
 }
 async function tellFindings(api: Api, store: Store): Promise<void> {
   try {

@@ -36,6 +36,29 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     assert.equal(await page.locator("#header .work").textContent(), "");
   });
 
+  await scenario("an answer that comes late never takes the place of a newer one", async (page, site) => {
+    await open(page, site);
+    const told = findings();
+    let late = () => undefined;
+    const old = new Promise((done) => (late = done));
+    let asked = 0;
+    await page.route("**/api/findings", async (route) => {
+      const first = ++asked === 1;
+      if (first) await old;
+      await route.fulfill({ json: { ...told, list: told.list.slice(0, first ? 1 : 3) } });
+    });
+    site.tell("state", state({ revision: 2 }));
+    await page.locator("#header .facts", { hasText: "revision 2" }).waitFor();
+    site.tell("state", state({ revision: 3 }));
+    await page.locator("#header .facts", { hasText: "revision 3" }).waitFor();
+    await page.waitForTimeout(300);
+    late();
+    await page.waitForTimeout(300);
+    assert.equal(asked, 2, "asked once for each revision");
+    const counted = (await page.locator("#findings .fold").textContent()).match(/\d+/g).map(Number).reduce((a, b) => a + b);
+    assert.equal(counted, 3, "what is shown is of the later answer");
+  });
+
   await scenario("the header says which part is on its way", async (page, site) => {
     await open(page, site);
     const work = page.locator("#header .work");
