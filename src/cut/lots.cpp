@@ -98,6 +98,7 @@ std::vector<std::vector<int>> add_blocks(const Brief& brief, const Body& body, L
       block.place = place_of(lot, course, p, cutting.blocks.size());
       block.id = name_of(lot, course, block.place, cutting.blocks.size());
       block.solid = std::move(cutting.blocks[p].solid);
+      cutting.blocks[p].id = block.id;
       block.density = body.density;
       out.back().push_back(static_cast<int>(assembly.blocks.size()));
       assembly.blocks.push_back(std::move(block));

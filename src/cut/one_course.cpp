@@ -65,7 +65,8 @@ Result<Cutting> cut_piece(const Brief& brief, const Body& body, const Course& co
   if (!parts) return parts.faults();
   out.parts = std::move(parts).value();
   for (const Solid& part : out.parts.solids) {
-    Hollowed block{part, 0, 0};
+    Hollowed block;
+    block.solid = part;
     if (body.section.hollow && course.beds) {
       const double width = trunk && across == 1 && !past_opening ? arms[at(course.arm)].width_max_m
                                                                  : width_of(part, course.low, pad);

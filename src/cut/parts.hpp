@@ -43,6 +43,7 @@ struct Hollowed {
   double tube_volume_m3 = 0;  // measured as solids of their own
   double leaf_least_m = 0;
   double wall_share = 1;  // as least_wall_share
+  std::string id;         // once it is a block of the assembly
 };
 /// Opens at most `count` tubes from bed to bed, leaves and webs by the section; where a limit asks
 /// for it they end further in and are fewer. Faults: no room for them.

@@ -80,39 +80,28 @@ double width_of(const Solid& part, const Plane& mid, double pad) {
 }
 
 /// Blocks between beds of very unlike width, whose tubes fan out.
-void report_thin_walls(const Section& section, const Pieces& pieces, const Assembly& assembly,
-                       CutReport& report) {
+void report_thin_walls(const Section& section, const Pieces& pieces, CutReport& report) {
   constexpr double kThin = 0.7;  // as leaves between the beds
-  std::vector<const Block*> blocks;
-  for (const Block& block : assembly.blocks)
-    if (!block.fixed) blocks.push_back(&block);
-  std::size_t next = 0;
-  const Block* thinnest = nullptr;
-  double least = kThin;
+  const Hollowed* thinnest = nullptr;
   int thin = 0;
   for (const Cutting& cutting : pieces.cuttings)
     for (const Hollowed& block : cutting.blocks) {
-      const Block* const named = next < blocks.size() ? blocks[next] : nullptr;
-      ++next;
       if (block.wall_share >= kThin) continue;
       ++thin;
-      if (block.wall_share >= least) continue;
-      least = block.wall_share;
-      thinnest = named;
+      if (thinnest == nullptr || block.wall_share < thinnest->wall_share) thinnest = &block;
     }
   if (thinnest == nullptr) return;
-  char text[300];
+  char text[240];
   std::snprintf(text, sizeof text,
                 "walls of %s are thinner than in the beds: its tubes lean by up to %.0f degrees, "
                 "since one bed is so much narrower than the other; square to itself a wall of "
-                "%.0f mm is %.0f mm there%s",
-                thinnest->id.c_str(), std::acos(least) * 180 / kPi, 1e3 * section.web_m,
-                1e3 * section.web_m * least,
-                thin > 1 ? (", and " + std::to_string(thin - 1) + " more blocks have walls under " +
-                            "seven tenths of theirs")
-                               .c_str()
-                         : "");
+                "%.0f mm is %.0f mm there",
+                thinnest->id.c_str(), std::acos(thinnest->wall_share) * 180 / kPi,
+                1e3 * section.web_m, 1e3 * section.web_m * thinnest->wall_share);
   report.remarks.emplace_back(text);
+  if (thin > 1)
+    report.remarks.back() += ", and " + std::to_string(thin - 1) +
+                             " more blocks have walls under seven tenths of theirs";
 }
 
 void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
@@ -160,7 +149,7 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
   std::sort(masses.begin(), masses.end());
   report.mass_spread = masses.back() / masses[masses.size() / 2];
   report.stagger_min = least_stagger(pieces, brief.joints.pad_thickness_m);
-  if (body.section.hollow) report_thin_walls(body.section, pieces, cut.assembly, report);
+  if (body.section.hollow) report_thin_walls(body.section, pieces, report);
   if (want_of_room > 0)
     report.remarks.push_back(std::to_string(want_of_room) +
                              " course(s) near the meeting are solid: no room for tubes");

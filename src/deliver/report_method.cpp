@@ -171,19 +171,14 @@ void add_lowering(Pages& pages, const Dossier& dossier) {
                {"stop at", 0.6, true}},
               rows);
   pages.paragraph(
-      std::string("Stop limits: a quarter and 1 mm more than the crown is expected to drop, 0.5 mm "
-                  "more than a "
-                  "joint is expected to open, 15 % more than a rod is expected to pull. These "
-                  "margins are a "
-                  "proposal of ours without a source; the engineer sets them. They assume feet "
-                  "that stay where "
-                  "they are: rods drawn up, before the first lowering, to what they then pull, "
-                  "else the crown "
-                  "drops further by what the rods stretch (see Ground and ties).") +
-      as_packed_words(dossier) +
-      " \"About\": rods alone do not "
+      "Stop limits: a quarter and 1 mm more than the crown is expected to drop, 0.5 mm more than a "
+      "joint is expected to open, 15 % more than a rod is expected to pull. These margins are a "
+      "proposal of ours without a source; the engineer sets them. They assume feet that stay where "
+      "they are: rods drawn up, before the first lowering, to what they then pull, else the crown "
+      "drops further by what the rods stretch (see Ground and ties). \"About\": rods alone do not "
       "hold the feet then, something else (centring, ground) takes a part; those that come "
-      "nearest.");
+      "nearest." +
+      as_packed_words(dossier));
 }
 
 void add_uneven(Pages& pages, const UnevenStriking& uneven) {

@@ -2,9 +2,15 @@
 // For tests only: a survey of the sample arch with something of everything in it. Made up by hand;
 // its numbers are there to be found again in the files.
 
+#include <gtest/gtest.h>
+
+#include <sstream>
+
 #include "base/constants.hpp"
+#include "deliver/outline.hpp"
 #include "deliver/sample_centring.hpp"
 #include "deliver/sample_dossier.hpp"
+#include "deliver/survey_sheets.hpp"
 
 namespace skewback::sample {
 
@@ -127,5 +133,42 @@ inline Dossier surveyed_dossier() {
   d.refit = small_refit(d.brief, d.cut->assembly, *d.centring);
   return d;
 }
+
+inline std::vector<Regions> outlines_of(const Assembly& assembly) {
+  std::vector<Regions> plan;
+  for (const Block& block : assembly.blocks)
+    plan.push_back(deliver::silhouette(block.solid, deliver::plan_view()));
+  return plan;
+}
+
+/// Every word of a sheet, one a line.
+inline std::string said(const deliver::Sheet& sheet) {
+  std::string text;
+  for (const auto& item : sheet.items)
+    if (const auto* words = std::get_if<deliver::Words>(&item)) text += words->text + "\n";
+  return text;
+}
+
+/// Fields of a CSV without quotes.
+inline std::vector<std::vector<std::string>> rows_of(const std::string& text) {
+  std::vector<std::vector<std::string>> rows;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    EXPECT_TRUE(line.ends_with('\r')) << line;
+    line.pop_back();
+    rows.emplace_back();
+    std::istringstream fields(line);
+    for (std::string field; std::getline(fields, field, ',');) rows.back().push_back(field);
+    if (line.ends_with(',')) rows.back().emplace_back();
+  }
+  return rows;
+}
+
+struct Surveyed {
+  Dossier d = surveyed_dossier();
+  const Assembly& assembly = d.cut->assembly;
+  std::vector<Regions> plan = outlines_of(assembly);
+  const Refit& refit = *d.refit;
+};
 
 }  // namespace skewback::sample

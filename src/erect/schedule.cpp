@@ -118,7 +118,7 @@ std::string done_date(const Network& network, double s) {
 PertResult pert(const Network& network) {
   PertResult result;
   for (const Activity& a : network.activities)
-    result.mean_s.push_back((a.least_s + 4 * a.likely_s + a.most_s) / 6);
+    result.mean_s.push_back(pert_mean(a.least_s, a.likely_s, a.most_s));
   std::vector<double> finish;
   earliest_finishes(network, result.mean_s, {}, finish);
   result.duration_s = latest(finish);

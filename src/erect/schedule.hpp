@@ -41,8 +41,13 @@ struct Network {
 /// The same of work; from the middle of idle days it is put off to the next worked one.
 [[nodiscard]] std::string done_date(const Network& network, double s);
 
-struct PertResult {            // mean (a + 4 m + b)/6, variance ((b - a)/6)^2 (Malcolm et al. 1959)
-  std::vector<double> mean_s;  // per activity
+/// (a + 4 m + b) / 6 (Malcolm et al. 1959).
+[[nodiscard]] inline double pert_mean(double least, double likely, double most) {
+  return (least + 4 * likely + most) / 6;
+}
+
+struct PertResult {             // means as pert_mean, variance ((b - a)/6)^2
+  std::vector<double> mean_s;   // per activity
   std::vector<double> float_s;  // per activity: of work where it is work
   std::vector<int> critical;    // in order
   // on the calendar, along the critical path; the spread of work times 7 over the worked days of a

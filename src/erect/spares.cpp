@@ -27,7 +27,7 @@ struct Given {
 };
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
-double mean(const Vec3& times_s) { return (times_s.x() + 4 * times_s.y() + times_s.z()) / 6; }
+double mean(const Vec3& times_s) { return pert_mean(times_s.x(), times_s.y(), times_s.z()); }
 
 /// Of a new one of this block; none unless what it is made by is priced.
 std::optional<double> cost_of_another(const Brief& brief, const Block& block,

@@ -219,27 +219,8 @@ void prove(const Built& b, const StandOptions& options, const Progress& progress
   prove_packed(b, options, progress, found);
 }
 
-/// The joint most over what it may take as gaps close, in words; empty: none is.
-std::string over_limit(const RefitInput& input, const Refit& found) {
-  if (!input.limit_pa) return "";
-  double most = 1;
-  std::size_t worst = 0;
-  for (std::size_t j = 0; j < found.gaps.peaks_pa.size(); ++j) {
-    const double use = found.gaps.peaks_pa[j] / input.limit_pa(found.as_built.joints[j]);
-    if (use <= most) continue;
-    most = use;
-    worst = j;
-  }
-  if (most <= 1) return "";
-  char text[80];
-  std::snprintf(text, sizeof text, "%.1f MPa as gaps close, where %.1f are allowed, at ",
-                found.gaps.peaks_pa[worst] / 1e6,
-                input.limit_pa(found.as_built.joints[worst]) / 1e6);
-  return text + joint_name(found.as_built, static_cast<int>(worst));
-}
-
 bool within_limits(const RefitInput& input, const Refit& found) {
-  return over_limit(input, found).empty();
+  return over_limit(found, input.limit_pa).empty();
 }
 
 /// Stands as packed, its gaps closing too and within what its joints take, or does not stand as
@@ -257,6 +238,23 @@ bool drawn_stands(const RefitInput& input) {
 }
 
 }  // namespace
+
+std::string over_limit(const Refit& found, const JointLimit& limit_pa) {
+  if (!limit_pa) return "";
+  double most = 1;
+  std::size_t worst = 0;
+  for (std::size_t j = 0; j < found.gaps.peaks_pa.size(); ++j) {
+    const double use = found.gaps.peaks_pa[j] / limit_pa(found.as_built.joints[j]);
+    if (use <= most) continue;
+    most = use;
+    worst = j;
+  }
+  if (most <= 1) return "";
+  char text[80];
+  std::snprintf(text, sizeof text, "%.1f MPa as gaps close, where %.1f are allowed, at ",
+                found.gaps.peaks_pa[worst] / 1e6, limit_pa(found.as_built.joints[worst]) / 1e6);
+  return text + joint_name(found.as_built, static_cast<int>(worst));
+}
 
 void let_packed_go(const RefitInput& input, const StandOptions& options, const Progress& progress,
                    Refit& found) {
@@ -310,7 +308,8 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
     Refit other = found;
     Built again{&input, &model, &remedies[k]};
     begin_with(again, other);
-    if (remedies[k].trial.reason.empty()) remedies[k].trial.reason = over_limit(input, other);
+    if (remedies[k].trial.reason.empty())
+      remedies[k].trial.reason = over_limit(other, input.limit_pa);
     if (drawn_stands(input) && !within_limits(input, other)) continue;
     prove(again, two_views, progress, other);
     good = as_good_as_drawn(input, other);
@@ -329,7 +328,7 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   let_packed_go(input, options, progress, out);
   remedies[chosen].trial.chosen = true;
   if (out.key_goes_in && out.gaps.cases > 0 && remedies[chosen].trial.reason.empty())
-    remedies[chosen].trial.reason = over_limit(input, out);
+    remedies[chosen].trial.reason = over_limit(out, input.limit_pa);
   for (const Remedy& remedy : remedies) out.trials.push_back(remedy.trial);
   out.finding = footings_in_words(brief, motion) + "; " + closing_in_words(out) +
                 (out.key_goes_in ? crown_in_words(out) : "");

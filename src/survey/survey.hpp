@@ -91,6 +91,11 @@ struct Refit {
   return !datum.t.isZero(0) || !datum.R.isIdentity(0);
 }
 
+using JointLimit = std::function<double(const Joint&)>;  // most that it may take, Pa
+
+/// The joint most over what it may take as gaps close, in words; empty: none is.
+[[nodiscard]] std::string over_limit(const Refit& found, const JointLimit& limit_pa);
+
 /// `closing_m`: per joint, how much its pad gives under the dead load (0 or empty: pads are laid as
 /// thick as drawn). `points`: measured marks besides those of the brief; null: none.
 struct RefitInput {
@@ -105,7 +110,7 @@ struct RefitInput {
   std::vector<char> counts;
   // most that a joint may take, Pa; none: not judged. Packers on the fewest places give way to the
   // thinnest where these keep it as gaps close and those do not
-  std::function<double(const Joint&)> limit_pa;
+  JointLimit limit_pa;
 };
 /// `options.third_view` is asked of the bridge as packed.
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,

@@ -18,19 +18,6 @@ RequiredCheck at_most(const std::string& name, double limit, const std::string& 
 
 namespace {
 
-/// The joint most beyond what it may take as gaps close; none: all are within it.
-std::optional<std::size_t> overstressed(const Brief& brief, const Refit& refit) {
-  std::optional<std::size_t> worst;
-  double most = 1;
-  for (std::size_t j = 0; j < refit.gaps.peaks_pa.size(); ++j) {
-    const double use = refit.gaps.peaks_pa[j] / joint_limit(brief, refit.as_built.joints[j]);
-    if (use <= most) continue;
-    most = use;
-    worst = j;
-  }
-  return worst;
-}
-
 /// Why the bridge as packed does not pass; empty where it does, its live factor aside.
 std::string why_not(const Brief& brief, const Refit& refit) {
   if (!refit.key_goes_in) return "the key does not go in";
@@ -43,15 +30,7 @@ std::string why_not(const Brief& brief, const Refit& refit) {
     return std::to_string(refit.stages - refit.stages_standing) + " of " +
            std::to_string(refit.stages) + " stages are not shown to stand";
   if (refit.gaps.balanced < refit.gaps.cases) return "its gaps closing: " + refit.gaps.reason;
-  if (const auto j = overstressed(brief, refit)) {
-    const Joint& joint = refit.as_built.joints[*j];
-    const auto id = [&](int b) { return refit.as_built.blocks[static_cast<std::size_t>(b)].id; };
-    char text[80];
-    std::snprintf(text, sizeof text, "%.1f MPa as gaps close, where %.1f are allowed, at ",
-                  refit.gaps.peaks_pa[*j] / 1e6, joint_limit(brief, joint) / 1e6);
-    return text + id(joint.a) + " | " + id(joint.b);
-  }
-  return "";
+  return over_limit(refit, [&](const Joint& joint) { return joint_limit(brief, joint); });
 }
 
 }  // namespace

@@ -95,6 +95,14 @@ TEST(StarCut, EveryPlanIsCut) {
   }
 }
 
+Result<Cut> cut_whole(const Brief& brief) {
+  const auto form = find_form(brief);
+  if (!form) return form.faults();
+  const auto body = give_body(brief, *form);
+  if (!body) return body.faults();
+  return cut_blocks(brief, *body);
+}
+
 // Straight from support to support: wide at the meeting, where last joints lie far short of the
 // ridges. No leg may take more than its share of what lies between.
 TEST(Chords, LegsThatAreAlikeHaveLastCoursesThatAreAlike) {
@@ -120,11 +128,7 @@ TEST(Chords, LegsThatAreAlikeHaveLastCoursesThatAreAlike) {
   brief.joints.pad_thickness_m = 0.008;
   for (const double rise : {1.0, 1.1, 1.2, 1.3, 1.4, 1.5}) {
     brief.form.rise_m = rise;
-    const auto form = find_form(brief);
-    ASSERT_TRUE(form) << describe(form.faults().front());
-    const auto body = give_body(brief, *form);
-    ASSERT_TRUE(body) << describe(body.faults().front());
-    const auto cut = cut_blocks(brief, *body);
+    const auto cut = cut_whole(brief);
     ASSERT_TRUE(cut) << "rise " << rise << ": " << describe(cut.faults().front());
     std::vector<double> last(3, 0);
     for (const Block& block : cut->assembly.blocks)  // courses in order
@@ -152,14 +156,6 @@ Brief skew_barrel(double degrees, double width) {
   brief.blocks.count = 19;
   brief.joints.pad_thickness_m = 0.008;
   return brief;
-}
-
-Result<Cut> cut_whole(const Brief& brief) {
-  const auto form = find_form(brief);
-  if (!form) return form.faults();
-  const auto body = give_body(brief, *form);
-  if (!body) return body.faults();
-  return cut_blocks(brief, *body);
 }
 
 // Courses are of one length and grow heavier with depth and slope towards the springings: no block
