@@ -18,7 +18,14 @@ Sheet paper(const SheetSize& size, const std::string& title, const std::string& 
     sheet.words({kPaperMargin, y}, line, kSize);
     y += 3.2;
   }
-  sheet.words({kPaperMargin, size.height_mm - kPaperMargin + 3}, foot, 2.1);
+  constexpr double kFoot = 2.1, kFootPitch = 2.8;
+  const std::vector<std::string> last =
+      broken(foot, static_cast<std::size_t>((size.width_mm - 2 * kPaperMargin) / (0.6 * kFoot)));
+  y = size.height_mm - kPaperMargin + 3 - kFootPitch * static_cast<double>(last.size() - 1);
+  for (const std::string& line : last) {
+    sheet.words({kPaperMargin, y}, line, kFoot);
+    y += kFootPitch;
+  }
   return sheet;
 }
 

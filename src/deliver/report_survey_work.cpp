@@ -9,6 +9,7 @@
 #include "deliver/report_survey.hpp"
 #include "deliver/survey_files.hpp"
 #include "deliver/text.hpp"
+#include "survey/feet.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -140,7 +141,7 @@ void add_packers(Pages& pages, const Brief& brief, const Assembly& assembly, con
 
 namespace {
 
-std::string feet_words(const FeetSet& feet, std::size_t cut) {
+std::string feet_words(const Brief& brief, const FeetSet& feet, std::size_t cut) {
   double low = 0, high = 0;
   std::size_t by_wedge = 0;
   for (const FootSetting* foot : feet_to_set(feet)) {
@@ -151,7 +152,7 @@ std::string feet_words(const FeetSet& feet, std::size_t cut) {
   }
   if (by_wedge + cut == 0) return "All stay as drawn.";
   return "Of " + std::to_string(feet.feet.size()) + " feet " + std::to_string(by_wedge) +
-         " are set by wedge or jack alone" +
+         " are set by their " + foot_device(brief) + "s alone" +
          (by_wedge > 0 ? ", by " + mm_signed(low) + " to " + mm_signed(high) + " mm" : "") + "; " +
          std::to_string(cut) + " have their posts cut or packed" +
          (by_wedge + cut < feet.feet.size() ? "; the others stay" : "") +
@@ -169,7 +170,7 @@ void add_feet_set(Pages& pages, const Dossier& dossier) {
   pages.keep(40);
   pages.subheading("Feet of the centring");
   constexpr std::size_t kShown = 12;
-  pages.paragraph(feet_words(feet, cut.size()) +
+  pages.paragraph(feet_words(dossier.brief, feet, cut.size()) +
                   (cut.size() > kShown ? " Those changed most:" : ""));
   std::ranges::stable_sort(cut, std::ranges::greater{}, [](const FootSetting* foot) {
     return std::max(foot->trim_m, foot->pack_m);

@@ -4,6 +4,7 @@
 #include "deliver/paper.hpp"
 #include "deliver/survey_files.hpp"
 #include "deliver/text.hpp"
+#include "survey/feet.hpp"
 #include "survey/marks.hpp"
 
 namespace skewback::deliver {
@@ -45,7 +46,8 @@ void add_post(Sheet& sheet, const Vec2& at, const FootSetting& setting) {
   }
 }
 
-void add_words(Sheet& sheet, const Vec2& at, const FootSetting& setting, double post_m) {
+void add_words(Sheet& sheet, const Vec2& at, const FootSetting& setting, double post_m,
+               const std::string& device) {
   const double x = at.x() + 20;
   double y = at.y() + 26;
   const auto say = [&](const std::string& head, const std::string& text, Colour colour) {
@@ -54,7 +56,7 @@ void add_words(Sheet& sheet, const Vec2& at, const FootSetting& setting, double 
     y += 8;
   };
   if (std::abs(setting.by_wedge_m) > kShownFrom)
-    say("wedge or jack", mm_signed(setting.by_wedge_m) + " mm", kBlack);
+    say(device, mm_signed(setting.by_wedge_m) + " mm", kBlack);
   if (setting.trim_m > kShownFrom) {
     say("cut off its foot", mm_words(setting.trim_m) + " mm", kCut);
     say("post then", mm_words(post_m - setting.trim_m, 0) + " mm", kBlack);
@@ -96,7 +98,7 @@ void add_card(Sheet& sheet, const Vec2& at, const Brief& brief, const Centring& 
                   fixed(set_to_m(brief, datum, foot, setting.raise_m), 3) + " m",
               1.9);
   add_post(sheet, at, setting);
-  add_words(sheet, at, setting, post_m);
+  add_words(sheet, at, setting, post_m, foot_device(brief));
   if (!setting.within)
     sheet.items.emplace_back(
         Words{at + Vec2(2, 65), "CUT IS OVER WHAT IS ALLOWED", 1.9, Anchor::kStart, true, kCut});
@@ -136,7 +138,7 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
       column = 1 - column;
       if (column == 0)
         pages.push_back(
-            paper(kA4, brief.title + ": feet set by wedge or jack",
+            paper(kA4, brief.title + ": feet set by " + foot_device(brief),
                   "Against the heads as drawn, up or (below zero) down. Head then: when the blocks "
                   "lie on it, in "
                   "the bridge's axes; set to: before, in " +

@@ -83,6 +83,22 @@ TEST(FeetSet, EachThatMovesHasACardAndARow) {
   EXPECT_EQ(rows[2].back(), "no");
 }
 
+TEST(FeetSet, SetByWhatTheBriefHasUnderPosts) {
+  Surveyed s;
+  const auto text = [&] {
+    std::string all;
+    for (const Sheet& page : foot_sheets(s.d.brief, *s.d.centring, *s.refit.feet, {}))
+      all += said(page);
+    return all;
+  };
+  const std::string wedges = text();
+  EXPECT_NE(wedges.find("wedge"), std::string::npos);
+  EXPECT_EQ(wedges.find("jack"), std::string::npos);
+  s.d.brief.centring.feet = "jacks";
+  EXPECT_NE(text().find("jack"), std::string::npos);
+  EXPECT_EQ(text().find("wedge"), std::string::npos);
+}
+
 /// Axes of the survey's own know no levels of the site: 8 m higher, and said.
 TEST(FeetSet, LevelsAreThoseTheSurveyKnows) {
   const Surveyed s;

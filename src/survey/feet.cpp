@@ -175,4 +175,8 @@ FeetSet set_feet(const Centring& centring, const Assembly& assembly, const std::
   return out;
 }
 
+std::string foot_device(const Brief& brief) {
+  return brief.centring.feet == "jacks" ? "jack" : "wedge";
+}
+
 }  // namespace skewback

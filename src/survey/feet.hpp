@@ -10,11 +10,14 @@ namespace skewback {
 struct FootSetting {
   std::string foot;       // "R3-2"
   double raise_m = 0;     // from where it is drawn, < 0 lower
-  double by_wedge_m = 0;  // of that, by wedge or jack, within its travel
+  double by_wedge_m = 0;  // of that, by its wedge or jack, within its travel
   double trim_m = 0;      // cut off the post, where the travel does not do
   double pack_m = 0;      // or put under it
   bool within = true;     // trim no more than packing.trim
 };
+/// What a foot is set by: "wedge" or "jack".
+[[nodiscard]] std::string foot_device(const Brief& brief);
+
 struct SeatGap {  // what is left between timber and block when the feet are set
   std::string rib, block;
   double along_m = 0;  // along the rib, from where its x begins

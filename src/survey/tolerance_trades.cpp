@@ -3,6 +3,7 @@
 #include <cmath>
 #include <functional>
 
+#include "survey/feet.hpp"
 #include "survey/tolerance_parts.hpp"
 
 namespace skewback {
@@ -173,10 +174,10 @@ void add_words(const Brief& brief, ToleranceReport& report) {
                                which);
   }
   if (brief.tolerances.centring_m > 0)
-    report.remarks.emplace_back(
+    report.remarks.push_back(
         "the centring is not at hand here: its error is one number for each course of an arm. It "
-        "counts for the key by itself alone: with packers, each foot is set anew by wedge or jack "
-        "until its blocks lie where they are to");
+        "counts for the key by itself alone: with packers, each foot is set anew by its " +
+        foot_device(brief) + " until its blocks lie where they are to");
 }
 
 }  // namespace
