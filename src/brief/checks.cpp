@@ -13,6 +13,7 @@ namespace skewback {
 namespace {
 
 constexpr double kMostBlocks = 5000;     // of a bridge to be cut: the same
+constexpr double kDeepest = 1.0 / 3;     // of the least distance between supports
 constexpr double kMostVertices = 150e3;  // of the net: beyond it a run takes hours and much memory
 
 void check_section(Draft& draft) {
@@ -28,6 +29,31 @@ void check_section(Draft& draft) {
     draft.fault(draft.has("section.web_spacing") ? "section.web_spacing" : "section.web",
                 "webs of " + metres(s.web_m) + " every " + metres(s.web_spacing_m),
                 "a spacing greater than the web's thickness", "space the webs further apart");
+}
+
+/// What no arch of blocks has: plates no thicker than their pads, or a wall from foot to foot.
+void check_depths(Draft& draft) {
+  const Brief& b = draft.brief;
+  const double pad = b.joints.pad_thickness_m;
+  double span = HUGE_VAL;
+  for (std::size_t i = 0; i < b.plan.supports.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      span = std::min(span, ((b.plan.supports[i].a + b.plan.supports[i].b) -
+                             (b.plan.supports[j].a + b.plan.supports[j].b))
+                                    .norm() /
+                                2);
+  for (const auto& [key, depth] :
+       {std::pair("section.depth_crown", b.section.depth_crown_m),
+        std::pair("section.depth_springing", b.section.depth_springing_m)}) {
+    if (!draft.has(key)) continue;
+    if (depth <= 2 * pad)
+      draft.fault(key, metres(depth) + ", with pads of " + metres(pad),
+                  "over twice the thickness of a pad", "make it deeper");
+    if (depth > kDeepest * span)
+      draft.fault(
+          key, metres(depth) + ", with supports " + metres(std::round(1e3 * span) / 1e3) + " apart",
+          "at most a third of that", "a twentieth is much already; make it less deep");
+  }
 }
 
 void check_blocks(Draft& draft) {
@@ -281,6 +307,7 @@ void settle_rest(Draft& draft) {
   check_climb(draft);
   settle_parapet(draft);
   check_mesh(draft);
+  check_depths(draft);
   check_block_sizes(draft);
   if (draft.brief.title.empty()) draft.brief.title = draft.brief.name;
 }

@@ -14,11 +14,19 @@ class BadTogether : public ::testing::TestWithParam<Bad> {};
 
 TEST_P(BadTogether, IsReportedWhereItStands) { expect_fault(GetParam()); }
 
+TEST(Depths, PlatesNoThickerThanTheirPads) {
+  expect_fault({"plates", "depth_crown = \"280 mm\"", "depth_crown = \"15 mm\"", "\"15 mm\"",
+                "section.depth_crown", "over twice the thickness of a pad"},
+               with("friction = 0.6", "friction = 0.6\npad_thickness = \"8 mm\"", drovers_hop()));
+}
+
 INSTANTIATE_TEST_SUITE_P(
     Each, BadTogether,
     ::testing::Values(
         Bad{"leaves_fill_depth", "hollow = false", "hollow = true\nleaf = \"140 mm\"", "\"280 mm\"",
             "section.depth_crown", "no more than two leaves of 0.14 m"},
+        Bad{"a_wall", "depth_springing = \"280 mm\"", "depth_springing = \"3.5 m\"", "\"3.5 m\"",
+            "section.depth_springing", "at most a third"},
         Bad{"webs_touch", "hollow = false", "hollow = true\nweb_spacing = \"45 mm\"", "\"45 mm\"",
             "section.web_spacing", "greater than the web"},
         Bad{"length_and_count", "count = 23", "count = 23\nlength = \"0.4 m\"", "23\n",
