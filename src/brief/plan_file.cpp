@@ -19,6 +19,14 @@ struct Chain {
   const Drawn* first = nullptr;
 };
 
+/// Drawn a second time, from its other end perhaps: programs for drawing leave such copies behind.
+bool is_copy(const Drawn& a, const Drawn& b) {
+  const auto near = [](const Vec2& p, const Vec2& q) { return (p - q).norm() < kOn; };
+  return a.closed == b.closed &&
+         (std::equal(a.line.begin(), a.line.end(), b.line.begin(), b.line.end(), near) ||
+          std::equal(a.line.begin(), a.line.end(), b.line.rbegin(), b.line.rend(), near));
+}
+
 class PlanFile {
  public:
   PlanFile(Draft& draft, std::string file) : draft_(draft), file_(std::move(file)) {}
@@ -29,7 +37,9 @@ class PlanFile {
     openings_in_brief_ = draft_.spots.contains("plan.openings");
     for (const Drawn& drawn : drawing) {
       if (!by_role_.contains(drawn.role)) order_.push_back(drawn.role);
-      by_role_[drawn.role].push_back(&drawn);
+      std::vector<const Drawn*>& others = by_role_[drawn.role];
+      const auto same = [&](const Drawn* other) { return is_copy(*other, drawn); };
+      if (std::none_of(others.begin(), others.end(), same)) others.push_back(&drawn);
     }
     take_outline();
     for (const std::string& role : order_) {

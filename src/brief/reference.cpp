@@ -27,7 +27,7 @@ do not matter; `_` and blanks count as `-`.
 
 | name | what |
 |---|---|
-| `outline` | one closed line, or pieces whose ends meet within 1 mm |
+| `outline` | one closed line, or pieces whose ends meet within 1 mm; of a line drawn twice one counts, here and below |
 | `support-NAME` | a springing line, both ends on the outline; NAME is the support's id, in small letters; one of more than two points is taken as `between`, a point as `at` |
 | `opening...` | closed lines |
 | `meeting` | a point, or a circle about it; two where arms meet at both ends of a spine |

@@ -87,6 +87,8 @@ def dxf(path, version, unit, factor, outline="polyline"):
         for k in (3, 0, 5, 1, 7, 2, 6, 4):
             a, b = f(OUTLINE[k]), f(OUTLINE[(k + 1) % n])
             space.add_line(*((b, a) if k % 2 else (a, b)), dxfattribs={"layer": "outline"})
+            if outline == "doubled":
+                space.add_line(*((a, b) if k % 3 else (b, a)), dxfattribs={"layer": "outline"})
     add([f(p) for p in HOLE], dxfattribs={"layer": "Opening_1"}, close=True)
     for name, ends in zip(NAMES, CORNERS):
         space.add_line(f(ends[0]), f(ends[1]), dxfattribs={"layer": f"Support_{name}"})
@@ -183,6 +185,10 @@ class SamePlan(unittest.TestCase):
 
     def test_dxf_of_loose_lines(self):
         dxf(self.folder / "plan.dxf", "R2010", ezdxf.units.MM, 1000, "lines")
+        self.expect_same(from_file("plan.dxf"))
+
+    def test_dxf_of_lines_drawn_twice(self):
+        dxf(self.folder / "plan.dxf", "R2010", ezdxf.units.M, 1, "doubled")
         self.expect_same(from_file("plan.dxf"))
 
     def test_geojson(self):
