@@ -36,6 +36,16 @@ void check_bead(Draft& draft) {
                 "between bead_min (" + millimetres(print.bead_min_m) + ") and bead_max (" +
                     millimetres(print.bead_max_m) + ")",
                 "change it, or widen the range");
+  if (draft.has("print.layer_max") && print.layer_max_m > print.bead_m)
+    draft.fault(
+        "print.layer_max",
+        millimetres(print.layer_max_m) + ", with a bead " + millimetres(print.bead_m) + " wide",
+        "layers no thicker than the bead is wide", "thinner layers, or a wider bead");
+  if (draft.has("print.overlap") && 2 * print.overlap_m > print.bead_m)
+    draft.fault(
+        "print.overlap",
+        millimetres(print.overlap_m) + ", with a bead " + millimetres(print.bead_m) + " wide",
+        "no more than half of the bead", "less overlap, or a wider bead");
   if (!section.hollow || !draft.has("section.hollow")) return;
   const bool bead = draft.has("print.bead") && print.bead_m > section.leaf_m;
   if (!bead && print.bead_min_m <= section.leaf_m) return;

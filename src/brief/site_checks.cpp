@@ -145,6 +145,43 @@ void check_calendar(Draft& draft) {
 
 }  // namespace
 
+/// Two vehicles in one place; a hook that stays below what it is to lift over.
+void check_hook(Draft& draft) {
+  const LiftRequest& lift = draft.brief.lifting;
+  constexpr double kApart = 1;  // m
+  if (lift.crane && lift.lorry && draft.has("lifting.lorry") &&
+      (*lift.crane - *lift.lorry).norm() < kApart)
+    draft.fault("lifting.lorry", "the place the crane stands at", "a place beside the crane",
+                "move one of them");
+  const double top = draft.brief.form.rise_m - lift.crane_level_m;  // over the mean springing
+  if (draft.has("lifting.hook_max") && draft.has("form.rise") && lift.hook_max_m <= top)
+    draft.fault("lifting.hook_max",
+                metres(lift.hook_max_m) + ", with the crown " + metres(top) + " above the crane",
+                "a hook that gets over the bridge", "give the height it gets to");
+}
+
+std::string days(double seconds) { return number(std::round(seconds / 8640) / 10) + " days"; }
+
+/// Handling is proved at these ages, blocks are lifted by the others: they have to agree.
+void check_ages(Draft& draft) {
+  const Brief& b = draft.brief;
+  if (!b.print.wanted) return;
+  if (draft.has("lifting.table_age") && b.lifting.table_age_s > b.print.curing_s + 1)
+    draft.fault("lifting.table_age",
+                days(b.lifting.table_age_s) +
+                    ", and blocks leave the table after `print.curing` of " +
+                    days(b.print.curing_s),
+                "no more than `print.curing`",
+                "let them cure as long, or prove the handling at a younger age");
+  const double least_s = b.print.curing_s + b.transport.journey_s.x();
+  if (draft.has("lifting.site_age") && b.lifting.site_age_s > least_s + 1)
+    draft.fault("lifting.site_age",
+                days(b.lifting.site_age_s) + ", and blocks can be here " + days(least_s) +
+                    " after they are printed",
+                "no more than `print.curing` and the shortest `transport.journey`",
+                "let them cure as long, or prove the lift at a younger age");
+}
+
 void check_site(Draft& draft) {
   Brief& brief = draft.brief;
   brief.centring.wanted = draft.spots.contains("centring");
@@ -157,6 +194,8 @@ void check_site(Draft& draft) {
   check_feet(draft);
   check_no_feet(draft);
   check_crane(draft);
+  check_hook(draft);
+  check_ages(draft);
   const ProgrammeRequest& p = brief.programme;
   check_three_points(draft, "transport.journey", brief.transport.journey_s);
   check_three_points(draft, "programme.footings", p.footings_s);
@@ -177,6 +216,12 @@ void check_site(Draft& draft) {
                 metres(brief.transport.pallet_width_m) + " on a lorry " +
                     metres(brief.transport.lorry_width_m) + " wide",
                 "a pallet that goes on the lorry", "a narrower pallet, or a wider lorry");
+  if (brief.transport.wanted && brief.transport.pallet_mass_kg >= brief.transport.lorry_load_kg)
+    draft.fault(
+        draft.has("transport.pallet_mass") ? "transport.pallet_mass" : "transport.lorry_load",
+        "empty pallets of " + number(brief.transport.pallet_mass_kg) +
+            " kg on lorries that carry " + number(brief.transport.lorry_load_kg) + " kg",
+        "a pallet that leaves room for a block", "a lighter pallet, or a larger lorry");
   if (brief.transport.wanted && brief.transport.pallet_length_m > brief.transport.lorry_length_m)
     draft.fault(draft.has("transport.lorry_length") ? "transport.lorry_length" : "transport",
                 "a load bed of " + metres(brief.transport.lorry_length_m) + " for pallets of " +

@@ -135,9 +135,10 @@ int depths_command(const DepthsCommandOptions& options, ProgressLine& line) {
   if (!design->holds)
     std::cout << "Not proved at these depths: " << design->rows.back().fails
               << ": exit code 3. A greater --greatest, another rise or span may help.\n";
-  std::cout << "Not looked at here: footings moved, the blocks' own strength, printing, lifting. A "
-               "run of the "
-               "brief\nwith these depths proves them.\n";
+  std::cout
+      << "Not looked at here: the worst place for people, the moved shape and other states, "
+         "footings moved,\nthe blocks' own strength, centring, building, printing, lifting. A "
+         "run of the brief with these depths\nlooks at them, and may ask for more.\n";
   if (!design->net.empty())
     std::cout
         << "\nThe same geometry under each pattern at the live factor required: forces of the "

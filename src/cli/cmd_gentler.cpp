@@ -40,7 +40,8 @@ std::string study_table(const GentlerStudy& study) {
             fixed(r.concrete_kg, 0),
             fixed(r.carbon_kg, 0)};
     if (priced) row.push_back(or_dash(r.money, 1, 0));
-    row.insert(row.end(), {or_dash(r.live_factor, 1, 2), r.holds ? "yes" : "NO"});
+    row.insert(row.end(), {(r.live_at_least ? "at least " : "") + or_dash(r.live_factor, 1, 2),
+                           r.holds ? "yes" : "NO"});
     rows.push_back(std::move(row));
   }
   return table(rows);

@@ -23,13 +23,13 @@ std::string gentler_csv(const GentlerStudy& study) {
                                "timber_kg",    "thrust_kn",       "footing_thrust_kn",
                                "tie_steel_kg", "depth_needed_mm", "blocks",
                                "concrete_kg",  "carbon_kg_co2e",  "money",
-                               "live_factor",  "stands",          "holds",
-                               "why_not"});
+                               "live_factor",  "at_least",        "stands",
+                               "holds",        "why_not"});
   for (const GentlerRow& r : study.rows) {
     if (!r.failed.empty()) {
       std::vector<std::string> row{word(r.kind), fixed(r.rise_m, 4)};
-      row.resize(21);
-      row[19] = row[20] = "no";
+      row.resize(22);
+      row[20] = row[21] = "no";
       row.push_back(r.failed);
       text += csv_line(row);
       continue;
@@ -55,6 +55,7 @@ std::string gentler_csv(const GentlerStudy& study) {
                       fixed(r.carbon_kg, 1),
                       cell(r.money, 2),
                       cell(r.live_factor, 4),
+                      r.live_factor ? yes(r.live_at_least) : "",
                       yes(r.stands),
                       yes(r.holds),
                       r.why_not});
@@ -89,6 +90,7 @@ std::string gentler_json(const GentlerStudy& study) {
                 {"carbon_kg_co2e", r.carbon_kg},
                 {"money", number(r.money)},
                 {"live_factor", number(r.live_factor)},
+                {"live_factor_at_least", r.live_at_least},
                 {"stands", r.stands},
                 {"holds", r.holds},
                 {"why_not", r.why_not}});

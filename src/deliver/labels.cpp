@@ -50,24 +50,46 @@ const BlockLift* lift_of(const Dossier& dossier, int block) {
   return nullptr;
 }
 
+double spread(const std::vector<double>& at) {
+  const auto [least, most] = std::ranges::minmax(at);
+  return most - least;
+}
+
+/// From the bed where slings lie one behind the other along the flow; from the left side, seen from
+/// the bed, where they lie beside each other.
+std::string sling_places(const Assembly& assembly, const Joint& joint, int block,
+                         const std::vector<Vec3>& slings) {
+  const Block& own = assembly.blocks[static_cast<std::size_t>(block)];
+  const Vec3 ahead = joint.a == block ? Vec3(-joint.frame.z) : joint.frame.z;
+  const Vec3 right = ahead.cross(joint.frame.y);
+  std::vector<double> along, across, sides;
+  for (const Vec3& p : slings) {
+    along.push_back((p - joint.frame.origin).dot(ahead));
+    across.push_back(p.dot(right));
+  }
+  for (const Vec3& v : own.solid.vertices) sides.push_back(v.dot(right));
+  const bool beside = spread(across) > spread(along);
+  for (double& x : across) x -= *std::ranges::min_element(sides);
+  std::vector<long> mm;
+  for (const double x : beside ? across : along) mm.push_back(std::lround(1e3 * x));
+  std::ranges::sort(mm);
+  mm.erase(std::unique(mm.begin(), mm.end()), mm.end());
+  std::vector<std::string> words;
+  for (const long each : mm) words.push_back(std::to_string(each));
+  const Block& on = assembly.blocks[static_cast<std::size_t>(joint.a == block ? joint.b : joint.a)];
+  return "slings " + joined(words, ", ") +
+         (beside ? " mm from the left side, seen from the bed on " : " mm from the bed on ") +
+         on.id;
+}
+
 std::vector<std::string> lifting_lines(const Assembly& assembly, const std::vector<int>& order,
                                        int block, const BlockLift* lift) {
   if (lift == nullptr || lift->slings.empty()) return {"no lifting plan: none was computed"};
   std::vector<std::string> lines;
   const int j = bed_joint(assembly, order, block);
-  if (j >= 0) {
-    const Joint& joint = assembly.joints[static_cast<std::size_t>(j)];
-    const double side = joint.a == block ? -1 : 1;
-    std::vector<std::string> distances;
-    for (const Vec3& p : lift->slings)
-      distances.push_back(fixed(1e3 * side * (p - joint.frame.origin).dot(joint.frame.z), 0));
-    std::sort(distances.begin(), distances.end(),
-              [](const auto& a, const auto& b) { return std::stod(a) < std::stod(b); });
-    distances.erase(std::unique(distances.begin(), distances.end()), distances.end());
-    const int on = joint.a == block ? joint.b : joint.a;
-    lines.push_back("slings " + joined(distances, ", ") + " mm from the bed on " +
-                    assembly.blocks[static_cast<std::size_t>(on)].id);
-  }
+  if (j >= 0)
+    lines.push_back(
+        sling_places(assembly, assembly.joints[static_cast<std::size_t>(j)], block, lift->slings));
   lines.push_back(counted(lift->slings.size(), "leg") + ", steepest " +
                   fixed(lift->sling_angle_rad * 180 / kPi, 0) + " degrees off plumb, " +
                   fixed(lift->leg_force_n / 1e3, 1) + " kN a leg; hangs " +

@@ -164,6 +164,47 @@ TEST(Labels, MeasureSlingsFromTheBed) {
   EXPECT_THAT(labels(d)[0].lifting, ElementsAre(HasSubstr("none was computed")));
 }
 
+// The arch is one metre wide: slings 0.2 and 0.9 m in from one side of v2 are 0.1 and 0.8 from the
+// other. Which is left is told by hand: whoever looks from the bed into the block, up the arch.
+TEST(Labels, MeasureSlingsSideBySideFromTheLeft) {
+  Dossier d = sample::dossier_on_site();
+  const Assembly& assembly = d.cut->assembly;
+  BlockLift& lift = d.lifts->lifts[1];
+  const Joint& bed = assembly.joints[1];  // v1 below, z into v2
+  const Vec3 left = -bed.frame.z.cross(bed.frame.y);
+  double most = -HUGE_VAL;
+  for (const Vec3& v : assembly.blocks[1].solid.vertices) most = std::max(most, v.dot(left));
+  const Vec3 middle = assembly.blocks[1].mass.centroid;
+  lift.slings.clear();
+  for (const double in : {0.2, 0.9})
+    lift.slings.push_back(middle + (most - in - middle.dot(left)) * left);
+  for (const Label& label : labels(d))
+    if (label.name == "v2") {
+      EXPECT_THAT(label.lifting[0],
+                  HasSubstr("slings 200, 900 mm from the left side, seen from the bed on v1"));
+    }
+}
+
+// Wider than the bed, but a head joint: the block does not stand on it.
+TEST(PlanFile, HeadJointsAreNoBeds) {
+  Dossier d = sample::dossier_on_site();
+  Assembly& assembly = d.cut->assembly;
+  const std::vector<int> order = placing_order(assembly, *d.programme);
+  for (int i = 0; i < 7; ++i) assembly.blocks[static_cast<std::size_t>(i)].place = {0, i + 1, 1};
+  ASSERT_EQ(bed_joint(assembly, order, 1), 1);
+  Joint head = assembly.joints[1];
+  head.a = 0;
+  for (Region& region : head.contact)
+    for (Vec2& p : region.outer) p *= 2;
+  assembly.blocks[0].place = {0, 2, 2};  // beside v2 in its course
+  assembly.blocks[6].place = {0, 1, 1};
+  assembly.joints.push_back(head);
+  Joint under = assembly.joints[1];
+  under.a = 6;
+  assembly.joints[1] = under;
+  EXPECT_EQ(bed_joint(assembly, order, 1), 1);
+}
+
 // ISO/IEC 18004: 17 + 4 version modules a side; a finder of 7 x 7 in three corners.
 TEST(Labels, CodeHasTheSizeAndFindersOfTheStandard) {
   const auto rows = qr_modules("SKEWBACK2;little-arch;v1;1405 kg");

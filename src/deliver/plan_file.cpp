@@ -81,15 +81,29 @@ std::vector<int> placing_order(const Assembly& assembly, const Programme& progra
   return order;
 }
 
+namespace {
+
+/// Not a head joint in a course, nor a wall on a ridge.
+bool lies_between_courses(const Block& block, const Block& beside) {
+  const BlockPlace &a = block.place, &b = beside.place;
+  return beside.fixed || (a.arm < 0) != (b.arm < 0) || (a.arm == b.arm && a.course != b.course);
+}
+
+}  // namespace
+
 int bed_joint(const Assembly& assembly, const std::vector<int>& order, int block) {
   int best = -1;
+  bool bed = false;
   double widest = 0;
   for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
     const int other = other_side(assembly.joints[j], block);
     if (other < 0 || order[at(other)] > order[at(block)]) continue;
+    const bool is_bed =
+        lies_between_courses(assembly.blocks[at(block)], assembly.blocks[at(other)]);
     const double here = area(assembly.joints[j].contact);
-    if (here <= widest) continue;
+    if (is_bed < bed || (is_bed == bed && here <= widest)) continue;
     best = static_cast<int>(j);
+    bed = is_bed;
     widest = here;
   }
   return best;

@@ -2,7 +2,10 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <functional>
+#include <iterator>
 #include <map>
 
 #include "ground/factor_sets.hpp"
@@ -196,31 +199,73 @@ FootingCase footing_case(const Soil& soil, const FootingSize& size, const Ground
   return out;
 }
 
+namespace {
+
+/// Every set of factors of a combination.
+std::vector<FootingCase> all_sets(const Brief& brief, const FootingLoads& loads,
+                                  const FootingLoads::Together& together, int support,
+                                  const FootingSize& size) {
+  std::vector<FootingCase> out;
+  const std::vector<ActionPart> parts = parts_of(together);
+  double pressure_most_pa = 0;
+  for (const GroundFactors& f : both_approaches(brief.factors)) {
+    for (const FactorSet& factors : factor_sets(f, parts)) {
+      const FootingAction variable = added_up(together, factors);
+      FootingCase c = footing_case(
+          brief.soil, size, f,
+          on_base(brief.plan.supports[support], size, loads.dead, variable, factors.weight, 1));
+      c.case_id = together.id;
+      c.approach = f.name + (factors.letter.empty() ? "" : ", 6.10" + factors.letter);
+      c.dead_factor = factors.weight;
+      c.live_factor = factors.variable.empty() ? 0 : factors.variable.front();
+      c.words = in_words(parts, factors);
+      if (!c.far) pressure_most_pa = std::max(pressure_most_pa, c.pressure_pa);
+      out.push_back(std::move(c));
+    }
+  }
+  for (FootingCase& c : out) c.pressure_most_pa = pressure_most_pa;
+  return out;
+}
+
+double friction_used(const FootingCase& c) {
+  return c.vertical_n > 0 ? c.horizontal_n.norm() / c.vertical_n : HUGE_VAL;
+}
+
+/// Sets that slide more (soil unknown: need more friction) or lie further off than all kept.
+void add_governing(const Brief& brief, const FootingLoads& loads, int support,
+                   FootingReport& report) {
+  const Vec2 plan(report.size.width_m(), report.size.length_m);
+  const bool known = brief.soil.kind != SoilKind::kUnknown;
+  const std::array<std::function<double(const FootingCase&)>, 2> measures{
+      [&](const FootingCase& c) {
+        return known ? c.sliding_used.value_or(HUGE_VAL) : friction_used(c);
+      },
+      [&](const FootingCase& c) {
+        return c.eccentricity_m.cwiseAbs().cwiseQuotient(plan).maxCoeff();
+      }};
+  std::vector<FootingCase> sets;
+  for (const FootingLoads::Together& together : loads.cases)
+    std::ranges::move(all_sets(brief, loads, together, support, report.size),
+                      std::back_inserter(sets));
+  for (const auto& measure : measures) {
+    const FootingCase& kept = *std::ranges::max_element(report.cases, {}, measure);
+    const FootingCase& most = *std::ranges::max_element(sets, {}, measure);
+    constexpr double kMore = 1e-9;
+    if (measure(most) > measure(kept) * (1 + kMore)) report.cases.push_back(most);
+  }
+}
+
+}  // namespace
+
 std::vector<FootingCase> footing_cases(const Brief& brief, const FootingLoads& loads, int support,
                                        const FootingSize& size) {
-  const Support& line = brief.plan.supports[support];
-  const auto approaches = both_approaches(brief.factors);
   std::vector<FootingCase> out;
   for (const FootingLoads::Together& together : loads.cases) {
-    std::optional<FootingCase> worst;
-    double pressure_most_pa = 0;
-    const std::vector<ActionPart> parts = parts_of(together);
-    for (const GroundFactors& f : approaches) {
-      for (const FactorSet& factors : factor_sets(f, parts)) {
-        const FootingAction variable = added_up(together, factors);
-        FootingCase c = footing_case(brief.soil, size, f,
-                                     on_base(line, size, loads.dead, variable, factors.weight, 1));
-        c.case_id = together.id;
-        c.approach = f.name + (factors.letter.empty() ? "" : ", 6.10" + factors.letter);
-        c.dead_factor = factors.weight;
-        c.live_factor = factors.variable.empty() ? 0 : factors.variable.front();
-        c.words = in_words(parts, factors);
-        if (!c.far) pressure_most_pa = std::max(pressure_most_pa, c.pressure_pa);
-        if (!worst || worse(c, *worst)) worst = std::move(c);
-      }
-    }
-    worst->pressure_most_pa = pressure_most_pa;
-    out.push_back(*std::move(worst));
+    std::vector<FootingCase> sets = all_sets(brief, loads, together, support, size);
+    auto worst = sets.begin();
+    for (auto it = sets.begin(); it != sets.end(); ++it)
+      if (worse(*it, *worst)) worst = it;
+    out.push_back(std::move(*worst));
   }
   return out;
 }
@@ -242,11 +287,11 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   const FootingLoads loads =
       loads_on(brief.plan.supports, ties, dead, states, combinations, support);
   report.cases = footing_cases(brief, loads, support, report.size);
+  add_governing(brief, loads, support, report);
   for (const FootingCase& c : report.cases) {
     report.pressure_needed_pa = std::max(report.pressure_needed_pa, c.pressure_most_pa);
     if (c.vertical_n > 0)
-      report.friction_needed =
-          std::max(report.friction_needed, c.horizontal_n.norm() / c.vertical_n);
+      report.friction_needed = std::max(report.friction_needed, friction_used(c));
   }
   find_worst(report);
   report.cleared = brief.soil.kind != SoilKind::kUnknown && passes(report.cases);

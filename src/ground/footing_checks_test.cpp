@@ -152,7 +152,7 @@ const ActionPart kPeoplePart{"full", ActionKind::kPeople, 0.4},
 // soil, 1.1 on resistance in DA2; DA1-2: H = 10 + 1.3 x 20, V = 192.16 - 1.3 x 10, tan phi / 1.25.
 TEST(FootingChecks, WindHasTheFactorsOfOtherActions) {
   const FootingReport report = windy(two_feet(), {{"wind", {kWindPart}}});
-  ASSERT_EQ(report.cases.size(), 2u);
+  ASSERT_GE(report.cases.size(), 2u);
   const FootingCase& c = report.cases[1];
   const double tan = std::tan(kPi / 6);
   const double da2 = 40 / (177.16 * tan / 1.1), da1_2 = 36 / (179.16 * tan / 1.25);
@@ -160,6 +160,22 @@ TEST(FootingChecks, WindHasTheFactorsOfOtherActions) {
   EXPECT_NEAR(*c.sliding_used, second ? da1_2 : da2, 1e-9);
   EXPECT_NEAR(c.horizontal_n.x(), second ? 36e3 : 40e3, 1e-6);
   EXPECT_EQ(c.words, second ? "1 weight + 1.3 wind" : "1 weight + 1.5 wind");
+}
+
+// On clay the heaviest set bears worst, the lightest slides most: H = 10 + 1.5 x 20 over 0.4 V of
+// 192.16 - 1.5 x 10 (EN 1997-1 6.5.3 (12)), by hand. Both are told.
+TEST(FootingChecks, TheSetThatSlidesMostIsToldBesideTheOneTheSoilBearsWorst) {
+  Brief brief = two_feet();
+  brief.soil.kind = SoilKind::kUndrained;
+  brief.soil.undrained_pa = 30e3;
+  const FootingReport report = windy(brief, {{"wind", {kWindPart}}});
+  const FootingCase& bears = report.cases.at(static_cast<std::size_t>(report.worst_bearing));
+  const FootingCase& slides = report.cases.at(static_cast<std::size_t>(report.worst_sliding));
+  EXPECT_EQ(bears.dead_factor, 1.35);
+  EXPECT_EQ(slides.dead_factor, 1);
+  EXPECT_NEAR(*slides.sliding_used, 40 / (0.4 * 177.16), 1e-9);
+  EXPECT_LT(*bears.sliding_used, *slides.sliding_used);
+  EXPECT_NEAR(report.friction_needed, 40 / 177.16, 1e-9);
 }
 
 // Two actions: people lead, wind has psi_0 0.3; then the other way round with psi_0 0.4. Whichever
@@ -181,7 +197,7 @@ TEST(FootingChecks, WarmthHasItsOwnFactor) {
   Brief brief = two_feet();
   brief.factors.warmth = 1.4;
   const FootingReport report = windy(brief, {{"warmer", {kWarmPart}}});
-  ASSERT_EQ(report.cases.size(), 2u);
+  ASSERT_GE(report.cases.size(), 2u);
   const FootingCase& c = report.cases[1];
   const double factor = c.approach == "DA1-2" ? 1.3 : 1.4;
   EXPECT_NEAR(c.horizontal_n.x() / 1e3, c.dead_factor * 10 + factor * 6, 1e-6);
@@ -194,7 +210,7 @@ TEST(FootingChecks, AAndBTakeThePlaceOf610) {
   brief.factors.expression = "6.10a/b";
   const double base = 6 * 3 * 0.8 * 24;
   const FootingReport report = windy(brief, {{"full", {kPeoplePart}}});
-  ASSERT_EQ(report.cases.size(), 2u);
+  ASSERT_GE(report.cases.size(), 2u);
   const FootingCase& c = report.cases[1];
   const double a = 1.35 * (100 + base) + 1.35 * 0.4 * 40,
                b = 0.85 * 1.35 * (100 + base) + 1.35 * 40, low = 100 + base + 1.35 * 40,

@@ -89,7 +89,8 @@ struct FootingReport {
   std::string id;
   FootingSize size;
   double weight_n = 0;
-  std::vector<FootingCase> cases;  // the worst set of factors of each combination
+  std::vector<FootingCase> cases;  // the worst set of factors of each combination, then
+                                   // sets that slide or lean more than these
   int worst_bearing = -1, worst_sliding = -1, worst_eccentric = -1;  // in `cases`
   bool cleared = false;
   std::string reason;             // when not, in words

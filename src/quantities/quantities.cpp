@@ -61,6 +61,30 @@ class TakeOff {
         {0, 0, 0}, brief_.rates.print_per_h);
   }
 
+  void spares(const SpareBlocks& spare) {
+    if (spare.blocks == 0) return;
+    const bool printed = brief_.section.hollow;
+    add({"spare blocks",
+         "m3",
+         spare.volume_m3,
+         spare.mass_kg,
+         {},
+         {},
+         "spares.count, chance; what breaks blocks",
+         std::to_string(spare.blocks) + " of the programme; volume of their solids"},
+        printed ? brief_.carbon.printed : brief_.carbon.stone, brief_.rates.concrete_per_m3);
+    if (spare.print_s > 0)
+      add({"printing of spares",
+           "h",
+           spare.print_s / 3600,
+           0,
+           {},
+           {},
+           "as the spares",
+           "time of the nozzle over their paths; setting up left out"},
+          {0, 0, 0}, brief_.rates.print_per_h);
+  }
+
   void pads() {
     double area_m2 = 0, volume = 0;
     for (const Joint& joint : assembly_.joints) {
@@ -240,10 +264,11 @@ double tie_steel_kg(const Brief& brief, const Groundworks& ground) {
 
 Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundworks& ground,
                     double deck_m2, const std::optional<PrintTotals>& print,
-                    const std::optional<int>& lorries) {
+                    const std::optional<int>& lorries, const SpareBlocks& spares) {
   TakeOff work(brief, assembly, ground);
   work.blocks(print ? print->cast_m3 : 0, print ? print->cast_kg : 0);
   if (print && print->blocks > 0) work.printing(*print);
+  work.spares(spares);
   work.pads();
   work.ties();
   work.shoes();

@@ -45,6 +45,12 @@ struct PrintTotals {
   double cast_m3 = 0, cast_kg = 0;  // of blocks that are cast instead
 };
 
+struct SpareBlocks {  // made beside those of the bridge
+  int blocks = 0;
+  double volume_m3 = 0, mass_kg = 0;
+  double print_s = 0;  // nozzle's time; 0: none is printed
+};
+
 struct Quantities {
   std::vector<QuantityLine> lines;
   double concrete_m3 = 0;  // of the blocks
@@ -65,10 +71,11 @@ struct Quantities {
 
 /// `deck_m2`: area of the walking surface. Without `print` there is no line for printing.
 /// `lorries`: that carry the blocks, by a plan of the transport; none: all that is carried by mass
-/// alone, 24 t each.
+/// alone, 24 t each. Spares have lines of their own and are not in `concrete_m3`.
 [[nodiscard]] Quantities take_off(const Brief& brief, const Assembly& assembly,
                                   const Groundworks& ground, double deck_m2,
                                   const std::optional<PrintTotals>& print = {},
-                                  const std::optional<int>& lorries = {});
+                                  const std::optional<int>& lorries = {},
+                                  const SpareBlocks& spares = {});
 
 }  // namespace skewback

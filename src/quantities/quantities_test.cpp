@@ -177,6 +177,22 @@ TEST(TakeOff, LorriesAreThoseOfThePlanOfTheTransport) {
   EXPECT_NEAR(planned.carbon_kg[1], by_mass.carbon_kg[1], 1e-9);
 }
 
+TEST(TakeOff, SparesHaveLinesOfTheirOwn) {
+  Brief brief = printed();
+  brief.rates.concrete_per_m3 = 900;
+  brief.rates.print_per_h = 60;
+  const Assembly blocks = one_block(25, 2400);
+  const Quantities without = take_off(brief, blocks, {}, 20);
+  const Quantities with = take_off(brief, blocks, {}, 20, {}, {}, {2, 0.5, 1200, 7200});
+  EXPECT_NEAR(line_of(with, "spare blocks").amount, 0.5, 1e-12);
+  EXPECT_NEAR(
+      with.carbon_kg[1] - without.carbon_kg[1],
+      1200 * (brief.carbon.printed.own > 0 ? brief.carbon.printed.own : brief.carbon.printed.usual),
+      1e-9);
+  EXPECT_NEAR(*with.money - *without.money, 0.5 * 900 + 2 * 60, 1e-9);
+  EXPECT_EQ(with.concrete_m3, without.concrete_m3);
+}
+
 // Worked by hand to EN 1992-1-1: span 8 m, d 0.40, h 0.44 m: load 1.35 (11 + 1 + 5) = 22.95 kPa,
 // M = 183.6 kNm/m, k = 0.0675, z = 0.386 m, A = 1094 mm2/m; least 0.26 * 2.896 / 500 * 0.4 m =
 // 602 mm2/m.

@@ -15,6 +15,7 @@ constexpr int kTaperRounds = 2;      // of those that also look for the taper
 constexpr int kTapers = 5;           // tried in a round
 constexpr double kSettled = 0.02;    // change of a depth from round to round
 constexpr int kProofs = 8;           // deepened in between
+constexpr int kLessen = 4;           // proofs of less, once one holds
 constexpr double kDeeper = 1.06;
 constexpr double kStep = 0.005;   // m, depths are whole multiples
 constexpr int kDepthPoints = 12;  // corners a joint keeps in the search for the least depth
@@ -168,6 +169,7 @@ void note(const Need& need, const Dossier& dossier, const DepthWish& wish, Depth
   const bool dead =
       need.patterns && need.dead &&
       *need.dead * dossier.brief.required.geometric_safety > *need.patterns * wish.reserve;
+  row.enough = share_needed(need, dossier, wish).value_or(2) <= 1;
   row.governs = dead || need.governs.empty() ? "dead load" : need.governs;
 }
 
@@ -197,6 +199,98 @@ std::string ruled(const DepthRow& row, const Bounds& bounds) {
     out += "; the greatest depth is reached";
   return out;
 }
+
+/// The least of the shapes that by their own needs are deep enough, or else what the rounds came
+/// to.
+Pair first_to_prove(const std::vector<DepthRow>& rows, const Pair& settled) {
+  Pair best = settled;
+  for (const DepthRow& row : rows)
+    if (row.enough && row.crown_m + row.springing_m < best.crown + best.springing)
+      best = {row.crown_m, row.springing_m};
+  return best;
+}
+
+class Proving {
+ public:
+  Proving(const Brief& brief, const DepthWish& wish, const Bounds& bounds, const Progress& progress,
+          DepthDesign& out)
+      : brief_(brief), wish_(wish), bounds_(bounds), progress_(progress), out_(out) {}
+
+  /// Deeper until it holds.
+  Faults deepen(const Pair& first) {
+    depths_ = in_steps(first, 1);
+    for (int i = 0; i < kProofs; ++i) {
+      if (Faults faults = prove(depths_); !faults.empty()) return faults;
+      if (holds()) return {};
+      least_ = depths_;
+      if (depths_.crown >= bounds_.greatest && depths_.springing >= bounds_.greatest) break;
+      depths_ = in_steps(depths_, kDeeper);
+    }
+    return {};
+  }
+
+  /// Less, by halves towards what did not hold.
+  Faults lessen() {
+    if (!holds()) return {};
+    for (int i = 0; i < kLessen; ++i) {
+      const Pair next = least_ ? in_steps({(least_->crown + depths_.crown) / 2,
+                                           (least_->springing + depths_.springing) / 2},
+                                          1)
+                               : in_steps(depths_, 1 / kDeeper);
+      if (same(next, depths_) || (least_ && same(next, *least_))) return {};
+      std::optional<Dossier> kept = std::move(run_);
+      if (Faults faults = prove(next); !faults.empty()) return faults;
+      if (holds()) {
+        depths_ = next;
+        continue;
+      }
+      least_ = next;
+      run_ = std::move(kept);
+      std::swap(*(out_.rows.end() - 1), *(out_.rows.end() - 2));  // what was found stays last
+    }
+    return {};
+  }
+
+  void settle() {
+    if (run_) out_.net = net_under_patterns(*run_, brief_.required.live_factor, progress_);
+  }
+
+ private:
+  [[nodiscard]] bool holds() const { return out_.rows.back().fails.empty(); }
+  [[nodiscard]] Pair in_steps(const Pair& depths, double scale) const {
+    return {bounds_.in(up(scale * depths.crown)), bounds_.in(up(scale * depths.springing))};
+  }
+  static bool same(const Pair& a, const Pair& b) {
+    return std::abs(a.crown - b.crown) + std::abs(a.springing - b.springing) < kStep / 10;
+  }
+
+  Faults prove(const Pair& depths) {
+    Result<Dossier> run = run_with(brief_, depths, "stand", wish_.jobs, progress_);
+    if (!run) return run.faults();
+    DepthRow row = row_of(*run);
+    const Need need = need_of(with_patterns_only(*run), *run, progress_);
+    note(need, *run, wish_, row);
+    judge(*run, row);
+    const auto fails = [&](const char* what) {
+      row.fails += (row.fails.empty() ? "" : ", ") + std::string(what);
+    };
+    if (!need.dead || *need.dead * run->brief.required.geometric_safety > 1)
+      fails("geometric_safety");
+    if (!need.patterns || *need.patterns * wish_.reserve > 1) fails("reserve");
+    out_.rows.push_back(row);
+    run_ = std::move(run).value();
+    return {};
+  }
+
+  Brief brief_;
+  const DepthWish& wish_;
+  const Bounds& bounds_;
+  const Progress& progress_;
+  DepthDesign& out_;
+  Pair depths_{};
+  std::optional<Pair> least_;  // the deepest that did not hold
+  std::optional<Dossier> run_;
+};
 
 }  // namespace
 
@@ -261,26 +355,11 @@ Result<DepthDesign> depth_from_thrust(const Brief& asked, const DepthWish& wish,
     depths = next;
     if (change < kSettled) break;
   }
-  depths = {bounds.in(up(depths.crown)), bounds.in(up(depths.springing))};
-  for (int i = 0; i < kProofs; ++i) {
-    const Result<Dossier> run = run_with(brief, depths, "stand", wish.jobs, progress);
-    if (!run) return run.faults();
-    DepthRow row = row_of(*run);
-    const Need need = need_of(with_patterns_only(*run), *run, progress);
-    note(need, *run, wish, row);
-    judge(*run, row);
-    const double safety = run->brief.required.geometric_safety;
-    if (!need.dead || *need.dead * safety > 1)
-      row.fails += std::string(row.fails.empty() ? "" : ", ") + "geometric_safety";
-    out.rows.push_back(row);
-    const bool last = row.fails.empty() || i + 1 == kProofs;
-    const bool deepest = depths.crown >= bounds.greatest && depths.springing >= bounds.greatest;
-    if (last || deepest) {
-      out.net = net_under_patterns(*run, brief.required.live_factor, progress);
-      break;
-    }
-    depths = {bounds.in(up(kDeeper * depths.crown)), bounds.in(up(kDeeper * depths.springing))};
-  }
+  Proving proving(brief, wish, bounds, progress, out);
+  if (Faults faults = proving.deepen(first_to_prove(out.rows, depths)); !faults.empty())
+    return faults;
+  if (Faults faults = proving.lessen(); !faults.empty()) return faults;
+  proving.settle();
   const DepthRow& last = out.rows.back();
   out.crown_m = last.crown_m;
   out.springing_m = last.springing_m;

@@ -59,6 +59,20 @@ TEST(DepthDesign, FindsADepthThatHoldsAndIsNotWasteful) {
   EXPECT_FALSE(passes(0.8));
 }
 
+// A smaller reserve asks for no more than a greater one, and what is found keeps the reserve.
+TEST(DepthDesign, ASmallerReserveIsNeverDeeper) {
+  double before = 0;
+  for (const double reserve : {1.0, 1.15, 1.5}) {
+    DepthWish wish;
+    wish.reserve = reserve;
+    const DepthDesign design = depth_from_thrust(drovers_hop(), wish, {}).value();
+    ASSERT_TRUE(design.holds) << design.rows.back().fails;
+    EXPECT_LE(design.rows.back().patterns_need.value() * reserve, 1);
+    EXPECT_GE(design.rows.back().mass_kg, before) << reserve;
+    before = design.rows.back().mass_kg;
+  }
+}
+
 TEST(DepthDesign, BoundsThatLeaveNothingAreRefused) {
   DepthWish wish;
   wish.least_m = 0.5;

@@ -14,6 +14,9 @@ namespace {
 
 constexpr double kElastomer = 1200;  // kg/m3, from memory
 constexpr int kDepthPoints = 12;     // corners a joint keeps in the search for the least depth
+// what a run to the ground answers
+constexpr std::array kJudged{"live_factor", "friction_reserve", "joint_stress", "combinations",
+                             "footings"};
 
 double used(const CarbonFactor& factor) { return factor.own > 0 ? factor.own : factor.usual; }
 
@@ -52,15 +55,20 @@ void judge(const Dossier& dossier, GentlerRow& row) {
   }
   row.holds = row.stands;
   for (const RequiredCheck& check : dossier.required) {
-    if (check.name != "live_factor" && check.name != "friction_reserve" &&
-        check.name != "joint_stress")
-      continue;
-    if (check.name == "live_factor") row.live_factor = check.value;
-    if (check.passes.value_or(false)) continue;
+    if (std::ranges::find(kJudged, check.name) == kJudged.end()) continue;
+    if (check.name == "live_factor") {
+      row.live_factor = check.value;
+      row.live_at_least = check.note.starts_with("at least");
+    }
+    if (check.passes.value_or(check.name == "footings")) continue;  // soil may be unknown yet
     row.holds = false;
-    if (row.why_not.empty())
-      row.why_not = check.name + " " + deliver::fixed(check.value, 2) + " under " +
-                    deliver::fixed(check.limit, 2);
+    if (!row.why_not.empty()) continue;
+    row.why_not = check.name;
+    if (check.value)
+      row.why_not += " " + deliver::fixed(check.value, 2) +
+                     (check.name == "footings" ? " over " : " under ") +
+                     deliver::fixed(check.limit, 2);
+    if (check.name == "footings" && !check.note.empty()) row.why_not += ": " + check.note;
   }
 }
 
@@ -133,9 +141,9 @@ Variant try_deck(const Brief& brief, const Deck& deck, const GentlerOptions& opt
 
 std::vector<std::string> remarks(const Brief& brief) {
   std::vector<std::string> out{
-      "holds: every case stands, and live factor, friction and joint stress are as the brief "
-      "requires; stages, moved footings, geometric safety and the strength of blocks need the "
-      "whole run",
+      "holds: every case stands, and live factor, combinations, friction, joint stress and, where "
+      "the soil is known, footings are as the brief requires; stages, moved footings and other "
+      "states, geometric safety, centring and the strength of blocks need the whole run",
       "depth: the deepest section of the brief drawn together, upstands with it, to the share at "
       "which joints still hold every pattern of people, times the live factor required: by where "
       "the thrust lies, whatever its pressure; the strength of blocks asks for more",
@@ -145,7 +153,10 @@ std::vector<std::string> remarks(const Brief& brief) {
       "stand on the ground and load no block",
       "thrust is that of the form; ties are sized by the worst case of the proofs, in rods of a "
       "series, so that their steel goes in steps",
-      "carbon: concrete, ties, pads, timber; footings, centring and transport are left out"};
+      "carbon: concrete, ties, pads, timber; money: blocks, ties, pads and the walking surface; "
+      "footings, shoes, centring and transport are left out of both"};
+  if (brief.soil.kind == SoilKind::kUnknown)
+    out.emplace_back("the soil is unknown: no footing was checked");
   if (brief.form.heights.size() + brief.form.stay_under.size() + brief.form.thrusts.size() > 0)
     out.emplace_back("heights, lines and thrusts that the brief wishes for were kept at each rise");
   return out;

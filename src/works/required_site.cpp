@@ -88,6 +88,15 @@ std::optional<RequiredCheck> required_lifting(const Dossier& dossier) {
     return check;
   }
   check.passes = clear && *check.value <= check.limit;
+  if (!*check.passes) return check;
+  std::vector<std::string> unheld;
+  for (const BlockLift& lift : dossier.lifts->lifts)
+    if (held_by(lift) == "cradle") unheld.push_back(lift.id);
+  if (unheld.empty()) return check;
+  check.passes.reset();
+  check.note = "slings do not hold " + unheld.front() +
+               (unheld.size() > 1 ? " and " + std::to_string(unheld.size() - 1) + " more" : "") +
+               ", nor do straps: a cradle is needed, and none is designed here";
   return check;
 }
 

@@ -211,6 +211,30 @@ TEST(RequiredLifting, AWayThatIsBarredFailsToo) {
   EXPECT_EQ(required_lifting(d)->passes, false);
 }
 
+// A cradle is needed and none is designed: nothing was found wrong, and nothing is proved.
+TEST(RequiredLifting, WhatOnlyACradleHoldsIsNotProved) {
+  Dossier d;
+  d.brief.lifting.wanted = true;
+  d.lifts.emplace();
+  d.lifts->lifts.resize(2);
+  d.lifts->lifts[0].id = "v1";
+  d.lifts->lifts[1].id = "v2";
+  for (BlockLift& lift : d.lifts->lifts) {
+    lift.checks.emplace_back();
+    lift.checks[0].utilisation = 0.5;
+  }
+  ASSERT_EQ(required_lifting(d)->passes, true);
+  d.lifts->lifts[1].cradle = true;
+  EXPECT_FALSE(required_lifting(d)->passes.has_value());
+  EXPECT_EQ(required_lifting(d)->note,
+            "slings do not hold v2, nor do straps: a cradle is needed, and none is designed here");
+  d.lifts->lifts[1].strap_n = 1000;
+  EXPECT_EQ(required_lifting(d)->passes, true);
+  d.lifts->lifts[1].strap_n = 0;
+  d.lifts->lifts[0].checks[0].utilisation = 1.2;
+  EXPECT_EQ(required_lifting(d)->passes, false);
+}
+
 HandlingCheck used(const std::string& name, double utilisation) {
   HandlingCheck check;
   check.name = name;

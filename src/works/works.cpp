@@ -47,6 +47,22 @@ std::optional<int> lorry_loads(const Dossier& dossier) {
   return static_cast<int>(dossier.transport->lorries.size());
 }
 
+SpareBlocks spare_blocks(const Dossier& dossier) {
+  SpareBlocks out;
+  if (!dossier.spares) return out;
+  for (const BlockRisk& risk : dossier.spares->risks) {
+    if (!risk.spare) continue;
+    const Block& block = dossier.cut->assembly.blocks[static_cast<std::size_t>(risk.block)];
+    ++out.blocks;
+    out.volume_m3 += block.mass.volume;
+    out.mass_kg += concrete_mass_kg(block);
+    if (!dossier.print) continue;
+    for (const BlockPrint& print : dossier.print->blocks)
+      if (print.block == risk.block && print.printable) out.print_s += print.time_s;
+  }
+  return out;
+}
+
 /// None before it is on its sheets.
 std::optional<CentringTimber> centring_timber(const Dossier& dossier) {
   if (!dossier.centring || dossier.centring->sheets.empty()) return {};
@@ -220,8 +236,9 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     });
   }
   const auto count_up = [&] {
-    dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)),
-                                  print_totals(dossier), lorry_loads(dossier));
+    dossier.quantities =
+        take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)),
+                 print_totals(dossier), lorry_loads(dossier), spare_blocks(dossier));
     if (const auto timber = centring_timber(dossier))
       add_centring(brief, *timber, *dossier.quantities);
   };
@@ -239,7 +256,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   dossier.required = required_checks(dossier);
   if (done("access")) return dossier;
   plan_site(dossier, progress, options.breaks);
-  if (dossier.transport || dossier.centring) count_up();
+  if (dossier.transport || dossier.centring || dossier.spares) count_up();
   dossier.required = required_checks(dossier);
   give(advice, dossier.required);
   if (done("erect")) return dossier;

@@ -37,6 +37,21 @@ TEST(GentlerDeck, TheRowOnTheBackIsARunOfTheBriefItself) {
   EXPECT_EQ(row.blocks, 23U);
 }
 
+TEST(GentlerDeck, FootingsThatFailAreNoBridgeThatHolds) {
+  Brief brief = drovers_hop();
+  ASSERT_NE(brief.soil.kind, SoilKind::kUnknown);
+  const auto back = [&] {
+    return study_gentler_deck(brief, {{1.0}, 0, false}, Progress()).value().rows[0];
+  };
+  ASSERT_TRUE(study().rows[3].holds) << study().rows[3].why_not;
+  brief.ground.footing_width_m /= 4;
+  brief.ground.footing_length_m = 0;
+  const GentlerRow row = back();
+  EXPECT_TRUE(row.stands);
+  EXPECT_FALSE(row.holds);
+  EXPECT_EQ(row.why_not.rfind("footings", 0), 0U) << row.why_not;
+}
+
 // Of an arch with an even load w: H = w L2 / (8 f). At half the rise there is a little less arch to
 // weigh and twice the thrust for each of its newtons.
 TEST(GentlerDeck, HalfTheRiseIsNearlyTwiceTheThrust) {
