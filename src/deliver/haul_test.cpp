@@ -104,6 +104,30 @@ TEST(Haul, EveryPalletIsDrawnOnceWithMassSupportsCentreAndTurn) {
   EXPECT_LE(sheets[0].height_mm, 200);
 }
 
+// Two slabs side by side, longer up the sheet than across it: across, each name would run into the
+// other's block.
+TEST(Haul, NamesLieAlongTheirBlocks) {
+  Planned p = three_blocks();
+  const auto turned = [&] {
+    std::vector<double> out;
+    for (const Sheet& sheet : pallet_sheets(p.brief, p.assembly, p.transport, 287, 200))
+      for (const auto& item : sheet.items)
+        if (const auto* words = std::get_if<Words>(&item))
+          if (words->anchor == Anchor::kMiddle && words->text.find("-1") != std::string::npos)
+            out.push_back(words->turn_deg);
+    return out;
+  };
+  ASSERT_EQ(turned().size(), 2U);
+  EXPECT_EQ(turned(), std::vector<double>(2, 0));  // lengths along x
+  for (Pallet& pallet : p.transport.pallets)
+    for (BeddedBlock& block : pallet.blocks) {
+      Mat3 quarter;
+      quarter << 0, -1, 0, 1, 0, 0, 0, 0, 1;
+      block.to_pallet = {quarter * block.to_pallet.R, quarter * block.to_pallet.t};
+    }
+  EXPECT_EQ(turned(), std::vector<double>(2, -90));
+}
+
 TEST(Haul, NothingOfAPalletIsOffItsSheet) {
   Planned p = three_blocks();
   const Pallet one = p.transport.pallets.front();

@@ -116,8 +116,18 @@ void add_plan(Sheet& sheet, const Assembly& assembly, const Load& load, const Sh
   for (const BeddedBlock& block : pallet.blocks) {
     const Vec3 centre =
         block.to_pallet(assembly.blocks[static_cast<std::size_t>(block.block)].mass.centroid);
-    Words words{map(Vec2(centre.head<2>())) + Vec2(0, -2.2), numbered(block, order), 2.2,
-                Anchor::kMiddle};
+    const auto reach = [&](int axis) {
+      double least = HUGE_VAL, most = -HUGE_VAL;
+      for (const Vec3& v : assembly.blocks[static_cast<std::size_t>(block.block)].solid.vertices) {
+        const double at = block.to_pallet(v)[axis];
+        least = std::min(least, at), most = std::max(most, at);
+      }
+      return most - least;
+    };
+    const bool upright = reach(1) > reach(0);  // its name along it: beside the next one's
+    Words words{map(Vec2(centre.head<2>())) + (upright ? Vec2(-2.2, 0) : Vec2(0, -2.2)),
+                numbered(block, order), 2.2, Anchor::kMiddle};
+    words.turn_deg = upright ? -90 : 0;
     words.halo = true;
     sheet.items.emplace_back(std::move(words));
   }
@@ -188,11 +198,12 @@ std::vector<std::string> lines_of(const Brief& brief, const Assembly& assembly, 
   };
   constexpr double kNone = 0.005;  // shown as 0.00
   std::vector<std::string> off;
-  if (std::abs(centre.x()) >= kNone) off.push_back(side(centre.x(), "left of", "right of"));
-  if (std::abs(centre.y()) >= kNone) off.push_back(side(centre.y(), "below", "above"));
+  if (std::abs(centre.x()) >= kNone) off.push_back(side(centre.x(), "to the left", "to the right"));
+  if (std::abs(centre.y()) >= kNone)
+    off.push_back(side(centre.y(), "towards the lower edge", "towards the upper edge"));
   lines.push_back("Centre of gravity " +
-                  (off.empty() ? "over the middle" : joined(off, " and ") + " the middle") + ", " +
-                  fixed(centre.z(), 2) + " m high");
+                  (off.empty() ? "over the middle" : "from the middle " + joined(off, " and ")) +
+                  ", " + fixed(centre.z(), 2) + " m high");
   int order = load.first;
   for (const BeddedBlock& block : pallet.blocks) {
     const double mass = concrete_mass_kg(assembly.blocks[static_cast<std::size_t>(block.block)]);
