@@ -38,13 +38,14 @@ Fill covered(const Region& region, const FillLimits& limits, const std::optional
 }
 
 /// The path of a layer in space; what the planner measured goes to the facts and the notes.
-SpaceLayer draw(const BlockLayout& layout, const LayerSection& section, const FillLimits& limits,
-                std::optional<Vec2>& start, LayerFacts& facts, PathNotes& notes) {
+SpaceLayer draw(const BlockLayout& layout, const LayerSection& section, std::size_t number,
+                const FillLimits& limits, std::optional<Vec2>& start, LayerFacts& facts,
+                PathNotes& notes) {
   SpaceLayer layer;
   for (const Region& region : section.section) {
     const Fill fill = covered(region, limits, start);
     add(fill, facts);
-    notes.take(fill);
+    notes.take(fill, number, section.height_max_m);
     for (const Stroke& stroke : fill.strokes)
       layer.strokes.push_back(lifted(*layout.field, section, stroke, layout.count));
     if (!fill.strokes.empty() && !fill.strokes.front().points.empty())
@@ -121,6 +122,9 @@ FillLimits fill_limits(const Brief& brief) {
   limits.turn_radius_m = 1.25 * cell.turn_radius_m;  // where there is less room it still does
   limits.turn_radius_least_m = cell.turn_radius_m;
   limits.step_m = cell.step_m;
+  // half of what the joint leaves beside the round of the bead; the rest is for what is not drawn
+  limits.proud_m =
+      std::clamp((outside_most_m(brief) - kRound * cell.layer_max_m / 2) / 2, 0.0, 0.002);
   return limits;
 }
 
@@ -141,7 +145,7 @@ std::string carry_out(const Brief& brief, const Assembly& assembly, const BlockL
   PathNotes notes;
   block.layers.resize(sections.size());
   for (std::size_t k = 0; k < sections.size(); ++k)
-    layers.push_back(draw(layout, sections[k], limits, start, block.layers[k], notes));
+    layers.push_back(draw(layout, sections[k], k, limits, start, block.layers[k], notes));
   PoseRun run = run_poses(brief.print, layers, layout.to_table);
   if (run.poses.empty())
     return "no path fits its layers" +
