@@ -10,6 +10,7 @@
 #include "print/pose_checks.hpp"
 #include "print/poses.hpp"
 #include "print/reach.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 namespace {
@@ -109,6 +110,19 @@ double far_bed_error(const Assembly& assembly, const BlockLayout& layout, const 
   return most;
 }
 
+/// Where a nozzle that turns with the path is too slow: how slow a round one would be.
+void offer_round_nozzle(const PrintRequest& cell, const std::vector<SpaceLayer>& layers,
+                        const Rigid& to_table, PrintCheck& speed) {
+  if (!cell.nozzle_follows || speed.passes()) return;
+  PrintRequest round = cell;
+  round.nozzle_follows = false;
+  const double slowest = run_poses(round, layers, to_table).speed_min_m_s;
+  const bool clears = slowest >= cell.speed_min_m_s * (1 - 1e-6);
+  const std::string so = "print.nozzle_follows = false, with a round nozzle (slowest then " +
+                         millimetres(slowest) + "/s" + (clears ? "" : ", still too slow") + ")";
+  speed.change = clears ? so + "; or " + speed.change : speed.change + "; or " + so;
+}
+
 }  // namespace
 
 FillLimits fill_limits(const Brief& brief) {
@@ -158,6 +172,8 @@ std::string carry_out(const Brief& brief, const Assembly& assembly, const BlockL
   add_checks(brief, layout, sections, notes, block);
   for (PrintCheck& check : pose_checks(brief.print, run, clearance, reach))
     block.checks.push_back(std::move(check));
+  const auto speed = std::ranges::find(block.checks, "nozzle speed", &PrintCheck::name);
+  offer_round_nozzle(brief.print, layers, layout.to_table, *speed);
   block.poses = std::move(run.poses);
   return {};
 }
