@@ -32,6 +32,7 @@ Json checks_json(const std::vector<PrintCheck>& checks) {
 
 Json block_json(const BlockPrint& block, const std::string& stem) {
   const bool laid_out = block.way == PrintWay::kBedToBed && !block.layers.empty();
+  const FlowRange flow = flow_range(block);
   const auto angle = [&](double rad) { return laid_out ? Json(degrees(rad)) : Json(nullptr); };
   return {
       {"id", block.id},
@@ -51,6 +52,9 @@ Json block_json(const BlockPrint& block, const std::string& stem) {
       {"solid_m3", block.solid_m3},
       {"far_bed_error_m", block.far_bed_error_m},
       {"stops", stops(block)},
+      {"flow_min_l_min", 6e4 * flow.least_m3_s},
+      {"flow_max_l_min", 6e4 * flow.greatest_m3_s},
+      {"low_flow_m", flow.low_m},
       {"normal_to_thrust_deg", angle(block.normal_to_thrust_rad)},
       {"normal_to_thrust_max_deg", angle(block.normal_to_thrust_max_rad)},
       {"normal_to_thrust_case", block.normal_to_thrust_case},
@@ -83,6 +87,21 @@ Json order_json(const Brief& brief, const PrintSet& print, const PrintPlan& plan
   return order;
 }
 
+Json boards_json(const Brief& brief, const PrintSet& print, const PrintPlan& plan) {
+  const ProgrammeRequest& p = brief.programme;
+  const bool dates = has_dates(brief);
+  const OnBoards most =
+      most_on_boards(print, plan,
+                     printing_days(brief.print, print, plan,
+                                   dates ? Calendar(p.start, p.week, p.holidays) : Calendar()));
+  return {{"blocks", most.blocks},
+          {"floor_m2", most.floor_m2},
+          {"day", most.day + 1},
+          {"date", dates && most.blocks > 0
+                       ? Json(date_after(p.start, 86400.0 * static_cast<double>(most.day)))
+                       : Json(nullptr)}};
+}
+
 }  // namespace
 
 Json print_json(const Brief& brief, const PrintSet& print, const Spares* spares) {
@@ -95,13 +114,17 @@ Json print_json(const Brief& brief, const PrintSet& print, const Spares* spares)
     batches.push_back(
         {{"blocks", batch.blocks}, {"volume_m3", batch.volume_m3}, {"coupons", batch.coupons}});
   }
-  return {{"blocks", std::move(blocks)},
-          {"print_h", plan.print_s / 3600},
-          {"days", plan.days},
-          {"batches", std::move(batches)},
-          {"normal_to_thrust_median_deg", degrees(print.normal_to_thrust_median_rad)},
-          {"order", order_json(brief, print, plan)},
-          {"remarks", print.remarks}};
+  return {
+      {"blocks", std::move(blocks)},
+      {"print_h", plan.print_s / 3600},
+      {"days", plan.days},
+      {"batches", std::move(batches)},
+      {"mix_used_m3", mix_used_m3(plan)},
+      {"mix_of_full_batches_m3", static_cast<double>(plan.batches.size()) * brief.print.batch_m3},
+      {"on_boards", boards_json(brief, print, plan)},
+      {"normal_to_thrust_median_deg", degrees(print.normal_to_thrust_median_rad)},
+      {"order", order_json(brief, print, plan)},
+      {"remarks", print.remarks}};
 }
 
 }  // namespace skewback::deliver

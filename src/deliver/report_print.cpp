@@ -120,7 +120,7 @@ void add_faces(Pages& pages, const Brief& brief, const PrintSet& set) {
     pages.bullet(joined(group.blocks, ", ") + ": " + group.words + ".");
 }
 
-void add_batches(Pages& pages, const PrintPlan& plan) {
+void add_batches(Pages& pages, const PrintRequest& cell, const PrintPlan& plan) {
   if (plan.batches.empty()) return;
   std::vector<Row> rows;
   for (std::size_t i = 0; i < plan.batches.size(); ++i) {
@@ -131,6 +131,7 @@ void add_batches(Pages& pages, const PrintPlan& plan) {
   }
   pages.keep(40);
   pages.subheading("Mixes");
+  pages.paragraph(mixes_words(cell, plan));
   pages.table(
       {{"mix", 0.5, true}, {"litres", 0.7, true}, {"test pieces", 0.9, true}, {"blocks", 5}}, rows);
 }
@@ -170,6 +171,8 @@ void add_order(Pages& pages, const Brief& brief, const PrintSet& set, const Prin
   columns.push_back(dates ? Column{"lifted from", 1.1}
                           : Column{"lifted, calendar days later", 1.4, true});
   pages.table(columns, rows);
+  if (const std::string boards = boards_words(brief, set, plan); !boards.empty())
+    pages.paragraph(boards);
 }
 
 void add_assumed(Pages& pages, const PrintRequest& cell) {
@@ -259,7 +262,8 @@ void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const
   add_failing(pages, set);
   add_faces(pages, brief, set);
   pages.figure(layers_thrust_sheet(brief, assembly, set, {}, pages.width_mm()), "");
-  add_batches(pages, plan);
+  if (const std::string low = low_flow_words(brief.print, set); !low.empty()) pages.paragraph(low);
+  add_batches(pages, brief.print, plan);
   add_order(pages, brief, set, plan);
   for (const std::string& remark : set.remarks) pages.bullet(remark);
   add_assumed(pages, brief.print);

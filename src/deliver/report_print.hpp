@@ -26,6 +26,15 @@ void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const
 
 /// "12 of 14 blocks can be printed: ..."
 [[nodiscard]] std::string print_summary(const PrintSet& set);
+/// What all mixes of the plan hold, test pieces and all.
+[[nodiscard]] double mix_used_m3(const PrintPlan& plan);
+/// Litres used against those of full batches. Needs a batch.
+[[nodiscard]] std::string mixes_words(const PrintRequest& cell, const PrintPlan& plan);
+/// How low the pump has to go, and along how much of a path. Empty: nothing is printed.
+[[nodiscard]] std::string low_flow_words(const PrintRequest& cell, const PrintSet& set);
+/// How many blocks cure at once, and on what floor. Empty: nothing is printed.
+[[nodiscard]] std::string boards_words(const Brief& brief, const PrintSet& set,
+                                       const PrintPlan& plan);
 
 /// A check in its unit for people: "12.3 mm", "23.5 degrees", "1.4 kPa".
 [[nodiscard]] std::string in_words(double value, const std::string& unit);

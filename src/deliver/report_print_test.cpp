@@ -50,6 +50,28 @@ TEST(ReportPrint, SaysHowTheFarBedIsMadeTrueWithItsTolerance) {
   EXPECT_EQ(std::ranges::unique(all).size(), 0U);
 }
 
+TEST(ReportPrint, MixesSayWhatIsUsedAndWhatFullOnesHold) {
+  PrintPlan plan;
+  plan.batches = {{{"a"}, 0.13, 1}, {{"a", "b"}, 0.08, 1}};
+  PrintRequest cell;
+  cell.batch_m3 = 0.15;
+  EXPECT_EQ(mixes_words(cell, plan)
+                .find("2 mixes, of which blocks and test pieces take 210 L; "
+                      "full batches of 150 L would be 300 L."),
+            0U)
+      << mixes_words(cell, plan);
+}
+
+TEST(ReportPrint, LowFlowAndBoardsAreSaid) {
+  const Assembly assembly = sample::arch_assembly({});
+  const PrintSet set = sample::small_print(assembly);
+  Brief brief;
+  EXPECT_EQ(low_flow_words(brief.print, set).find("The pump goes down to "), 0U);
+  EXPECT_NE(boards_words(brief, set, set).find(" boards at once"), std::string::npos);
+  EXPECT_EQ(low_flow_words(brief.print, {}), "");
+  EXPECT_EQ(boards_words(brief, {}, {}), "");
+}
+
 TEST(ReportPrint, PagesAreTheSameEveryTime) {
   const Assembly assembly = sample::arch_assembly({});
   expect_same_pages([&](Pages& pages) {

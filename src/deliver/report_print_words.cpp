@@ -5,6 +5,8 @@
 #include "deliver/print_sheets.hpp"
 #include "deliver/report_print.hpp"
 #include "deliver/text.hpp"
+#include "erect/dates.hpp"
+#include "erect/printing_days.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -36,6 +38,60 @@ std::string print_summary(const PrintSet& set) {
             std::to_string(set.batches.size()) + (set.batches.size() == 1 ? " mix." : " mixes.");
   }
   return text;
+}
+
+double mix_used_m3(const PrintPlan& plan) {
+  double sum = 0;
+  for (const Batch& batch : plan.batches) sum += batch.volume_m3;
+  return sum;
+}
+
+std::string mixes_words(const PrintRequest& cell, const PrintPlan& plan) {
+  return std::to_string(plan.batches.size()) + (plan.batches.size() == 1 ? " mix" : " mixes") +
+         ", of which blocks and test pieces take " + fixed(1000 * mix_used_m3(plan), 0) +
+         " L; full batches of " + fixed(1000 * cell.batch_m3, 0) + " L would be " +
+         fixed(1000 * static_cast<double>(plan.batches.size()) * cell.batch_m3, 0) +
+         " L. What hose and mixer hold is not in it.";
+}
+
+std::string low_flow_words(const PrintRequest& cell, const PrintSet& set) {
+  const double mix = 6e4 / (1 + cell.accelerator);  // L/min of the pump, from m3/s of the nozzle
+  const BlockPrint *least = nullptr, *longest = nullptr;
+  for (const BlockPrint& b : set.blocks) {
+    if (!b.printable || b.poses.empty()) continue;
+    if (!least || flow_range(b).least_m3_s < flow_range(*least).least_m3_s) least = &b;
+    if (!longest || flow_range(b).low_m > flow_range(*longest).low_m) longest = &b;
+  }
+  if (!least) return "";
+  const FlowRange low = flow_range(*least), way = flow_range(*longest);
+  std::string text = "The pump goes down to " + fixed(mix * low.least_m3_s, 3) + " L/min (" +
+                     least->id + "), from " + fixed(mix * low.greatest_m3_s, 2) + ". ";
+  if (!(way.low_m > 0)) return text + "No path is laid at less than a tenth of its greatest flow.";
+  return text + "In a block at most " + fixed(way.low_m, 2) + " m of path (" + longest->id +
+         ") are laid at less than a tenth of its greatest flow: where one layer rises out of the "
+         "last, or runs out. Where a pump cannot go so low, that end has to be cut off or made up "
+         "by hand: try it first.";
+}
+
+std::string boards_words(const Brief& brief, const PrintSet& set, const PrintPlan& plan) {
+  const ProgrammeRequest& p = brief.programme;
+  const bool dates = has_dates(brief);
+  const OnBoards most =
+      most_on_boards(set, plan,
+                     printing_days(brief.print, set, plan,
+                                   dates ? Calendar(p.start, p.week, p.holidays) : Calendar()));
+  if (most.blocks == 0) return "";
+  const std::string when =
+      dates ? "on " + date_after(p.start, 86400.0 * static_cast<double>(most.day))
+            : "on day " + std::to_string(most.day + 1) + " of the calendar";
+  const double table_m2 = brief.print.table_length_m * brief.print.table_width_m;
+  if (most.blocks == 1) return "No block is printed while another cures: all stay on the table.";
+  return "One table, freed before a block has cured: blocks are moved off it on their boards, " +
+         std::to_string(most.blocks) + " boards at once (" + when + "), on " +
+         fixed(most.floor_m2, 1) +
+         " m2 of floor, the rectangles round the blocks without room "
+         "between them (the table: " +
+         fixed(table_m2, 1) + " m2). Moving a fresh block on its board is not checked.";
 }
 
 std::string in_words(double value, const std::string& unit) {

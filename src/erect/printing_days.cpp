@@ -6,6 +6,22 @@
 #include "erect/spares_parts.hpp"
 
 namespace skewback {
+namespace {
+
+double floor_under_m2(const BlockPrint& block) {
+  Eigen::AlignedBox2d box;
+  for (std::size_t i = 0; i + 1 < block.poses.size(); ++i) {
+    const Vec2 half = Vec2::Constant(width_m(block.poses[i]) / 2);
+    if (half.x() <= 0) continue;
+    for (const Pose& pose : {block.poses[i], block.poses[i + 1]}) {
+      box.extend(Vec2(pose.tip.head<2>() - half));
+      box.extend(Vec2(pose.tip.head<2>() + half));
+    }
+  }
+  return box.isEmpty() ? 0 : box.volume();
+}
+
+}  // namespace
 
 std::vector<PrintingDays> printing_days(const PrintRequest& request, const PrintSet& set,
                                         const PrintPlan& plan, const Calendar& calendar) {
@@ -23,6 +39,23 @@ std::vector<PrintingDays> printing_days(const PrintRequest& request, const Print
     days.push_back(on);
   }
   return days;
+}
+
+OnBoards most_on_boards(const PrintSet& set, const PrintPlan& plan,
+                        const std::vector<PrintingDays>& days) {
+  OnBoards most;
+  for (const PrintingDays& from : days) {
+    OnBoards now;
+    now.day = from.printed;
+    for (std::size_t i = 0; i < days.size(); ++i) {
+      if (days[i].printed > now.day || days[i].lifted <= now.day) continue;
+      ++now.blocks;
+      now.floor_m2 +=
+          floor_under_m2(*std::ranges::find(set.blocks, plan.order[i].block, &BlockPrint::block));
+    }
+    if (now.blocks > most.blocks) most = now;
+  }
+  return most;
 }
 
 }  // namespace skewback

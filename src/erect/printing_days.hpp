@@ -17,4 +17,14 @@ struct PrintingDays {
                                                       const PrintSet& set, const PrintPlan& plan,
                                                       const Calendar& calendar);
 
+/// The most blocks that stand at once printed and not yet to be lifted, on the first day on which
+/// they do. Floor: of each the rectangle along the table round its beads, no room between them.
+struct OnBoards {
+  int blocks = 0;
+  double floor_m2 = 0;
+  long day = 0;  // as PrintingDays
+};
+[[nodiscard]] OnBoards most_on_boards(const PrintSet& set, const PrintPlan& plan,
+                                      const std::vector<PrintingDays>& days);
+
 }  // namespace skewback

@@ -79,6 +79,15 @@ void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
   block.checks.push_back({"path", static_cast<double>(notes.crossings), 0, "crossings", false,
                           notes.crossings == 0 ? "none" : notes.crossing,
                           "section.leaf, section.web, or the bead"});
+  const bool pads = brief.joints.pad_thickness_m > 0;
+  block.checks.push_back(
+      {"stands out", 1e3 * notes.outside_m, 1e3 * outside_most_m(brief), "mm", false,
+       "bead over the block's outline, its round included, at (" +
+           millimetres(notes.outside_at.x()) + ", " + millimetres(notes.outside_at.y()) + ") of " +
+           layer_words(notes.outside_layer, block.layers.size()) + "; the limit is " +
+           (pads ? "half of joints.pad_thickness" : "the bead's round and tolerances.block_length"),
+       std::string(pads ? "joints.pad_thickness" : "tolerances.block_length") +
+           ", print.layer_max, or walls of whole beads: section.leaf"});
   const std::size_t bare = greatest(block.layers, [](const LayerFacts&l) { return l.gap_share; }),
                     twice =
                         greatest(block.layers, [](const LayerFacts&l) { return l.overfill_share; });
@@ -120,7 +129,16 @@ void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, 
 
 }  // namespace
 
-void PathNotes::take(const Fill& fill) {
+double outside_most_m(const Brief& brief) {
+  if (brief.joints.pad_thickness_m > 0) return brief.joints.pad_thickness_m / 2;
+  return kRound * brief.print.layer_max_m / 2 + brief.tolerances.block_length_m;
+}
+
+void PathNotes::take(const Fill& fill, std::size_t layer, double height_m) {
+  if (!fill.strokes.empty()) {
+    const double out = fill.outside_m + kRound * height_m / 2;
+    if (out > outside_m) outside_m = out, outside_at = fill.outside_at, outside_layer = layer;
+  }
   for (const std::string& trouble : fill.troubles)
     if (std::ranges::find(troubles, trouble) == troubles.end()) troubles.push_back(trouble);
   if (!fill.crossing.empty() && crossings++ == 0) crossing = fill.crossing;

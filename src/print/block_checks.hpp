@@ -16,8 +16,15 @@ struct PathNotes {
   std::vector<std::string> troubles;  // each once
   int crossings = 0;                  // layers whose path crosses itself
   std::string crossing;               // the first of them
-  void take(const Fill& fill);
+  double outside_m = 0;               // greatest by which a bead, its round included, stands out
+  Vec2 outside_at = Vec2::Zero();
+  std::size_t outside_layer = 0;
+  void take(const Fill& fill, std::size_t layer, double height_m);
 };
+
+/// How far beads may stand out of the block's outline: half a pad, or without pads the round of the
+/// thickest layer and tolerances.block_length.
+[[nodiscard]] double outside_most_m(const Brief& brief);
 
 void add_checks(const Brief& brief, const BlockLayout& layout,
                 const std::vector<LayerSection>& sections, const PathNotes& notes,

@@ -10,6 +10,7 @@
 #include "print/pose_checks.hpp"
 #include "print/poses.hpp"
 #include "print/reach.hpp"
+#include "print/words.hpp"
 
 namespace skewback {
 namespace {
@@ -38,13 +39,14 @@ Fill covered(const Region& region, const FillLimits& limits, const std::optional
 }
 
 /// The path of a layer in space; what the planner measured goes to the facts and the notes.
-SpaceLayer draw(const BlockLayout& layout, const LayerSection& section, const FillLimits& limits,
-                std::optional<Vec2>& start, LayerFacts& facts, PathNotes& notes) {
+SpaceLayer draw(const BlockLayout& layout, const LayerSection& section, std::size_t number,
+                const FillLimits& limits, std::optional<Vec2>& start, LayerFacts& facts,
+                PathNotes& notes) {
   SpaceLayer layer;
   for (const Region& region : section.section) {
     const Fill fill = covered(region, limits, start);
     add(fill, facts);
-    notes.take(fill);
+    notes.take(fill, number, section.height_max_m);
     for (const Stroke& stroke : fill.strokes)
       layer.strokes.push_back(lifted(*layout.field, section, stroke, layout.count));
     if (!fill.strokes.empty() && !fill.strokes.front().points.empty())
@@ -108,6 +110,19 @@ double far_bed_error(const Assembly& assembly, const BlockLayout& layout, const 
   return most;
 }
 
+/// Where a nozzle that turns with the path is too slow: how slow a round one would be.
+void offer_round_nozzle(const PrintRequest& cell, const std::vector<SpaceLayer>& layers,
+                        const Rigid& to_table, PrintCheck& speed) {
+  if (!cell.nozzle_follows || speed.passes()) return;
+  PrintRequest round = cell;
+  round.nozzle_follows = false;
+  const double slowest = run_poses(round, layers, to_table).speed_min_m_s;
+  const bool clears = slowest >= cell.speed_min_m_s * (1 - 1e-6);
+  const std::string so = "print.nozzle_follows = false, with a round nozzle (slowest then " +
+                         millimetres(slowest) + "/s" + (clears ? "" : ", still too slow") + ")";
+  speed.change = clears ? so + "; or " + speed.change : speed.change + "; or " + so;
+}
+
 }  // namespace
 
 FillLimits fill_limits(const Brief& brief) {
@@ -121,6 +136,9 @@ FillLimits fill_limits(const Brief& brief) {
   limits.turn_radius_m = 1.25 * cell.turn_radius_m;  // where there is less room it still does
   limits.turn_radius_least_m = cell.turn_radius_m;
   limits.step_m = cell.step_m;
+  // half of what the joint leaves beside the round of the bead; the rest is for what is not drawn
+  limits.proud_m =
+      std::clamp((outside_most_m(brief) - kRound * cell.layer_max_m / 2) / 2, 0.0, 0.002);
   return limits;
 }
 
@@ -141,7 +159,7 @@ std::string carry_out(const Brief& brief, const Assembly& assembly, const BlockL
   PathNotes notes;
   block.layers.resize(sections.size());
   for (std::size_t k = 0; k < sections.size(); ++k)
-    layers.push_back(draw(layout, sections[k], limits, start, block.layers[k], notes));
+    layers.push_back(draw(layout, sections[k], k, limits, start, block.layers[k], notes));
   PoseRun run = run_poses(brief.print, layers, layout.to_table);
   if (run.poses.empty())
     return "no path fits its layers" +
@@ -154,6 +172,8 @@ std::string carry_out(const Brief& brief, const Assembly& assembly, const BlockL
   add_checks(brief, layout, sections, notes, block);
   for (PrintCheck& check : pose_checks(brief.print, run, clearance, reach))
     block.checks.push_back(std::move(check));
+  const auto speed = std::ranges::find(block.checks, "nozzle speed", &PrintCheck::name);
+  offer_round_nozzle(brief.print, layers, layout.to_table, *speed);
   block.poses = std::move(run.poses);
   return {};
 }

@@ -19,13 +19,17 @@ double length_m(const Stroke& stroke, std::size_t i) {
   return (stroke.points[(i + 1) % stroke.points.size()].p - stroke.points[i].p).norm();
 }
 
+double kept_to(const PathPoint& point, const FillLimits& limits, double factor) {
+  const double most = std::clamp(point.most_m, limits.bead_min_m, limits.bead_max_m);
+  return std::clamp(factor * point.share_m, limits.bead_min_m, most);
+}
+
 /// What all strokes lay when shares are multiplied and kept within the limits.
 double laid(const Strokes& strokes, const FillLimits& limits, double factor) {
   double sum = 0;
   for (const Stroke& stroke : strokes) {
     for (std::size_t i = 0; i < stroke.points.size(); ++i) {
-      sum += length_m(stroke, i) *
-             std::clamp(factor * stroke.points[i].share_m, limits.bead_min_m, limits.bead_max_m);
+      sum += length_m(stroke, i) * kept_to(stroke.points[i], limits, factor);
     }
   }
   return sum;
@@ -57,7 +61,7 @@ void start_at(Pieces& pieces, const std::optional<Vec2>& start) {
   Piece& cut = pieces[best];
   const double along = (foot - cut.p).norm();
   if (along > 1e-4 && cut.length_m - along > 1e-4) {
-    const Piece rest{foot, cut.length_m - along, cut.share_m};
+    const Piece rest{foot, cut.length_m - along, cut.share_m, cut.most_m};
     cut.length_m = along;
     pieces.insert(pieces.begin() + static_cast<std::ptrdiff_t>(++best), rest);
   } else if (along > 1e-4) {
@@ -74,7 +78,7 @@ Stroke merged(const Pieces& pieces, double step_m) {
   const std::size_t n = pieces.size();
   for (std::size_t i = 0; i < n;) {
     double length = pieces[i].length_m, area = length * pieces[i].share_m;
-    double least = pieces[i].share_m, most = least;
+    double least = pieces[i].share_m, most = least, kept = pieces[i].most_m;
     std::size_t j = i + 1;
     for (; j < n; ++j) {
       const Vec2 a = pieces[i].p, chord = pieces[(j + 1) % n].p - a;
@@ -85,11 +89,12 @@ Stroke merged(const Pieces& pieces, double step_m) {
         off = std::abs(cross(chord, pieces[k].p - a)) > kOff * chord.norm();
       }
       if (off) break;
+      kept = std::min(kept, pieces[j].most_m);
       length += pieces[j].length_m;
       area += pieces[j].length_m * pieces[j].share_m;
     }
     const double chord = (pieces[j % n].p - pieces[i].p).norm();
-    stroke.points.push_back({pieces[i].p, area / std::max(chord, 1e-9)});
+    stroke.points.push_back({pieces[i].p, area / std::max(chord, 1e-9), kept});
     i = j;
   }
   return stroke;
@@ -158,9 +163,31 @@ void close_volume(const FillLimits& limits, Fill& fill) {
   fill.share_min_m = limits.bead_max_m;
   for (Stroke& stroke : fill.strokes) {
     for (PathPoint& point : stroke.points) {
-      point.share_m = std::clamp(factor * point.share_m, limits.bead_min_m, limits.bead_max_m);
+      point.share_m = kept_to(point, limits, factor);
       fill.share_min_m = std::min(fill.share_min_m, point.share_m);
       fill.share_max_m = std::max(fill.share_max_m, point.share_m);
+    }
+  }
+}
+
+/// How far half shares reach out of the outline; holes are not looked at.
+void measure_outside(const Region& section, const FillLimits& limits, Fill& fill) {
+  constexpr double kStep = 0.004;  // m
+  const double reach = 1.5 * limits.bead_max_m;
+  SegmentIndex outline;
+  outline.add(section.outer, -1);
+  outline.build();
+  const Region whole{section.outer, {}};
+  for (const Stroke& stroke : fill.strokes) {
+    for (std::size_t i = 0; i < stroke.points.size(); ++i) {
+      const Vec2 a = stroke.points[i].p, d = stroke.points[(i + 1) % stroke.points.size()].p - a;
+      const int n = steps_in(d.norm(), kStep);
+      for (int k = 0; k <= n; ++k) {
+        const Vec2 p = a + static_cast<double>(k) / n * d;
+        const double off = outline.clearance(p, reach);
+        const double out = stroke.points[i].share_m / 2 + (contains(whole, p) ? -off : off);
+        if (out > fill.outside_m) fill.outside_m = out, fill.outside_at = p;
+      }
     }
   }
 }
@@ -227,6 +254,7 @@ Fill fill_section(const Region& section, const FillLimits& limits,
   close_volume(limits, fill);
   check_bends(bends, least_radius(limits), fill);
   check_crossing(fill.strokes, fill);
+  measure_outside(section, limits, fill);
   const Cover cover = measure_cover(section, fill.strokes);
   fill.gap_m2 = cover.gap_m2;
   fill.overfill_m2 = cover.twice_m2 + cover.outside_m2;

@@ -80,7 +80,8 @@ struct Paths {
 [[nodiscard]] Paths join_loops(const Region& section, const std::vector<Polygon>& loops,
                                const FillLimits& limits);
 
-// ---- path to beads (fill_bead.cpp) -------------------------------------------------------------
+// ---- path to beads (fill_bead.cpp, fill_shares.cpp)
+// -------------------------------------------------------------
 
 struct Bend {
   Vec2 at = Vec2::Zero();  // the corner that is rounded
@@ -97,10 +98,13 @@ struct Moves {           // of a path, for the sake of its turns: none further t
 [[nodiscard]] Polygon rounded(const Polygon& path, double radius_m, const Moves& moves,
                               std::vector<Bend>& bends);
 /// Share of each segment of each path, before limits: what of the section is nearest to it, over
-/// its length. Paths are cut into segments no longer than `piece_m` first.
+/// its length. Paths are cut into segments no longer than `piece_m` first. No share is over
+/// `most_m`, with which the bead stands out of the outline by FillLimits::proud_m: what is over
+/// goes to the nearest segments that have room, or is left out.
 struct Piece {
   Vec2 p;
   double length_m = 0, share_m = 0;
+  double most_m = 1;
 };
 using Pieces = std::vector<Piece>;  // closed
 [[nodiscard]] std::vector<Pieces> shares(const Region& section, const std::vector<Polygon>& paths,

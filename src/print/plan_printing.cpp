@@ -68,34 +68,78 @@ void plan_days(const PrintRequest& print, const std::vector<Item>& order, PrintP
 
 // ---- batches -----------------------------------------------------------------------------------
 
+constexpr int kMixesMost = 20;  // of one block; ours, no source
+
+double coupons_m3(const PrintRequest& print) {
+  return mix_volume_m3(print, print.coupons * kCouponVolume_m3);
+}
+
+/// Least batch with which the block takes no more than kMixesMost.
+double batch_needed_m3(const PrintRequest& print, const BlockPrint& block) {
+  return coupons_m3(print) + mix_volume_m3(print, block.volume_m3) / kMixesMost;
+}
+
+/// Blocks that would take more mixes than can be followed are not made so.
+void refuse_small_batches(const PrintRequest& print, PrintSet& set) {
+  double needed_m3 = 0;  // by all
+  for (const BlockPrint& block : set.blocks)
+    if (block.printable && block.way != PrintWay::kCast)
+      needed_m3 = std::max(needed_m3, batch_needed_m3(print, block));
+  const double room_m3 = print.batch_m3 - coupons_m3(print);
+  for (BlockPrint& block : set.blocks) {
+    if (!block.printable || block.way == PrintWay::kCast) continue;
+    PrintCheck check{
+        "batch", 1e3 * print.batch_m3, 1e3 * batch_needed_m3(print, block), "L", true, "", ""};
+    if (check.passes()) continue;
+    const double mix_m3 = mix_volume_m3(print, block.volume_m3);
+    check.place = room_m3 > 0 ? figure(1e3 * mix_m3, 0) + " L of mix take " +
+                                    figure(std::ceil(mix_m3 / room_m3), 0) + " mixes, " +
+                                    std::to_string(kMixesMost) +
+                                    " at most in a block (limit: ours, no source)"
+                              : "no more than the test pieces of each batch";
+    check.change = "print.batch " + figure(std::ceil(1e3 * needed_m3 * (1 - kSlack)), 0) +
+                   " L or more, for all blocks";
+    check.setting = true;
+    block.printable = false;
+    block.reason = "batch " + figure(1e3 * print.batch_m3, 1) + " L against " +
+                   figure(check.limit, 1) + " (" + check.place + "); to change: " + check.change;
+    block.checks.push_back(std::move(check));
+  }
+}
+
 class Batches {
  public:
   Batches(const PrintRequest& print, PrintPlan& plan, std::vector<std::string>& remarks)
       : print_(print),
         plan_(plan),
         remarks_(remarks),
-        coupons_m3_(mix_volume_m3(print, print.coupons * kCouponVolume_m3)),
+        coupons_m3_(coupons_m3(print)),
         room_m3_(print.batch_m3 - coupons_m3_) {}
-
-  [[nodiscard]] bool any_room() const { return room_m3_ > 0; }
 
   void take(const Item& item, int day) {
     const BlockPrint& block = *item.block;
     const std::string id = block.id + (item.again ? " again" : "");
     double left = mix_volume_m3(print_, block.volume_m3);
-    if (day != day_ || left > free_m3_ + kSlack * room_m3_) open(day);
-    if (left > room_m3_ * (1 + kSlack)) {
-      remarks_.push_back(block.id + ": " + figure(left, 3) + " m3 of mix, more than the " +
-                         figure(room_m3_, 3) +
-                         " m3 of a batch without its test pieces; the mix "
-                         "changes within the block");
+    if (day == day_ && left <= free_m3_ + kSlack * room_m3_) return fill(id, left);
+    int mixes = std::max(1, static_cast<int>(std::ceil(left / room_m3_ - kSlack)));
+    if (mixes > 1) {
+      remarks_.push_back(
+          block.id + ": " + figure(left, 3) + " m3 of mix, more than the " + figure(room_m3_, 3) +
+          " m3 of a batch without its test pieces; the mix changes " +
+          (mixes == 2 ? "once" : std::to_string(mixes - 1) + " times") + " within the block");
+      // what is left of the last mix, where the mix then changes no oftener
+      const double more = (mixes - 1) * room_m3_;
+      if (day == day_ && free_m3_ > kSlack * room_m3_ &&
+          left <= free_m3_ + more + kSlack * room_m3_) {
+        left -= free_m3_;
+        fill(id, free_m3_);
+        --mixes;
+      }
     }
-    while (left > free_m3_ + kSlack * room_m3_) {
-      left -= free_m3_;
-      fill(id, free_m3_);
+    for (int k = 0; k < mixes; ++k) {
       open(day);
+      fill(id, left / mixes);
     }
-    fill(id, left);
   }
 
  private:
@@ -124,32 +168,43 @@ class Batches {
 void plan_batches(const PrintRequest& print, const std::vector<Item>& order, PrintPlan& plan,
                   std::vector<std::string>& remarks) {
   Batches batches(print, plan, remarks);
-  if (!batches.any_room()) {
-    remarks.push_back("print.batch of " + figure(print.batch_m3, 3) +
-                      " m3 is no more than its own test pieces; batches are not planned");
-    return;
-  }
   for (std::size_t k = 0; k < order.size(); ++k) batches.take(order[k], plan.order[k].day);
+}
+
+/// In the words of each of these blocks, the time that does for all in place of its own.
+void say_for_all(BlockPrint& block, const std::string& alone, const std::string& all) {
+  const auto put = [&](std::string& words) {
+    const std::size_t at = words.find(alone);
+    if (at != std::string::npos) words.replace(at, alone.size(), all);
+  };
+  put(block.reason);
+  for (PrintCheck& check : block.checks)
+    if (check.waiting) put(check.change);
 }
 
 /// One setting for all blocks that only wait for their fresh mix to stiffen.
 void name_the_wait(const PrintRequest& print, PrintSet& set) {
   constexpr double kMore = 1.02;  // paces change a little with it
-  int blocks = 0;
+  std::vector<BlockPrint*> waiting;
   double longest_s = 0;
-  for (const BlockPrint& block : set.blocks) {
+  for (BlockPrint& block : set.blocks) {
     if (block.printable || block.way == PrintWay::kCast || !block.layer_time_needed_s) continue;
     const bool only = std::ranges::all_of(
         block.checks, [](const PrintCheck& c) { return c.passes() || c.waiting; });
     if (!only) continue;
-    ++blocks;
+    waiting.push_back(&block);
     longest_s = std::max(longest_s, *block.layer_time_needed_s);
   }
-  if (blocks == 0) return;
+  if (waiting.empty()) return;
   longest_s = std::min(std::ceil(kMore * longest_s), print.layer_time_max_s);
+  for (BlockPrint* block : waiting) {
+    const std::string key = "print.layer_time_min ";
+    say_for_all(*block, key + figure(*block->layer_time_needed_s, 0) + " s",
+                key + figure(longest_s, 0) + " s, for all blocks");
+  }
   set.remarks.push_back("print.layer_time_min of " + figure(longest_s, 0) +
-                        " s would make printable " + std::to_string(blocks) +
-                        (blocks == 1 ? " block" : " blocks") +
+                        " s would make printable " + std::to_string(waiting.size()) +
+                        (waiting.size() == 1 ? " block" : " blocks") +
                         " whose fresh mix does not stand as it is laid now");
 }
 
@@ -167,6 +222,7 @@ void name_the_rest(PrintSet& set) {
 void plan_printing(const Brief& brief, const Assembly& assembly, PrintSet& set) {
   PrintPlan& plan = set;
   plan = {};
+  refuse_small_batches(brief.print, set);
   const std::vector<Item> order = in_order(assembly, set);
   plan_days(brief.print, order, plan, set.remarks);
   plan_batches(brief.print, order, plan, set.remarks);

@@ -173,16 +173,81 @@ TEST(PlanPrinting, TestPiecesComeOutOfTheBatch) {
   EXPECT_NEAR(w.set.batches[0].volume_m3, (2 * 0.1245 + 0.002048) / 1.25, 1e-12);
 }
 
-// 0.6 m3 of 0.25 m3 batches: 0.25 + 0.25 + 0.1, and the rest of the third takes the next block.
+// 0.6 m3 of 0.25 m3 batches take three however they are cut: the first is what "a" leaves, 0.15,
+// and the rest is split evenly. The last of them has no room for "c".
 TEST(PlanPrinting, ABlockLargerThanABatchTakesSeveral) {
   Works w = works_of({{"a", 0, 1, 1, 1, 0.1}, {"large", 0, 2, 1, 1, 0.6}, {"c", 0, 3, 1, 1, 0.15}});
   plan_printing(w.brief, w.assembly, w.set);
   ASSERT_EQ(w.set.batches.size(), 4U);
-  EXPECT_THAT(w.set.batches[0].blocks, ElementsAre("a"));
-  EXPECT_THAT(w.set.batches[2].blocks, ElementsAre("large"));
-  EXPECT_THAT(w.set.batches[3].blocks, ElementsAre("large", "c"));
-  EXPECT_NEAR(w.set.batches[3].volume_m3, 0.25, 1e-12);
+  EXPECT_THAT(w.set.batches[0].blocks, ElementsAre("a", "large"));
+  EXPECT_NEAR(w.set.batches[0].volume_m3, 0.25, 1e-12);
+  for (const std::size_t k : {1U, 2U}) {
+    EXPECT_THAT(w.set.batches[k].blocks, ElementsAre("large"));
+    EXPECT_NEAR(w.set.batches[k].volume_m3, 0.225, 1e-12);
+  }
+  EXPECT_THAT(w.set.batches[3].blocks, ElementsAre("c"));
   EXPECT_THAT(w.set.remarks, ElementsAre(HasSubstr("large: 0.600 m3 of mix, more than the 0.250")));
+}
+
+// Blocks a hair over a batch: two mixes of half, and each further block one mix more, not two.
+TEST(PlanPrinting, BlocksSlightlyOverABatchShareMixes) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.26}, {"b", 0, 2, 1, 1, 0.26}, {"c", 0, 3, 1, 1, 0.26}});
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 4U);
+  EXPECT_NEAR(w.set.batches[0].volume_m3, 0.13, 1e-12);
+  EXPECT_THAT(w.set.batches[1].blocks, ElementsAre("a", "b"));  // 0.13 and 0.12
+  EXPECT_THAT(w.set.batches[2].blocks, ElementsAre("b", "c"));  // 0.14 and 0.11
+  EXPECT_NEAR(w.set.batches[3].volume_m3, 0.15, 1e-12);
+}
+
+// 0.1 m3 are 20 batches of 5 L without test pieces; of 4 L they would be 25.
+TEST(PlanPrinting, MoreThanTwentyMixesInABlockAreRefused) {
+  Works w = works_of({{"small", 0, 1, 1, 1, 0.05}, {"a", 0, 2, 1, 1, 0.1}});
+  w.brief.print.batch_m3 = 0.005;
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_EQ(w.set.batches.size(), 30U);
+  EXPECT_TRUE(w.set.blocks[1].printable);
+  w.brief.print.batch_m3 = 0.004;
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_TRUE(w.set.blocks[0].printable);
+  EXPECT_FALSE(w.set.blocks[1].printable);
+  EXPECT_THAT(w.set.blocks[1].reason, HasSubstr("25 mixes"));
+  EXPECT_THAT(w.set.blocks[1].reason, HasSubstr("to change: print.batch 5 L"));
+  ASSERT_EQ(w.set.blocks[1].checks.size(), 1U);
+  EXPECT_FALSE(w.set.blocks[1].checks[0].passes());
+}
+
+// A test piece takes 1.024 L: of batches of 1 L nothing is left for a block.
+TEST(PlanPrinting, ABatchNoLargerThanItsTestPiecesIsRefused) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.1}});
+  w.brief.print.batch_m3 = 0.001;
+  w.brief.print.coupons = 1;
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_FALSE(w.set.blocks[0].printable);
+  EXPECT_THAT(w.set.blocks[0].reason, HasSubstr("print.batch 7 L"));  // 100 / 20 + 1.024
+  EXPECT_TRUE(w.set.batches.empty());
+}
+
+// Each block names the time that does for all: 26 s and 2 % more, whole seconds.
+TEST(PlanPrinting, EveryWaitingBlockNamesTheTimeThatDoesForAll) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.1}, {"b", 0, 2, 1, 1, 0.1}});
+  for (std::size_t i = 0; i < 2; ++i) {
+    BlockPrint& block = w.set.blocks[i];
+    const std::string own = i == 0 ? "25" : "26";
+    block.printable = false;
+    block.layer_time_needed_s = i == 0 ? 25 : 26;
+    PrintCheck check{"fresh strength", 1.1, 1, "", false, "layer 2", ""};
+    check.change = "a slower rise: print.layer_time_min " + own + " s; or another mix";
+    check.waiting = true;
+    block.reason = "fresh strength; to change: " + check.change;
+    block.checks.push_back(check);
+  }
+  plan_printing(w.brief, w.assembly, w.set);
+  for (const BlockPrint& block : w.set.blocks) {
+    EXPECT_THAT(block.reason, HasSubstr("print.layer_time_min 27 s, for all blocks; or another"));
+    EXPECT_THAT(block.checks[0].change, HasSubstr("print.layer_time_min 27 s, for all blocks"));
+  }
+  EXPECT_THAT(w.set.remarks[0], HasSubstr("print.layer_time_min of 27 s would make printable 2"));
 }
 
 TEST(PlanPrinting, WhatIsNotPrintedIsNamed) {

@@ -19,6 +19,26 @@ double section_m2(const Pose& pose) {
   return static_cast<double>(pose.share_m) * static_cast<double>(pose.height_m);
 }
 
+FlowRange flow_range(const BlockPrint& block) {
+  constexpr double kLow = 0.1;
+  FlowRange out;
+  const auto flow = [](const Pose& pose) {
+    return section_m2(pose) * static_cast<double>(pose.speed_m_s);
+  };
+  for (const Pose& pose : block.poses) {
+    const double here = flow(pose);
+    if (here <= 0) continue;
+    out.least_m3_s = out.greatest_m3_s > 0 ? std::min(out.least_m3_s, here) : here;
+    out.greatest_m3_s = std::max(out.greatest_m3_s, here);
+  }
+  for (std::size_t i = 0; i + 1 < block.poses.size(); ++i) {
+    const double here = flow(block.poses[i]);
+    if (here > 0 && here < kLow * out.greatest_m3_s)
+      out.low_m += (block.poses[i + 1].tip - block.poses[i].tip).norm();
+  }
+  return out;
+}
+
 int stops(const BlockPrint& block) {
   int count = 0;
   bool laid = false, away = false;

@@ -90,6 +90,13 @@ struct BlockPrint {
 /// How often the nozzle stops laying and travels on before the block is done.
 [[nodiscard]] int stops(const BlockPrint& block);
 
+/// What leaves the nozzle while it lays, m3/s.
+struct FlowRange {
+  double least_m3_s = 0, greatest_m3_s = 0;
+  double low_m = 0;  // path laid at less than a tenth of the greatest
+};
+[[nodiscard]] FlowRange flow_range(const BlockPrint& block);
+
 struct Batch {
   std::vector<std::string> blocks;
   double volume_m3 = 0;

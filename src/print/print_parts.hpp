@@ -16,6 +16,7 @@ inline constexpr double kRound = 0.21460183660255172;  // 1 - pi/4
 struct PathPoint {
   Vec2 p = Vec2::Zero();
   double share_m = 0;
+  double most_m = 1;  // with which it still keeps to the outline
 };
 struct Stroke {
   std::vector<PathPoint> points;
@@ -35,6 +36,8 @@ struct Fill {
   // the bend that falls shortest of what its bead needs; at least that where none does
   double tightest_m = 0, tightest_needs_m = 0;
   Vec2 tightest_at = Vec2::Zero();
+  double outside_m = 0;  // greatest by which half a share reaches out of the outline
+  Vec2 outside_at = Vec2::Zero();
 };
 
 /// What a path is held to; from PrintRequest.
@@ -44,6 +47,7 @@ struct FillLimits {
   double turn_radius_m = 0.015;    // drawn where there is room
   double turn_radius_least_m = 0;  // that a bead can follow; 0: turn_radius_m
   double step_m = 0.05;
+  double proud_m = 0.001;  // most by which half a share may reach out of the outline
 };
 
 // ---- layers in space (layers.hpp) --------------------------------------------------------------

@@ -89,6 +89,52 @@ TEST(Print, PosesStayWithinTheLimitsOfTheCell) {
   }
 }
 
+// Faces touch, for the brief has no pads: a bead's round and a millimetre are left.
+TEST(Print, BeadsKeepToTheOutline) {
+  const Brief brief = solid_brief();
+  for (const BlockPrint& block : print(brief, arch()).blocks) {
+    const PrintCheck* out = named(block, "stands out");
+    ASSERT_NE(out, nullptr);
+    EXPECT_TRUE(out->passes()) << out->value << " " << out->place;
+    EXPECT_GT(out->value, 0);
+    EXPECT_NEAR(out->limit, 1e3 * (0.2146 * brief.print.layer_max_m / 2 + 0.001), 1e-3);
+  }
+  Brief padded = brief;
+  padded.joints.pad_thickness_m = 0.001;  // less than the round of a bead takes
+  padded.print.otherwise = {"divide"};
+  const BlockPrint block = print(padded, arch()).blocks.at(3);
+  EXPECT_FALSE(named(block, "stands out")->passes());
+  EXPECT_NE(block.reason.find("joints.pad_thickness"), std::string::npos) << block.reason;
+}
+
+// Turns of 7.5 mm at 50 mm/s are 6.7 rad/s, twice what the axis does.
+TEST(Print, ARoundNozzleIsOfferedWhereOneThatTurnsIsTooSlow) {
+  Brief brief = solid_brief();
+  brief.print.nozzle_follows = true;
+  const BlockPrint block = print(brief, arch()).blocks.at(3);
+  EXPECT_FALSE(block.printable);
+  const PrintCheck* speed = named(block, "nozzle speed");
+  EXPECT_FALSE(speed->passes());
+  EXPECT_TRUE(speed->change.starts_with("print.nozzle_follows = false, with a round nozzle"))
+      << speed->change;
+}
+
+TEST(Print, LowFlowIsCountedByItsLength) {
+  BlockPrint block;
+  block.poses.resize(4);
+  for (std::size_t i = 0; i < 4; ++i) {
+    Pose& pose = block.poses[i];
+    pose.tip = {0.1 * static_cast<double>(i * i), 0, 0};  // 0, 0.1, 0.4, 0.9
+    pose.speed_m_s = 0.1F;
+    pose.share_m = i < 3 ? 0.05F : 0.0F;
+    pose.height_m = i == 1 ? 0.0009F : 0.01F;
+  }
+  const FlowRange flow = flow_range(block);
+  EXPECT_NEAR(flow.greatest_m3_s, 5e-5, 1e-11);
+  EXPECT_NEAR(flow.least_m3_s, 4.5e-6, 1e-11);
+  EXPECT_NEAR(flow.low_m, 0.3, 1e-12);
+}
+
 TEST(Print, AngleToTheThrustIsThatOfTheForces) {
   const Assembly assembly = arch();
   const double turned = 7 * kPi / 180;
