@@ -26,6 +26,7 @@ struct Forecast {
 /// Not done yet, most often critical first, as far as one draw in ten.
 std::vector<std::size_t> hold_most(const Forecast& f) {
   std::vector<std::size_t> out;
+  if (f.rest.ended) return out;
   for (std::size_t i = 0; i < f.rest.network.activities.size(); ++i)
     if (!f.rest.network.activities[i].done && f.draws.critical_share[i] >= 0.1) out.push_back(i);
   std::ranges::stable_sort(out, [&](std::size_t a, std::size_t b) {
@@ -37,7 +38,8 @@ std::vector<std::size_t> hold_most(const Forecast& f) {
 Json as_json(const Forecast& f) {
   const std::string& start = f.rest.network.start;
   const auto date = [&](double s) { return Json{{"s", s}, {"date", clock_after(start, s)}}; };
-  const auto done = [&](double s) { return date(f.rest.network.calendar.on_a_worked_day(s)); };
+  const auto worked = [&](double s) { return date(f.rest.network.calendar.on_a_worked_day(s)); };
+  const auto done = [&](double s) { return f.rest.ended ? date(s) : worked(s); };  // as it was
   Json holding = Json::array(), activities = Json::array();
   for (const std::size_t i : hold_most(f))
     holding.push_back(
@@ -56,7 +58,10 @@ Json as_json(const Forecast& f) {
           {"again", f.rest.again},
           {"spares_left_out", f.rest.spares_left_out},
           {"taken_as_done", f.rest.taken_as_done},
-          {"planned_median", done(f.before_s)},
+          {"once_more", f.rest.once_more},
+          {"without_times", f.rest.without_times},
+          {"all_done", f.rest.ended.has_value()},
+          {"planned_median", worked(f.before_s)},
           {"finish",
            {{"p10", done(f.draws.at(0.1))},
             {"p50", done(f.draws.at(0.5))},
@@ -73,12 +78,16 @@ void print(const DayPlan& plan, const Forecast& f) {
     return clock_after(f.rest.network.start, f.rest.network.calendar.on_a_worked_day(s));
   };
   std::cout << plan.title << ": " << f.rest.done << " of " << plan.network->activities.size()
-            << " activities done by " << clock_after(f.rest.network.start, f.rest.now_s)
-            << ".\nThe rest ends (of " << f.draws.finish_s.size() << " draws)\n"
-            << "  one in ten by    " << date(f.draws.at(0.1)) << "\n"
-            << "  half by          " << date(f.draws.at(0.5)) << "\n"
-            << "  nine in ten by   " << date(f.draws.at(0.9)) << "\n"
-            << "as planned at the start: half by " << date(f.before_s) << ".\n";
+            << " activities done by " << clock_after(f.rest.network.start, f.rest.now_s) << ".\n";
+  if (f.rest.ended)
+    std::cout << "All that is needed is done; the last of it, " << f.rest.ended->id << ", on "
+              << clock_after(f.rest.network.start, f.rest.ended->finish_s) << ",\n";
+  else
+    std::cout << "The rest ends (of " << f.draws.finish_s.size() << " draws)\n"
+              << "  one in ten by    " << date(f.draws.at(0.1)) << "\n"
+              << "  half by          " << date(f.draws.at(0.5)) << "\n"
+              << "  nine in ten by   " << date(f.draws.at(0.9)) << "\n";
+  std::cout << "as planned at the start: half by " << date(f.before_s) << ".\n";
   std::size_t shown = 0;
   for (const std::size_t i : hold_most(f)) {
     if (shown == 0) std::cout << "What decides it, in how many draws:\n";
@@ -92,6 +101,11 @@ void print(const DayPlan& plan, const Forecast& f) {
     std::cout << id
               << ": its spare is not made yet and nothing waits for it: it is left out, so that "
               << "what is missing is made first.\n";
+  for (const std::string& id : f.rest.once_more)
+    std::cout << id << ": once more, by the plan's times; it was done before.\n";
+  for (const std::string& id : f.rest.without_times)
+    std::cout << id
+              << ": needed first, but the plan has no times for it; it is not in these dates.\n";
   for (const std::string& id : f.rest.taken_as_done)
     std::cout << id << ": nobody recorded it; taken as done, what follows it is.\n";
 }
@@ -130,6 +144,11 @@ int daybook_replan(const DaybookOptions& options, ProgressLine& line) {
   }
   f.before_s = draw_programme(*plan.network, breakages, options.draws, seed, progress).at(0.5);
   f.rest = std::move(*rest);
+  if (f.rest.ended) {
+    f.plan.duration_s = f.rest.ended->finish_s;
+    f.plan.sd_s = 0;
+    f.draws.finish_s.assign(1, f.rest.ended->finish_s);
+  }
   line.clear();
   if (options.json)
     std::cout << as_json(f).dump(2, ' ', false, Json::error_handler_t::replace) << "\n";

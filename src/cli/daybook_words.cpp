@@ -126,7 +126,10 @@ Json now_json(const NowReport& r) {
           {"on_site", r.on_site},
           {"broken", r.broken},
           {"next", r.next ? Json(*r.next) : Json(nullptr)},
+          {"struck", r.struck},
+          {"walkway_laid", r.walkway_laid},
           {"can_be_placed", r.can_be_placed},
+          {"for_centring", r.for_centring},
           {"not_yet", r.not_yet},
           {"placed_over", placed_over},
           {"missing", missing}};
@@ -143,12 +146,15 @@ std::string now_words(const DayPlan& plan, const NowReport& r) {
         "WARNING: " + p.block +
         " is recorded as placed, but what must be there before it is not: " + listed(p.missing) +
         ". Look on site, then correct what is written or what is built.\n";
+  if (const std::string first = centring_words(r); !first.empty()) text += first + "\n";
   if (!r.next) return text + "All are in place.\n";
   text += "Next in order: " + *r.next + ".\n";
   text += r.can_be_placed.empty() ? "Nothing on site can be placed now.\n"
                                   : "Can be placed now: " + listed(r.can_be_placed) + ".\n";
+  if (!r.for_centring.empty())
+    text += "On site, and could be placed but for that: " + listed(r.for_centring) + ".\n";
   if (!r.not_yet.empty())
-    text += "On site, but a neighbour is missing: " + listed(r.not_yet) + ".\n";
+    text += "On site, but something it needs is missing: " + listed(r.not_yet) + ".\n";
   if (!r.missing) return text + "All that is left is on site.\n";
   const Waiting& w = *r.missing;
   text +=

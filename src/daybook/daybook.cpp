@@ -216,6 +216,13 @@ Result<Daybook> Daybook::begin(const fs::path& folder, const std::string& plan_t
     }
     const std::string before = sql.one("SELECT sha256 FROM plan ORDER BY number DESC LIMIT 1");
     const bool written_of = sql.one("SELECT count(*) FROM event") != "0";
+    if (written_of) {
+      if (const auto fault = inside->load_plan()) return *fault;
+      if (inside->plan.bridge != plan->bridge)
+        return at_file(folder / kFile, "events of blocks of " + inside->plan.bridge,
+                       "a plan of that bridge, not of " + plan->bridge,
+                       "begin a daybook of its own, in another folder");
+    }
     if (written_of && before != plan->assembly_sha256 && !even_so)
       return at_file(folder / kFile, "events of blocks of another shape, " + before.substr(0, 12),
                      "a plan of the same assembly.json",

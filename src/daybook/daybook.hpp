@@ -29,7 +29,8 @@ struct Entered {
 class Daybook {
  public:
   /// Makes the folder and the file if need be, and takes in a plan: later ones replace it. A plan
-  /// of other blocks than those already written of is refused, unless `even_so`.
+  /// of other blocks than those already written of is refused, unless `even_so`; one of another
+  /// bridge always.
   [[nodiscard]] static Result<Daybook> begin(const std::filesystem::path& folder,
                                              const std::string& plan_text,
                                              const std::string& plan_file, bool even_so);

@@ -161,6 +161,23 @@ TEST_F(OnDisk, TakesANewPlanOnlyOfTheSameBlocks) {
   EXPECT_TRUE(begin(other, true));
 }
 
+// Its blocks may have the same names.
+TEST_F(OnDisk, TakesNoPlanOfAnotherBridge) {
+  Result<Daybook> book = begin();
+  DayPlan other = sample::small_plan();
+  other.bridge = "other-arch";
+  ASSERT_TRUE(begin(other));  // nothing is written of yet
+  ASSERT_TRUE(book.value().record({entered("a1", H::kPrinted)}, false));
+  for (const bool even_so : {false, true}) {
+    const auto refused = begin(sample::small_plan(), even_so);
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(text_of(refused.faults()),
+                testing::AllOf(testing::HasSubstr("blocks of other-arch"),
+                               testing::HasSubstr("a daybook of its own")));
+  }
+  EXPECT_EQ(book->plan().bridge, "other-arch");
+}
+
 TEST_F(OnDisk, RefusesWhatIsNoDaybook) {
   EXPECT_THAT(text_of(Daybook::open(folder_).faults()), testing::HasSubstr("no such file"));
   EXPECT_FALSE(fs::exists(folder_));

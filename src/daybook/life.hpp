@@ -61,8 +61,8 @@ struct CopyLife {
   std::string block;
   int copy = 1;
   Standing standing = Standing::kNotMade;
-  bool checked = false;
-  Moment since;  // of the last event that moved it on
+  bool checked = false;  // since it last travelled or was taken down; never of a broken one
+  Moment since;          // of the last event that moved it on
   std::optional<Moment> printed, cured, shipped, received, placed;  // last of each
 };
 /// Of all copies that were written of, by block in the order of placing, then copy.

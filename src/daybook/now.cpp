@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "daybook/work_order.hpp"
+
 namespace skewback {
 namespace {
 
@@ -44,16 +46,6 @@ int rank(Standing s) {
   return s == Standing::kTakenDown ? static_cast<int>(Standing::kOnSite) : static_cast<int>(s);
 }
 
-/// All that cannot be placed before `block`, itself left out.
-std::set<std::string> held_by(const DayPlan& plan, const std::string& block) {
-  std::set<std::string> held = {block};
-  for (const PlannedBlock& b : plan.blocks)  // needs come earlier in the order
-    if (std::ranges::any_of(b.needs, [&](const auto& need) { return held.contains(need); }))
-      held.insert(b.id);
-  held.erase(block);
-  return held;
-}
-
 std::vector<std::string> needs_not_in(const std::set<std::string>& placed, const DayPlan& plan,
                                       const PlannedBlock& block) {
   std::vector<std::string> missing;
@@ -83,10 +75,18 @@ NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, c
   std::set<std::string> placed;
   for (const PlannedBlock& block : plan.blocks)
     if (foremost(all, block.id).standing == Standing::kPlaced) placed.insert(block.id);
-  std::set<std::string> here;
+  const std::vector<BlockEvent> valid = in_force(events);
+  report.walkway_laid = done_of_kind(plan, valid, "walkway").has_value();
+  report.struck = done_of_kind(plan, valid, "striking").has_value();
+  const bool may_move = !report.struck && !report.walkway_laid;
+  std::set<std::string> here, carried;  // carried: all it needs, directly or not, is in place
   for (const PlannedBlock& block : plan.blocks) {
     ++report.blocks;
     const CopyLife life = foremost(all, block.id);
+    if (std::ranges::all_of(block.needs, [&](const auto& need) {
+          return placed.contains(need) && carried.contains(need);
+        }))
+      carried.insert(block.id);
     if (life.standing == Standing::kPlaced) {
       ++report.placed;
       if (auto missing = needs_not_in(placed, plan, block); !missing.empty())
@@ -97,8 +97,11 @@ NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, c
     if (life.standing == Standing::kBroken) ++report.broken;
     if (is_here(life.standing)) {
       here.insert(block.id);
-      const bool ready = needs_not_in(placed, plan, block).empty();
-      (ready ? report.can_be_placed : report.not_yet).push_back(copy_name(life.block, life.copy));
+      const std::string name = copy_name(life.block, life.copy);
+      if (!carried.contains(block.id))
+        report.not_yet.push_back(name);
+      else
+        (may_move ? report.can_be_placed : report.for_centring).push_back(name);
     } else if (!report.missing) {
       report.missing =
           Waiting{block.id, life.standing, life.copy, until_here(plan, block, life, now), 0, 0};
@@ -106,14 +109,25 @@ NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, c
   }
   report.on_site = static_cast<int>(here.size());
   if (report.missing) {
-    const std::set<std::string> held = held_by(plan, report.missing->block);
-    for (const std::string& id : held) {
+    for (const std::string& id : all_that_need(plan, report.missing->block)) {
       if (placed.contains(id)) continue;
       ++report.missing->held_back;
       if (here.contains(id)) ++report.missing->held_on_site;
     }
   }
   return report;
+}
+
+std::string centring_words(const NowReport& report) {
+  if (!report.struck && !report.walkway_laid) return "";
+  const std::string up = report.walkway_laid ? " Walkway and parapets are taken up first (\"" +
+                                                   std::string(kWalkwayUp) + "\")."
+                                             : "";
+  if (!report.struck)
+    return "The walkway is laid: nothing is to be taken down or placed under it." + up;
+  return "The centring is struck: nothing is to be taken down or placed before it stands again "
+         "(\"" +
+         std::string(kCentringBack) + "\")." + up;
 }
 
 }  // namespace skewback

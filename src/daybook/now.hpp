@@ -23,14 +23,18 @@ struct PlacedOver {
 struct NowReport {
   int placed = 0, on_site = 0, broken = 0, blocks = 0;  // blocks; broken: without a good copy
   std::optional<std::string> next;                      // in order; none: all are placed
-  std::vector<std::string> can_be_placed;  // copies on site whose neighbours are in place
-  std::vector<std::string> not_yet;        // on site, but a neighbour is missing
+  bool struck = false, walkway_laid = false;  // as it is: not put back, not taken up since
+  std::vector<std::string> can_be_placed;  // copies on site; all they need, directly or not, placed
+  std::vector<std::string> for_centring;   // the same, but the centring is struck
+  std::vector<std::string> not_yet;        // on site, but something they need is missing
   std::vector<PlacedOver> placed_over;     // in the order of placing
   std::optional<Waiting> missing;          // first in order that is not on site; none: all are
 };
 
 [[nodiscard]] NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events,
                                  const Moment& now);
+/// What has to come first of all where the centring is struck or the walkway laid; empty: nothing.
+[[nodiscard]] std::string centring_words(const NowReport& report);
 /// Of its copies the one that is placed, or else that can be here first; copy 1 where none is made.
 [[nodiscard]] CopyLife foremost(const std::vector<CopyLife>& lives, const std::string& block);
 

@@ -1,10 +1,12 @@
 #include "daybook/plan.hpp"
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <stdexcept>
+#include <utility>
 
 namespace skewback {
 namespace {
@@ -12,6 +14,9 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr int kFormat = 2;  // 1: "cradle" for "held_by"
+
+constexpr std::array<std::pair<const char*, const char*>, 2> kUndone = {
+    {{"walkway", kWalkwayUp}, {"striking", kCentringBack}}};  // by kind
 
 /// Said of the file as it is read; becomes one fault.
 struct PlanFault : std::runtime_error {
@@ -253,12 +258,56 @@ const PlannedBlock* find_block(const DayPlan& plan, const std::string& id) {
   return it == plan.blocks.end() ? nullptr : &*it;
 }
 
+std::vector<std::string> all_needs(const DayPlan& plan, const std::string& block) {
+  std::set<std::string> needed = {block};
+  std::vector<std::string> out;
+  for (std::size_t i = plan.blocks.size(); i-- > 0;) {  // needs come earlier in the order
+    const PlannedBlock& b = plan.blocks[i];
+    if (!needed.contains(b.id)) continue;
+    needed.insert(b.needs.begin(), b.needs.end());
+    if (b.id != block) out.push_back(b.id);
+  }
+  std::ranges::reverse(out);
+  return out;
+}
+
+std::vector<std::string> all_that_need(const DayPlan& plan, const std::string& block) {
+  std::set<std::string> held = {block};
+  std::vector<std::string> out;
+  for (const PlannedBlock& b : plan.blocks) {
+    if (std::ranges::none_of(b.needs, [&](const auto& need) { return held.contains(need); }))
+      continue;
+    held.insert(b.id);
+    out.push_back(b.id);
+  }
+  return out;
+}
+
 std::vector<std::string> works_of(const DayPlan& plan) {
   std::vector<std::string> out;
   if (plan.network)
     for (const Activity& a : plan.network->activities)
       if (a.block.empty()) out.push_back(a.id);
+  for (const auto& [kind, own] : kUndone)
+    if (!work_of_kind(plan, kind).empty() && std::ranges::find(out, std::string(own)) == out.end())
+      out.emplace_back(own);
   return out;
+}
+
+std::string work_of_kind(const DayPlan& plan, const std::string& kind) {
+  if (plan.network)
+    for (const Activity& a : plan.network->activities)
+      if (a.block.empty() && a.kind == kind) return a.id;
+  return "";
+}
+
+std::string undone_by(const DayPlan& plan, const std::string& work) {
+  for (const auto& [kind, own] : kUndone) {
+    const std::string planned = work_of_kind(plan, kind);
+    if (!planned.empty() && work == planned) return own;
+    if (work == own) return planned;
+  }
+  return "";
 }
 
 }  // namespace skewback

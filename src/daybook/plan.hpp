@@ -52,7 +52,21 @@ struct DayPlan {
 [[nodiscard]] Result<DayPlan> read_plan(const std::string& text, const std::string& file);
 
 [[nodiscard]] const PlannedBlock* find_block(const DayPlan& plan, const std::string& id);
-/// Activities of the network that are of no block: "footings", "centring".
+/// All that must be in place before it, directly or not; in the order of placing.
+[[nodiscard]] std::vector<std::string> all_needs(const DayPlan& plan, const std::string& block);
+/// All that cannot be placed before it, directly or not; in the order of placing.
+[[nodiscard]] std::vector<std::string> all_that_need(const DayPlan& plan, const std::string& block);
+/// Activities of the network that are of no block: "footings", "striking". Then the daybook's own,
+/// of a bridge that is taken down again: "walkway taken up", "centring put back", where there is
+/// one in the network.
 [[nodiscard]] std::vector<std::string> works_of(const DayPlan& plan);
+/// First activity of a kind ("striking") that is of no block; empty: the plan has none.
+[[nodiscard]] std::string work_of_kind(const DayPlan& plan, const std::string& kind);
+/// Works undo each other: striking and "centring put back", the walkway and "walkway taken up".
+/// Empty: nothing undoes it.
+[[nodiscard]] std::string undone_by(const DayPlan& plan, const std::string& work);
+
+inline constexpr const char* kCentringBack = "centring put back";
+inline constexpr const char* kWalkwayUp = "walkway taken up";  // and the parapets
 
 }  // namespace skewback

@@ -6,6 +6,8 @@
 
 #include "daybook/activity_kinds.hpp"
 #include "daybook/copies.hpp"
+#include "daybook/once_more.hpp"
+#include "daybook/work_order.hpp"
 
 namespace skewback {
 namespace {
@@ -18,7 +20,7 @@ class Rest {
   Rest(const DayPlan& plan, const std::vector<BlockEvent>& events, const Moment& now)
       : plan_(plan), activities_(plan.network->activities), open_(activities_.size()) {
     const std::string& start = plan.network->start;
-    out_.now_s = clock(now);
+    out_.now_s = today_s_ = clock(now);
     out_.network.start = start;
     out_.network.calendar = plan.network->calendar;
     std::map<std::string, std::vector<CopyLife>> all;
@@ -31,10 +33,11 @@ class Rest {
           load_[i].push_back(a.block);
           lorry_of_[a.block] = i;
         }
-    for (const BlockEvent& e : in_force(events))
-      if (e.what == Happened::kDone)
-        for (Activity& a : activities_)
-          if (a.block.empty() && a.id == e.block) finish(a, clock(e.at));
+    const std::vector<BlockEvent> valid = in_force(events);
+    for (Activity& a : activities_)
+      if (a.block.empty())
+        if (const auto e = done_as_it_is(plan, valid, a.id)) finish(a, clock(e->at));
+    if (const auto e = done_as_it_is(plan, valid, kCentringBack)) put_back_s_ = clock(e->at);
   }
 
   Replan take() {
@@ -42,12 +45,21 @@ class Rest {
       if (!a.block.empty()) mark_block(a);
     mark_journeys();
     infer_works();
+    const bool placed_again = std::ranges::any_of(activities_, [&](const Activity& a) {
+      return a.kind == "place" && !a.done && copies_[a.block].first(Standing::kPlaced);
+    });
+    const OnceMore again = stand_again(plan_, activities_, put_back_s_, placed_again);
+    for (const std::string& work : again.works) std::erase(out_.taken_as_done, work);
+    out_.once_more = again.works;
+    out_.without_times = again.without_times;
+    if (std::ranges::none_of(activities_, &Activity::started)) today_s_ = std::max(0.0, today_s_);
     end_cures_of_broken();
-    add_done("today", "today", out_.now_s);
+    add_done("today", "today", today_s_);
     leave_out_spares();
     for (std::size_t i = 0; i < activities_.size(); ++i) put(i);
     forget_what_stays_behind();
     carry_breakages();
+    note_end();
     return std::move(out_);
   }
 
@@ -174,7 +186,7 @@ class Rest {
   /// The plan's activities, and what brings a block, keep their places, and with them their random
   /// numbers, whatever happened.
   void leave_room(std::size_t until) {
-    while (out_.network.activities.size() < until) add_done("", "", 0);
+    while (out_.network.activities.size() < until) add_done("", "", today_s_);
   }
   int add_last(Activity a) {
     leave_room(room_ends_ - 1);
@@ -310,9 +322,22 @@ class Rest {
     for (std::size_t i = 0; i < activities_.size(); ++i) {
       Activity& a = out_.network.activities[at(now_at_[i])];
       if (a.kind == "cure" && !a.done && was_needed.contains(static_cast<int>(i)) &&
-          !needed.contains(now_at_[i]))
+          !needed.contains(now_at_[i])) {
         a.least_s = a.likely_s = a.most_s = 0;
+        forgotten_.insert(now_at_[i]);
+      }
     }
+  }
+
+  void note_end() {
+    const std::vector<Activity>& all = out_.network.activities;
+    std::optional<std::size_t> last;
+    for (std::size_t i = 1; i < all.size(); ++i) {
+      if (all[i].id.empty() || forgotten_.contains(static_cast<int>(i))) continue;
+      if (!all[i].done) return;
+      if (!last || all[i].finish_s >= all[*last].finish_s) last = i;
+    }
+    if (last) out_.ended = Replan::End{all[*last].id, all[*last].finish_s};
   }
 
   void carry_breakages() {
@@ -345,6 +370,9 @@ class Rest {
   std::vector<int> now_at_;          // new index of each old one
   std::map<std::string, int> made_again_;  // by block: its making once more
   std::set<std::string> left_out_;         // blocks whose planned spare is not made for now
+  std::set<int> forgotten_;                // new indices of what stays behind
+  std::optional<double> put_back_s_;       // the centring
+  double today_s_ = 0;                     // before which nothing that is left starts
   std::size_t room_ends_ = 0;
   Replan out_;
 };

@@ -16,7 +16,15 @@ struct Replan {
   std::vector<std::string> again;   // every copy broke, planned spares too: made once more
   std::vector<std::string> spares_left_out;  // of these blocks: not made yet, no lorry takes it,
                                              // and nothing waits for it
-  std::vector<std::string> taken_as_done;    // works nobody recorded, but what follows them is done
+  std::vector<std::string> once_more;        // works on site done before: blocks are to be placed
+                                             // after striking
+  std::vector<std::string> without_times;    // and what that takes that no plan has times for
+  struct End {
+    std::string id;
+    double finish_s = 0;
+  };
+  std::optional<End> ended;                // all is done: the last of it
+  std::vector<std::string> taken_as_done;  // works nobody recorded, but what follows them is done
 };
 
 /// None: the plan has no network. Copy 1 is "print o4", copy 2 a planned spare, "print o4 again".
@@ -24,6 +32,7 @@ struct Replan {
 /// whose turn nothing asks for it is left out, and counts as none. What has started runs from when
 /// it started. What is left of the table's work keeps its order, so does what is left to be placed,
 /// whatever was done before its turn. That a copy broke never brings the mean finish nearer.
+/// Nothing that is left starts before now, nor, while nothing has started, before the programme.
 [[nodiscard]] std::optional<Replan> replanned(const DayPlan& plan,
                                               const std::vector<BlockEvent>& events,
                                               const Moment& now);

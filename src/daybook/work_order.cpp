@@ -39,6 +39,47 @@ int index_of(const Network& network, const std::string& id) {
 
 }  // namespace
 
+std::optional<BlockEvent> done_as_it_is(const DayPlan& plan,
+                                        const std::vector<BlockEvent>& in_force,
+                                        const std::string& work) {
+  const std::string undoing = undone_by(plan, work);
+  std::optional<BlockEvent> last;
+  for (const BlockEvent& e : in_force) {
+    if (e.what != Happened::kDone) continue;
+    if (e.block == work) last = e;
+    if (e.block == undoing) last.reset();
+  }
+  return last;
+}
+
+std::optional<BlockEvent> done_of_kind(const DayPlan& plan, const std::vector<BlockEvent>& in_force,
+                                       const std::string& kind) {
+  const std::string work = work_of_kind(plan, kind);
+  return work.empty() ? std::nullopt : done_as_it_is(plan, in_force, work);
+}
+
+std::vector<BlockEvent> done_after(const DayPlan& plan, const std::vector<BlockEvent>& in_force,
+                                   const std::string& work) {
+  std::vector<BlockEvent> out;
+  if (!plan.network) return out;
+  for (std::size_t i = 0; i < plan.network->activities.size(); ++i) {
+    const Activity& a = plan.network->activities[i];
+    if (!a.block.empty()) continue;
+    const Before first = before(*plan.network, static_cast<int>(i));
+    if (std::ranges::find(first.works, work) == first.works.end()) continue;
+    if (const auto done = done_as_it_is(plan, in_force, a.id)) out.push_back(*done);
+  }
+  return out;
+}
+
+std::string few(const std::vector<std::string>& names) {
+  std::string words;
+  for (std::size_t k = 0; k < std::min(names.size(), kNamed); ++k)
+    words += (k == 0 ? "" : ", ") + names[k];
+  return names.size() <= kNamed ? words
+                                : words + " and " + std::to_string(names.size() - kNamed) + " more";
+}
+
 std::string missing_before(const DayPlan& plan, const std::vector<CopyLife>& lives,
                            const std::vector<BlockEvent>& in_force, const std::string& work) {
   if (!plan.network) return "";
@@ -48,9 +89,7 @@ std::string missing_before(const DayPlan& plan, const std::vector<CopyLife>& liv
   if (first.blocks.empty()) return "";  // footings, centring: what follows them tells
   for (const std::string& id : first.works) {
     if (before(*plan.network, index_of(*plan.network, id)).blocks.empty()) continue;
-    const bool done = std::ranges::any_of(
-        in_force, [&](const BlockEvent& e) { return e.block == id && e.what == Happened::kDone; });
-    if (!done) return id + " is not recorded as done";
+    if (!done_as_it_is(plan, in_force, id)) return id + " is not recorded as done";
   }
   std::vector<std::string> missing;
   for (const PlannedBlock& block : plan.blocks) {
@@ -61,11 +100,7 @@ std::string missing_before(const DayPlan& plan, const std::vector<CopyLife>& liv
     if (!placed) missing.push_back(block.id);
   }
   if (missing.empty()) return "";
-  std::string words;
-  for (std::size_t k = 0; k < std::min(missing.size(), kNamed); ++k)
-    words += (k == 0 ? "" : ", ") + missing[k];
-  if (missing.size() > kNamed) words += " and " + std::to_string(missing.size() - kNamed) + " more";
-  return words + (missing.size() == 1 ? " is not in place" : " are not in place");
+  return few(missing) + (missing.size() == 1 ? " is not in place" : " are not in place");
 }
 
 }  // namespace skewback

@@ -35,9 +35,9 @@ struct GentlerRow {
   std::optional<double> money;  // concrete, ties, pads, walkway; none: no rates in the brief
   std::optional<double> live_factor;
   bool live_at_least = false;  // every case reaches loads.cap
-  bool stands = false;  // every case
-  bool holds = false;   // stands, and live factor, friction and joint stress as required
-  std::string why_not;  // the first that does not hold
+  bool stands = false;         // every case
+  bool holds = false;          // stands, and live factor, friction and joint stress as required
+  std::string why_not;         // the first that does not hold
 };
 
 struct GentlerStudy {

@@ -128,6 +128,18 @@ TEST(Haul, NamesLieAlongTheirBlocks) {
   EXPECT_EQ(turned(), std::vector<double>(2, -90));
 }
 
+// The daybook and the label call it by another name.
+TEST(Haul, APalletWithASpareSaysWhatAgainIs) {
+  Planned p = three_blocks();
+  const auto words = [&] {
+    return all_words(pallet_sheets(p.brief, p.assembly, p.transport, 287, 200).at(0));
+  };
+  const std::string said = "copy 2 in the daybook";
+  EXPECT_EQ(words().find(said), std::string::npos);
+  p.transport.pallets.back().blocks.back().spare = true;
+  EXPECT_NE(words().find(said), std::string::npos) << words();
+}
+
 TEST(Haul, NothingOfAPalletIsOffItsSheet) {
   Planned p = three_blocks();
   const Pallet one = p.transport.pallets.front();

@@ -12,7 +12,8 @@ namespace skewback::deliver {
 inline constexpr SheetSize kA4{210, 297};
 inline constexpr double kPaperMargin = 10, kPaperHead = 16, kPaperFoot = 8;  // mm
 
-/// Empty but for the title, lines below it and what stands at the foot of the page, within its width.
+/// Empty but for the title, lines below it and what stands at the foot of the page, within its
+/// width.
 [[nodiscard]] Sheet paper(const SheetSize& size, const std::string& title, const std::string& under,
                           const std::string& foot);
 

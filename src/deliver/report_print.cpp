@@ -160,9 +160,10 @@ void add_order(Pages& pages, const Brief& brief, const PrintSet& set, const Prin
                         : "Lifted: not before so many days of the calendar after the day it is "
                           "printed") +
       ", and nothing before its test pieces have the strength." +
-      (plan.order.size() > set.order.size()
-           ? " \"Again\": the spares of the programme, printed where it has them."
-           : ""));
+      (plan.order.size() > set.order.size() ? " \"Again\": the spares of the programme, printed "
+                                              "where it has them; such a spare is copy 2 "
+                                              "in the daybook, \"/2\" on its label."
+                                            : ""));
   std::vector<Column> columns{{"", 0.5, true}, {"block", 1.7}};
   if (dates) columns.push_back({"printed on", 1.1});
   columns.push_back({"working day", 0.9, true});

@@ -210,6 +210,8 @@ std::vector<std::string> lines_of(const Brief& brief, const Assembly& assembly, 
     lines.push_back(numbered(block, order) + ", " + fixed(mass, 0) + " kg, " + block.words +
                     "; bearers " + bearers_in_words(pallet, block));
   }
+  if (std::ranges::any_of(pallet.blocks, &BeddedBlock::spare))
+    lines.push_back("\"again\": the spare, copy 2 in the daybook (\"/2\" on its label)");
   return lines;
 }
 

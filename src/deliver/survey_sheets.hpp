@@ -67,9 +67,9 @@ struct StockNeed {
 [[nodiscard]] std::vector<const FootSetting*> feet_to_set(const FeetSet& feet);
 /// Of those the ones whose post is cut or packed.
 [[nodiscard]] std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet);
-/// A4: feet set by their wedges or jacks alone in a table, the others each with its post; then seats that
-/// stay open. None where nothing is to be done. Levels are the site's, or the survey's own where it
-/// is on other axes: `datum` as in Refit.
+/// A4: feet set by their wedges or jacks alone in a table, the others each with its post; then
+/// seats that stay open. None where nothing is to be done. Levels are the site's, or the survey's
+/// own where it is on other axes: `datum` as in Refit.
 [[nodiscard]] std::vector<Sheet> foot_sheets(const Brief& brief, const Centring& centring,
                                              const FeetSet& feet, const Rigid& datum);
 

@@ -13,7 +13,8 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// When all that it waits for is done.
 double ready_s(const Activity& activity, const std::vector<double>& finish_s) {
-  double ready = 0;
+  if (activity.after.empty()) return 0;
+  double ready = finish_s[at(activity.after.front())];  // before the start, where work was early
   for (const int before : activity.after) ready = std::max(ready, finish_s[at(before)]);
   return ready;
 }

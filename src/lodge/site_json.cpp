@@ -7,6 +7,7 @@
 
 #include "brief/text.hpp"
 #include "daybook/event_json.hpp"
+#include "daybook/work_order.hpp"
 #include "deliver/labels.hpp"
 
 namespace skewback::lodge {
@@ -76,11 +77,9 @@ Json planned_json(const PlannedBlock& block, const std::vector<CopyLife>& all) {
           {"copies", copies_json(all, block.id)}};
 }
 
-std::optional<BlockEvent> done_event(const std::vector<BlockEvent>& events,
+std::optional<BlockEvent> done_event(const DayPlan& plan, const std::vector<BlockEvent>& events,
                                      const std::string& work) {
-  for (const BlockEvent& e : in_force(events))
-    if (e.block == work && e.what == Happened::kDone) return e;
-  return std::nullopt;
+  return done_as_it_is(plan, in_force(events), work);
 }
 
 Json missing_json(const std::optional<Waiting>& missing) {
@@ -108,7 +107,7 @@ Json steps_json(const DayPlan& plan, const std::string& of, const std::vector<Bl
       const Activity& before = all[static_cast<std::size_t>(k)];
       after.push_back({{"id", before.id},
                        {"work", before.block.empty()},
-                       {"done", before.block.empty() && done_event(events, before.id)}});
+                       {"done", before.block.empty() && done_event(plan, events, before.id)}});
     }
     const std::string end = clock_after(plan.network->start, finish[i]);
     list.push_back({{"id", all[i].id},
@@ -178,7 +177,7 @@ Json neighbours_json(const DayPlan& plan, const std::vector<CopyLife>& all,
 
 Json work_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const std::string& work,
                const Moment& now) {
-  const auto done = done_event(events, work);
+  const auto done = done_event(plan, events, work);
   return {{"name", work},
           {"work", true},
           {"standing", done ? "done" : "not done"},
@@ -212,7 +211,7 @@ Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const
     placed_over.push_back({{"block", p.block}, {"missing", p.missing}});
   for (const PlannedBlock& block : plan.blocks) blocks.push_back(planned_json(block, all));
   for (const std::string& work : works_of(plan))
-    works.push_back({{"id", work}, {"done", done_event(events, work).has_value()}});
+    works.push_back({{"id", work}, {"done", done_event(plan, events, work).has_value()}});
   const std::size_t from = events.size() > kLastEvents ? events.size() - kLastEvents : 0;
   return {{"bridge", plan.bridge},
           {"title", plan.title},
@@ -223,7 +222,9 @@ Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const
           {"on_site", report.on_site},
           {"broken", report.broken},
           {"next", report.next ? Json(*report.next) : Json(nullptr)},
+          {"centring", centring_words(report)},
           {"can_be_placed", report.can_be_placed},
+          {"for_centring", report.for_centring},
           {"not_yet", report.not_yet},
           {"placed_over", placed_over},
           {"missing", missing_json(report.missing)},

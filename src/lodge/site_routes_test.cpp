@@ -123,7 +123,7 @@ TEST_F(OnSite, SaysOfOneBlockWhereItGoesAndWhatMayBeRecorded) {
   EXPECT_EQ(placing.at("allowed"), false);
   EXPECT_EQ(placing.at("even_so"), true);
   EXPECT_THAT(placing.at("objection").at("says").get<std::string>(),
-              HasSubstr("not in place yet: a2, b2"));
+              HasSubstr("not in place yet: b1, a2, b2"));
   EXPECT_EQ(find(key.at("next"), "event", "broken").at("allowed"), true);
   EXPECT_EQ(find(key.at("next"), "event", "printed").at("even_so"), false);
   const json place = find(key.at("steps"), "id", "place key");

@@ -201,6 +201,42 @@ class Daybook(unittest.TestCase):
         self.assertIn("100 %  again b1", self.done("replan", "--draws", "100"))
         self.assertEqual(self.run_it("replan", "--draws", "100").stderr, b"")
 
+    def test_a_struck_bridge_is_keyed_again(self):
+        """It was to begin in a month; all of it is done by now."""
+        start = (datetime.date.today() + datetime.timedelta(days=30)).isoformat()
+        struck = plan(start)
+        struck["network"]["activities"].append(
+            {"id": "striking", "block": "", "kind": "striking", "least_s": DAY, "likely_s": DAY, "most_s": DAY,
+             "after": ["place key"]})
+        (self.here / "plan.json").write_text(json.dumps(struck))
+        self.done("begin", "--plan", "plan.json")
+        self.done("record", "footings", "done")
+        names = ["a1", "b1", "a2", "b2", "key"]
+        self.to_site(*names)
+        self.done("record", *names, "placed")
+        self.done("record", "striking", "done")
+        found = self.found("replan", "--draws", "200")
+        self.assertTrue(found["all_done"])
+        self.assertLess(found["finish"]["p90"]["s"], -28 * DAY)
+        self.assertEqual(found["critical"], [])
+        self.assertIn("All that is needed is done; the last of it, striking, on ", self.done("replan", "--draws", "100"))
+        self.refused(["record", "key", "taken-down"], ["the centring struck", 'record "centring put back" done'])
+        self.assertIn("The centring is struck: nothing is to be taken down", self.done("now"))
+        self.done("record", "key", "taken-down", "--even-so")
+        now = self.found("now")
+        self.assertEqual((now["struck"], now["can_be_placed"], now["for_centring"]), (True, [], ["key"]))
+        found = self.found("replan", "--draws", "200")
+        self.assertEqual((found["once_more"], found["without_times"]), (["striking"], ["centring put back"]))
+        self.assertIn("centring put back: needed first, but the plan has no times", self.done("replan", "--draws", "100"))
+        self.done("record", "centring put back", "done")
+        self.done("record", "key", "placed")
+        self.assertAlmostEqual(self.replanned_days()[0], 1, places=6)
+        self.done("record", "striking", "done")
+        self.assertTrue(self.found("replan", "--draws", "200")["all_done"])
+        struck["bridge"] = "other"
+        (self.here / "plan.json").write_text(json.dumps(struck))
+        self.refused(["begin", "--plan", "plan.json", "--even-so"], ["blocks of little", "a daybook of its own"])
+
     def test_several_at_once(self):
         self.done("begin", "--plan", "plan.json")
         running = [subprocess.Popen([BINARY, "daybook", "site", "record", "a1", "note", "--note", str(i)], cwd=self.here,

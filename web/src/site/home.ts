@@ -35,7 +35,8 @@ function canBePlaced(book: Daybook): HTMLElement {
   });
   const all = book.placed === book.blocks.length;
   const none = el("p", {}, all ? "All are in place." : "Nothing on site can be placed now.");
-  return section("Can be placed now", rows.length > 0 ? el("ul", { class: "big-list" }, ...rows) : none, el("p", { class: "quiet" }, counts(book)));
+  const first = book.centring === undefined || book.centring === "" ? null : el("p", { class: "warning" }, book.centring);
+  return section("Can be placed now", first, rows.length > 0 ? el("ul", { class: "big-list" }, ...rows) : none, el("p", { class: "quiet" }, counts(book)));
 }
 
 function warnings(book: Daybook): HTMLElement[] {
@@ -46,7 +47,7 @@ function warnings(book: Daybook): HTMLElement[] {
 
 function holding(book: Daybook): HTMLElement {
   const next = book.next === null || book.next === book.missing?.name ? null : el("p", {}, `Next in order: ${book.next}.`);
-  const stuck = book.not_yet.length === 0 ? null : el("p", {}, `On site, but a neighbour is missing: ${book.not_yet.join(", ")}.`);
+  const stuck = book.not_yet.length === 0 ? null : el("p", {}, `On site, but something it needs is missing: ${book.not_yet.join(", ")}.`);
   const missing = book.missing;
   const link = missing === null ? null : el("ul", { class: "big-list" }, blockLink(missing.name, missing.name, missing.standing));
   return section("Holds the work up", el("p", {}, holdsUp(missing)), link, next, stuck);

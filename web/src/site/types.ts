@@ -53,6 +53,7 @@ export interface Daybook {
   on_site: number;
   broken: number;
   next: string | null;
+  centring?: string; // what has to come first of all, in words; "": nothing; not there in answers kept from before
   can_be_placed: string[];
   not_yet: string[];
   placed_over?: { block: string; missing: string[] }[]; // not there in answers kept from before
