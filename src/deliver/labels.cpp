@@ -76,10 +76,8 @@ std::string sling_places(const Assembly& assembly, const Joint& joint, int block
   mm.erase(std::unique(mm.begin(), mm.end()), mm.end());
   std::vector<std::string> words;
   for (const long each : mm) words.push_back(std::to_string(each));
-  const Block& on = assembly.blocks[static_cast<std::size_t>(joint.a == block ? joint.b : joint.a)];
   return "slings " + joined(words, ", ") +
-         (beside ? " mm from the left side, seen from the bed on " : " mm from the bed on ") +
-         on.id;
+         (beside ? " mm from the left, seen from its bed" : " mm from its bed");
 }
 
 std::vector<std::string> lifting_lines(const Assembly& assembly, const std::vector<int>& order,
@@ -94,7 +92,7 @@ std::vector<std::string> lifting_lines(const Assembly& assembly, const std::vect
                   fixed(lift->sling_angle_rad * 180 / kPi, 0) + " degrees off plumb, " +
                   fixed(lift->leg_force_n / 1e3, 1) + " kN a leg; hangs " +
                   fixed(lift->tilt_rad * 180 / kPi, 0) + " degrees off");
-  lines.front() += "; may hang in gusts up to " + fixed(lift->wind_m_s, 1) + " m/s";
+  lines.front() += "; gusts under " + fixed(lift->wind_m_s, 1) + " m/s";
   return lines;
 }
 
