@@ -93,6 +93,14 @@ TEST(Key, OfFiveSidesIsDividedToTheMassLimit) {
   EXPECT_EQ(parts, std::ceil(key / limit));
 }
 
+// Beside the key beds are narrow on one side and wide on the other: tubes end further in at the
+// wide one, so that no wall between them is under seven tenths of its thickness, square to itself.
+TEST(Tubes, LeaveNoThinWallsBesideTheKey) {
+  const Dossier d = run(demo("wren-leat"), "cut");
+  for (const std::string& remark : d.cut->report.remarks)
+    EXPECT_EQ(remark.find("thinner than in the beds"), std::string::npos) << remark;
+}
+
 // The count asked for is met within a tenth, where arms meet too.
 TEST(Count, OfAllBlocksIsMetWithinATenth) {
   for (const auto& [name, count] : {std::pair{"wren-leat", 70}, {"wren-leat", 110}}) {
