@@ -3,7 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "daybook/diary.hpp"
+#include "daybook/sample_diary.hpp"
 
 namespace skewback {
 namespace {

@@ -1,8 +1,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "daybook/diary.hpp"
 #include "daybook/replan.hpp"
+#include "daybook/sample_diary.hpp"
 #include "daybook/work_order.hpp"
 
 namespace skewback {

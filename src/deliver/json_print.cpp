@@ -6,7 +6,6 @@
 #include "deliver/print_poses.hpp"
 #include "deliver/report_print.hpp"
 #include "erect/dates.hpp"
-#include "erect/printing_days.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -67,8 +66,7 @@ Json block_json(const BlockPrint& block, const std::string& stem) {
 Json order_json(const Brief& brief, const PrintSet& print, const PrintPlan& plan) {
   const ProgrammeRequest& p = brief.programme;
   const bool dates = has_dates(brief);
-  const std::vector<PrintingDays> days = printing_days(
-      brief.print, print, plan, dates ? Calendar(p.start, p.week, p.holidays) : Calendar());
+  const std::vector<PrintingDays> days = days_of_printing(brief, print, plan);
   const auto date = [&](long day) {
     return dates ? Json(date_after(p.start, 86400.0 * static_cast<double>(day))) : Json(nullptr);
   };
@@ -90,10 +88,7 @@ Json order_json(const Brief& brief, const PrintSet& print, const PrintPlan& plan
 Json boards_json(const Brief& brief, const PrintSet& print, const PrintPlan& plan) {
   const ProgrammeRequest& p = brief.programme;
   const bool dates = has_dates(brief);
-  const OnBoards most =
-      most_on_boards(print, plan,
-                     printing_days(brief.print, print, plan,
-                                   dates ? Calendar(p.start, p.week, p.holidays) : Calendar()));
+  const OnBoards most = most_on_boards(print, plan, days_of_printing(brief, print, plan));
   return {{"blocks", most.blocks},
           {"floor_m2", most.floor_m2},
           {"day", most.day + 1},

@@ -219,12 +219,18 @@ const PrintPlan& printed_with_spares(const PrintSet& set, const Spares* spares) 
 
 bool has_dates(const Brief& brief) { return brief.programme.wanted || brief.spares.wanted; }
 
+std::vector<PrintingDays> days_of_printing(const Brief& brief, const PrintSet& set,
+                                           const PrintPlan& plan) {
+  const ProgrammeRequest& p = brief.programme;
+  return printing_days(brief.print, set, plan,
+                       has_dates(brief) ? Calendar(p.start, p.week, p.holidays) : Calendar());
+}
+
 std::vector<std::vector<std::string>> order_of_printing(const Brief& brief, const PrintSet& set,
                                                         const PrintPlan& plan) {
   const ProgrammeRequest& p = brief.programme;
   const bool dates = has_dates(brief);
-  const std::vector<PrintingDays> days = printing_days(
-      brief.print, set, plan, dates ? Calendar(p.start, p.week, p.holidays) : Calendar());
+  const std::vector<PrintingDays> days = days_of_printing(brief, set, plan);
   const auto date = [&](long day) {
     return date_after(p.start, 86400.0 * static_cast<double>(day));
   };

@@ -3,6 +3,7 @@
 
 #include "brief/brief.hpp"
 #include "deliver/pages.hpp"
+#include "erect/printing_days.hpp"
 #include "erect/spares.hpp"
 #include "print/print.hpp"
 
@@ -23,6 +24,9 @@ void add_print(Pages& pages, const Brief& brief, const Assembly& assembly, const
                                                                       const PrintSet& set,
                                                                       const PrintPlan& plan);
 [[nodiscard]] bool has_dates(const Brief& brief);
+/// On the calendar of the programme, if the brief has one.
+[[nodiscard]] std::vector<PrintingDays> days_of_printing(const Brief& brief, const PrintSet& set,
+                                                         const PrintPlan& plan);
 
 /// "12 of 14 blocks can be printed: ..."
 [[nodiscard]] std::string print_summary(const PrintSet& set);

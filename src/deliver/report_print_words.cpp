@@ -6,7 +6,6 @@
 #include "deliver/report_print.hpp"
 #include "deliver/text.hpp"
 #include "erect/dates.hpp"
-#include "erect/printing_days.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -76,10 +75,7 @@ std::string low_flow_words(const PrintRequest& cell, const PrintSet& set) {
 std::string boards_words(const Brief& brief, const PrintSet& set, const PrintPlan& plan) {
   const ProgrammeRequest& p = brief.programme;
   const bool dates = has_dates(brief);
-  const OnBoards most =
-      most_on_boards(set, plan,
-                     printing_days(brief.print, set, plan,
-                                   dates ? Calendar(p.start, p.week, p.holidays) : Calendar()));
+  const OnBoards most = most_on_boards(set, plan, days_of_printing(brief, set, plan));
   if (most.blocks == 0) return "";
   const std::string when =
       dates ? "on " + date_after(p.start, 86400.0 * static_cast<double>(most.day))

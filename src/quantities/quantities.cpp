@@ -70,7 +70,7 @@ class TakeOff {
          spare.mass_kg,
          {},
          {},
-         "spares.count, chance; what breaks blocks",
+         "spares.count, late_risk, broken_share; what breaks blocks",
          std::to_string(spare.blocks) + " of the programme; volume of their solids"},
         printed ? brief_.carbon.printed : brief_.carbon.stone, brief_.rates.concrete_per_m3);
     if (spare.print_s > 0)
