@@ -226,8 +226,13 @@ void add_refit(CLI::App& app, RefitCommandOptions& options) {
       "BLOCK=FILE: a scanned mesh (.ply, .obj, .stl) to lay on that block; may come again");
   c->add_option("--scan-unit", options.scan_unit, "unit of the scans' coordinates")
       ->check(CLI::IsMember({"mm", "cm", "m", "in", "ft"}));
-  c->add_option("--blocks-of", options.blocks_of,
-                "brief of a bridge that was taken down: its blocks, on the footings of BRIEF");
+  CLI::Option* again = c->add_option("--blocks-of", options.blocks_of,
+                                     "brief of a bridge that was taken down: a whole run with its "
+                                     "blocks, on the footings of BRIEF");
+  c->add_option("--daybook", options.daybook,
+                "folder of that bridge's daybook: which of its blocks are good, which are to be "
+                "made anew (default: all are good)")
+      ->needs(again);
   c->add_option("--out", options.out, "folder for the results (default: out/<bridge name>-refit)");
   c->add_option("--jobs", options.jobs, "threads (default: all cores)")->check(CLI::Range(1, 1024));
   json_flag(*c, options.json);

@@ -3,7 +3,10 @@
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/out_folder.hpp"
+#include "cli/required_table.hpp"
 #include "cli/table.hpp"
+#include "daybook/daybook.hpp"
+#include "deliver/blocks_there.hpp"
 #include "deliver/survey_sheets.hpp"
 #include "works/works.hpp"
 
@@ -61,6 +64,8 @@ void print_report(const Dossier& dossier, const fs::path& out, std::size_t files
     return;
   }
   const Refit& refit = *dossier.refit;
+  if (const std::string words = deliver::blocks_again_words(dossier); !words.empty())
+    std::cout << words << "\n";
   std::cout << refit.finding << "\n\n";
   if (!refit.trials.empty()) std::cout << trials(refit) << "\n";
   if (!refit.table.empty()) std::cout << before_and_after(refit) << "\n";
@@ -68,15 +73,25 @@ void print_report(const Dossier& dossier, const fs::path& out, std::size_t files
   for (const std::string& remark : refit.remarks) std::cout << "note: " << remark << "\n";
   for (const std::string& again : refit.measure_again)
     std::cout << "measure again: " << again << "\n";
+  if (dossier.again) std::cout << "\n" << required_table(dossier.required);
   if (!dossier.all_required_pass()) {
     for (const RequiredCheck& check : dossier.required)
-      if (!check.passes.value_or(false)) std::cout << check.name << ": " << check.note << "\n";
+      if (!dossier.again && !check.passes.value_or(false))
+        std::cout << check.name << ": " << check.note << "\n";
     std::cout << "Not put right, or not proved: exit code " << kNotPassed << ".\n";
   }
   std::cout
       << files << " files in " << out.string()
       << "/\nMeasure again before anything is cut. A design aid: the licensed engineer of the "
          "place and the local code decide.\n";
+}
+
+/// None where no daybook was given.
+Result<std::optional<Stock>> read_stock(const fs::path& daybook) {
+  if (daybook.empty()) return std::optional<Stock>();
+  const Result<Daybook> book = Daybook::open(daybook);
+  if (!book) return book.faults();
+  return std::optional<Stock>(stock_of(book->plan(), book->events()));
 }
 
 }  // namespace
@@ -100,12 +115,19 @@ int refit_command(const RefitCommandOptions& options, ProgressLine& line) {
                     "a table [survey] in the brief, or a file of points",
                     "give one with --survey, or a scan of a block with --scan"}});
   }
+  BlocksThere blocks;
+  if (before) {
+    blocks.of = &*before;
+    Result<std::optional<Stock>> stock = read_stock(options.daybook);
+    if (!stock) return refuse(stock.faults());
+    blocks.stock = std::move(stock).value();
+    blocks.daybook = options.daybook;
+  }
   const fs::path out =
       options.out.empty() ? fs::path("out") / (brief->name + "-refit") : options.out;
   if (const auto fault = out_fault(out, options.brief)) return refuse({*fault});
   RefitOptions wanted;
   wanted.survey = options.survey;
-  wanted.blocks_of = before ? &*before : nullptr;
   wanted.scan_unit = options.scan_unit;
   for (const std::string& scan : options.scans) {
     const std::size_t sign = scan.find('=');
@@ -115,7 +137,9 @@ int refit_command(const RefitCommandOptions& options, ProgressLine& line) {
     wanted.scans.push_back({scan.substr(0, sign), scan.substr(sign + 1)});
   }
   wanted.jobs = options.jobs;
-  const Result<Dossier> dossier = run_refit(*brief, wanted, line.progress());
+  const Result<Dossier> dossier =
+      before ? run_again(*brief, std::move(blocks), wanted, line.progress())
+             : run_refit(*brief, wanted, line.progress());
   if (!dossier) return refuse(dossier.faults());
   return write_and_tell(*dossier, out, options.json, line,
                         [&](std::size_t files) { print_report(*dossier, out, files); });

@@ -3,6 +3,7 @@
 #include "cli/commands.hpp"
 #include "cli/console.hpp"
 #include "cli/out_folder.hpp"
+#include "cli/required_table.hpp"
 #include "cli/table.hpp"
 #include "daybook/daybook.hpp"
 #include "works/works.hpp"
@@ -11,18 +12,6 @@ namespace skewback::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::string check_state(const RequiredCheck& check) {
-  return !check.passes ? "not checked" : *check.passes ? "pass" : "FAIL";
-}
-
-std::string required_table(const std::vector<RequiredCheck>& checks) {
-  std::vector<Row> rows{{"required", "result", "value", "limit", "note"}};
-  for (const RequiredCheck& c : checks)
-    rows.push_back(
-        {c.name, check_state(c), c.value ? value_words(c) : "-", limit_words(c), c.note});
-  return table(rows);
-}
 
 // The rise is told anyway, unless it is not met.
 std::string wishes(const FormRequest& asked, const Form& form) {

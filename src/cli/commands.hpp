@@ -80,6 +80,7 @@ struct RefitCommandOptions {
   std::filesystem::path brief;
   std::filesystem::path survey;     // empty: the brief's own points
   std::filesystem::path blocks_of;  // brief of the bridge whose blocks are used again
+  std::filesystem::path daybook;    // of that bridge; empty: all its blocks count as good
   std::vector<std::string> scans;   // "BLOCK=FILE"
   std::string scan_unit;
   std::filesystem::path out;  // empty: out/<bridge name>-refit

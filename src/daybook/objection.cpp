@@ -64,6 +64,14 @@ bool may_skip(Standing from, Happened to) {
   }
 }
 
+/// The first that is written of a block that is made elsewhere.
+bool comes_made(const DayPlan& plan, const BlockEvent& next) {
+  const PlannedBlock* block = find_block(plan, next.block);
+  if (block == nullptr || block->made != "elsewhere") return false;
+  return next.what == Happened::kPacked || next.what == Happened::kShipped ||
+         next.what == Happened::kReceived;
+}
+
 std::string listed(const std::vector<Standing>& standings) {
   std::string text;
   for (std::size_t i = 0; i < standings.size(); ++i)
@@ -191,7 +199,8 @@ std::optional<Fault> wrong_step(const DayPlan& plan, const Lives& all,
                                 const std::vector<BlockEvent>& valid, const BlockEvent& next,
                                 bool even_so) {
   const CopyLife life = life_of(all, next.block, next.copy);
-  const std::vector<Standing> allowed = before(next.what);
+  std::vector<Standing> allowed = before(next.what);
+  if (comes_made(plan, next)) allowed.insert(allowed.begin(), Standing::kNotMade);
   if (std::ranges::find(allowed, life.standing) == allowed.end()) {
     const bool possible = may_skip(life.standing, next.what);
     if (!even_so || !possible) {

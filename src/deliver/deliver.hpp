@@ -8,6 +8,7 @@
 #include "access/access.hpp"
 #include "centring/centring.hpp"
 #include "cut/cut.hpp"
+#include "daybook/stock.hpp"
 #include "erect/erect.hpp"
 #include "erect/lifting.hpp"
 #include "erect/spares.hpp"
@@ -90,6 +91,13 @@ struct ProofLoad {
   std::vector<Step> steps;
 };
 
+/// The blocks are those of a bridge that was taken down.
+struct BlocksAgain {
+  std::string bridge;          // its name
+  bool printed = false;        // a springer made anew is printed; the brief prints what is missing
+  std::optional<Stock> stock;  // by its daybook; none: all of them count as good
+};
+
 /// The depths that took the place of the brief's, where it asked for that.
 struct DepthFound {
   double crown_m = 0, springing_m = 0;
@@ -139,6 +147,7 @@ struct Dossier {
   std::optional<Transport> transport;
   std::optional<Spares> spares;
   std::optional<ToleranceReport> tolerances;
+  std::optional<BlocksAgain> again;  // none: the blocks are to be made
   std::optional<Refit> refit;
   std::vector<ComparedScan> scans;    // of blocks, against the blocks drawn
   std::optional<PrintSet> reprinted;  // springers made anew, of refit->as_built

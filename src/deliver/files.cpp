@@ -1,5 +1,6 @@
 #include "deliver/files.hpp"
 
+#include "deliver/blocks_there.hpp"
 #include "deliver/centring_files.hpp"
 #include "deliver/csv.hpp"
 #include "deliver/drawings.hpp"
@@ -149,6 +150,8 @@ std::vector<OutputFile> as_built_files(const Dossier& dossier, const Outlines& o
       survey_files(dossier.brief, *drawn, dossier.centring ? &*dossier.centring : nullptr, refit,
                    order, plan_of(*drawn, outlines.plan), passes ? "" : check->note,
                    dossier.lifts ? &*dossier.lifts : nullptr);
+  if (dossier.again && dossier.again->stock)
+    files.push_back({"asbuilt/blocks-again.csv", blocks_again_csv(*dossier.again->stock)});
   if (!dossier.reprinted) return files;
   for (OutputFile& file :
        print_files(dossier.brief, refit.as_built, *dossier.reprinted, plan_of(refit.as_built, {})))

@@ -151,6 +151,15 @@ Json table_json(const std::vector<Before>& table) {
   return out;
 }
 
+Json again_json(const BlocksAgain& again) {
+  Json out = {{"bridge", again.bridge}, {"daybook", again.stock.has_value()}};
+  if (!again.stock) return out;
+  out["missing"] = again.stock->missing();
+  out["unchecked"] = again.stock->unchecked();
+  out["in_place"] = again.stock->in_place();
+  return out;
+}
+
 }  // namespace
 
 Json survey_json(const Dossier& dossier) {
@@ -181,6 +190,7 @@ Json survey_json(const Dossier& dossier) {
     out["stages"] = refit.stages;
     out["stages_standing"] = refit.stages_standing;
   }
+  if (dossier.again) out["blocks_again"] = again_json(*dossier.again);
   out["remarks"] = refit.remarks;
   out["feet"] = refit.feet ? feet_json(*refit.feet) : Json(nullptr);
   return out;

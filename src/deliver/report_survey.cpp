@@ -5,6 +5,7 @@
 #include <iterator>
 
 #include "base/constants.hpp"
+#include "deliver/blocks_there.hpp"
 #include "deliver/paper.hpp"
 #include "deliver/remark.hpp"
 #include "deliver/report.hpp"
@@ -267,6 +268,7 @@ void add_survey(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
   const Refit& refit = *dossier.refit;
   pages.new_page();
   pages.heading("As built");
+  if (const std::string words = blocks_again_words(dossier); !words.empty()) pages.paragraph(words);
   pages.paragraph(as_sentence(refit.finding));
   if (refit.finding.find(refit.stack.finding) == std::string::npos)
     pages.paragraph(as_sentence("without packers: " + refit.stack.finding));

@@ -17,24 +17,41 @@ class TakeOff {
       : brief_(brief), assembly_(assembly), ground_(ground) {}
 
   /// `cast_m3` of them, of `cast_kg`, are cast though the others are printed.
-  void blocks(double cast_m3, double cast_kg) {
+  /// `used`: those of them that are there already.
+  void blocks(double cast_m3, double cast_kg, const UsedBlocks& used) {
     double volume = 0, mass = 0;
     for (const Block& block : assembly_.blocks) {
       if (block.fixed) continue;
       volume += block.mass.volume;
       mass += concrete_mass_kg(block);
     }
-    const bool printed = brief_.section.hollow;
     out.concrete_m3 = volume;
-    add({printed ? "printed concrete of the blocks" : "stone of the blocks",
-         "m3",
-         volume - cast_m3,
-         mass - cast_kg,
-         {},
-         {},
-         "section.leaf, web, web_spacing, depth; form.rise; parapet.working",
-         "volume of the solids"},
-        printed ? brief_.carbon.printed : brief_.carbon.stone, brief_.rates.concrete_per_m3);
+    if (used.blocks > 0) {
+      add({"blocks used again",
+           "m3",
+           used.volume_m3,
+           used.mass_kg,
+           {},
+           {},
+           "which of them are good, by the daybook",
+           std::to_string(used.blocks) +
+               " of the bridge that was taken down; made before, so none of their carbon is "
+               "counted here"},
+          {0, 0, 0}, 0);
+      if (brief_.rates.concrete_per_m3 > 0) out.lines.back().money = 0;
+    }
+    const double new_m3 = volume - cast_m3 - used.volume_m3;
+    const bool printed = brief_.section.hollow;
+    if (used.blocks == 0 || new_m3 > 1e-9 * volume)
+      add({printed ? "printed concrete of the blocks" : "stone of the blocks",
+           "m3",
+           new_m3,
+           mass - cast_kg - used.mass_kg,
+           {},
+           {},
+           "section.leaf, web, web_spacing, depth; form.rise; parapet.working",
+           "volume of the solids"},
+          printed ? brief_.carbon.printed : brief_.carbon.stone, brief_.rates.concrete_per_m3);
     if (!(cast_m3 > 0)) return;
     add({"concrete of blocks that are cast",
          "m3",
@@ -264,9 +281,10 @@ double tie_steel_kg(const Brief& brief, const Groundworks& ground) {
 
 Quantities take_off(const Brief& brief, const Assembly& assembly, const Groundworks& ground,
                     double deck_m2, const std::optional<PrintTotals>& print,
-                    const std::optional<int>& lorries, const SpareBlocks& spares) {
+                    const std::optional<int>& lorries, const SpareBlocks& spares,
+                    const UsedBlocks& used) {
   TakeOff work(brief, assembly, ground);
-  work.blocks(print ? print->cast_m3 : 0, print ? print->cast_kg : 0);
+  work.blocks(print ? print->cast_m3 : 0, print ? print->cast_kg : 0, used);
   if (print && print->blocks > 0) work.printing(*print);
   work.spares(spares);
   work.pads();

@@ -51,6 +51,11 @@ struct SpareBlocks {  // made beside those of the bridge
   double print_s = 0;  // nozzle's time; 0: none is printed
 };
 
+struct UsedBlocks {  // of the bridge, made for another one before
+  int blocks = 0;
+  double volume_m3 = 0, mass_kg = 0;
+};
+
 struct Quantities {
   std::vector<QuantityLine> lines;
   double concrete_m3 = 0;  // of the blocks
@@ -71,11 +76,12 @@ struct Quantities {
 
 /// `deck_m2`: area of the walking surface. Without `print` there is no line for printing.
 /// `lorries`: that carry the blocks, by a plan of the transport; none: all that is carried by mass
-/// alone, 24 t each. Spares have lines of their own and are not in `concrete_m3`.
+/// alone, 24 t each. Spares have lines of their own and are not in `concrete_m3`; blocks that are
+/// used again have one too, without carbon or money, and are in it.
 [[nodiscard]] Quantities take_off(const Brief& brief, const Assembly& assembly,
                                   const Groundworks& ground, double deck_m2,
                                   const std::optional<PrintTotals>& print = {},
                                   const std::optional<int>& lorries = {},
-                                  const SpareBlocks& spares = {});
+                                  const SpareBlocks& spares = {}, const UsedBlocks& used = {});
 
 }  // namespace skewback

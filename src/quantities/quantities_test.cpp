@@ -109,6 +109,22 @@ TEST(TakeOff, ShoesAreTheirPlates) {
   EXPECT_EQ(q.steel_kg, 0) << "ties alone are compared with the slab";
 }
 
+// Of 14 m3 (30,800 kg) 12 are there already: carbon and money are of 2 m3 (4,400 kg).
+TEST(TakeOff, BlocksUsedAgainCostNothingAnew) {
+  Brief brief = printed();
+  brief.rates.concrete_per_m3 = 180;
+  brief.carbon.printed.own = 0.1;
+  const Quantities q = take_off(brief, one_block(14, 2200), {}, 20, {}, {}, {}, {6, 12, 26400});
+  EXPECT_NEAR(line_of(q, "printed concrete of the blocks").amount, 2, 1e-9);
+  EXPECT_NEAR(line_of(q, "printed concrete of the blocks").carbon_kg[1], 440, 1e-9);
+  EXPECT_NEAR(line_of(q, "blocks used again").mass_kg, 26400, 1e-9);
+  EXPECT_EQ(line_of(q, "blocks used again").carbon_kg[2], 0);
+  EXPECT_NEAR(q.money.value_or(0), 360, 1e-9);
+  EXPECT_NEAR(q.concrete_m3, 14, 1e-9);
+  const Quantities all = take_off(brief, one_block(14, 2200), {}, 20, {}, {}, {}, {7, 14, 30800});
+  for (const QuantityLine& line : all.lines) EXPECT_NE(line.what, "printed concrete of the blocks");
+}
+
 TEST(TakeOff, OnlyWhatHasARateIsPriced) {
   Brief brief = printed();
   brief.rates.concrete_per_m3 = 180;

@@ -68,6 +68,8 @@ void take_site(const Brief& fresh, Brief& brief) {
   brief.transport = fresh.transport;
   brief.rates = fresh.rates;
   brief.carbon = fresh.carbon;
+  if (fresh.lifting.wanted) brief.lifting = fresh.lifting;
+  if (fresh.spares.wanted) brief.spares = fresh.spares;
 }
 
 /// What of the fresh site lies in its plan: ground, ties, where no foot may stand. `first`: support
@@ -103,7 +105,9 @@ Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
                  std::to_string(supports) + ", as many as the bridge whose blocks are used again",
                  "these blocks do not make a bridge here"};
   }
-  std::vector<Mark> marks = springing_marks(before);
+  Brief seen = before;  // the back of a springing is a footing's width behind it
+  seen.ground.footing_width_m = fresh.ground.footing_width_m;
+  const std::vector<Mark> marks = springing_marks(seen);
   const std::vector<Vec3> there = where_they_are(fresh);
   std::vector<Vec3> to_there, best_there;
   for (const Mark& mark : marks) to_there.push_back(mark.designed);

@@ -7,7 +7,8 @@ namespace skewback {
 
 /// A brief for the bridge of `before` whose survey says where the springings of `fresh` are, in the
 /// axes of `before`: measured ones where `fresh` has a survey, else as drawn. Loads, factors,
-/// ground, packers and what is required are those of `fresh`; plan, section and blocks those of
+/// ground, packers, lifting and spares if it asks for them, and what is required are those of
+/// `fresh`; plan, section and blocks those of
 /// `before`. The bridge is turned about the vertical and shifted as suits the marks best; supports
 /// are taken in the order, counter-clockwise, that fits best. Fault: not as many supports.
 [[nodiscard]] Result<Brief> blocks_again(const Brief& before, const Brief& fresh);

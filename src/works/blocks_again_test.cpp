@@ -106,6 +106,8 @@ TEST(BlocksAgain, ShapeIsThatOfTheBlocksAndTheRestThatOfTheSite) {
   fresh.rates.steel_per_kg = before.rates.steel_per_kg + 1;
   fresh.carbon.steel.own = 1.5;
   fresh.transport.forward = before.transport.forward + 1;
+  fresh.lifting.wanted = true;
+  fresh.lifting.table_age_s = before.lifting.table_age_s + 1;
   const Brief again = blocks_again(before, fresh).value();
   EXPECT_EQ(again.section.depth_crown_m, before.section.depth_crown_m);
   EXPECT_EQ(again.section.depth_springing_m, before.section.depth_springing_m);
@@ -122,6 +124,7 @@ TEST(BlocksAgain, ShapeIsThatOfTheBlocksAndTheRestThatOfTheSite) {
   EXPECT_EQ(again.rates.steel_per_kg, fresh.rates.steel_per_kg);
   EXPECT_EQ(again.carbon.steel.own, 1.5);
   EXPECT_EQ(again.transport.forward, fresh.transport.forward);
+  EXPECT_EQ(again.lifting.table_age_s, fresh.lifting.table_age_s);
 }
 
 // The new site's supports begin with what is the second of the blocks' own; its ground lies 1.5 m
@@ -145,6 +148,17 @@ TEST(BlocksAgain, GroundTiesAndWaterAreThoseOfTheSite) {
   EXPECT_NEAR(again.centring.ground_level_m, before.plan.supports[1].level_m - 1.5, 1e-9);
   ASSERT_EQ(again.centring.no_feet.size(), 1u);
   EXPECT_LT((again.centring.no_feet[0][0] - Vec2(1, 2)).norm(), 1e-9);
+}
+
+// A wider footing has its back mark farther out; that is no error to share.
+TEST(BlocksAgain, AnotherWidthOfFootingMovesNothing) {
+  const Brief before = bridge();
+  Brief fresh = moved(before, 0);
+  fresh.ground.footing_width_m = before.ground.footing_width_m + 0.5;
+  const Brief again = blocks_again(before, fresh).value();
+  Brief seen = before;
+  seen.ground = again.ground;
+  EXPECT_LT(largest_move(seen, again), 1e-9);
 }
 
 TEST(BlocksAgain, NotAsManySupports) {

@@ -3,7 +3,6 @@
 #include "stand/prove_steps.hpp"
 #include "survey/footings.hpp"
 #include "works/asked_depth.hpp"
-#include "works/blocks_again.hpp"
 #include "works/footing_moves.hpp"
 #include "works/put_loads.hpp"
 #include "works/required_site.hpp"
@@ -43,6 +42,18 @@ void settle_centring_as_drawn(Dossier& dossier, const Progress& progress) {
   dossier.programme.reset();
 }
 
+std::optional<Faults> lay_scans(Dossier& dossier, const RefitOptions& options,
+                                const Progress& progress) {
+  const Stopwatch watch;
+  Result<std::vector<ComparedScan>> scans =
+      compare_scans(dossier.brief, dossier.cut->assembly, options, progress);
+  if (!scans) return scans.faults();
+  dossier.scans = std::move(scans).value();
+  if (auto check = required_scans(dossier)) dossier.required.push_back(*check);
+  if (!dossier.scans.empty()) dossier.timings_s["scans"] = watch.seconds();
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::optional<Faults> faults_of_marks(const Brief& brief, const PointFile* points) {
@@ -69,11 +80,6 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   if (options.jobs > 0) limit.emplace(options.jobs);
   Dossier dossier;
   dossier.brief = brief;
-  if (options.blocks_of != nullptr) {
-    Result<Brief> again = blocks_again(*options.blocks_of, brief);
-    if (!again) return again.faults();
-    dossier.brief = std::move(again).value();
-  }
   if (!options.survey.empty()) {
     if (!dossier.brief.survey) dossier.brief.survey.emplace();
     dossier.brief.survey->file = options.survey;
@@ -86,14 +92,8 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   Result<Cut> cut = cut_blocks(dossier.brief, *dossier.body, progress);
   if (!cut) return cut.faults();
   dossier.cut = std::move(cut).value();
-  Stopwatch watch;
-  Result<std::vector<ComparedScan>> scans =
-      compare_scans(dossier.brief, dossier.cut->assembly, options, progress);
-  if (!scans) return scans.faults();
-  dossier.scans = std::move(scans).value();
-  if (auto check = required_scans(dossier)) dossier.required.push_back(*check);
-  if (!dossier.scans.empty()) dossier.timings_s["scans"] = watch.seconds();
-  if (!dossier.brief.survey && options.blocks_of == nullptr) {
+  if (auto faults = lay_scans(dossier, options, progress)) return *faults;
+  if (!dossier.brief.survey) {
     dossier.scope = "scanned blocks alone";
     return dossier;
   }
@@ -105,7 +105,7 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
     points = std::move(read).value();
   }
   if (auto faults = faults_of_marks(dossier.brief, points ? &*points : nullptr)) return *faults;
-  watch = {};
+  Stopwatch watch;
   prove_as_drawn(dossier, progress);
   dossier.timings_s["stand"] = watch.seconds();
   dossier.ground = hold_feet(dossier.brief, dossier.cut->assembly, pattern_proofs(dossier));
@@ -116,6 +116,18 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   dossier.timings_s["survey"] = watch.seconds();
   if (auto check = required_as_built(dossier)) dossier.required.push_back(*check);
   dossier.scope = "the bridge as built; the other required checks are made by a whole run";
+  return dossier;
+}
+
+Result<Dossier> run_again(const Brief& fresh, BlocksThere blocks, const RefitOptions& options,
+                          const Progress& progress) {
+  WorksOptions wanted;
+  wanted.jobs = options.jobs;
+  if (!options.survey.empty()) blocks.survey = options.survey;
+  wanted.blocks = std::move(blocks);
+  Result<Dossier> dossier = run_works(fresh, wanted, progress);
+  if (!dossier) return dossier;
+  if (auto faults = lay_scans(dossier.value(), options, progress)) return *faults;
   return dossier;
 }
 

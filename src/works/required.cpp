@@ -4,6 +4,7 @@
 
 #include "assembly/pad_rules.hpp"
 #include "base/constants.hpp"
+#include "works/again.hpp"
 #include "works/pressed.hpp"
 #include "works/required_site.hpp"
 #include "works/works.hpp"
@@ -319,7 +320,7 @@ std::vector<RequiredCheck> required_checks(const Dossier& dossier) {
   for (auto check :
        {required_other_states(dossier), required_making(dossier), required_centring(dossier),
         required_lifting(dossier), required_transport(dossier), required_tie_loss(dossier),
-        required_walk(dossier), required_as_built(dossier)})
+        required_walk(dossier), required_as_built(dossier), required_blocks_there(dossier)})
     if (check) checks.push_back(std::move(*check));
   return checks;
 }

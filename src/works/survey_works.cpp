@@ -80,8 +80,8 @@ void try_further(const Dossier& dossier, const RefitInput& input, const StandOpt
 /// Only the springers that are made anew: all else counts as there.
 std::optional<PrintSet> print_anew(const Dossier& dossier, const Progress& progress) {
   const Refit& found = *dossier.refit;
-  if (!found.key_goes_in || found.packed.springers.empty() || !dossier.brief.print.wanted)
-    return {};
+  const bool prints = dossier.brief.print.wanted || (dossier.again && dossier.again->printed);
+  if (!found.key_goes_in || found.packed.springers.empty() || !prints) return {};
   Assembly assembly = found.as_built;
   std::vector<char> anew(assembly.blocks.size(), 0);
   for (const int j : found.packed.springer_joints) {

@@ -4,6 +4,7 @@
 #include "base/timing.hpp"
 #include "quantities/timber.hpp"
 #include "stand/motion_view.hpp"
+#include "works/again.hpp"
 #include "works/asked_depth.hpp"
 #include "works/block_remedies.hpp"
 #include "works/block_strength.hpp"
@@ -110,7 +111,7 @@ using Advice = std::map<std::string, std::string>;
 /// Which change would meet a check that fails; none if only a part is run.
 Advice advice_on(const Dossier& dossier, const WorksOptions& options, const Progress& progress) {
   Advice advice;
-  if (!options.until.empty()) return advice;
+  if (!options.until.empty() || dossier.again) return advice;  // what is made stays as it is
   for (const RequiredCheck& check : dossier.required) {
     if (!check.passes || *check.passes) continue;
     if (check.name == "live_factor")
@@ -125,6 +126,14 @@ void give(const Advice& advice, std::vector<RequiredCheck>& required) {
   for (RequiredCheck& check : required)
     if (const auto at = advice.find(check.name); at != advice.end() && !at->second.empty())
       check.note += "; " + at->second;
+}
+
+std::optional<Faults> faults_at_once(const Brief& asked, const WorksOptions& options) {
+  if (!options.until.empty() && options.until != "survey") return std::nullopt;
+  if (options.blocks.of == nullptr) return survey_faults(asked);
+  const Result<Brief> again = brief_on_new_site(*options.blocks.of, asked, options.blocks);
+  if (!again) return again.faults();
+  return survey_faults(*again);
 }
 
 /// Which change would make blocks strong enough that are not: first of the remarks.
@@ -150,11 +159,15 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   std::optional<JobLimit> limit;
   if (options.jobs > 0) limit.emplace(options.jobs);
   Dossier dossier;
-  dossier.brief = asked;
-  if (options.until.empty() || options.until == "survey")
-    if (auto faults = survey_faults(asked)) return *faults;
+  const bool again = options.blocks.of != nullptr;
+  dossier.brief = again ? *options.blocks.of : asked;
+  if (auto faults = faults_at_once(asked, options)) return *faults;
   if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
-  const Brief brief = dossier.brief;
+  Brief brief = dossier.brief;
+  if (again) {  // footings are cast anew
+    brief.ground.footing_width_m = asked.ground.footing_width_m;
+    brief.ground.footing_depth_m = asked.ground.footing_depth_m;
+  }
   dossier.stand_options.load_factor_cap = brief.loads.cap;
   const auto done = [&](const char* stage) { return options.until == stage; };
   const auto timed = [&](const char* stage, auto&& work) {
@@ -182,6 +195,11 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     }
   });
   if (!faults.empty()) return faults;
+  if (again) {
+    if (auto wrong = put_on_new_site(dossier, asked, options.blocks)) return *wrong;
+    brief = dossier.brief;
+    dossier.stand_options.load_factor_cap = brief.loads.cap;
+  }
   Assembly& assembly = dossier.cut->assembly;
   if (const std::optional<Fault> fault = too_many_spares(brief, assembly)) return *fault;
   if (done("cut")) return dossier;
@@ -215,6 +233,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;
   if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
+  if (again && dossier.strength) dossier.strength->proposal.reset();  // they are made already
   dossier.required = required_checks(dossier);
   if (done("strength")) return dossier;
   const Advice advice = advice_on(dossier, options, progress);
@@ -236,18 +255,17 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     });
   }
   const auto count_up = [&] {
-    dossier.quantities =
-        take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)),
-                 print_totals(dossier), lorry_loads(dossier), spare_blocks(dossier));
+    dossier.quantities = take_off(brief, assembly, *dossier.ground, area(walking_surface(brief)),
+                                  print_totals(dossier), lorry_loads(dossier),
+                                  spare_blocks(dossier), used_blocks(dossier));
     if (const auto timber = centring_timber(dossier))
       add_centring(brief, *timber, *dossier.quantities);
   };
   count_up();
   dossier.required = required_checks(dossier);
   if (done("ground")) return dossier;
-  if (brief.print.wanted) {
-    timed("print",
-          [&] { dossier.print = print_blocks(brief, assembly, dossier.proofs, progress); });
+  if (const auto made = blocks_to_make(dossier); made && brief.print.wanted) {
+    timed("print", [&] { dossier.print = print_blocks(brief, *made, dossier.proofs, progress); });
     count_up();
   }
   dossier.required = required_checks(dossier);

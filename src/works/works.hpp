@@ -9,12 +9,21 @@
 
 namespace skewback {
 
+/// Blocks of a bridge that was taken down, to be used for the brief of another site.
+struct BlocksThere {
+  const Brief* of = nullptr;      // the bridge they were cut for; null: the brief's own
+  std::optional<Stock> stock;     // what its daybook says; none: all count as good
+  std::filesystem::path daybook;  // where that was read
+  std::filesystem::path survey;   // measured points of the new site; empty: its brief's own
+};
+
 struct WorksOptions {
   int jobs = 0;            // threads; 0: all cores
   std::string until;       // stage name; empty: all
   bool depth = true;       // look for the least depth of the joints; off where only verdicts matter
   BreakCount breaks = {};  // what daybooks have counted, for the spares
   bool block_remedies = false;  // look for what makes blocks strong enough that are not
+  BlocksThere blocks = {};      // form, body and cut are then of its brief, all else of this one
 };
 
 /// brief -> form <-> body -> cut -> loads -> stand -> ground, print, erect, survey.
@@ -27,8 +36,7 @@ struct ScanWanted {
   std::filesystem::path file;  // .ply, .obj, .stl
 };
 struct RefitOptions {
-  std::filesystem::path survey;      // measured points; empty: the brief's own
-  const Brief* blocks_of = nullptr;  // bridge whose blocks are used again; null: the brief's own
+  std::filesystem::path survey;  // measured points; empty: the brief's own
   std::vector<ScanWanted> scans;
   std::string scan_unit;  // "mm", ...
   int jobs = 0;
@@ -37,6 +45,11 @@ struct RefitOptions {
 /// file come before any proof.
 [[nodiscard]] Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
                                         const Progress& progress);
+/// A whole run for the site of `fresh` with the blocks of `blocks.of`, its survey used; then the
+/// scans. `options.survey` counts in place of `blocks.survey`. Faults besides: not as many
+/// supports; the daybook is of other blocks.
+[[nodiscard]] Result<Dossier> run_again(const Brief& fresh, BlocksThere blocks,
+                                        const RefitOptions& options, const Progress& progress);
 /// Every scan against its block as drawn; of the first that cannot be compared, the faults.
 [[nodiscard]] Result<std::vector<ComparedScan>> compare_scans(const Brief& brief,
                                                               const Assembly& assembly,

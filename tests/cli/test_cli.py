@@ -318,6 +318,23 @@ class Surveys(Commands):
         for command in (["check", "brief.toml"], ["run", "brief.toml"], ["refit", "brief.toml"]):
             self.refused(command, ["none.csv", "no such file"])
 
+    def test_blocks_of_a_daybook_that_is_another_bridges(self):
+        self.brief("")
+        other = (self.here / "brief.toml").read_text().replace('"drovers-hop"', '"elsewhere"')
+        (self.here / "other.toml").write_text(other)
+        again = ["refit", "other.toml", "--blocks-of", "brief.toml", "--daybook", "site"]
+        self.refused(again, ["site", "no such file", "a daybook"])
+        self.refused(["refit", "other.toml", "--daybook", "site"], ["--daybook", "--blocks-of"])
+        block = {"id": "a1", "order": 1, "mass_kg": 200.0, "made": "elsewhere", "needs": [], "joints": ["ground"],
+                 "up": "back up", "centre_m": [0, 0, 1], "slings_m": [], "print_s": 0, "cure_s": 0, "journey_s": 0,
+                 "lead_s": 0}
+        for bridge, says in (("little", ["blocks of little", "those of drovers-hop"]),
+                             ("drovers-hop", ["no block", "the blocks that the brief cuts"])):
+            plan = {"format": 1, "bridge": bridge, "title": "", "assembly_sha256": "ab" * 32, "blocks": [block]}
+            (self.here / "plan.json").write_text(json.dumps(plan))
+            self.assertEqual(self.skewback("daybook", bridge, "begin", "--plan", "plan.json").returncode, 0)
+            self.refused(again[:-1] + [bridge], says)
+
     def test_a_survey_given_is_the_whole_of_it(self):
         self.brief(self.points())
         (self.here / "one.csv").write_text("mark,x_mm,y_mm,z_mm\nwest left,-4500,-950,0\n")

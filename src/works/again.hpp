@@ -1,0 +1,28 @@
+#pragma once
+// Private to works/: the blocks of a bridge that was taken down, in a run for another site.
+
+#include "works/works.hpp"
+
+namespace skewback {
+
+/// The brief of the new site for the blocks of `before` (blocks_on), with the measured points of
+/// `there`.
+[[nodiscard]] Result<Brief> brief_on_new_site(const Brief& before, const Brief& fresh,
+                                              const BlocksThere& there);
+
+/// Once the blocks are cut from the brief they were cut from before: dossier.brief becomes that of
+/// the new site, without spares, and dossier.again is filled. Fault: the daybook is of other
+/// blocks.
+[[nodiscard]] std::optional<Faults> put_on_new_site(Dossier& dossier, const Brief& fresh,
+                                                    const BlocksThere& there);
+
+/// The blocks that are still to be made; those that are there count as ground. None: all are there.
+[[nodiscard]] std::optional<Assembly> blocks_to_make(const Dossier& dossier);
+
+/// Good blocks of the bridge that was taken down.
+[[nodiscard]] UsedBlocks used_blocks(const Dossier& dossier);
+
+/// None where the blocks are the brief's own, or no daybook was read.
+[[nodiscard]] std::optional<RequiredCheck> required_blocks_there(const Dossier& dossier);
+
+}  // namespace skewback

@@ -1,0 +1,130 @@
+#include "works/again.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+namespace skewback {
+namespace {
+
+using testing::HasSubstr;
+
+Brief drovers_hop() {
+  return *read_brief(std::string(SKEWBACK_SOURCE_DIR) + "/examples/drovers-hop/brief.toml");
+}
+
+Brief mill_stream() {
+  Brief brief = drovers_hop();
+  brief.name = "mill-stream";
+  return brief;
+}
+
+Result<Dossier> cut_again(const BlocksThere& blocks, const Brief& fresh) {
+  WorksOptions options;
+  options.until = "cut";
+  options.blocks = blocks;
+  return run_works(fresh, options, {});
+}
+
+/// As a daybook whose bridge was taken down has it.
+Stock stock_of(const Assembly& assembly) {
+  Stock stock;
+  stock.bridge = "drovers-hop";
+  for (const Block& block : assembly.blocks) {
+    if (block.fixed) continue;
+    stock.blocks.push_back({block.id, 1, Standing::kTakenDown, true, 0, 0, concrete_mass_kg(block),
+                            block.mass.centroid});
+  }
+  return stock;
+}
+
+struct Again : testing::Test {
+  Brief before = drovers_hop();
+  Assembly cut = run_works(before, {0, "cut"}, {})->cut->assembly;
+  BlocksThere there{&before, stock_of(cut), "book", {}};
+
+  std::string refused(const Brief& fresh) {
+    const Result<Dossier> found = cut_again(there, fresh);
+    return found.ok() ? "" : describe(found.faults().front());
+  }
+};
+
+TEST_F(Again, BlocksAreCutAsTheyWereOnTheFootingsOfTheNewSite) {
+  Brief fresh = mill_stream();
+  fresh.blocks.mass_max_kg = 300;  // another cut, were it asked
+  fresh.loads.people_pa = before.loads.people_pa + 1000;
+  fresh.ground.footing_depth_m = before.ground.footing_depth_m + 0.5;
+  const Result<Dossier> again = cut_again(there, fresh);
+  ASSERT_TRUE(again.ok()) << describe(again.faults().front());
+  const std::vector<Block>& blocks = again->cut->assembly.blocks;
+  ASSERT_EQ(blocks.size(), cut.blocks.size());
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    if (blocks[i].fixed) {
+      EXPECT_GT(blocks[i].mass.volume, 1.1 * cut.blocks[i].mass.volume);
+    } else {
+      EXPECT_EQ(blocks[i].mass.volume, cut.blocks[i].mass.volume);
+    }
+  }
+  EXPECT_EQ(again->brief.name, "mill-stream");
+  EXPECT_EQ(again->brief.loads.people_pa, fresh.loads.people_pa);
+  EXPECT_EQ(again->brief.blocks.mass_max_kg, before.blocks.mass_max_kg);
+}
+
+TEST_F(Again, OnlyWhatIsMissingIsMade) {
+  there.stock->blocks[3].copy = 0;
+  there.stock->blocks[3].held_back = 7;
+  const Result<Dossier> again = cut_again(there, mill_stream());
+  ASSERT_TRUE(again.ok());
+  const std::string lost = there.stock->blocks[3].block;
+  const auto made = blocks_to_make(*again);
+  ASSERT_TRUE(made);
+  double lost_m3 = 0, all_m3 = 0;
+  for (const Block& block : made->blocks) EXPECT_TRUE(block.fixed || block.id == lost) << block.id;
+  for (const Block& block : cut.blocks) {
+    if (block.fixed) continue;
+    all_m3 += block.mass.volume;
+    if (block.id == lost) lost_m3 = block.mass.volume;
+  }
+  ASSERT_GT(lost_m3, 0);
+  EXPECT_NEAR(used_blocks(*again).volume_m3, all_m3 - lost_m3, 1e-9 * all_m3);
+  const auto check = required_blocks_there(*again);
+  ASSERT_TRUE(check);
+  EXPECT_EQ(check->passes, false);
+  EXPECT_EQ(check->value, 1);
+  EXPECT_THAT(check->note, HasSubstr("made anew: " + lost + "; 7 cannot be placed before"));
+}
+
+TEST_F(Again, AllThereIsNothingToMake) {
+  before.print.wanted = true;
+  const Result<Dossier> again = cut_again(there, mill_stream());
+  ASSERT_TRUE(again.ok());
+  EXPECT_FALSE(blocks_to_make(*again));
+  EXPECT_FALSE(again->brief.print.wanted);
+  EXPECT_TRUE(again->again->printed);
+  EXPECT_EQ(required_blocks_there(*again)->passes, true);
+  there.stock.reset();
+  const Result<Dossier> unread = cut_again(there, mill_stream());
+  ASSERT_TRUE(unread.ok());
+  EXPECT_FALSE(blocks_to_make(*unread));
+  EXPECT_FALSE(required_blocks_there(*unread));
+}
+
+TEST_F(Again, ADaybookOfOtherBlocksIsRefused) {
+  EXPECT_EQ(refused(mill_stream()), "");
+  there.stock->blocks[2].mass_kg += 1;
+  EXPECT_THAT(refused(mill_stream()), HasSubstr("kg, in the place that the brief gives it"));
+  there.stock->blocks[2].mass_kg -= 1;
+  there.stock->blocks[2].centre.x() += 0.001;
+  EXPECT_THAT(refused(mill_stream()), HasSubstr("in the place that the brief gives it"));
+  there.stock = stock_of(cut);
+  there.stock->blocks.pop_back();
+  EXPECT_THAT(refused(mill_stream()), HasSubstr("no block key"));
+  there.stock = stock_of(cut);
+  there.stock->blocks.push_back(there.stock->blocks.front());
+  EXPECT_THAT(refused(mill_stream()), HasSubstr("as the brief cuts them"));
+  there.stock = stock_of(cut);
+  there.stock->bridge = "wren-leat";
+  EXPECT_THAT(refused(mill_stream()), HasSubstr("blocks of wren-leat"));
+}
+
+}  // namespace
+}  // namespace skewback
