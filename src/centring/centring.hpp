@@ -33,11 +33,14 @@ struct SheetPart {
   bool grain_along_x = true;  // outer plies run along its x: it may only be laid so, or turned over
 };
 
-/// Sawn timber: posts, braces, laggings, sills, wedges' packs.
+/// Sawn timber: posts, braces, what packs a pair of braces apart where they cross, laggings, sills.
 struct Stick {
-  std::string id, kind;                         // "post", "brace", "lagging", "sill"
-  Vec3 from = Vec3::Zero(), to = Vec3::Zero();  // axis
+  std::string id, kind;                         // "post", "brace", "packing", "lagging", "sill"
+  Vec3 from = Vec3::Zero(), to = Vec3::Zero();  // axis; of a brace from post's axis to post's axis
   double width_m = 0, depth_m = 0;
+  double beyond_m = 0;         // that it is longer than its axis, at each end
+  Vec3 beside = Vec3::Zero();  // from its axis to the middle of the timber
+  [[nodiscard]] double cut_length_m() const { return (to - from).norm() + 2 * beyond_m; }
 };
 
 struct CentringFoot {
@@ -129,6 +132,7 @@ struct CentringDesign {
   int boards = 0;                   // braces by so many sizes thicker
   std::vector<std::string> held, held_down;  // feet
   int bolts = 0;                             // of splices, by so many sizes thicker
+  int pairs = 0;                             // of posts braced in each row across, so many more
 };
 
 struct Centring {
@@ -144,7 +148,8 @@ struct Centring {
   std::vector<CentringCheck> checks;
   std::vector<RibFinding> rib_findings;
   std::vector<FootFinding> foot_findings;
-  double load_max_n = 0;  // all seats together, vertical, in any stage
+  double load_max_n = 0;   // all seats together, vertical, in any stage
+  double legs_push_n = 0;  // legs on each other in the middle: through packing that is not drawn
   double deflection_max_m = 0;
   std::vector<std::string> remarks;
 };

@@ -79,6 +79,9 @@ class Judge {
     const std::vector<std::string> jacks = check_jacks(brief_, centring_, judged_);
     const std::vector<std::string> ends =
         check_brace_ends(brief_, centring_, sway_.brace_n, judged_);
+    sway_.brace.used = judged_.asks.brace_ends.used;
+    judged_.asks.brace_ends = sway_.brace;
+    centring_.legs_push_n = sway_.legs_push_n;
     centring_.checks = judged_.worst.all();
     close_findings();
     say_lifting();

@@ -8,7 +8,7 @@
 namespace skewback {
 namespace {
 
-constexpr double kCrossed = 0.15;  // m, between the middles of two braces of a pair
+constexpr double kOnAxis = 0.02;  // m, from a packing's middle to the axes of the pair it packs
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -21,12 +21,15 @@ double off_stick_m(const Stick& stick, const Vec3& p) {
 }
 
 double brace_n(const Brief& brief, const Centring& centring, const Stick& brace) {
-  const Vec3 middle = (brace.from + brace.to) / 2;
-  const bool crossed = std::ranges::any_of(centring.sticks, [&](const Stick& other) {
-    return other.kind == "brace" && &other != &brace &&
-           ((other.from + other.to) / 2 - middle).norm() < kCrossed;
-  });
-  return strut_n(brief, brace, (brace.to - brace.from).norm() / (crossed ? 2 : 1));
+  const Vec3 axis = brace.to - brace.from;
+  double longest = axis.norm();
+  for (const Stick& packing : centring.sticks) {
+    const Vec3 middle = (packing.from + packing.to) / 2;
+    if (packing.kind != "packing" || off_stick_m(brace, middle) > kOnAxis) continue;
+    const double part = (middle - brace.from).dot(axis) / axis.squaredNorm();
+    longest = std::max(part, 1 - part) * axis.norm();
+  }
+  return strut_n(brief, brace, longest);
 }
 
 FootHold braces_along(const Brief& brief, const Centring& centring, int foot) {

@@ -42,23 +42,53 @@ TEST(JudgeByHand, BoltThroughBoardAndPost) {
   EXPECT_NEAR(bolt_in_two_n(0.001, 1, 350, 0.012, 400e6), 25.256 * 12, 1);
 }
 
+// Boards of 50 mm at sin a = 1.1 / 1.304 to the posts, k_mod 0.8, gamma_M 1.3: M10 3102 N, M12
+// 3833 N, M16 5447 N, M20 too thick for a board of 100 mm. To the edge of the post (2 + 2 sin a) d
+// = 36.9, 44.2, 59.0 mm: posts of 100 mm take M12, of 120 mm M16.
 TEST(JudgeByHand, TheLeastBoltThatHoldsTheEndsOfBraces) {
-  const Case on{LevelCentring{}};
-  Judged judged;
-  // boards of 50 mm, k_mod 0.8, gamma_M 1.3: M10 3102 N, M12 3833 N, M16 5447 N; of two M16, five
-  // times their size apart, 2^0.9 (5/13)^0.25 = 1.4696 count (8.34): 8004 N
-  for (const auto& [force_n, bolt, carries_n] : {std::tuple(3000.0, "M10", 3102.0),
-                                                 {3500.0, "M12", 3833.0},
-                                                 {7000.0, "two bolts M16", 8004.0},
-                                                 {9000.0, "two bolts M16", 8004.0}}) {
-    judged.worst = {};
+  for (const auto& [post_m, force_n, bolt, carries_n] : {std::tuple(0.1, 3000.0, "M10", 3102.0),
+                                                         {0.1, 3500.0, "M12", 3833.0},
+                                                         {0.1, 5000.0, "M12", 3833.0},
+                                                         {0.12, 5000.0, "M16", 5447.0},
+                                                         {0.2, 7000.0, "M16", 5447.0}}) {
+    Case on{LevelCentring{}};
+    on.brief.centring.post_m = post_m;
+    Judged judged;
     const auto words = check_brace_ends(on.brief, on.centring, force_n, judged);
     ASSERT_EQ(words.size(), 1U);
     EXPECT_NE(words[0].find(bolt), std::string::npos) << words[0];
     EXPECT_EQ(words[0].find("does not do") != std::string::npos, force_n > carries_n);
     EXPECT_NEAR(judged.worst.all().at(0).resistance, carries_n, 1);
-    EXPECT_EQ(judged.worst.all().at(0).utilisation > 1, force_n > carries_n);
+    EXPECT_NEAR(judged.asks.brace_ends.used, force_n / carries_n, 1e-3);
   }
+}
+
+// 7 d, at least 80 mm, to the end of the board; an M10 asks for 36.9 mm to the edge of its post.
+TEST(JudgeByHand, BoltsOfBracesHaveTheirDistances) {
+  Case on{LevelCentring{}};
+  for (Stick& stick : on.centring.sticks) stick.beyond_m = 0.08;
+  Judged short_end, thin_post;
+  const auto words = check_brace_ends(on.brief, on.centring, 3500, short_end);
+  EXPECT_NE(words.at(0).find("M10"), std::string::npos) << words[0];
+  EXPECT_GT(short_end.worst.all().at(0).utilisation, 1);
+  on.brief.centring.post_m = 0.07;
+  EXPECT_TRUE(check_brace_ends(on.brief, on.centring, 500, thin_post).empty());
+  EXPECT_EQ(thin_post.worst.all().at(0).name, "bolt in a post");
+  EXPECT_NEAR(thin_post.worst.all().at(0).demand, 0.0369, 1e-4);
+  EXPECT_NEAR(thin_post.worst.all().at(0).resistance, 0.035, 1e-12);
+}
+
+// Boards of 2 m that cross at 0.8 m: alone it buckles over 2 m; packed to the other, over 1.2 m.
+TEST(JudgeByHand, OnlyPackedBracesHoldEachOther) {
+  Case on{LevelCentring{}};
+  const Stick one{"a", "brace", {0, 0, 0}, {0, 1.2, 1.6}, 0.025, 0.1, 0.112, {0.0625, 0, 0}};
+  const Stick two{"b", "brace", {0, 0.96, 0}, {0, 0, 1.28}, 0.025, 0.1, 0.112, {-0.0625, 0, 0}};
+  on.centring.sticks = {one, two};
+  EXPECT_NEAR(brace_n(on.brief, on.centring, one), strut_n(on.brief, one, 2), 1e-9);
+  const Vec3 at = one.from + 0.4 * (one.to - one.from);
+  on.centring.sticks.push_back(
+      {"axb", "packing", at - Vec3(0.05, 0, 0), at + Vec3(0.05, 0, 0), 0.1, 0.1, 0, Vec3::Zero()});
+  EXPECT_NEAR(brace_n(on.brief, on.centring, one), strut_n(on.brief, one, 1.2), 1e-9);
 }
 
 double design_sum(const Case& on) {

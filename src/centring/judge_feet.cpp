@@ -61,9 +61,10 @@ double check_hold(const FootHold& hold, const CentringFoot& foot, double sideway
                   const std::string& stage, Judged& out) {
   if (hold.flat <= 0) return 0;
   const double each = std::abs(sideways_n) / hold.flat;
-  out.worst.offer(check_of("brace along a rib", each, hold.strut_n, "N", foot.id, stage,
-                           "what the rib pushes along at this foot, as a strut, nailed where two "
-                           "cross (EN 1995-1-1, 6.3.2, from memory)"));
+  out.worst.offer(
+      check_of("brace along a rib", each, hold.strut_n, "N", foot.id, stage,
+               "what the rib pushes along at this foot, as a strut, over its longer "
+               "part where it is packed to the one it crosses (EN 1995-1-1, 6.3.2, from memory)"));
   return each * hold.rise;
 }
 

@@ -42,7 +42,8 @@ struct FootHold {
   double stiffness_n_m = 0;  // along the rib, their joints not counted
 };
 [[nodiscard]] FootHold braces_along(const Brief& brief, const Centring& centring, int foot);
-/// What a brace carries as a strut: braces that cross at their middles are nailed there.
+/// What a brace carries as a strut: whole, or over its longer part where it is packed apart from,
+/// and nailed to, the one it crosses.
 [[nodiscard]] double brace_n(const Brief& brief, const Centring& centring, const Stick& brace);
 [[nodiscard]] double off_stick_m(const Stick& stick, const Vec3& p);
 
@@ -104,6 +105,11 @@ struct PullAsk {
   double n = 0;  // design
   std::string stage;
 };
+struct BraceEndAsk {
+  double used = 0;
+  bool along = false;     // the brace goes along the ribs
+  std::vector<int> ribs;  // of its leg
+};
 struct DesignAsks {
   std::map<std::pair<int, std::size_t>, StretchAsk> stretches;  // by rib and first point
   std::map<std::pair<int, bool>, TipAsk> tips;                  // by rib; its first foot
@@ -112,6 +118,7 @@ struct DesignAsks {
   std::vector<SlideAsk> slides;                                 // by leg
   double splice_bolts = 0;                                      // used
   double sideways = 0;                                          // used, of braces
+  BraceEndAsk brace_ends;
 };
 
 struct Judged {  // gathered over all cases
@@ -144,8 +151,8 @@ void check_held_feet(const Brief& brief, const Centring& centring, Judged& out);
 /// Where feet stand on jacks: one for all of them; posts on them. Its words. (judge_jacks.cpp)
 [[nodiscard]] std::vector<std::string> check_jacks(const Brief& brief, const Centring& centring,
                                                    Judged& out);
-/// The least bolt for the ends of braces, against the greatest force in one. Its words.
-/// (judge_brace_ends.cpp)
+/// The least bolt for the ends of braces that has its distances from edges and ends, against the
+/// greatest force in one. Its words. (judge_brace_ends.cpp)
 [[nodiscard]] std::vector<std::string> check_brace_ends(const Brief& brief,
                                                         const Centring& centring, double force_n,
                                                         Judged& out);
@@ -159,10 +166,12 @@ struct Sway {
   std::vector<CentringCheck> checks;
   std::vector<double> foot_extra_n;  // per foot: what the braces at its post press on it
   double brace_n = 0;                // greatest, in one brace
+  BraceEndAsk brace;                 // of that one; used: not judged here
   // per case and foot: what braces then press or pull on its post; empty where not design
   std::vector<std::vector<double>> case_extra_n;
   std::vector<SlideAsk> slides;
   double sideways_used = 0;  // of braces, all in equal shares
+  double legs_push_n = 0;    // as Centring::legs_push_n
   std::vector<std::string> remarks;
 };
 [[nodiscard]] Sway check_sway(const Brief& brief, const Centring& centring,

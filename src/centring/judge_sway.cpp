@@ -178,6 +178,7 @@ class Swaying {
   Sway finish() {
     out_.checks = worst_.all();
     out_.brace_n = brace_n_;
+    if (inward_ > 1) out_.legs_push_n = inward_;
     out_.slides = std::move(slides_);
     if (inward_ > 1)
       out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
@@ -247,7 +248,10 @@ class Swaying {
   void braced(const Leg& leg, const Vec2& way, double demand, double flat, double strut,
               const std::string& place, const SeatCase& from) {
     const double each = demand / flat;
-    brace_n_ = std::max(brace_n_, each);
+    if (each > brace_n_) {
+      brace_n_ = each;
+      out_.brace = {0, std::abs(way.dot(leg.way)) > 0.5, leg.ribs};
+    }
     out_.sideways_used = std::max(out_.sideways_used, each / strut);
     worst_.offer(check_of("sideways", demand, strut * flat, "N", place, from.stage,
                           "share of the vertical load (EN 12812 1 %, BS 5975 2.5 %, from memory) "

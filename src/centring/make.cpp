@@ -138,7 +138,7 @@ void sum_up(CentringDraft& draft) {
   }
   for (const SheetPart& part : out.parts) out.plywood_m2 += area(part.outline);
   for (const Stick& stick : out.sticks) {
-    out.timber_m3 += (stick.to - stick.from).norm() * stick.width_m * stick.depth_m;
+    out.timber_m3 += stick.cut_length_m() * stick.width_m * stick.depth_m;
   }
   out.mass_kg = out.plywood_m2 * draft.request().sheet_thickness_m * draft.request().density +
                 out.timber_m3 * kTimberDensity;

@@ -238,7 +238,8 @@ TEST(MakeCentring, QuantitiesAddUp) {
   const Centring centring = barrel.drawn();
   double sheet = 0, timber = 0;
   for (const SheetPart& part : centring.parts) sheet += area(part.outline);
-  for (const Stick& s : centring.sticks) timber += (s.to - s.from).norm() * s.width_m * s.depth_m;
+  for (const Stick& s : centring.sticks)
+    timber += ((s.to - s.from).norm() + 2 * s.beyond_m) * s.width_m * s.depth_m;
   EXPECT_NEAR(centring.plywood_m2, sheet, 1e-12);
   EXPECT_NEAR(centring.timber_m3, timber, 1e-12);
   EXPECT_NEAR(centring.mass_kg, sheet * 0.0177 * 685 + timber * 420, 1e-9);

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "centring/rib_draft.hpp"
 
@@ -33,16 +34,50 @@ std::vector<Post> posts_of(const CentringDraft& draft) {
   return posts;
 }
 
-/// Diagonal from low on one post to high on the other.
-void brace(CentringDraft& draft, const Post& a, const Post& b) {
-  const Stick low = draft.out.sticks[static_cast<std::size_t>(a.stick)];
-  const Stick high = draft.out.sticks[static_cast<std::size_t>(b.stick)];
-  const auto on = [](const Stick& post, double share) -> Vec3 {
-    return post.from + share * (post.to - post.from);
+// m, from the ends of a post to a brace's axis: the corners of what goes beyond lie on it
+constexpr double kFromEnd = 0.125;
+
+struct Diagonal {
+  Vec3 low, high;
+};
+
+Diagonal diagonal(const Stick& low, const Stick& high) {
+  const auto on = [](const Stick& post, bool up) -> Vec3 {
+    const double length = (post.to - post.from).norm();
+    const double off = std::min(std::max(0.1 * length, kFromEnd), 0.35 * length);
+    return post.from + (up ? length - off : off) / length * (post.to - post.from);
   };
+  return {on(low, false), on(high, true)};
+}
+
+/// Where the two cross, seen square to the plane they lie in.
+std::optional<Vec3> crossing(const Diagonal& a, const Diagonal& b, const Vec3& normal) {
+  const Vec3 p = a.high - a.low, q = b.high - b.low, across = q.cross(normal);
+  const double part = (b.low - a.low).dot(across) / p.dot(across);
+  if (!(part > 0 && part < 1)) return std::nullopt;
+  return a.low + part * p;
+}
+
+/// Two boards, one on each face of the posts, packed apart where they cross.
+void brace(CentringDraft& draft, const Post& a, const Post& b) {
+  const Stick one = draft.out.sticks[static_cast<std::size_t>(a.stick)];
+  const Stick two = draft.out.sticks[static_cast<std::size_t>(b.stick)];
+  const double post = draft.request().post_m;
   const auto size = static_cast<std::size_t>(std::clamp(draft.design.boards, 0, kThickerBoards));
-  draft.out.sticks.push_back({low.id + "/" + high.id, "brace", on(low, 0.1), on(high, 0.9),
-                              kBraceWidths[size], kBraceDepth});
+  const double thick = kBraceWidths[size];
+  const Vec3 normal = Vec3::UnitZ().cross(two.from - one.from).normalized();
+  const Diagonal up = diagonal(one, two), down = diagonal(two, one);
+  const Vec3 side = (post + thick) / 2 * normal;
+  const auto board = [&](const std::string& id, const Diagonal& on, const Vec3& beside) {
+    draft.out.sticks.push_back(
+        {id, "brace", on.low, on.high, thick, kBraceDepth, kBraceBeyond, beside});
+  };
+  board(one.id + "/" + two.id, up, side);
+  board(two.id + "/" + one.id, down, -side);
+  if (const auto at = crossing(up, down, normal))
+    draft.out.sticks.push_back({one.id + "x" + two.id, "packing", *at - post / 2 * normal,
+                                *at + post / 2 * normal, kBraceDepth, kBraceDepth, 0,
+                                Vec3::Zero()});
 }
 
 bool tall(const Post& a, const Post& b) { return std::min(a.length, b.length) >= kLeastBraced; }
@@ -66,17 +101,34 @@ void brace_along(CentringDraft& draft, const std::vector<Post>& posts) {
         static_cast<std::size_t>(1 + std::ranges::count(draft.design.braced, draft.ribs[r].rib.id));
     for (std::size_t k = 0; k < std::min(wanted, bays.size()); ++k) {
       brace(draft, *bays[k].first, *bays[k].second);
-      brace(draft, *bays[k].second, *bays[k].first);
     }
   }
 }
 
+/// A board from one to the other would run through a post between them.
+bool meets_a_post(const CentringDraft& draft, const std::vector<Post>& posts, const Post& a,
+                  const Post& b) {
+  const auto place = [&](const Post& post) -> Vec2 {
+    return draft.ribs[post.rib].run.line.point(post.x);
+  };
+  const Vec2 from = place(a), way = place(b) - from;
+  const double length = way.norm();
+  const double clear = draft.request().post_m + kBraceWidths[kThickerBoards];
+  return std::ranges::any_of(posts, [&](const Post& post) {
+    if (post.stick == a.stick || post.stick == b.stick) return false;
+    const Vec2 p = place(post) - from;
+    const double along = p.dot(way) / length;
+    return along > 0 && along < length &&
+           std::abs(p.x() * way.y() - p.y() * way.x()) / length < clear;
+  });
+}
+
 /// Rows across a leg: posts of neighbouring ribs abreast of each other. The first pair of each row
-/// is braced both ways.
+/// is braced both ways, and as many more as the design asks for.
 void brace_across(CentringDraft& draft, const std::vector<Post>& posts) {
   std::vector<int> row(posts.size());
   for (std::size_t i = 0; i < posts.size(); ++i) row[i] = static_cast<int>(i);
-  std::vector<char> done(posts.size(), 0);
+  std::vector<int> done(posts.size(), 0);
   for (std::size_t i = 0; i < posts.size(); ++i) {
     const RibDraft& rib = draft.ribs[posts[i].rib];
     const Vec2 from = rib.run.line.point(posts[i].x);
@@ -89,6 +141,7 @@ void brace_across(CentringDraft& draft, const std::vector<Post>& posts) {
       const Vec2 way = other.run.line.point(posts[j].x) - from;
       const double along = std::abs(way.dot(rib.run.line.along));
       if (along >= least || way.norm() > 1.6 * draft.request().rib_spacing_m) continue;
+      if (meets_a_post(draft, posts, posts[i], posts[j])) continue;
       best = &posts[j];
       best_index = j;
       least = along;
@@ -96,10 +149,9 @@ void brace_across(CentringDraft& draft, const std::vector<Post>& posts) {
     if (best == nullptr) continue;
     row[best_index] = row[i];
     const auto r = static_cast<std::size_t>(row[i]);
-    if (done[r] != 0 || !tall(posts[i], *best)) continue;
-    done[r] = 1;
+    if (done[r] > draft.design.pairs || !tall(posts[i], *best)) continue;
+    ++done[r];
     brace(draft, posts[i], *best);
-    brace(draft, *best, posts[i]);
   }
 }
 

@@ -71,8 +71,12 @@ void set_braces(CentringDraft& draft);
 void set_laggings(CentringDraft& draft);
 void sum_up(CentringDraft& draft);
 
-constexpr int kThickerBoards = 2;      // sizes of braces over the first
-constexpr int kThickerBolts = 2;       // and of the bolts of splices
+constexpr int kThickerBoards = 2;  // sizes of braces over the first
+constexpr int kThickerBolts = 2;   // and of the bolts of splices
+constexpr int kMorePairs = 3;      // of posts braced in a row across
+// m, of a brace past the axis of its post: 7 times a bolt of 16 mm, EN 1995-1-1 table 8.4, from
+// memory
+constexpr double kBraceBeyond = 0.112;
 constexpr double kLeastBraced = 0.35;  // m; shorter posts need no braces
 
 [[nodiscard]] double splice_bolt_m(const CentringDesign& design);

@@ -68,7 +68,7 @@ inline void add_braces(const LevelCentring& with, Centring& out) {
   const std::size_t per_rib = with.feet.size();
   const auto brace = [&](std::size_t from, std::size_t to) {
     out.sticks.push_back({"B" + std::to_string(out.sticks.size()), "brace", out.feet[from].at,
-                          out.feet[to].head, with.side_m / 2, with.side_m});
+                          out.feet[to].head, with.side_m / 2, with.side_m, 0.112, Vec3::Zero()});
   };
   for (std::size_t r = 0; r < static_cast<std::size_t>(with.ribs); ++r)
     brace(r * per_rib, r * per_rib + 1);

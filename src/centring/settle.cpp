@@ -63,7 +63,7 @@ int bays_of(const Centring& centring, const std::string& rib) {
   return bays;
 }
 
-/// Another bay where there is one, else thicker boards.
+/// Another bay, or pair in a row across, where there is one; else thicker boards.
 bool grow_braces(const DesignAsks& asks, const Centring& centring, CentringDesign& design) {
   bool more = false, thicker = asks.sideways > 1;
   for (const auto& [rib, used] : asks.braces_along) {
@@ -75,6 +75,23 @@ bool grow_braces(const DesignAsks& asks, const Centring& centring, CentringDesig
     } else {
       thicker = true;
     }
+  }
+  const BraceEndAsk& ends = asks.brace_ends;
+  if (ends.used > 1) {  // more braces: less in each
+    bool shared = false;
+    for (const int rib : ends.ribs) {
+      const std::string& id = centring.ribs[at(rib)].id;
+      if (!ends.along || 1 + std::ranges::count(design.braced, id) >= bays_of(centring, id))
+        continue;
+      design.braced.push_back(id);
+      shared = true;
+    }
+    if (!ends.along && design.pairs < kMorePairs) {
+      ++design.pairs;
+      shared = true;
+    }
+    more = more || shared;
+    thicker = thicker || !shared;
   }
   if (thicker && design.boards < kThickerBoards) {
     ++design.boards;
@@ -168,7 +185,8 @@ std::vector<CentringDesign> with_one_less(const CentringDesign& design, const Ce
   without_each(&CentringDesign::held_down);
   without_each(&CentringDesign::braced);
   without_each(&CentringDesign::across);
-  for (const auto count : {&CentringDesign::bolts, &CentringDesign::boards}) {
+  for (const auto count :
+       {&CentringDesign::bolts, &CentringDesign::boards, &CentringDesign::pairs}) {
     if (design.*count == 0) continue;
     out.push_back(design);
     --(out.back().*count);
@@ -220,6 +238,7 @@ void say_grown(std::size_t across, bool stopped, Settled& settled) {
   const auto add = [&](const std::string& what) { words += (words.empty() ? "" : ", ") + what; };
   if (across > 0) add(counted(across, "rib") + " across");
   if (!design.braced.empty()) add(counted(design.braced.size(), "braced bay"));
+  if (design.pairs > 0) add(counted(design.pairs, "braced pair") + " in each row across");
   if (design.boards > 0) add("thicker boards as braces");
   if (design.bolts > 0)
     add("bolts of " + std::to_string(std::lround(1e3 * splice_bolt_m(design))) + " mm in splices");

@@ -122,5 +122,37 @@ TEST(TripodCentring, EachLegIsBracedAlongAndAcross) {
   EXPECT_GE(across, 3);
 }
 
+/// Shortest way in plan from a post's axis to the middle of a board, between the posts it joins.
+double beside_m(const Stick& board, const Stick& post) {
+  const Vec2 from = (board.from + board.beside).head<2>(), to = (board.to + board.beside).head<2>();
+  const Vec2 way = to - from, p = post.from.head<2>();
+  const double part = std::clamp((p - from).dot(way) / way.squaredNorm(), 0.0, 1.0);
+  return (p - from - part * way).norm();
+}
+
+TEST(TripodCentring, BracesLieOnFacesOfTheirPostsAndThroughNone) {
+  const Legs legs;
+  for (const int pairs : {0, 2}) {
+    CentringDesign design;
+    design.pairs = pairs;
+    const Centring centring = make_centring(legs.brief, legs.assembly, {}, design).value();
+    int braces = 0, packings = 0;
+    for (const Stick& board : centring.sticks) {
+      packings += board.kind == "packing" ? 1 : 0;
+      if (board.kind != "brace") continue;
+      ++braces;
+      EXPECT_GE(board.beyond_m, 0.08) << board.id;
+      EXPECT_GT(std::min(board.from.z(), board.to.z()) - board.beyond_m, -10) << board.id;
+      for (const Stick& post : centring.sticks)
+        if (post.kind == "post") {
+          EXPECT_GT(beside_m(board, post), (post.width_m + board.width_m) / 2 - 1e-9)
+              << board.id << " through " << post.id;
+        }
+    }
+    EXPECT_EQ(braces, 2 * packings);
+    EXPECT_GT(braces, 0);
+  }
+}
+
 }  // namespace
 }  // namespace skewback

@@ -59,7 +59,7 @@ std::string centring_parts_csv(const Brief& brief, const Centring& centring) {
                       fixed(m2 * ask.sheet_thickness_m * ask.density, 3)});
   }
   for (const Stick& stick : centring.sticks) {
-    const double length = (stick.to - stick.from).norm();
+    const double length = stick.cut_length_m();
     text += csv_line({stick.id, stick.kind, "", "", "", "", "", fixed(length, 4),
                       fixed(std::max(stick.width_m, stick.depth_m), 4),
                       fixed(std::min(stick.width_m, stick.depth_m), 4), "", ""});

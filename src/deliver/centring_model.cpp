@@ -11,9 +11,10 @@ Solid stick_solid(const Stick& stick) {
   const Vec3 side = std::abs(axis.z()) > 0.99 ? Vec3(Vec3::UnitY())
                                               : Vec3(Vec3::UnitZ().cross(axis).normalized());
   const Vec3 wide = (side - side.dot(axis) * axis).normalized();
-  const Frame frame{stick.from, wide, axis.cross(wide), axis};
+  const Vec3 end = stick.from + stick.beside - stick.beyond_m * axis;
+  const Frame frame{end, wide, axis.cross(wide), axis};
   const double w = stick.width_m / 2, d = stick.depth_m / 2;
-  return prism(frame, {{-w, -d}, {w, -d}, {w, d}, {-w, d}}, 0, (stick.to - stick.from).norm());
+  return prism(frame, {{-w, -d}, {w, -d}, {w, d}, {-w, d}}, 0, stick.cut_length_m());
 }
 
 }  // namespace

@@ -20,9 +20,19 @@ std::string nearer_feet(const CentringRequest& ask, double power, double used) {
 
 }  // namespace
 
-std::string centring_remedy(const CentringRequest& ask, const CentringCheck& check) {
+namespace {
+
+constexpr double kFinestStep = 0.1e-3;  // m: no tap on a wedge, or turn of a jack, is finer
+
+/// A row that goes down by a step leaves its load to the others, the more the larger the step.
+std::string smaller_step(const CentringRequest& ask, const CentringCheck& check) {
+  if (!check.stage.starts_with("lower") || ask.strike_step_m < 1.5 * kFinestStep) return "";
+  return "first of all a smaller step of lowering (centring.strike_step, now " +
+         fixed(1e3 * ask.strike_step_m, 1) + " mm); if that is not enough, ";
+}
+
+std::string stronger(const CentringRequest& ask, const CentringCheck& check) {
   const double used = check.utilisation;
-  if (used <= 1 || !std::isfinite(used)) return "";
   const auto sheets = [&](double times) {
     return "sheets of " + mm_up(times * ask.sheet_thickness_m, 1) + " (centring.sheet_thickness)";
   };
@@ -54,7 +64,21 @@ std::string centring_remedy(const CentringRequest& ask, const CentringCheck& che
     return "feet held sideways by " +
            fixed(ask.foot_hold_factor * (check.demand - check.resistance) / 1e3, 1) +
            " kN more in all (centring.foot_hold)";
+  if (name == "end of a brace" || name == "bolt in a post")
+    return posts(name == "bolt in a post" ? used : std::sqrt(used)) +
+           ", which have room for a thicker bolt; or ribs nearer together (centring.rib_spacing): "
+           "more braces share the force";
   return "";
+}
+
+}  // namespace
+
+std::string centring_remedy(const CentringRequest& ask, const CentringCheck& check) {
+  if (check.utilisation <= 1 || !std::isfinite(check.utilisation)) return "";
+  if (check.name == "travel down")
+    return "feet with more travel (centring.travel), or a smaller step (centring.strike_step)";
+  const std::string more = stronger(ask, check);
+  return more.empty() ? "" : smaller_step(ask, check) + more;
 }
 
 }  // namespace skewback::deliver

@@ -37,5 +37,21 @@ TEST(CentringRemedy, FollowsTheFormulaOfTheCheck) {
   EXPECT_EQ(centring_remedy(ask, used("rib that balances", 2)), "");
 }
 
+// What fails as a row goes down fails by the size of the step before all else.
+TEST(CentringRemedy, ASmallerStepWhereTheStageIsALowering) {
+  CentringRequest ask;
+  ask.strike_step_m = 2e-3;
+  CentringCheck lowered = used("stability sideways", 4.8), placed = lowered;
+  lowered.stage = "lower row 2 (step 23)";
+  placed.stage = "place s3";
+  EXPECT_THAT(centring_remedy(ask, lowered),
+              testing::AllOf(testing::StartsWith("first of all a smaller step"),
+                             HasSubstr("now 2.0 mm"), HasSubstr("sheets of")));
+  EXPECT_THAT(centring_remedy(ask, placed), testing::Not(HasSubstr("smaller step")));
+  ask.strike_step_m = 1e-4;
+  EXPECT_THAT(centring_remedy(ask, lowered), testing::Not(HasSubstr("smaller step")));
+  EXPECT_THAT(centring_remedy(ask, used("travel down", 1.05)), HasSubstr("centring.travel"));
+}
+
 }  // namespace
 }  // namespace skewback::deliver

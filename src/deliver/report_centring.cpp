@@ -80,7 +80,7 @@ void add_timber(Pages& pages, const Brief& brief, const Centring& centring) {
   for (const SheetPart& part : centring.parts) add(part.kind, area(part.outline), "m2 of sheet");
   for (const Stick& stick : centring.sticks)
     add(stick.kind + ", " + mm(stick.width_m, 0) + " x " + mm(stick.depth_m, 0) + " mm",
-        (stick.to - stick.from).norm(), "m");
+        stick.cut_length_m(), "m");
   std::vector<Row> rows;
   for (const Total& t : totals)
     rows.push_back({{t.kind, std::to_string(t.pieces), fixed(t.amount, 2) + " " + t.unit}, {}});

@@ -52,6 +52,14 @@ std::optional<RequiredCheck> required_centring(const Dossier& dossier) {
     check.note = found.name + ", " + found.place + (found.stage.empty() ? "" : ", " + found.stage);
   }
   check.passes = *check.value <= check.limit && dossier.centring_reason.empty();
+  if (dossier.centring->legs_push_n > 0) {
+    char text[120];
+    std::snprintf(
+        text, sizeof text,
+        "; packing between the ribs of its legs, for %.1f kN, is counted on and not drawn",
+        dossier.centring->legs_push_n / 1e3);
+    check.note += text;
+  }
   if (!dossier.centring_reason.empty()) check.note = dossier.centring_reason;
   if (dossier.programme && dossier.programme->uneven.centring_over)
     check.note +=

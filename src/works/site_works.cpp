@@ -37,6 +37,7 @@ void settle_drawn(Dossier& dossier, const Progress& progress) {
   Centring centring = std::move(made).value();
   if (const std::optional<Fault> fault = nest_parts(dossier.brief, centring, progress))
     dossier.centring_reason = in_words(*fault);
+  add_drop_to_travel(dossier.brief, *dossier.programme, centring);
   dossier.centring = std::move(centring);
   if (dossier.programme->uneven.steps.empty()) return;
   Centring uneven = *dossier.centring;
