@@ -26,6 +26,11 @@ struct Net {
 [[nodiscard]] Result<Net> equilibrium_with_height(const Net& net,
                                                   const std::vector<double>& downward,
                                                   const std::vector<int>& crown, double z);
+/// The same by a system of the net's edges and fixed points, which is left with the forces given.
+class FreeSystem;
+[[nodiscard]] Result<Net> equilibrium_with_height(FreeSystem& system, const Net& net,
+                                                  const std::vector<double>& downward,
+                                                  const std::vector<int>& crown, double z);
 
 [[nodiscard]] double mean_height(const std::vector<Vec3>& points, const std::vector<int>& which);
 

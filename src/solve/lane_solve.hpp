@@ -1,0 +1,41 @@
+#pragma once
+// Four right-hand sides side by side through a sparse factor L D L' that somebody else made.
+
+#include <array>
+#include <vector>
+
+#include "solve/solve.hpp"
+
+namespace skewback {
+
+struct Kernels;
+
+/// One row of four right-hand sides.
+struct alignas(32) Lanes {
+  std::array<double, 4> of{};
+};
+
+/// Every lane comes out as column by column solves would give it, to the last bit: in column order
+/// on the way down, rows ascending on the way up, whatever the width of the vector unit.
+class LaneSolve {
+ public:
+  /// L lower triangular, compressed, rows ascending, without its diagonal of ones, with the pattern
+  /// of a Cholesky factor: the rows of a column, less the first, are all in the column of that
+  /// first row.
+  void plan(const SparseMatrix& L);
+  /// New values in the same places. L must outlive the solves and stay where it is.
+  void take(const SparseMatrix& L, const VectorX& pivots);
+
+  /// What D does: by a division, or times its inverse, which differ in the last bit.
+  enum class Pivots { kDivide, kInverse };
+  void solve(std::vector<Lanes>& y, Pivots pivots) const;  // in place; further rows are left alone
+  /// By kernels of a given width, for tests.
+  void solve_with(const Kernels& kernels, std::vector<Lanes>& y, Pivots pivots) const;
+
+ private:
+  std::vector<int> upward_;
+  VectorX pivots_, inverse_;
+  const SparseMatrix* L_ = nullptr;
+};
+
+}  // namespace skewback
