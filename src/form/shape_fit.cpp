@@ -82,20 +82,40 @@ class Tangent {
 // What conjugate gradients are led by: the part of J'J that does not pass through equilibrium.
 class Leader {
  public:
-  Leader(const SparseMatrix& by_force, double damping) {
+  void take(const SparseMatrix& by_force, double damping) {
     SparseMatrix shift(by_force.cols(), by_force.cols());
     shift.setIdentity();
-    factor_.compute(SparseMatrix(by_force.transpose() * by_force) + damping * shift);
+    SparseMatrix S = SparseMatrix(by_force.transpose() * by_force) + damping * shift;
+    const bool planned = same_pattern(S, S_);
+    S_ = std::move(S);
+    if (!planned) factor_.analyzePattern(S_);
+    factor_.factorize(S_);
+    const SparseMatrix& L = factor_.matrixL().nestedExpression();
+    if (!planned) lane_.plan(L);
+    lane_.take(L, factor_.vectorD());
   }
-  [[nodiscard]] VectorX operator()(const VectorX& r) const { return factor_.solve(r); }
+  [[nodiscard]] VectorX operator()(const VectorX& r) const {
+    VectorX y = factor_.permutationP() * r;
+    lane_.solve(y, LaneSolve::Pivots::kInverse);
+    return factor_.permutationPinv() * y;
+  }
 
  private:
+  static bool same_pattern(const SparseMatrix& a, const SparseMatrix& b) {
+    return a.cols() == b.cols() && a.nonZeros() == b.nonZeros() &&
+           std::equal(a.outerIndexPtr(), a.outerIndexPtr() + a.cols() + 1, b.outerIndexPtr()) &&
+           std::equal(a.innerIndexPtr(), a.innerIndexPtr() + a.nonZeros(), b.innerIndexPtr());
+  }
+
+  SparseMatrix S_;
   Eigen::SimplicialLDLT<SparseMatrix> factor_;
+  LaneSolve lane_;
 };
 
 // (J'J + damping) du = -gradient by conjugate gradients.
-VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damping, int& steps) {
-  const Leader lead(tangent.by_force(), damping);
+VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damping, Leader& lead,
+                    int& steps) {
+  lead.take(tangent.by_force(), damping);
   VectorX du = VectorX::Zero(gradient.size()), residual = -gradient, led = lead(residual);
   VectorX direction = led;
   double size = residual.dot(led);
@@ -150,12 +170,13 @@ Result<ShapeFit> fit_shape(const Net& net, const std::vector<double>& downward,
   const double unit = wish.unit_m * wish.unit_m;
   double damping = 1e-3 * unit;
   FreeSystem at_net(fit.net), tried(fit.net);
+  Leader lead;
   while (fit.steps < options.steps_max && !fit.settled) {
     const Tangent tangent(fit.net, wish, at_net);
     const VectorX gradient = tangent.backward(tangent.residuals());
     for (; fit.steps < options.steps_max;) {  // shorter steps until one is better
       ++fit.steps;
-      const VectorX du = damped_step(tangent, gradient, damping, fit.inner_steps);
+      const VectorX du = damped_step(tangent, gradient, damping, lead, fit.inner_steps);
       auto next = equilibrium_with_height(tried, stepped(fit.net, wish, du), downward, wish.crown,
                                           wish.crown_z);
       if (!next) return next.faults();

@@ -71,10 +71,10 @@ struct Kernels {
   /// Block Gauss elimination in place. -1, or the place of the first singular diagonal block.
   int (*factorise_lu)(const LuView&);
   void (*solve_lu)(const LuView&, double* x);
-  /// L y = y, then D L' y = y, for four right-hand sides: row i of all of them at y + 4 i, on 32
-  /// bytes.
-  void (*lanes_down)(const LaneView&, double* y);
-  void (*lanes_up)(const LaneView&, double* y, bool divides);
+  /// L D L' y = y for one right-hand side, and for four: row i of all of them at y + 4 i, on 32
+  /// bytes. `divides`: by the pivots, else times their inverses.
+  void (*solve_lane)(const LaneView&, double* y, bool divides);
+  void (*solve_lanes)(const LaneView&, double* y, bool divides);
   ConeKernels cone;
 };
 

@@ -9,7 +9,7 @@ static const Kernels kTable{
     multiply_transposed,
     factorise_lu,
     solve_lu,
-    lanes_down,
-    lanes_up,
+    solve_lane,
+    solve_lanes,
     {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
      second_order, correct, aim_centre, dot_residuals, dot_costs, direct, advance}};

@@ -32,22 +32,32 @@ void LaneSolve::take(const SparseMatrix& L, const VectorX& pivots) {
   inverse_ = pivots.cwiseInverse();
 }
 
+LaneView LaneSolve::view() const {
+  return {static_cast<int>(L_->cols()),
+          L_->outerIndexPtr(),
+          L_->innerIndexPtr(),
+          L_->valuePtr(),
+          pivots_.data(),
+          inverse_.data(),
+          upward_.data()};
+}
+
 void LaneSolve::solve(std::vector<Lanes>& y, Pivots pivots) const {
   solve_with(best_kernels(), y, pivots);
 }
 
+void LaneSolve::solve(VectorX& y, Pivots pivots) const { solve_with(best_kernels(), y, pivots); }
+
 void LaneSolve::solve_with(const Kernels& kernels, std::vector<Lanes>& y, Pivots pivots) const {
-  if (upward_.empty()) return;
   assert(y.size() >= upward_.size());
-  const LaneView view{static_cast<int>(L_->cols()),
-                      L_->outerIndexPtr(),
-                      L_->innerIndexPtr(),
-                      L_->valuePtr(),
-                      pivots_.data(),
-                      inverse_.data(),
-                      upward_.data()};
-  kernels.lanes_down(view, y.front().of.data());
-  kernels.lanes_up(view, y.front().of.data(), pivots == Pivots::kDivide);
+  if (upward_.empty()) return;
+  kernels.solve_lanes(view(), y.front().of.data(), pivots == Pivots::kDivide);
+}
+
+void LaneSolve::solve_with(const Kernels& kernels, VectorX& y, Pivots pivots) const {
+  assert(static_cast<std::size_t>(y.size()) >= upward_.size());
+  if (upward_.empty()) return;
+  kernels.solve_lane(view(), y.data(), pivots == Pivots::kDivide);
 }
 
 }  // namespace skewback

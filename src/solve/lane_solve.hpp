@@ -1,5 +1,6 @@
 #pragma once
-// Four right-hand sides side by side through a sparse factor L D L' that somebody else made.
+// One right-hand side, or four side by side, through a sparse factor L D L' that somebody else
+// made.
 
 #include <array>
 #include <vector>
@@ -9,6 +10,7 @@
 namespace skewback {
 
 struct Kernels;
+struct LaneView;
 
 /// One row of four right-hand sides.
 struct alignas(32) Lanes {
@@ -28,11 +30,16 @@ class LaneSolve {
 
   /// What D does: by a division, or times its inverse, which differ in the last bit.
   enum class Pivots { kDivide, kInverse };
-  void solve(std::vector<Lanes>& y, Pivots pivots) const;  // in place; further rows are left alone
+  /// In place; further rows are left alone.
+  void solve(std::vector<Lanes>& y, Pivots pivots) const;
+  void solve(VectorX& y, Pivots pivots) const;
   /// By kernels of a given width, for tests.
   void solve_with(const Kernels& kernels, std::vector<Lanes>& y, Pivots pivots) const;
+  void solve_with(const Kernels& kernels, VectorX& y, Pivots pivots) const;
 
  private:
+  [[nodiscard]] LaneView view() const;
+
   std::vector<int> upward_;
   VectorX pivots_, inverse_;
   const SparseMatrix* L_ = nullptr;

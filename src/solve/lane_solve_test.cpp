@@ -62,13 +62,16 @@ TEST(LaneSolve, SameBitsAsColumnByColumnWhateverTheWidth) {
         for (const char* name : {"plain", "avx2", "avx512"}) {
           const Kernels* kernels = kernels_named(name);
           if (!kernels) continue;
+          const auto pivots = divides ? LaneSolve::Pivots::kDivide : LaneSolve::Pivots::kInverse;
           std::vector<Lanes> got = right;
-          lanes.solve_with(*kernels, got,
-                           divides ? LaneSolve::Pivots::kDivide : LaneSolve::Pivots::kInverse);
+          lanes.solve_with(*kernels, got, pivots);
           for (int lane = 0; lane < 4; ++lane) {
             VectorX y(n);
             for (int i = 0; i < n; ++i) y[i] = right[std::size_t(i)].of[std::size_t(lane)];
+            VectorX alone = y;
+            lanes.solve_with(*kernels, alone, pivots);
             solve_plainly(L, D, divides, y);
+            ASSERT_EQ(alone, y) << name << ", " << n << " rows, by itself";
             for (int i = 0; i < n; ++i)
               ASSERT_EQ(got[std::size_t(i)].of[std::size_t(lane)], y[i])
                   << name << ", " << n << " rows, row " << i << ", lane " << lane;
