@@ -10,6 +10,8 @@
 
 namespace skewback {
 
+class FreeSystem;
+
 struct Net {
   std::vector<Vec3> points;    // fixed ones are data, free ones are found
   std::vector<NetEdge> edges;  // q > 0 compresses
@@ -27,7 +29,6 @@ struct Net {
                                                   const std::vector<double>& downward,
                                                   const std::vector<int>& crown, double z);
 /// The same by a system of the net's edges and fixed points, which is left with the forces given.
-class FreeSystem;
 [[nodiscard]] Result<Net> equilibrium_with_height(FreeSystem& system, const Net& net,
                                                   const std::vector<double>& downward,
                                                   const std::vector<int>& crown, double z);
