@@ -29,19 +29,24 @@ Result<std::vector<Vec3>> equilibrium(const Net& net, const std::vector<Vec3>& l
   return system.placed(net, system.solve(system.right_side(net, load)));
 }
 
-Result<Net> equilibrium_with_height(const Net& net, const std::vector<double>& downward,
-                                    const std::vector<int>& crown, double z) {
-  const FreeSystem system(net);
+namespace {
+
+// `system` holds the net's forces.
+Result<Net> with_height(const FreeSystem& system, const Net& net,
+                        const std::vector<double>& downward, const std::vector<int>& crown,
+                        double z) {
   if (!system.ok()) return not_held();
-  const std::vector<Vec3> none(net.points.size(), Vec3::Zero()), load = as_forces(downward);
-  const Eigen::MatrixXd unloaded_side = system.right_side(net, none);
-  const Eigen::MatrixXd unloaded = system.solve(unloaded_side);
-  const Eigen::MatrixXd lift = system.solve(system.right_side(net, load) - unloaded_side);
+  const std::vector<Vec3> none(net.points.size(), Vec3::Zero());
+  FreeSystem::Sides sides = system.right_side(net, none);
+  const FreeSystem::Sides loaded = system.right_side(net, as_forces(downward));
+  for (std::size_t i = 0; i < sides.size(); ++i)  // what the load adds, upright, is the last lane
+    sides[i].of[3] = loaded[i].of[2] - sides[i].of[2];
+  FreeSystem::Sides shape = system.solve(sides);
   // With all q multiplied by f the shape is unloaded + lift / f.
-  const double flat = mean_height(system.placed(net, unloaded), crown);
+  const double flat = mean_height(system.placed(net, shape), crown);
   double lifted = 0;
   for (int i : crown)
-    if (system.index(i) >= 0) lifted += lift(system.index(i), 2) / double(crown.size());
+    if (!net.fixed[i]) lifted += shape[system.row(i)].of[3] / double(crown.size());
   const double factor = lifted / (z - flat);
   if (!(factor > 0) || !std::isfinite(factor)) {
     Fault fault;
@@ -53,8 +58,23 @@ Result<Net> equilibrium_with_height(const Net& net, const std::vector<double>& d
   }
   Net out = net;
   for (NetEdge& e : out.edges) e.q *= factor;
-  out.points = system.placed(net, unloaded + lift / factor);
+  for (Lanes& at : shape) at.of[2] += at.of[3] / factor;
+  out.points = system.placed(net, shape);
   return out;
+}
+
+}  // namespace
+
+Result<Net> equilibrium_with_height(const Net& net, const std::vector<double>& downward,
+                                    const std::vector<int>& crown, double z) {
+  return with_height(FreeSystem(net), net, downward, crown, z);
+}
+
+Result<Net> equilibrium_with_height(FreeSystem& system, const Net& net,
+                                    const std::vector<double>& downward,
+                                    const std::vector<int>& crown, double z) {
+  system.refactor(net);
+  return with_height(system, net, downward, crown, z);
 }
 
 double mean_height(const std::vector<Vec3>& points, const std::vector<int>& which) {

@@ -10,6 +10,8 @@
 
 namespace skewback {
 
+class FreeSystem;
+
 struct Net {
   std::vector<Vec3> points;    // fixed ones are data, free ones are found
   std::vector<NetEdge> edges;  // q > 0 compresses
@@ -24,6 +26,10 @@ struct Net {
 /// As `equilibrium` under downward loads, all q multiplied by one factor so that the mean of
 /// `crown` comes to height `z` (then edges hold the new q). Fault: no factor does that.
 [[nodiscard]] Result<Net> equilibrium_with_height(const Net& net,
+                                                  const std::vector<double>& downward,
+                                                  const std::vector<int>& crown, double z);
+/// The same by a system of the net's edges and fixed points, which is left with the forces given.
+[[nodiscard]] Result<Net> equilibrium_with_height(FreeSystem& system, const Net& net,
                                                   const std::vector<double>& downward,
                                                   const std::vector<int>& crown, double z);
 

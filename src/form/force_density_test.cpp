@@ -126,32 +126,68 @@ TEST(ForceDensity, APointThatNothingHoldsIsAFault) {
   EXPECT_NE(found.faults().front().found.find("no edge holds"), std::string::npos);
 }
 
-// Against Eigen's own solve with its own factor of the same matrix, bit for bit.
-TEST(FreeSystem, SolvesAsTheFactorDoesToTheLastBit) {
-  std::mt19937 random(7);
-  Net net = sample::shaken_grid(9, 13, 0.25, true, random);
-  for (NetEdge& e : net.edges) e.q = 0.5 + sample::share(random);
-  const FreeSystem system(net);
-  SparseMatrix D(system.size(), system.size());
+SparseMatrix matrix_of(const Net& net, const std::vector<int>& index, int size) {
   std::vector<Eigen::Triplet<double>> entries;
   for (const NetEdge& e : net.edges) {
-    const int a = system.index(e.a), b = system.index(e.b);
+    const int a = index[e.a], b = index[e.b];
     if (a >= 0) entries.emplace_back(a, a, e.q);
     if (b >= 0) entries.emplace_back(b, b, e.q);
     if (a < 0 || b < 0) continue;
     entries.emplace_back(a, b, -e.q);
     entries.emplace_back(b, a, -e.q);
   }
+  SparseMatrix D(size, size);
   D.setFromTriplets(entries.begin(), entries.end());
-  const Eigen::SimplicialLDLT<SparseMatrix> factor(D);
-  Eigen::MatrixXd right(system.size(), 3);
-  for (Eigen::Index i = 0; i < right.rows(); ++i)
-    for (int c = 0; c < 3; ++c) right(i, c) = double(random()) / 4294967296.0 - 0.5;
-  const Eigen::MatrixXd expected = factor.solve(right);
-  FreeSystem::Rows3 got = right;
-  system.solve_plainly_in_place(got);
-  for (Eigen::Index i = 0; i < right.rows(); ++i)
-    for (int c = 0; c < 3; ++c) ASSERT_EQ(got(i, c), expected(i, c)) << i << ", " << c;
+  return D;
+}
+
+// Against Eigen's own solve with its own factor of the same matrix, bit for bit, of a new system
+// and of one that is given other forces.
+TEST(FreeSystem, SolvesAsTheFactorDoesToTheLastBit) {
+  std::mt19937 random(7);
+  Net net = sample::shaken_grid(9, 13, 0.25, true, random);
+  for (NetEdge& e : net.edges) e.q = 0.5 + sample::share(random);
+  std::vector<int> index(net.points.size(), -1);
+  int size = 0;
+  for (std::size_t p = 0; p < index.size(); ++p)
+    if (!net.fixed[p]) index[p] = size++;
+  FreeSystem system(net);
+  for (int round = 0; round < 3; ++round) {
+    const SparseMatrix D = matrix_of(net, index, size);
+    const Eigen::SimplicialLDLT<SparseMatrix> factor(D);
+    Eigen::MatrixXd right(size, 4);
+    FreeSystem::Sides plain = system.no_sides();
+    for (std::size_t p = 0; p < index.size(); ++p)
+      for (int c = 0; c < 4 && index[p] >= 0; ++c)
+        plain[system.row(int(p))].of[c] = right(index[p], c) =
+            double(random()) / 4294967296.0 - 0.5;
+    const FreeSystem::Sides refined = system.solve(plain);
+    system.solve_plainly_in_place(plain);
+    const Eigen::MatrixXd expected = factor.solve(right);
+    Eigen::MatrixXd better = expected;
+    for (int turn = 0; turn < 2; ++turn) better += factor.solve(right - D * better);
+    for (std::size_t p = 0; p < index.size(); ++p)
+      for (int c = 0; c < 4 && index[p] >= 0; ++c) {
+        const int row = system.row(int(p));
+        ASSERT_EQ(plain[row].of[c], expected(index[p], c)) << p << ", " << c << ", " << round;
+        ASSERT_EQ(refined[row].of[c], better(index[p], c)) << p << ", " << c << ", " << round;
+      }
+    for (NetEdge& e : net.edges) e.q *= 0.5 + sample::share(random);
+    system.refactor(net);
+  }
+}
+
+TEST(FreeSystem, FindsItsOrderOnceItCanBeFactorised) {
+  Net net = chain({0, 1, 2, 3}, 1.0);
+  for (NetEdge& e : net.edges) e.q = 0;
+  FreeSystem system(net);
+  EXPECT_FALSE(system.ok());
+  for (NetEdge& e : net.edges) e.q = 2;
+  system.refactor(net);
+  ASSERT_TRUE(system.ok());
+  const std::vector<Vec3> none(4, Vec3::Zero());
+  const auto placed = system.placed(net, system.solve(system.right_side(net, none)));
+  for (int i = 0; i < 4; ++i) EXPECT_NEAR(placed[i].x(), i, 1e-15);
 }
 
 }  // namespace

@@ -1,9 +1,19 @@
 #include "form/free_system.hpp"
 
-namespace skewback {
+#include <algorithm>
+#include <cassert>
+#include <utility>
 
+namespace skewback {
 namespace {
-using Pair = double __attribute__((vector_size(16)));  // x, y; then z and nothing
+
+// Where entry (row, column) stands among the values.
+int place(const SparseMatrix& D, int row, int column) {
+  const int *begin = D.innerIndexPtr() + D.outerIndexPtr()[column],
+            *end = D.innerIndexPtr() + D.outerIndexPtr()[column + 1];
+  return int(std::lower_bound(begin, end, row) - D.innerIndexPtr());
+}
+
 }  // namespace
 
 FreeSystem::FreeSystem(const Net& net) : index_(net.points.size(), -1) {
@@ -21,79 +31,92 @@ FreeSystem::FreeSystem(const Net& net) : index_(net.points.size(), -1) {
   }
   D_.resize(count_, count_);
   D_.setFromTriplets(entries.begin(), entries.end());
-  factor_.compute(D_);
+  for (const NetEdge& e : net.edges) {
+    const int a = index_[e.a], b = index_[e.b];
+    const bool both = a >= 0 && b >= 0;
+    where_.push_back({a >= 0 ? place(D_, a, a) : -1, b >= 0 ? place(D_, b, b) : -1,
+                      both ? place(D_, a, b) : -1, both ? place(D_, b, a) : -1});
+  }
+  factor_.analyzePattern(D_);
+  const auto& order = factor_.permutationP().indices();
+  order_.assign(order.data(), order.data() + order.size());
+  row_.assign(index_.size(), count_);
+  for (std::size_t i = 0; i < index_.size(); ++i)
+    if (index_[i] >= 0) row_[i] = order_[index_[i]];
+  factorise();
+}
+
+void FreeSystem::refactor(const Net& net) {
+  assert(net.edges.size() == where_.size() && net.points.size() == index_.size());
+  double* value = D_.valuePtr();
+  std::fill(value, value + D_.nonZeros(), 0.0);
+  for (std::size_t k = 0; k < where_.size(); ++k) {
+    const double q = net.edges[k].q;
+    const auto [aa, bb, ab, ba] = where_[k];
+    if (aa >= 0) value[aa] += q;
+    if (bb >= 0) value[bb] += q;
+    if (ab >= 0) value[ab] -= q;
+    if (ba >= 0) value[ba] -= q;
+  }
+  factorise();
+}
+
+void FreeSystem::factorise() {
+  factor_.factorize(D_);
+  if (factor_.info() != Eigen::Success) return;
+  const SparseMatrix& L = factor_.matrixL().nestedExpression();
+  if (!std::exchange(planned_, true)) lanes_.plan(L);
+  lanes_.take(L, factor_.vectorD());
 }
 
 bool FreeSystem::ok() const {
   return count_ == 0 || (factor_.info() == Eigen::Success && factor_.vectorD().minCoeff() > 0);
 }
 
-Eigen::MatrixXd FreeSystem::right_side(const Net& net, const std::vector<Vec3>& load) const {
-  Eigen::MatrixXd b = Eigen::MatrixXd::Zero(count_, 3);
+FreeSystem::Sides FreeSystem::right_side(const Net& net, const std::vector<Vec3>& load) const {
+  Sides b = no_sides();
+  const auto subtract = [&](int point, const Vec3& push) {
+    for (int c = 0; c < 3; ++c) b[row_[point]].of[c] -= push[c];
+  };
   for (std::size_t i = 0; i < index_.size(); ++i)
-    if (index_[i] >= 0) b.row(index_[i]) += load[i].transpose();
+    if (index_[i] >= 0)
+      for (int c = 0; c < 3; ++c) b[row_[i]].of[c] += load[i][c];
   for (const NetEdge& e : net.edges) {
-    const int ia = index_[e.a], ib = index_[e.b];
-    if (ia >= 0 && ib < 0) b.row(ia) -= e.q * net.points[e.b].transpose();
-    if (ib >= 0 && ia < 0) b.row(ib) -= e.q * net.points[e.a].transpose();
+    if (index_[e.a] >= 0 && index_[e.b] < 0) subtract(e.a, e.q * net.points[e.b]);
+    if (index_[e.b] >= 0 && index_[e.a] < 0) subtract(e.b, e.q * net.points[e.a]);
   }
-  return -b;
+  for (Lanes& side : b)
+    for (double& value : side.of) value = -value;
+  return b;
 }
 
-void FreeSystem::sweep(Rows3& b, bool divide) const {
-  const auto& L = factor_.matrixL().nestedExpression();  // its diagonal of ones may be left out
-  const auto& place = factor_.permutationP().indices();
-  const auto& D = factor_.vectorD();
-  const int *start = L.outerIndexPtr(), *row = L.innerIndexPtr(), *count = L.innerNonZeroPtr();
-  const double* value = L.valuePtr();
-  const auto end = [&](int j) { return count != nullptr ? start[j] + count[j] : start[j + 1]; };
-  std::vector<Pair> y(2 * static_cast<std::size_t>(count_));
-  const auto at = [&](int i) { return y.data() + 2 * static_cast<std::ptrdiff_t>(i); };
-  for (int i = 0; i < count_; ++i) {
-    at(place[i])[0] = Pair{b(i, 0), b(i, 1)};
-    at(place[i])[1] = Pair{b(i, 2), 0};
-  }
-  for (int j = 0; j < count_; ++j) {
-    const Pair xy = at(j)[0], z = at(j)[1];
-    for (int p = start[j]; p < end(j); ++p) {
-      if (row[p] == j) continue;
-      at(row[p])[0] -= value[p] * xy;
-      at(row[p])[1] -= value[p] * z;
-    }
-  }
-  for (int j = count_ - 1; j >= 0; --j) {
-    const double by = 1 / D[j];
-    Pair xy = divide ? at(j)[0] / D[j] : by * at(j)[0];
-    Pair z = divide ? at(j)[1] / D[j] : by * at(j)[1];
-    for (int p = start[j]; p < end(j); ++p) {
-      if (row[p] == j) continue;
-      xy -= value[p] * at(row[p])[0];
-      z -= value[p] * at(row[p])[1];
-    }
-    at(j)[0] = xy;
-    at(j)[1] = z;
-  }
-  for (int i = 0; i < count_; ++i) {
-    b(i, 0) = at(place[i])[0][0];
-    b(i, 1) = at(place[i])[0][1];
-    b(i, 2) = at(place[i])[1][0];
-  }
+void FreeSystem::solve_in_place(Sides& b) const { lanes_.solve(b, LaneSolve::Pivots::kDivide); }
+
+void FreeSystem::solve_plainly_in_place(Sides& b) const {
+  lanes_.solve(b, LaneSolve::Pivots::kInverse);
 }
 
-void FreeSystem::solve_in_place(Rows3& b) const { sweep(b, true); }
-
-void FreeSystem::solve_plainly_in_place(Rows3& b) const { sweep(b, false); }
-
-Eigen::MatrixXd FreeSystem::solve(const Eigen::MatrixXd& b) const {
-  Eigen::MatrixXd x = factor_.solve(b);
-  for (int i = 0; i < 2; ++i) x += factor_.solve(b - D_ * x);
+FreeSystem::Sides FreeSystem::solve(const Sides& b) const {
+  Sides x = b;
+  solve_plainly_in_place(x);
+  for (int turn = 0; turn < 2; ++turn) {
+    Sides rest = b;
+    for (int j = 0; j < count_; ++j) {
+      Lanes& here = rest[order_[j]];
+      for (SparseMatrix::InnerIterator it(D_, j); it; ++it)  // row j too: D is symmetric
+        for (int c = 0; c < 4; ++c) here.of[c] -= it.value() * x[order_[it.row()]].of[c];
+    }
+    solve_plainly_in_place(rest);
+    for (int i = 0; i < count_; ++i)
+      for (int c = 0; c < 4; ++c) x[i].of[c] += rest[i].of[c];
+  }
   return x;
 }
 
-std::vector<Vec3> FreeSystem::placed(const Net& net, const Eigen::MatrixXd& x) const {
+std::vector<Vec3> FreeSystem::placed(const Net& net, const Sides& x) const {
   std::vector<Vec3> points = net.points;
   for (std::size_t i = 0; i < points.size(); ++i)
-    if (index_[i] >= 0) points[i] = x.row(index_[i]).transpose();
+    if (index_[i] >= 0) points[i] = Vec3(x[row_[i]].of[0], x[row_[i]].of[1], x[row_[i]].of[2]);
   return points;
 }
 

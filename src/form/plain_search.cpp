@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "form/free_system.hpp"
 #include "form/levelness.hpp"
 #include "form/plain_fit.hpp"
 #include "form/start_net.hpp"
@@ -100,8 +101,9 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
     cost.steps += fit->steps;
     load = weight();
   }
+  FreeSystem system(net);
   for (int round = 0; round < kWeightRounds; ++round) {
-    auto found = equilibrium_with_height(net, load, mesh.crown, crown);
+    auto found = equilibrium_with_height(system, net, load, mesh.crown, crown);
     if (!found) return found.faults();
     net = *found;
     if (!vertex_load_n.empty()) break;

@@ -17,16 +17,17 @@ constexpr double kLeastDamping = 1e-7;
 // The linearised map from u to the wish's residuals and back, at one net in equilibrium.
 class Tangent {
  public:
-  Tangent(const Net& net, const ShapeWish& wish)
-      : system_(net), linear_(linearise(net, wish)), points_(net.points.size()) {
+  /// `system` is left with the forces of `net`, and is not to be given others meanwhile.
+  Tangent(const Net& net, const ShapeWish& wish, FreeSystem& system)
+      : system_(system), linear_(linearise(net, wish)), rows_(net.points.size()) {
+    system.refactor(net);
     for (std::size_t k = 0; k < net.edges.size(); ++k) {
       const NetEdge& e = net.edges[k];
       const double slope = above_floor(e.q, wish.floor_q[k]);  // dq/du
       edges_.push_back(
-          {system_.index(e.a), system_.index(e.b), slope * (net.points[e.a] - net.points[e.b])});
+          {system.row(e.a), system.row(e.b), slope * (net.points[e.a] - net.points[e.b])});
     }
-    for (int p = 0; p < int(points_); ++p)
-      if (system_.index(p) >= 0) free_.push_back(p);
+    for (std::size_t p = 0; p < rows_.size(); ++p) rows_[p] = system.row(int(p));
     transposed_ = linear_.by_place.transpose();
   }
 
@@ -35,65 +36,86 @@ class Tangent {
 
   // dX = -D^-1 A dq, A the edge vectors
   [[nodiscard]] VectorX forward(const VectorX& du) const {
-    FreeSystem::Rows3 x = FreeSystem::Rows3::Zero(system_.size(), 3);
+    FreeSystem::Sides x = system_.no_sides();
     for (std::size_t k = 0; k < edges_.size(); ++k) {
       const Vec3 push = du[Eigen::Index(k)] * edges_[k].by_u;
-      if (edges_[k].a >= 0) x.row(edges_[k].a) -= push.transpose();
-      if (edges_[k].b >= 0) x.row(edges_[k].b) += push.transpose();
+      for (int c = 0; c < 3; ++c) {
+        x[edges_[k].a].of[c] -= push[c];
+        x[edges_[k].b].of[c] += push[c];
+      }
     }
+    x.back() = {};  // fixed points
     system_.solve_in_place(x);
-    VectorX moves = VectorX::Zero(3 * Eigen::Index(points_));
-    for (std::size_t i = 0; i < free_.size(); ++i)
-      moves.segment<3>(3 * free_[i]) = x.row(Eigen::Index(i)).transpose();
+    VectorX moves(3 * Eigen::Index(rows_.size()));
+    for (std::size_t p = 0; p < rows_.size(); ++p)
+      for (int c = 0; c < 3; ++c) moves[3 * Eigen::Index(p) + c] = x[rows_[p]].of[c];
     return transposed_.transpose() * moves + linear_.by_force * du;
   }
 
   [[nodiscard]] VectorX backward(const VectorX& r) const {
     const VectorX back = transposed_ * r;
-    FreeSystem::Rows3 x(system_.size(), 3);
-    for (std::size_t i = 0; i < free_.size(); ++i)
-      x.row(Eigen::Index(i)) = back.segment<3>(3 * free_[i]).transpose();
+    FreeSystem::Sides x = system_.no_sides();
+    for (std::size_t p = 0; p < rows_.size(); ++p)
+      for (int c = 0; c < 3; ++c) x[rows_[p]].of[c] = back[3 * Eigen::Index(p) + c];
+    x.back() = {};
     system_.solve_in_place(x);
     VectorX du = linear_.by_force.transpose() * r;
     for (std::size_t k = 0; k < edges_.size(); ++k) {
-      Vec3 between = Vec3::Zero();
-      if (edges_[k].b >= 0) between += x.row(edges_[k].b).transpose();
-      if (edges_[k].a >= 0) between -= x.row(edges_[k].a).transpose();
-      du[Eigen::Index(k)] += between.dot(edges_[k].by_u);
+      const std::array<double, 4>&a = x[edges_[k].a].of, &b = x[edges_[k].b].of;
+      du[Eigen::Index(k)] += Vec3(b[0] - a[0], b[1] - a[1], b[2] - a[2]).dot(edges_[k].by_u);
     }
     return du;
   }
 
  private:
   struct Edge {
-    int a, b;  // rows of the system, -1 if fixed
+    int a, b;  // rows of the system
     Vec3 by_u;
   };
-  FreeSystem system_;
+  const FreeSystem& system_;
   Linear linear_;
-  std::size_t points_;
   std::vector<Edge> edges_;
-  std::vector<int> free_;
+  std::vector<int> rows_;    // per point: of the system
   SparseMatrix transposed_;  // by_place', whose columns are short
 };
 
 // What conjugate gradients are led by: the part of J'J that does not pass through equilibrium.
 class Leader {
  public:
-  Leader(const SparseMatrix& by_force, double damping) {
+  void take(const SparseMatrix& by_force, double damping) {
     SparseMatrix shift(by_force.cols(), by_force.cols());
     shift.setIdentity();
-    factor_.compute(SparseMatrix(by_force.transpose() * by_force) + damping * shift);
+    SparseMatrix S = SparseMatrix(by_force.transpose() * by_force) + damping * shift;
+    const bool planned = same_pattern(S, S_);
+    S_ = std::move(S);
+    if (!planned) factor_.analyzePattern(S_);
+    factor_.factorize(S_);
+    const SparseMatrix& L = factor_.matrixL().nestedExpression();
+    if (!planned) lane_.plan(L);
+    lane_.take(L, factor_.vectorD());
   }
-  [[nodiscard]] VectorX operator()(const VectorX& r) const { return factor_.solve(r); }
+  [[nodiscard]] VectorX operator()(const VectorX& r) const {
+    VectorX y = factor_.permutationP() * r;
+    lane_.solve(y, LaneSolve::Pivots::kInverse);
+    return factor_.permutationPinv() * y;
+  }
 
  private:
+  static bool same_pattern(const SparseMatrix& a, const SparseMatrix& b) {
+    return a.cols() == b.cols() && a.nonZeros() == b.nonZeros() &&
+           std::equal(a.outerIndexPtr(), a.outerIndexPtr() + a.cols() + 1, b.outerIndexPtr()) &&
+           std::equal(a.innerIndexPtr(), a.innerIndexPtr() + a.nonZeros(), b.innerIndexPtr());
+  }
+
+  SparseMatrix S_;
   Eigen::SimplicialLDLT<SparseMatrix> factor_;
+  LaneSolve lane_;
 };
 
 // (J'J + damping) du = -gradient by conjugate gradients.
-VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damping, int& steps) {
-  const Leader lead(tangent.by_force(), damping);
+VectorX damped_step(const Tangent& tangent, const VectorX& gradient, double damping, Leader& lead,
+                    int& steps) {
+  lead.take(tangent.by_force(), damping);
   VectorX du = VectorX::Zero(gradient.size()), residual = -gradient, led = lead(residual);
   VectorX direction = led;
   double size = residual.dot(led);
@@ -132,7 +154,8 @@ double largest_move(const Net& a, const Net& b) {
 Misfit misfit(const Net& net, const std::vector<double>& downward, const ShapeWish& wish) {
   Net held = net;
   if (auto points = equilibrium(net, as_forces(downward))) held.points = *points;
-  const Tangent tangent(held, wish);
+  FreeSystem system(held);
+  const Tangent tangent(held, wish, system);
   return {0.5 * tangent.residuals().squaredNorm(), tangent.backward(tangent.residuals())};
 }
 
@@ -146,14 +169,16 @@ Result<ShapeFit> fit_shape(const Net& net, const std::vector<double>& downward,
   // misfits are areas, so damping has to be one too: the answer must not depend on the plan's size
   const double unit = wish.unit_m * wish.unit_m;
   double damping = 1e-3 * unit;
+  FreeSystem at_net(fit.net), tried(fit.net);
+  Leader lead;
   while (fit.steps < options.steps_max && !fit.settled) {
-    const Tangent tangent(fit.net, wish);
+    const Tangent tangent(fit.net, wish, at_net);
     const VectorX gradient = tangent.backward(tangent.residuals());
     for (; fit.steps < options.steps_max;) {  // shorter steps until one is better
       ++fit.steps;
-      const VectorX du = damped_step(tangent, gradient, damping, fit.inner_steps);
-      auto next =
-          equilibrium_with_height(stepped(fit.net, wish, du), downward, wish.crown, wish.crown_z);
+      const VectorX du = damped_step(tangent, gradient, damping, lead, fit.inner_steps);
+      auto next = equilibrium_with_height(tried, stepped(fit.net, wish, du), downward, wish.crown,
+                                          wish.crown_z);
       if (!next) return next.faults();
       const double value = 0.5 * residuals(*next, wish).squaredNorm();
       const double hoped = -0.5 * gradient.dot(du);  // of the quadratic model, near enough

@@ -46,6 +46,15 @@ struct LuView {
   double* inverse = nullptr;                  // per place: inverse of the diagonal block
 };
 
+/// A factor L D L' by columns, the ones of L left out, rows ascending.
+struct LaneView {
+  int size = 0;
+  const int *start = nullptr, *row = nullptr;
+  const double* value = nullptr;
+  const double *pivot = nullptr, *inverse = nullptr;
+  const int* upward = nullptr;  // all columns, each after those that stand in its rows
+};
+
 struct Kernels {
   const char* name;
   /// Factorises in place. -1, or the place of the first pivot that is not positive.
@@ -62,6 +71,10 @@ struct Kernels {
   /// Block Gauss elimination in place. -1, or the place of the first singular diagonal block.
   int (*factorise_lu)(const LuView&);
   void (*solve_lu)(const LuView&, double* x);
+  /// L D L' y = y for one right-hand side, and for four: row i of all of them at y + 4 i, on 32
+  /// bytes. `divides`: by the pivots, else times their inverses.
+  void (*solve_lane)(const LaneView&, double* y, bool divides);
+  void (*solve_lanes)(const LaneView&, double* y, bool divides);
   ConeKernels cone;
 };
 

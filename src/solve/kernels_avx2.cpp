@@ -16,6 +16,7 @@ constexpr int kColumnsAtOnce = 6;
 #include "solve/kernels_products.inl"
 //
 #include "solve/kernels_cone.inl"
+#include "solve/kernels_lanes.inl"
 
 }  // namespace
 

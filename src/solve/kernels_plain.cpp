@@ -10,6 +10,7 @@ constexpr int kColumnsAtOnce = 2;
 #include "solve/kernels_products.inl"
 //
 #include "solve/kernels_cone.inl"
+#include "solve/kernels_lanes.inl"
 
 }  // namespace
 

@@ -9,5 +9,7 @@ static const Kernels kTable{
     multiply_transposed,
     factorise_lu,
     solve_lu,
+    solve_lane,
+    solve_lanes,
     {transposed, gather, spread, gather_scaled, assemble, weigh, residuals, aim_tau, aim_affine,
      second_order, correct, aim_centre, dot_residuals, dot_costs, direct, advance}};
