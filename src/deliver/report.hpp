@@ -41,6 +41,9 @@ void add_service(Pages& pages, const Dossier& dossier);
 void add_quantities(Pages& pages, const Dossier& dossier);
 /// What to look for while building; feet on jacks and on wedges ask for different things.
 [[nodiscard]] std::vector<std::string> watch_words(const Dossier& dossier);
+/// Where the crown comes up on the way down, and steps that no eye sets; empty: neither.
+[[nodiscard]] std::string lowering_words(const CentringRequest& ask,
+                                         const std::vector<const Stage*>& stages);
 void add_work(Pages& pages, const Dossier& dossier, const Outlines& outlines);
 void add_limits(Pages& pages, const Dossier& dossier);
 

@@ -179,7 +179,29 @@ void add_lowering(Pages& pages, const Dossier& dossier) {
       "hold the feet then, something else (centring, ground) takes a part; those that come "
       "nearest." +
       as_packed_words(dossier));
+  if (const std::string words = lowering_words(dossier.brief.centring, stages); !words.empty())
+    pages.paragraph(words);
 }
+
+}  // namespace
+
+std::string lowering_words(const CentringRequest& ask, const std::vector<const Stage*>& stages) {
+  constexpr double kByEye = 0.5e-3, kTold = 0.05e-3;  // m, ours
+  std::string words;
+  for (std::size_t k = 1; k < stages.size(); ++k) {
+    const double up = stages[k - 1]->crown_drop_m - stages[k]->crown_drop_m;
+    if (up < kTold) continue;
+    words += "In step " + std::to_string(stages[k]->step) + " the crown comes up again by " +
+             fixed(1e3 * up, 1) + " mm, as the haunches go down: that is expected. ";
+  }
+  if (ask.strike_step_m < kByEye - 1e-9)
+    words += "Steps of " + fixed(1e3 * ask.strike_step_m, 1) + " mm are finer than " +
+             (ask.feet == "jacks" ? "a screw is turned" : "wedges are driven") +
+             " by eye: set every foot of a row by a gauge at its head.";
+  return words;
+}
+
+namespace {
 
 void add_uneven(Pages& pages, const UnevenStriking& uneven) {
   if (uneven.steps.empty()) return;

@@ -3,7 +3,10 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <regex>
+#include <sstream>
 
+#include "brief/by_key.hpp"
 #include "quantities/timber.hpp"
 
 namespace skewback {
@@ -107,6 +110,45 @@ TEST(TakeOff, ShoesAreTheirPlates) {
   ASSERT_TRUE(line_of(q, "shoes").money);
   EXPECT_NEAR(*line_of(q, "shoes").money, 157, 1e-9);
   EXPECT_EQ(q.steel_kg, 0) << "ties alone are compared with the slab";
+}
+
+/// "section.leaf, web; form.rise; weight of everything" names section.leaf, section.web, form.rise.
+std::vector<std::string> keys_named(const std::string& moved_by) {
+  std::vector<std::string> keys;
+  static const std::regex piece("([a-z_]+)\\.([a-z_]+(, [a-z_]+)*)");
+  for (std::sregex_iterator it(moved_by.begin(), moved_by.end(), piece), end; it != end; ++it) {
+    std::stringstream names((*it)[2].str());
+    for (std::string name; std::getline(names, name, ',');)
+      keys.push_back((*it)[1].str() + "." + name.substr(name.find_first_not_of(' ')));
+  }
+  return keys;
+}
+
+// "depth" stands for depth_crown and depth_springing, "plan.support" for all that a support has.
+TEST(TakeOff, WhatMovesALineAreKeysOfTheBrief) {
+  Brief brief = printed();
+  brief.walkway.width_m = 1.2;
+  brief.walkway.weight_pa = 500;
+  Groundworks ground;
+  ground.shoes.resize(1);
+  ground.shoes[0].plate_along_m = ground.shoes[0].plate_across_m = 0.5;
+  ground.shoes[0].plate_thickness_m = 0.02;
+  PrintTotals print;
+  print.print_s = 3600;
+  print.blocks = 1;
+  print.cast_m3 = 1;
+  print.cast_kg = 2200;
+  Quantities q = take_off(brief, one_block(14, 2200), ground, 20, print, 2, {1, 1, 2200, 3600});
+  std::size_t named = 0;
+  for (const QuantityLine& line : q.lines)
+    for (const std::string& key : keys_named(line.moved_by)) {
+      ++named;
+      EXPECT_TRUE(std::ranges::any_of(listed_keys(),
+                                      [&](const ListedKey& k) { return k.path.starts_with(key); }))
+          << key << " of " << line.what;
+    }
+  EXPECT_GE(q.lines.size(), 8U);
+  EXPECT_GE(named, 20U);
 }
 
 // Of 14 m3 (30,800 kg) 12 are there already: carbon and money are of 2 m3 (4,400 kg).

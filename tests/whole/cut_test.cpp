@@ -77,7 +77,8 @@ INSTANTIATE_TEST_SUITE_P(All, Demos,
                          });
 
 TEST(HeadJoints, AreAQuarterOfABlockApart) {
-  for (const char* name : {"tanyard", "long-nave", "lantern-court", "six-ways", "six-feet"})
+  for (const char* name :
+       {"tanyard", "long-nave", "lantern-court", "six-ways", "six-feet", "twin-forks"})
     EXPECT_GE(run(demo(name), "cut").cut->report.stagger_min, 0.25) << name;
 }
 
