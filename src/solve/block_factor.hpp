@@ -47,7 +47,7 @@ class BlockFactor {
 
   [[nodiscard]] const BlockPattern& pattern() const { return *pattern_; }
   /// Block k of the matrix, as numbered by BlockPattern::row; diagonal blocks are kept whole.
-  [[nodiscard]] double* block(int k) { return matrix_.data() + std::size_t(k) * kBlockSize; }
+  [[nodiscard]] double* block(int k) { return matrix_.data() + std::size_t(k) * kTightSize; }
   void set_zero() { matrix_.zero(); }
   /// -1, or the place whose pivot is not positive.
   /// Pivots up to skip_rel of their diagonal entry are taken as noise of a dependent row.

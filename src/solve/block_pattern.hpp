@@ -8,9 +8,13 @@
 
 namespace skewback {
 
-/// A block is stored column by column, each column padded from 6 to 8 rows.
+/// Six rows of a vector are padded to 8. A block is stored column by column: alone, or for Gauss
+/// elimination, each column padded likewise; in a matrix and its Cholesky factor, of which memory
+/// is made up, column after column without padding, with room for one whole vector at the end.
 inline constexpr int kBlockRows = 8;
 inline constexpr int kBlockSize = 6 * kBlockRows;
+inline constexpr int kTightRows = 6;
+inline constexpr int kTightSize = 5 * kTightRows + kBlockRows;
 
 /// Columns with the same rows below them are eliminated together as a "panel": `width` columns from
 /// `first` on, over the rows `first .. first + width - 1` and then `rows`, stored row by row.

@@ -38,7 +38,7 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
   for (AlignedArray* a : {&y_, &primal_, &left_, &aim_, &fixed_.y, &moving_.y, &correction_.y}) {
     *a = AlignedArray(rows);
   }
-  static_assert(12 * kLanes == kBlockSize);
+  static_assert(12 * kLanes >= kTightSize);
   const std::span<double> directions(directions_.data(), directions_.size());
   const auto part = [&](std::size_t i) { return directions.subspan(i * 3 * lanes, 3 * lanes); };
   fixed_.x = {fixed_x_.data(), fixed_x_.size()};
@@ -159,7 +159,7 @@ void ConeNewton::assemble() {
   factor_.clear_placed();
   k_.assemble(D_.data(), factor_.placed());
   const auto block_at = [&](int k) {
-    return factor_.placed() + static_cast<std::size_t>(k) * kBlockSize;
+    return factor_.placed() + static_cast<std::size_t>(k) * kTightSize;
   };
   for (std::size_t i = 0; i < data_.scalars.size(); ++i) {
     const ConeScalar& scalar = data_.scalars[i];
@@ -169,7 +169,7 @@ void ConeNewton::assemble() {
                          const std::array<double, 6>& right) {
       double* to = block_at(block);
       for (std::size_t c = 0; c < 6; ++c) {
-        for (std::size_t r = 0; r < 6; ++r) to[c * kBlockRows + r] += left[r] * (d * right[c]);
+        for (std::size_t r = 0; r < 6; ++r) to[c * kTightRows + r] += left[r] * (d * right[c]);
       }
     };
     add(scalar.block_bb, scalar.on_b, scalar.on_b);
@@ -183,7 +183,7 @@ void ConeNewton::assemble() {
     double* block = block_at(pattern.in_panel[static_cast<std::size_t>(diagonal)]);
     for (int r = 0; r < 6; ++r) {
       if (!data_.touched[static_cast<std::size_t>(j * kBlockRows + r)]) {
-        block[r * kBlockRows + r] = kUntouched;
+        block[r * kTightRows + r] = kUntouched;
       }
     }
   }

@@ -61,8 +61,8 @@ int factorise_lu(const LuView& view) {
       const double *lower_s = lower + s * w * kBlockSize, *upper_s = upper + s * w * kBlockSize;
       for (long line = s; s > 0 && line < lines; ++line) {
         double *row = lower + line * w * kBlockSize, *across = upper + line * w * kBlockSize;
-        subtract_products(row + s * kBlockSize, row, upper_s, int(s));
-        if (line > s) subtract_products(across + s * kBlockSize, across, lower_s, int(s));
+        subtract_products<kBlockRows>(row + s * kBlockSize, row, upper_s, int(s));
+        if (line > s) subtract_products<kBlockRows>(across + s * kBlockSize, across, lower_s, int(s));
       }
       double* inverse = view.inverse + (panel.first + s) * kBlockSize;
       if (!invert_block(lower + (s * w + s) * kBlockSize, inverse)) return panel.first + int(s);
@@ -75,9 +75,9 @@ int factorise_lu(const LuView& view) {
       const double *lower_q = lower + q * w * kBlockSize, *upper_q = upper + q * w * kBlockSize;
       for (long i = q; i < lines; ++i, ++target) {
         const long at = long(*target) * kBlockSize;
-        subtract_products(view.lower + at, lower + i * w * kBlockSize, upper_q, int(w));
+        subtract_products<kBlockRows>(view.lower + at, lower + i * w * kBlockSize, upper_q, int(w));
         if (i > q) {
-          subtract_products(view.upper + at, upper + i * w * kBlockSize, lower_q, int(w));
+          subtract_products<kBlockRows>(view.upper + at, upper + i * w * kBlockSize, lower_q, int(w));
         }
       }
     }
