@@ -163,7 +163,7 @@ void BlockCholesky::multiply(const VectorX& x, VectorX& y) const {
   state_->unpack(state_->image, y);
 }
 
-std::size_t BlockCholesky::factor_blocks() const { return state_->factor.pattern().in_factor; }
+std::size_t BlockCholesky::factor_blocks() const { return state_->factor.pattern().blocks; }
 double BlockCholesky::flops() const { return state_->factor.pattern().flops; }
 
 }  // namespace skewback

@@ -31,9 +31,12 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
        {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &lean_, &more_, &fixed_x_}) {
     *a = AlignedArray(3 * lanes);
   }
-  for (AlignedArray* a : {&w_, &v_, &beta_, &upper_, &wv_, &more_wv_, &dw_, &dv_}) {
-    *a = AlignedArray(lanes);
+  for (AlignedArray* a : {&w_, &v_, &beta_, &upper_}) *a = AlignedArray(lanes);
+  if (data.bounds > 0) {
+    for (AlignedArray* a : {&wv_, &more_wv_, &dw_, &dv_}) *a = AlignedArray(lanes);
   }
+  // without bounds all of these stay zero: one array serves
+  const auto bound = [&](AlignedArray& a) { return data.bounds > 0 ? a.data() : upper_.data(); };
   D_ = AlignedArray(kDiagonal * lanes);
   for (AlignedArray* a : {&y_, &primal_, &left_, &aim_, &fixed_.y, &moving_.y, &correction_.y}) {
     *a = AlignedArray(rows);
@@ -46,8 +49,8 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
   correction_.x = part(1);  // dz is made after the last correction
   state_ = {x_.data(),        z_.data(),      w_.data(),  v_.data(),    point_.data(),
             beta_.data(),     lambda_.data(), D_.data(),  dual_.data(), upper_.data(),
-            shift_.data(),    lean_.data(),   wv_.data(), more_.data(), more_wv_.data(),
-            moving_.x.data(), part(1).data(), dw_.data(), dv_.data(),   part(2).data(),
+            shift_.data(),    lean_.data(),   bound(wv_), more_.data(), bound(more_wv_),
+            moving_.x.data(), part(1).data(), bound(dw_), bound(dv_),   part(2).data(),
             part(3).data()};
 
   const auto n = static_cast<Eigen::Index>(data.scalars.size());

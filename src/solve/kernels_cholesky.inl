@@ -124,11 +124,11 @@ SKEWBACK_INLINE void divide_block(double* block, const double* diagonal, const d
 void subtract_columns(const FactorView& view, const BlockPanel& panel, long s0, long s1, long line0,
                       long line1) {
   double* base = view.blocks + panel.base * kTightSize;
-  const long w = panel.width;
   for (long line = line0; line < line1; ++line) {
-    double* row = base + line * w * kTightSize;
+    double* row = base + panel.at(line) * kTightSize;
     for (long s = s0; s < s1 && s <= line; ++s) {
-      subtract_products<kTightRows>(row + s * kTightSize, row, base + s * w * kTightSize, int(s0));
+      subtract_products<kTightRows>(row + s * kTightSize, row, base + panel.at(s) * kTightSize,
+                                    int(s0));
     }
   }
 }
@@ -136,11 +136,10 @@ void subtract_columns(const FactorView& view, const BlockPanel& panel, long s0, 
 /// Eliminates columns s0 .. s1 - 1 inside themselves. -1, or the place that is not positive.
 int eliminate_columns(const FactorView& view, const BlockPanel& panel, long s0, long s1) {
   double* base = view.blocks + panel.base * kTightSize;
-  const long w = panel.width;
   for (long s = s0; s < s1; ++s) {
-    double* row_s = base + (s * w + s0) * kTightSize;
+    double* row_s = base + (panel.at(s) + s0) * kTightSize;
     for (long line = s; s > s0 && line < s1; ++line) {
-      double* row = base + (line * w + s0) * kTightSize;
+      double* row = base + (panel.at(line) + s0) * kTightSize;
       subtract_products<kTightRows>(row + (s - s0) * kTightSize, row, row_s, int(s - s0));
     }
     double* diagonal = row_s + (s - s0) * kTightSize;
@@ -150,7 +149,7 @@ int eliminate_columns(const FactorView& view, const BlockPanel& panel, long s0, 
       return panel.first + int(s);
     }
     for (long line = s + 1; line < s1; ++line) {
-      divide_block(base + (line * w + s) * kTightSize, diagonal, inverse);
+      divide_block(base + (panel.at(line) + s) * kTightSize, diagonal, inverse);
     }
   }
   return -1;
@@ -160,12 +159,11 @@ int eliminate_columns(const FactorView& view, const BlockPanel& panel, long s0, 
 void divide_columns(const FactorView& view, const BlockPanel& panel, long s0, long s1, long line0,
                     long line1) {
   double* base = view.blocks + panel.base * kTightSize;
-  const long w = panel.width;
   for (long line = line0; line < line1; ++line) {
-    double* row = base + (line * w + s0) * kTightSize;
+    double* row = base + (panel.at(line) + s0) * kTightSize;
     for (long s = s0; s < s1; ++s) {
       double* block = row + (s - s0) * kTightSize;
-      const double* row_s = base + (s * w + s0) * kTightSize;
+      const double* row_s = base + (panel.at(s) + s0) * kTightSize;
       if (s > s0) subtract_products<kTightRows>(block, row, row_s, int(s - s0));
       divide_block(block, row_s + (s - s0) * kTightSize,
                    view.inverse + (panel.first + s) * kBlockSize);
@@ -182,13 +180,13 @@ int factorise_range(const FactorView& view, int begin, int end, int limit) {
     const int failed = eliminate_columns(view, panel, 0, w);
     if (failed >= 0) return failed;
     divide_columns(view, panel, 0, w, w, lines);
-    const double* base = view.blocks + panel.base * kTightSize;
+    const double* below = view.blocks + (panel.base + panel.at(w)) * kTightSize;
     const int* target = view.targets + panel.target_begin;
     const int* place = view.rows + panel.rows_begin;
     for (long q = w; q < lines && place[q - w] < limit; ++q) {
-      const double* right = base + q * w * kTightSize;
+      const double* right = below + (q - w) * w * kTightSize;
       for (long i = q; i < lines; ++i, ++target) {
-        subtract_products<kTightRows>(view.blocks + long(*target) * kTightSize, base + i * w * kTightSize,
+        subtract_products<kTightRows>(view.blocks + long(*target) * kTightSize, below + (i - w) * w * kTightSize,
                           right, int(w));
       }
     }
@@ -203,19 +201,20 @@ int factorise(const FactorView& view) {
 /// What a panel takes off lines whose places are from .. to - 1 of the panel that holds its rows
 /// q0 .. q1 - 1.
 void pull(const FactorView& view, const BlockPanel& panel, long q0, long q1, int from, int to) {
-  const double* base = view.blocks + panel.base * kTightSize;
+  const long w = panel.width;
+  const double* below = view.blocks + (panel.base + panel.at(w)) * kTightSize;
   const int* place = view.rows + panel.rows_begin;
-  const long w = panel.width, count = panel.rows_count;
+  const long count = panel.rows_count;
   long i0 = q0;
   while (i0 < count && place[i0] < from) ++i0;
   long i1 = i0;
   while (i1 < count && place[i1] < to) ++i1;
   for (long q = q0; q < q1; ++q) {
     const int* target = view.targets + panel.target_begin + (q * count - q * (q - 1) / 2) - q;
-    const double* right = base + (w + q) * w * kTightSize;
+    const double* right = below + q * w * kTightSize;
     for (long i = i0 > q ? i0 : q; i < i1; ++i) {
       subtract_products<kTightRows>(view.blocks + long(target[i]) * kTightSize,
-                        base + (w + i) * w * kTightSize, right, int(w));
+                        below + i * w * kTightSize, right, int(w));
     }
   }
 }
@@ -254,7 +253,7 @@ SKEWBACK_INLINE void solve_down_by(const FactorView& view, int begin, int end, i
     const double* row = view.blocks + panel.base * kTightSize;
     double* own[Count];
     for (int i = 0; i < Count; ++i) own[i] = x[i] + long(panel.first) * kBlockRows;
-    for (long s = 0; s < w; ++s, row += w * kTightSize) {
+    for (long s = 0; s < w; row += ++s * kTightSize) {
       Wide sum[Count] = {};
       for (long k = 0; k < s; ++k) {
 #pragma GCC unroll 4
@@ -300,7 +299,7 @@ SKEWBACK_INLINE void solve_up_by(const FactorView& view, int begin, int end, dou
       for (long line = s + 1; line < w + panel.rows_count; ++line) {
         const long place =
             line < w ? panel.first + line : long(view.rows[panel.rows_begin + line - w]);
-        const double* block = base + (line * w + s) * kTightSize;
+        const double* block = base + (panel.at(line) + s) * kTightSize;
 #pragma GCC unroll 4
         for (int i = 0; i < Count; ++i) {
           const Wide v = *columns(x[i] + place * kBlockRows);
