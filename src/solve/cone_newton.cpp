@@ -28,12 +28,13 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
   const auto lanes = static_cast<std::size_t>(data.packs() * kLanes);
   const auto rows = static_cast<std::size_t>(factor_.pattern().nodes) * kBlockRows;
   for (AlignedArray* a :
-       {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &lean_, &more_, &fixed_x_}) {
+       {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &lean_, &more_, &more_before_, &fixed_x_}) {
     *a = AlignedArray(3 * lanes);
   }
   for (AlignedArray* a : {&w_, &v_, &beta_, &upper_}) *a = AlignedArray(lanes);
   if (data.bounds > 0) {
-    for (AlignedArray* a : {&wv_, &more_wv_, &dw_, &dv_}) *a = AlignedArray(lanes);
+    for (AlignedArray* a : {&wv_, &more_wv_, &more_wv_before_, &dw_, &dv_})
+      *a = AlignedArray(lanes);
   }
   // without bounds all of these stay zero: one array serves
   const auto bound = [&](AlignedArray& a) { return data.bounds > 0 ? a.data() : upper_.data(); };
