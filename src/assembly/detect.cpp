@@ -237,7 +237,10 @@ std::vector<Joint> detect_joints(const std::vector<Block>& blocks, double fricti
       }
     }
   });
+  std::size_t count = 0;
+  for (const auto& own : of_block) count += own.size();
   std::vector<Joint> joints;
+  joints.reserve(count);
   for (auto& own : of_block) std::ranges::move(own, std::back_inserter(joints));
   return joints;
 }

@@ -15,8 +15,8 @@ BlockFactor::BlockFactor(std::shared_ptr<const BlockPattern> pattern, const Kern
                          bool in_place)
     : pattern_(std::move(pattern)),
       kernels_(&kernels),
-      matrix_(in_place ? 0 : pattern_->row.size() * kBlockSize),
-      factor_(pattern_->blocks * kBlockSize),
+      matrix_(in_place ? 0 : pattern_->row.size() * kTightSize),
+      factor_(pattern_->blocks * kTightSize),
       inverse_(static_cast<std::size_t>(pattern_->nodes) * kBlockSize),
       least_(static_cast<std::size_t>(pattern_->nodes) * kBlockRows),
       view_{pattern_->panels.data(), static_cast<int>(pattern_->panels.size()),
@@ -40,8 +40,8 @@ void BlockFactor::clear_placed() {
 int BlockFactor::factorise(double regularise_rel, double skip_rel) {
   clear_placed();
   for (std::size_t k = 0; k < pattern_->in_panel.size(); ++k) {
-    std::memcpy(factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize,
-                matrix_.data() + k * kBlockSize, kBlockSize * sizeof(double));
+    std::memcpy(factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kTightSize,
+                matrix_.data() + k * kTightSize, kTightSize * sizeof(double));
   }
   return factorise_placed(regularise_rel, skip_rel);
 }
@@ -50,9 +50,9 @@ int BlockFactor::factorise_placed(double regularise_rel, double skip_rel) {
   const double grow = 1 + regularise_rel;
   for (int j = 0; j < pattern_->nodes; ++j) {
     const auto k = static_cast<std::size_t>(pattern_->start[static_cast<std::size_t>(j)]);
-    double* block = factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kBlockSize;
+    double* block = factor_.data() + static_cast<std::size_t>(pattern_->in_panel[k]) * kTightSize;
     for (int c = 0; c < 6; ++c) {
-      double& entry = block[c * kBlockRows + c];
+      double& entry = block[c * kTightRows + c];
       least_[static_cast<std::size_t>(j * kBlockRows + c)] = skip_rel * entry;
       entry *= grow;
     }
@@ -78,7 +78,7 @@ void BlockFactor::multiply(const double* x, double* y) const {
   for (std::size_t j = 0; j + 1 < pattern_->start.size(); ++j) {
     for (int k = pattern_->start[j]; k < pattern_->start[j + 1]; ++k) {
       const auto i = static_cast<std::size_t>(pattern_->row[static_cast<std::size_t>(k)]);
-      const double* block = matrix_.data() + static_cast<std::size_t>(k) * kBlockSize;
+      const double* block = matrix_.data() + static_cast<std::size_t>(k) * kTightSize;
       kernels_->multiply(block, x + j * kBlockRows, y + i * kBlockRows);
       if (i != j) kernels_->multiply_transposed(block, x + i * kBlockRows, y + j * kBlockRows);
     }
@@ -125,7 +125,7 @@ void BlockCholesky::add_diagonal(int node, const Block6& block) {
   const BlockPattern& pattern = state_->factor.pattern();
   const int j = pattern.place[static_cast<std::size_t>(node)];
   double* to = state_->factor.block(pattern.start[static_cast<std::size_t>(j)]);
-  Eigen::Map<Block6, Eigen::Unaligned, Eigen::OuterStride<kBlockRows>>(to) += block;
+  Eigen::Map<Block6, Eigen::Unaligned, Eigen::OuterStride<kTightRows>>(to) += block;
 }
 
 void BlockCholesky::add_pair(int a, int b, const Block6& rows_a_columns_b) {
@@ -134,7 +134,7 @@ void BlockCholesky::add_pair(int a, int b, const Block6& rows_a_columns_b) {
   const int j = pattern.place[static_cast<std::size_t>(b)];
   const int k = i > j ? pattern.find(i, j) : pattern.find(j, i);
   assert(k >= 0 && i != j);
-  Eigen::Map<Block6, Eigen::Unaligned, Eigen::OuterStride<kBlockRows>> to(state_->factor.block(k));
+  Eigen::Map<Block6, Eigen::Unaligned, Eigen::OuterStride<kTightRows>> to(state_->factor.block(k));
   if (i > j) {
     to += rows_a_columns_b;
   } else {
@@ -163,7 +163,7 @@ void BlockCholesky::multiply(const VectorX& x, VectorX& y) const {
   state_->unpack(state_->image, y);
 }
 
-std::size_t BlockCholesky::factor_blocks() const { return state_->factor.pattern().in_factor; }
+std::size_t BlockCholesky::factor_blocks() const { return state_->factor.pattern().blocks; }
 double BlockCholesky::flops() const { return state_->factor.pattern().flops; }
 
 }  // namespace skewback

@@ -138,7 +138,7 @@ TEST(BlockCholesky, SameBitsForEveryVectorWidth) {
           const int a = pattern->node[std::size_t(pattern->row[std::size_t(k)])],
                     b = pattern->node[std::size_t(j)];
           for (int i = 0; i < 36; ++i)
-            factor.block(k)[i / 6 * kBlockRows + i % 6] = s.S.coeff(6 * a + i % 6, 6 * b + i / 6);
+            factor.block(k)[i / 6 * kTightRows + i % 6] = s.S.coeff(6 * a + i % 6, 6 * b + i / 6);
         }
       }
       ASSERT_EQ(factor.factorise(0), -1);

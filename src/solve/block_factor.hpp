@@ -2,6 +2,8 @@
 // Private to solve/: the numeric side of BlockCholesky, in the order of elimination and in the
 // padded layout of the kernels.
 
+#include <cstdint>
+#include <cstdlib>
 #include <cstring>
 #include <memory>
 #include <new>
@@ -12,30 +14,33 @@
 
 namespace skewback {
 
-/// Zeros at an address for the widest vectors.
+/// Zeros at an address for the widest vectors. What is never written takes no memory where it is
+/// large.
 class AlignedArray {
  public:
   AlignedArray() = default;
   explicit AlignedArray(std::size_t size)
-      : size_(size),
-        data_(static_cast<double*>(::operator new[](size * sizeof(double), std::align_val_t(64)))) {
-    zero();
+      : size_(size), whole_(std::calloc(size + 8, sizeof(double))) {
+    if (!whole_) throw std::bad_alloc();
+    const auto at = reinterpret_cast<std::uintptr_t>(whole_.get());
+    data_ = reinterpret_cast<double*>((at + 63) / 64 * 64);
   }
   void zero() {
-    if (size_ > 0) std::memset(data_.get(), 0, size_ * sizeof(double));
+    if (size_ > 0) std::memset(data_, 0, size_ * sizeof(double));
   }
-  [[nodiscard]] double* data() { return data_.get(); }
-  [[nodiscard]] const double* data() const { return data_.get(); }
+  [[nodiscard]] double* data() { return data_; }
+  [[nodiscard]] const double* data() const { return data_; }
   [[nodiscard]] std::size_t size() const { return size_; }
-  double& operator[](std::size_t i) { return data_.get()[i]; }
-  const double& operator[](std::size_t i) const { return data_.get()[i]; }
+  double& operator[](std::size_t i) { return data_[i]; }
+  const double& operator[](std::size_t i) const { return data_[i]; }
 
  private:
   struct Free {
-    void operator()(double* p) const { ::operator delete[](p, std::align_val_t(64)); }
+    void operator()(void* p) const { std::free(p); }
   };
   std::size_t size_ = 0;
-  std::unique_ptr<double, Free> data_;
+  std::unique_ptr<void, Free> whole_;
+  double* data_ = nullptr;
 };
 
 class BlockFactor {
@@ -47,7 +52,7 @@ class BlockFactor {
 
   [[nodiscard]] const BlockPattern& pattern() const { return *pattern_; }
   /// Block k of the matrix, as numbered by BlockPattern::row; diagonal blocks are kept whole.
-  [[nodiscard]] double* block(int k) { return matrix_.data() + std::size_t(k) * kBlockSize; }
+  [[nodiscard]] double* block(int k) { return matrix_.data() + std::size_t(k) * kTightSize; }
   void set_zero() { matrix_.zero(); }
   /// -1, or the place whose pivot is not positive.
   /// Pivots up to skip_rel of their diagonal entry are taken as noise of a dependent row.

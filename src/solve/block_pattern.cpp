@@ -132,8 +132,7 @@ void panels_of(const std::vector<std::vector<int>>& columns, BlockPattern& patte
     panel.rows_count = static_cast<int>(last.size());
     pattern.rows.insert(pattern.rows.end(), last.begin(), last.end());
     panel.base = pattern.blocks;
-    pattern.blocks += static_cast<std::size_t>(panel.width) *
-                      static_cast<std::size_t>(panel.width + panel.rows_count);
+    pattern.blocks += static_cast<std::size_t>(panel.at(panel.width + panel.rows_count));
     pattern.panels.push_back(panel);
   }
 }
@@ -157,7 +156,7 @@ class Places {
       while (pattern_.rows[static_cast<std::size_t>(panel.rows_begin + hint)] != i) ++hint;
       line = panel.width + hint;
     }
-    return static_cast<int>(panel.base) + line * panel.width + (j - panel.first);
+    return static_cast<int>(panel.base) + static_cast<int>(panel.at(line)) + (j - panel.first);
   }
 
  private:
@@ -180,7 +179,6 @@ void targets_of(BlockPattern& pattern) {
     const double w = panel.width, r = panel.rows_count;
     products += w * r * (r + 1) / 2 + r * w * (w - 1) / 2 + (w - 1) * w * (w + 1) / 6;
     pattern.flops += 91 * w + 216 * w * (r + (w - 1) / 2);  // of diagonal blocks, and of divisions
-    pattern.in_factor += static_cast<std::size_t>(w * r + w * (w + 1) / 2);
   }
   pattern.flops += 432 * products;
   for (int j = 0; j < pattern.nodes; ++j) {

@@ -38,8 +38,8 @@ void fill(const BlockPattern& pattern, BlockFactor& factor) {
       for (int c = 0; c < 6; ++c) {
         for (int r = c; r < 6; ++r) {
           const double v = u(rng) + (diagonal && r == c ? 50 : 0);
-          factor.block(k)[c * kBlockRows + r] = v;
-          if (diagonal) factor.block(k)[r * kBlockRows + c] = v;
+          factor.block(k)[c * kTightRows + r] = v;
+          if (diagonal) factor.block(k)[r * kTightRows + c] = v;
         }
       }
     }
@@ -109,8 +109,8 @@ TEST(BlockSplit, SameAnswerInCompanyAndInPlace) {
     fill(*pattern, factor);
     placed.clear_placed();
     for (std::size_t k = 0; k < pattern->row.size(); ++k) {
-      std::memcpy(placed.placed() + static_cast<std::size_t>(pattern->in_panel[k]) * kBlockSize,
-                  factor.block(static_cast<int>(k)), kBlockSize * sizeof(double));
+      std::memcpy(placed.placed() + static_cast<std::size_t>(pattern->in_panel[k]) * kTightSize,
+                  factor.block(static_cast<int>(k)), kTightSize * sizeof(double));
     }
     ASSERT_EQ(factor.factorise(1e-13), -1);
     ASSERT_EQ(placed.factorise_placed(1e-13), -1);

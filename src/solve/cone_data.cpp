@@ -187,6 +187,7 @@ void fill_packs(const ConeProgramView& program, const BlockPattern& pattern, Con
         ++data.bounds;
       }
       for (int j = 0; j < 3; ++j) {
+        if (c.cost[j] == 0) continue;  // leaves the memory of a limit program untouched
         data.cost[static_cast<std::size_t>((pack * 3 + j) * kLanes + lane)] =
             c.cost[j] / (j == 0 ? c.friction : 1) / data.column_size;
       }
@@ -288,7 +289,9 @@ void scale_costs(ConeData& data) {
   for (std::size_t i = 0; i < data.cost.size(); ++i) most = std::max(most, std::abs(data.cost[i]));
   for (const ConeScalar& s : data.scalars) most = std::max(most, std::abs(s.cost));
   data.costs = most > 0 ? most : 1;
-  for (std::size_t i = 0; i < data.cost.size(); ++i) data.cost[i] /= data.costs;
+  for (std::size_t i = 0; i < data.cost.size(); ++i) {
+    if (data.cost[i] != 0) data.cost[i] /= data.costs;
+  }
   for (ConeScalar& s : data.scalars) s.cost /= data.costs;
 }
 

@@ -87,6 +87,11 @@ double ConeNewton::centre(double target, double keep) {
 double ConeNewton::centre_plainly(double target, double keep) { return towards(target, keep, 0); }
 
 double ConeNewton::correct(double step, double target, double keep, double low, double high) {
+  all(more_before_) = all(more_);
+  all(more_wv_before_) = all(more_wv_);
+  s_.more_before = s_.more;
+  s_.more_wv_before = s_.more_wv;
+  more_tau_before_ = more_tau_;
   k_.correct(state_, step, low, high);
   const auto back = [&](double product) {
     return std::clamp(std::clamp(product, low, high) - product, -high, high);
@@ -97,6 +102,15 @@ double ConeNewton::correct(double step, double target, double keep, double low, 
   s_.more += all_back(s_.x, s_.dx, s_.z, s_.dz);
   s_.more_wv += all_back(s_.w, s_.dw, s_.v, s_.dv);
   more_tau_ += back((tau + step * dtau_) * (kappa + step * dkappa_));
+  return towards(target, keep, 1);
+}
+
+double ConeNewton::without_correction(double target, double keep) {
+  all(more_) = all(more_before_);
+  all(more_wv_) = all(more_wv_before_);
+  s_.more = s_.more_before;
+  s_.more_wv = s_.more_wv_before;
+  more_tau_ = more_tau_before_;
   return towards(target, keep, 1);
 }
 

@@ -9,12 +9,14 @@ namespace skewback {
 
 namespace {
 
-constexpr double kStepBack = 0.99;   // share of the way to the boundary
-constexpr double kHoped = 0.2;       // added to a step by corrections
-constexpr int kCorrections = 3;      // most of them; each for one solution with the same factor
-constexpr double kLong = 0.95;       // a step that needs none
-constexpr double kWorthMore = 0.03;  // what the last must have added for one more
-constexpr double kReach = 0.3;       // beyond the step, where products are looked at
+constexpr double kStepBack = 0.99;    // share of the way to the boundary
+constexpr double kHoped = 0.2;        // added to a step by corrections
+constexpr int kCorrections = 3;       // most of them; each for one solution with the same factor
+constexpr double kLong = 0.95;        // a step that needs none
+constexpr double kWorthMore = 0.03;   // what the last must have added for one more
+constexpr double kWorse = 0.7;        // of the step before: a correction to be taken back,
+constexpr int kTakeBackFrom = 50000;  // contacts: where an iteration costs more than a solution
+constexpr double kReach = 0.3;        // beyond the step, where products are looked at
 constexpr double kLow = 0.1, kHigh = 10;  // of the target: where products may be there
 constexpr double kShort = 0.1;            // a step that asks for centring instead
 constexpr double kEnough = 0.03;          // of the tolerance, for equations of the direction
@@ -113,6 +115,9 @@ ConeAnswer iterate(const ConeData& data, std::shared_ptr<const BlockPattern> pat
       before = step;
       step = newton.correct(std::min(1.0, step + kReach), target, 1 - centring, kLow * target,
                             kHigh * target);
+    }
+    if (data.contacts > kTakeBackFrom && step < kWorse * before) {
+      step = newton.without_correction(target, 1 - centring);
     }
     if (step < kShort) step = newton.centre_plainly(0.8 * m.products, 0.2);
     if (!(step > 0)) return give_up("no direction");

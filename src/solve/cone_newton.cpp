@@ -28,17 +28,21 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
   const auto lanes = static_cast<std::size_t>(data.packs() * kLanes);
   const auto rows = static_cast<std::size_t>(factor_.pattern().nodes) * kBlockRows;
   for (AlignedArray* a :
-       {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &lean_, &more_, &fixed_x_}) {
+       {&x_, &z_, &point_, &lambda_, &dual_, &shift_, &lean_, &more_, &more_before_, &fixed_x_}) {
     *a = AlignedArray(3 * lanes);
   }
-  for (AlignedArray* a : {&w_, &v_, &beta_, &upper_, &wv_, &more_wv_, &dw_, &dv_}) {
-    *a = AlignedArray(lanes);
+  for (AlignedArray* a : {&w_, &v_, &beta_, &upper_}) *a = AlignedArray(lanes);
+  if (data.bounds > 0) {
+    for (AlignedArray* a : {&wv_, &more_wv_, &more_wv_before_, &dw_, &dv_})
+      *a = AlignedArray(lanes);
   }
+  // without bounds all of these stay zero: one array serves
+  const auto bound = [&](AlignedArray& a) { return data.bounds > 0 ? a.data() : upper_.data(); };
   D_ = AlignedArray(kDiagonal * lanes);
   for (AlignedArray* a : {&y_, &primal_, &left_, &aim_, &fixed_.y, &moving_.y, &correction_.y}) {
     *a = AlignedArray(rows);
   }
-  static_assert(12 * kLanes == kBlockSize);
+  static_assert(12 * kLanes >= kTightSize);
   const std::span<double> directions(directions_.data(), directions_.size());
   const auto part = [&](std::size_t i) { return directions.subspan(i * 3 * lanes, 3 * lanes); };
   fixed_.x = {fixed_x_.data(), fixed_x_.size()};
@@ -46,8 +50,8 @@ ConeNewton::ConeNewton(const ConeData& data, std::shared_ptr<const BlockPattern>
   correction_.x = part(1);  // dz is made after the last correction
   state_ = {x_.data(),        z_.data(),      w_.data(),  v_.data(),    point_.data(),
             beta_.data(),     lambda_.data(), D_.data(),  dual_.data(), upper_.data(),
-            shift_.data(),    lean_.data(),   wv_.data(), more_.data(), more_wv_.data(),
-            moving_.x.data(), part(1).data(), dw_.data(), dv_.data(),   part(2).data(),
+            shift_.data(),    lean_.data(),   bound(wv_), more_.data(), bound(more_wv_),
+            moving_.x.data(), part(1).data(), bound(dw_), bound(dv_),   part(2).data(),
             part(3).data()};
 
   const auto n = static_cast<Eigen::Index>(data.scalars.size());
@@ -159,7 +163,7 @@ void ConeNewton::assemble() {
   factor_.clear_placed();
   k_.assemble(D_.data(), factor_.placed());
   const auto block_at = [&](int k) {
-    return factor_.placed() + static_cast<std::size_t>(k) * kBlockSize;
+    return factor_.placed() + static_cast<std::size_t>(k) * kTightSize;
   };
   for (std::size_t i = 0; i < data_.scalars.size(); ++i) {
     const ConeScalar& scalar = data_.scalars[i];
@@ -169,7 +173,7 @@ void ConeNewton::assemble() {
                          const std::array<double, 6>& right) {
       double* to = block_at(block);
       for (std::size_t c = 0; c < 6; ++c) {
-        for (std::size_t r = 0; r < 6; ++r) to[c * kBlockRows + r] += left[r] * (d * right[c]);
+        for (std::size_t r = 0; r < 6; ++r) to[c * kTightRows + r] += left[r] * (d * right[c]);
       }
     };
     add(scalar.block_bb, scalar.on_b, scalar.on_b);
@@ -183,7 +187,7 @@ void ConeNewton::assemble() {
     double* block = block_at(pattern.in_panel[static_cast<std::size_t>(diagonal)]);
     for (int r = 0; r < 6; ++r) {
       if (!data_.touched[static_cast<std::size_t>(j * kBlockRows + r)]) {
-        block[r * kBlockRows + r] = kUntouched;
+        block[r * kTightRows + r] = kUntouched;
       }
     }
   }

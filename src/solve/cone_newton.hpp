@@ -33,6 +33,8 @@ class ConeNewton {
   /// The last of these once more, products that would be outside low .. high at `step` brought back
   /// (multiple centrality correctors, Gondzio 1996).
   double correct(double step, double target, double keep, double low, double high);
+  /// The direction before the last correct() once more.
+  double without_correction(double target, double keep);
   /// Without second-order terms.
   double centre_plainly(double target, double keep);
   void advance(double step);
@@ -88,6 +90,7 @@ class ConeNewton {
   // contacts
   AlignedArray x_, z_, w_, v_, point_, beta_, lambda_, D_, dual_, upper_, shift_, lean_, wv_, more_,
       more_wv_, dw_, dv_, fixed_x_;
+  AlignedArray more_before_, more_wv_before_;  // the last correction
   // rows
   AlignedArray y_, primal_, left_;
   Part fixed_, moving_, correction_;  // with tau; without; of refinement
@@ -95,8 +98,8 @@ class ConeNewton {
 
   struct Scalars {
     Array x, z, w, v, cost, most, bounded, free;
-    Array weight, dual, upper, lean, shift, aim, wv, more, more_wv, dx, dz, dw,
-        dv;  // weight: z/x + v/w
+    Array weight, dual, upper, lean, shift, aim, wv, more, more_wv, more_before, more_wv_before, dx,
+        dz, dw, dv;  // weight: z/x + v/w
   } s_;
   std::vector<std::size_t> dense_;
   std::vector<AlignedArray> solved_;  // S^-1 of each dense column
@@ -110,7 +113,7 @@ class ConeNewton {
   double primal_most_ = 0;  // largest entry of the residual of the rows
   bool near_ = true;        // an optimum, rather than a certificate or a ray
   double dtau_ = 0, dkappa_ = 0;
-  double more_tau_ = 0;
+  double more_tau_ = 0, more_tau_before_ = 0;
 };
 
 }  // namespace skewback

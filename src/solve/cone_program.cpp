@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <utility>
 
+#include "base/memory.hpp"
 #include "base/timing.hpp"
 #include "solve/block_cholesky.hpp"
 #include "solve/cone_data.hpp"
@@ -21,6 +22,7 @@ std::vector<std::array<int, 2>> pairs_of(const ConeProgramView& program) {
 }
 
 constexpr double kCloser = 0.3;
+constexpr std::size_t kLarge = 50000;  // contacts: some 50 MB of iterate and factor
 
 std::string number(double value) {
   char text[32];
@@ -120,6 +122,8 @@ ConeSolver::ConeSolver(int nodes, const std::vector<std::array<int, 2>>& pairs)
 }
 ConeSolver::ConeSolver(const ConeProgramView& program)
     : ConeSolver(program.nodes, pairs_of(program)) {}
+ConeSolver::ConeSolver(std::shared_ptr<const BlockPattern> pattern)
+    : state_(std::make_unique<State>(State{std::move(pattern)})) {}
 ConeSolver::~ConeSolver() = default;
 ConeSolver::ConeSolver(ConeSolver&&) noexcept = default;
 ConeSolver& ConeSolver::operator=(ConeSolver&&) noexcept = default;
@@ -135,6 +139,7 @@ ConeSummary ConeSolver::solve(const ConeProgramView& program, const ConeOptions&
     return out;
   }
   const ConeData data = scaled(program, pattern);
+  if (program.contacts.size() > kLarge) give_back_freed_memory();
   ConeOptions inside = options;  // our units are not the caller's: aim a little closer
   inside.tolerance = kCloser * options.tolerance;
   inside.worth = kCloser * options.worth;

@@ -14,6 +14,8 @@
 
 namespace skewback {
 
+class BlockPattern;
+
 /// A contact point. Unknown: its force f = (n, t1, t2) in axes of its own.
 struct ConeContact {
   int a = -1, b = -1;  // nodes (free blocks); -1: the ground, or nothing
@@ -94,7 +96,8 @@ class ConeSolver {
   /// pairs: nodes that share a contact, or both entries of a sparse column. Entries with -1 or
   /// a == b are ignored.
   ConeSolver(int nodes, const std::vector<std::array<int, 2>>& pairs);
-  explicit ConeSolver(const ConeProgramView& program);  // of its contacts
+  explicit ConeSolver(const ConeProgramView& program);               // of its contacts
+  explicit ConeSolver(std::shared_ptr<const BlockPattern> pattern);  // of such pairs, by analyse()
   ~ConeSolver();
   ConeSolver(ConeSolver&&) noexcept;
   ConeSolver& operator=(ConeSolver&&) noexcept;

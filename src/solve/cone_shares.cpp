@@ -60,7 +60,7 @@ ConeShares::ConeShares(const ConeData& data, const BlockPattern& pattern,
   for (ConeView& view : views_) {
     const auto first = view.pairs - data.pairs.data();
     view.rows_of_a = rows_of_a_.data() + first * kBlockRows;
-    view.blocks_of_a = blocks_of_a_ + first * kBlockSize;
+    view.blocks_of_a = blocks_of_a_ + first * kTightSize;
   }
   for (std::size_t j = 0; j < places; ++j) {
     block_.push_back(pattern.in_panel[static_cast<std::size_t>(pattern.start[j])]);
@@ -139,11 +139,11 @@ void ConeShares::assemble(const double* D, double* blocks) {
   each([&](const ConeView& view) { k_.assemble(view, D, blocks); });
   if (views_.size() == 1) return;
   each_place(block_.size(), [&](std::size_t j) {
-    double* to = blocks + static_cast<std::size_t>(block_[j]) * kBlockSize;
+    double* to = blocks + static_cast<std::size_t>(block_[j]) * kTightSize;
     for (int k = start_[j]; k < start_[j + 1]; ++k) {
       const double* from =
-          blocks_of_a_ + static_cast<std::size_t>(pairs_[static_cast<std::size_t>(k)]) * kBlockSize;
-      for (int r = 0; r < kBlockSize; ++r) to[r] += from[r];
+          blocks_of_a_ + static_cast<std::size_t>(pairs_[static_cast<std::size_t>(k)]) * kTightSize;
+      for (int r = 0; r < kTightSize; ++r) to[r] += from[r];
     }
   });
 }

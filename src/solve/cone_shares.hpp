@@ -12,7 +12,7 @@ namespace skewback {
 /// The functions of ConeKernels under the same names.
 class ConeShares {
  public:
-  /// `room`: kBlockSize per pack, written by assemble().
+  /// `room`: kTightSize per pair, written by assemble().
   ConeShares(const ConeData& data, const BlockPattern& pattern, const ConeKernels& kernels,
              double* room);
 

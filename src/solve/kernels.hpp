@@ -16,7 +16,7 @@ struct FactorView {
   int panel_count = 0;
   const int* rows = nullptr;
   const int* targets = nullptr;
-  double* blocks = nullptr;  // kBlockSize each; the upper triangle of diagonal blocks is not read
+  double* blocks = nullptr;  // kTightSize each; the upper triangle of diagonal blocks is not read
   const double* least = nullptr;  // kBlockRows per place: pivots up to it are skipped
   double* inverse = nullptr;  // per place: inverse of the diagonal block of the factor, transposed
 };

@@ -58,26 +58,29 @@ int factorise_lu(const LuView& view) {
     double* lower = view.lower + panel.base * kBlockSize;
     double* upper = view.upper + panel.base * kBlockSize;
     for (long s = 0; s < w; ++s) {
-      const double *lower_s = lower + s * w * kBlockSize, *upper_s = upper + s * w * kBlockSize;
+      const long at_s = panel.at(s) * kBlockSize;
+      const double *lower_s = lower + at_s, *upper_s = upper + at_s;
       for (long line = s; s > 0 && line < lines; ++line) {
-        double *row = lower + line * w * kBlockSize, *across = upper + line * w * kBlockSize;
-        subtract_products(row + s * kBlockSize, row, upper_s, int(s));
-        if (line > s) subtract_products(across + s * kBlockSize, across, lower_s, int(s));
+        const long at = panel.at(line) * kBlockSize;
+        double *row = lower + at, *across = upper + at;
+        subtract_products<kBlockRows>(row + s * kBlockSize, row, upper_s, int(s));
+        if (line > s) subtract_products<kBlockRows>(across + s * kBlockSize, across, lower_s, int(s));
       }
       double* inverse = view.inverse + (panel.first + s) * kBlockSize;
-      if (!invert_block(lower + (s * w + s) * kBlockSize, inverse)) return panel.first + int(s);
+      if (!invert_block(lower + at_s + s * kBlockSize, inverse)) return panel.first + int(s);
       for (long line = s + 1; line < lines; ++line) {
-        times_block(lower + (line * w + s) * kBlockSize, inverse);
+        times_block(lower + (panel.at(line) + s) * kBlockSize, inverse);
       }
     }
     const int* target = view.targets + panel.target_begin;
     for (long q = w; q < lines; ++q) {
-      const double *lower_q = lower + q * w * kBlockSize, *upper_q = upper + q * w * kBlockSize;
+      const long at_q = panel.at(q) * kBlockSize;
+      const double *lower_q = lower + at_q, *upper_q = upper + at_q;
       for (long i = q; i < lines; ++i, ++target) {
         const long at = long(*target) * kBlockSize;
-        subtract_products(view.lower + at, lower + i * w * kBlockSize, upper_q, int(w));
+        subtract_products<kBlockRows>(view.lower + at, lower + panel.at(i) * kBlockSize, upper_q, int(w));
         if (i > q) {
-          subtract_products(view.upper + at, upper + i * w * kBlockSize, lower_q, int(w));
+          subtract_products<kBlockRows>(view.upper + at, upper + panel.at(i) * kBlockSize, lower_q, int(w));
         }
       }
     }
@@ -91,13 +94,14 @@ void solve_lu(const LuView& view, double* x) {
     const long w = panel.width;
     const double* row = view.lower + panel.base * kBlockSize;
     double* own = x + long(panel.first) * kBlockRows;
-    for (long line = 0; line < w + panel.rows_count; ++line, row += w * kBlockSize) {
+    for (long line = 0; line < w + panel.rows_count; ++line) {
       Wide sum = {};
       const long count = line < w ? line : w;
       for (long k = 0; k < count; ++k) add_products(row + k * kBlockSize, own + k * kBlockRows, sum);
       double* to = line < w ? own + line * kBlockRows
                             : x + long(view.rows[panel.rows_begin + line - w]) * kBlockRows;
       *columns(to) -= sum;
+      row += (line < w ? line + 1 : w) * kBlockSize;
     }
   }
   for (int p = view.panel_count - 1; p >= 0; --p) {
@@ -112,7 +116,7 @@ void solve_lu(const LuView& view, double* x) {
             line < w ? own + line * kBlockRows
                      : x + long(view.rows[panel.rows_begin + line - w]) * kBlockRows;
         const Wide v = *columns(from);
-        const Wide* block = columns(base + (line * w + s) * kBlockSize);
+        const Wide* block = columns(base + (panel.at(line) + s) * kBlockSize);
 #pragma GCC unroll 6
         for (int c = 0; c < 6; ++c) sum[c] += block[c] * v;
       }

@@ -195,15 +195,15 @@ SKEWBACK_INLINE void add_outer(const double* left, const double* right, const do
 
 SKEWBACK_INLINE void add_block(const double* M, double* block) {
   for (int c = 0; c < 6; ++c) {
-    for (int r = 0; r < 6; ++r) block[c * kBlockRows + r] += M[6 * c + r];
+    for (int r = 0; r < 6; ++r) block[c * kTightRows + r] += M[6 * c + r];
   }
 }
 
 /// Where the block (a, a) of pair i is added up.
 SKEWBACK_INLINE double* block_of_a(const ConeView& view, int i, double* blocks) {
-  if (!view.blocks_of_a) return blocks + long(view.pairs[i].block_aa) * kBlockSize;
-  double* out = view.blocks_of_a + long(i) * kBlockSize;
-  for (int r = 0; r < kBlockSize; ++r) out[r] = 0;
+  if (!view.blocks_of_a) return blocks + long(view.pairs[i].block_aa) * kTightSize;
+  double* out = view.blocks_of_a + long(i) * kTightSize;
+  for (int r = 0; r < kTightSize; ++r) out[r] = 0;
   return out;
 }
 
@@ -226,7 +226,7 @@ void assemble(const ConeView& view, const double* D, double* blocks) {
     }
     double M[36];
     total_block(sum, true, M);
-    add_block(M, blocks + long(pair.block_bb) * kBlockSize);
+    add_block(M, blocks + long(pair.block_bb) * kTightSize);
     if (pair.a < 0) continue;
     if (pair.own >= 0) {
       Pack aa[36] = {}, ba[36] = {};
@@ -239,7 +239,7 @@ void assemble(const ConeView& view, const double* D, double* blocks) {
       total_block(aa, true, M);
       add_block(M, block_of_a(view, i, blocks));
       total_block(ba, false, M);
-      add_block(M, blocks + long(pair.block_ba) * kBlockSize);
+      add_block(M, blocks + long(pair.block_ba) * kTightSize);
       continue;
     }
     // on_a = T on_b with T = -[I 0; X I]: the block (b, a) is M T', the block (a, a) is T M T'.
@@ -259,7 +259,7 @@ void assemble(const ConeView& view, const double* D, double* blocks) {
             -(g[3 + r] + ((pair.X[r] * g[0] + pair.X[3 + r] * g[1]) + pair.X[6 + r] * g[2]));
       }
     }
-    add_block(G, blocks + long(pair.block_ba) * kBlockSize);
+    add_block(G, blocks + long(pair.block_ba) * kTightSize);
     add_block(H, block_of_a(view, i, blocks));
   }
 }

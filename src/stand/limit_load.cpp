@@ -124,7 +124,7 @@ WeightState weight_state(const Assembly& assembly, const LoadCase& load,
   return state;
 }
 
-CaseProof judge(const LimitTask& q, const WeightState& state, Sought sought) {
+CaseProof judge(const LimitTask& q, WeightState state, Sought sought) {
   CaseProof proof;
   proof.id = q.load.id;
   proof.views = {"limit"};
@@ -132,7 +132,7 @@ CaseProof judge(const LimitTask& q, const WeightState& state, Sought sought) {
     judge_fall(q, state.program, state.dead, sought, proof);
     return proof;
   }
-  Program program = state.program;
+  Program& program = state.program;
   put_live(q.assembly, q.load, program);
   if (q.load.has_live()) {
     judge_live(q, program, state.dead, sought, proof);

@@ -121,6 +121,7 @@ Mat3 cross_matrix(const Vec3& r) {
 }
 
 void fill_cones(Program& program) {
+  program.cones.reserve(program.contacts.size());
   for (const Contact& c : program.contacts) {
     ConeContact cone;
     Mat3 axes;
@@ -149,7 +150,8 @@ Graph graph_of(const Program& program) {
     }
   }
   const int nodes = static_cast<int>(program.blocks.size());
-  return {std::make_shared<const ConeSolver>(nodes, pairs), analyse(nodes, pairs)};
+  const std::shared_ptr<const BlockPattern> pattern = analyse(nodes, pairs);
+  return {std::make_shared<const ConeSolver>(pattern), pattern};
 }
 
 void add_cells(const Joint& joint, Contact contact, std::vector<Contact>& out) {
@@ -178,6 +180,7 @@ bool is_present(const StandOptions& options, int block) {
 
 std::vector<Contact> contacts_of(const Assembly& assembly, const StandOptions& options, int most) {
   std::vector<Contact> contacts;
+  contacts.reserve(options.joint_strength_pa ? 0 : 4 * assembly.joints.size());
   for (std::size_t j = 0; j < assembly.joints.size(); ++j) {
     const Joint& joint = assembly.joints[j];
     if (!is_present(options, joint.a) || !is_present(options, joint.b)) continue;
