@@ -289,9 +289,8 @@ void scale_costs(ConeData& data) {
   for (std::size_t i = 0; i < data.cost.size(); ++i) most = std::max(most, std::abs(data.cost[i]));
   for (const ConeScalar& s : data.scalars) most = std::max(most, std::abs(s.cost));
   data.costs = most > 0 ? most : 1;
-  for (std::size_t i = 0; i < data.cost.size(); ++i) {
+  for (std::size_t i = 0; i < data.cost.size(); ++i)
     if (data.cost[i] != 0) data.cost[i] /= data.costs;
-  }
   for (ConeScalar& s : data.scalars) s.cost /= data.costs;
 }
 
