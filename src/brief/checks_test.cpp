@@ -85,7 +85,7 @@ INSTANTIATE_TEST_SUITE_P(
             "[\"1 day\"", "transport.journey", "a list of 3, such as [\"1 day\""},
         Bad{"steps_longer_than_a_foot_goes", "strike_step = \"0.4 mm\"",
             "strike_step = \"900 mm\"\ntravel = \"50 mm\"", "\"900 mm\"", "centring.strike_step",
-            "of a foot that has 0.05 m"},
+            "of a foot that goes down by 0.0333 m"},
         Bad{"ground_over_the_bridge", "[centring]", "[centring]\nground_level = \"5 m\"", "\"5 m\"",
             "centring.ground_level", "whose top is near 1.8 m"},
         Bad{"ground_a_mine_deep", "[centring]", "[centring]\nground_level = \"-900 m\"",

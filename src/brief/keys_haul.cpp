@@ -140,7 +140,8 @@ std::vector<Key> lifting_and_transport() {
        .kind = Kind::kQuantity,
        .unit = "s",
        .range = Range::over(0, 31536000),
-       .meaning = "of the concrete when a block is lifted into its place; curing and the shortest "
+       .meaning = "of the concrete when a block is lifted into its place, no less than when it "
+                  "leaves the table; curing and the shortest "
                   "journey if left out, 28 days where nothing is printed",
        .example = "\"8 days\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.lifting.site_age_s; }},
@@ -239,8 +240,9 @@ std::vector<Key> lifting_and_transport() {
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.transport.upright; }},
       {.path = "transport.bed_friction",
        .kind = Kind::kNumber,
-       .range = Range::over(0, 2),
-       .meaning = "between pallet and load bed",
+       .range = Range::over(0, 1),
+       .meaning =
+           "between pallet and load bed (EN 12195-1 lists up to 0.6, for rubber; from memory)",
        .example = "0.45",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.transport.bed_friction; }},
       {.path = "transport.strap_force",
@@ -253,8 +255,9 @@ std::vector<Key> lifting_and_transport() {
       {.path = "transport.strap_angle",
        .kind = Kind::kQuantity,
        .unit = "rad",
-       .range = Range::over(0, 90 * kDegree),
-       .meaning = "of a strap to the load bed",
+       .range = Range::within(30 * kDegree, 90 * kDegree),
+       .meaning = "of a strap to the load bed; flatter than 30 degrees it presses with less than "
+                  "half its pull",
        .example = R"("75 degrees")",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.transport.strap_angle_rad; }},
       {.path = "transport.journey",

@@ -245,7 +245,7 @@ std::vector<Key> making_and_checking() {
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.layer_max_m; }},
       {.path = "centring.friction",
        .kind = Kind::kNumber,
-       .range = Range::within(0, 2),
+       .range = Range::within(0, 1),
        .meaning = "coefficient of friction of a block on its seat",
        .example = "0.3",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.centring.friction; }},

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 
 #include "brief/checks.hpp"
@@ -24,6 +25,28 @@ void check_three_points(Draft& draft, const std::string& key, const Vec3& second
               "put them in order");
 }
 
+/// The depth is at fault, unless it is the sheet that was written too small for any rib.
+void check_rib_on_sheet(Draft& draft) {
+  const CentringRequest& c = draft.brief.centring;
+  const bool across = c.sheet_width_m <= c.sheet_length_m;
+  const double side = std::min(c.sheet_width_m, c.sheet_length_m);
+  const double least = 2 * c.part_gap_m + c.rib_depth_m;
+  if (side > least) return;
+  const CentringRequest usual;
+  const std::string sheet = across ? "centring.sheet_width" : "centring.sheet_length";
+  if (draft.has(sheet) && least < std::min(usual.sheet_width_m, usual.sheet_length_m))
+    draft.fault(
+        sheet, metres(side),
+        "more than a rib's depth (centring.rib_depth) and the gaps beside it, " + metres(least),
+        "a larger sheet, or a shallower rib");
+  else
+    draft.fault(draft.has("centring.rib_depth") ? "centring.rib_depth" : "centring",
+                metres(c.rib_depth_m) + " of rib, " + metres(least) + " with the gaps beside it",
+                "less than the shorter side of the sheet it is cut from, " + metres(side) + " (" +
+                    sheet + ")",
+                "a shallower rib, or a larger sheet");
+}
+
 void check_sheet(Draft& draft) {
   const CentringRequest& c = draft.brief.centring;
   if (draft.has("centring.tool") && c.cutter == "router" && c.tool_m > c.sheet_thickness_m) {
@@ -32,14 +55,7 @@ void check_sheet(Draft& draft) {
                     metres(c.sheet_thickness_m) + ")",
                 "a thinner bit");
   }
-  const double least = 2 * c.part_gap_m + c.rib_depth_m;
-  for (const auto& [key, value] : {std::pair{"centring.sheet_length", c.sheet_length_m},
-                                   std::pair{"centring.sheet_width", c.sheet_width_m}}) {
-    if (value > least) continue;
-    draft.fault(draft.has(key) ? key : "centring", metres(value),
-                "more than a rib's depth and the gaps beside it, " + metres(least),
-                "a larger sheet, or a shallower rib_depth");
-  }
+  check_rib_on_sheet(draft);
 }
 
 constexpr double kPostsMost = 50;  // m (ours)
@@ -47,10 +63,21 @@ constexpr double kPostsMost = 50;  // m (ours)
 /// What lowers a foot, and what it stands on.
 void check_feet(Draft& draft) {
   const CentringRequest& c = draft.brief.centring;
-  if (c.strike_step_m > c.travel_m)
-    draft.fault(draft.has("centring.strike_step") ? "centring.strike_step" : "centring",
-                metres(c.strike_step_m) + " at a time, of a foot that has " + metres(c.travel_m),
-                "no more than centring.travel", "a smaller step, or feet with more travel");
+  const double down = CentringRequest::kDownShare * c.travel_m;
+  const auto goes_down = [&](const std::string& key, double value, const std::string& what) {
+    if (value <= down * (1 + 1e-9) || draft.spoilt("centring.travel")) return true;
+    draft.fault(draft.has(key)                 ? key
+                : draft.has("centring.travel") ? "centring.travel"
+                                               : "centring",
+                metres(value) + what + " of a foot that goes down by " + metres(down),
+                "no more than two thirds of centring.travel, which are kept for striking",
+                "a smaller " + key.substr(key.find('.') + 1) + ", or feet with more travel");
+    return false;
+  };
+  // a travel that is too short for both is one mistake
+  if (goes_down("centring.strike_step", c.strike_step_m, " at a time,") ||
+      draft.has("centring.settlement"))
+    goes_down("centring.settlement", c.settlement_m, " of settlement");
   const auto& supports = draft.brief.plan.supports;
   if (!draft.has("centring.ground_level") || supports.empty()) return;
   double low = supports.front().level_m, high = low;
@@ -74,6 +101,22 @@ void check_no_feet(Draft& draft) {
     if (check_polygon(areas[k], numbered("centring.no_feet", k), draft) && area(areas[k]) < 0)
       std::reverse(areas[k].begin(), areas[k].end());
   }
+}
+
+constexpr double kCraneOff = 30;  // m (ours)
+
+/// As with the feet: a slip of a unit or of the level that heights are measured from.
+void check_crane_level(Draft& draft) {
+  const auto& supports = draft.brief.plan.supports;
+  if (!draft.has("lifting.crane_level") || supports.empty()) return;
+  const double level = draft.brief.lifting.crane_level_m;
+  double off = HUGE_VAL;
+  for (const Support& s : supports) off = std::min(off, std::abs(level - s.level_m));
+  if (off > kCraneOff)
+    draft.fault("lifting.crane_level",
+                metres(level) + ", " + metres(off) + " off the level of the nearest support",
+                "within " + metres(kCraneOff) + " of a support's level",
+                "measured from level 0, in the unit written");
 }
 
 void check_crane(Draft& draft) {
@@ -162,6 +205,29 @@ void check_hook(Draft& draft) {
 
 std::string days(double seconds) { return number(std::round(seconds / 8640) / 10) + " days"; }
 
+/// Lifted into its place no younger than off its table.
+void check_site_age(Draft& draft) {
+  constexpr double kNotPrinted_s = 28 * 86400.0;
+  const Brief& b = draft.brief;
+  if (!draft.has("lifting.site_age") || draft.spoilt("lifting.table_age") ||
+      draft.spoilt("print.curing"))
+    return;
+  const bool told = draft.has("lifting.table_age");
+  const double table_s = told             ? b.lifting.table_age_s
+                         : b.print.wanted ? b.print.curing_s
+                                          : kNotPrinted_s;
+  if (b.lifting.site_age_s >= table_s - 1) return;
+  const std::string from = told             ? "`lifting.table_age` of " + days(table_s)
+                           : b.print.wanted ? "`print.curing` of " + days(table_s)
+                                            : days(table_s) + ", as nothing is printed";
+  draft.fault("lifting.site_age",
+              days(b.lifting.site_age_s) + ", and blocks leave the table after " + from,
+              "no less than the age at which a block leaves its table",
+              told ? "let them be older when they are lifted into place"
+                   : "let them be older, or write lifting.table_age as well");
+}
+
+/// Handling is proved at these ages, blocks are lifted by the others: they have to agree.
 /// Handling is proved at these ages, blocks are lifted by the others: they have to agree.
 void check_ages(Draft& draft) {
   const Brief& b = draft.brief;
@@ -182,6 +248,25 @@ void check_ages(Draft& draft) {
                 "let them cure as long, or prove the lift at a younger age");
 }
 
+/// A lorry that carries not one block.
+void check_lorry(Draft& draft) {
+  const TransportRequest& t = draft.brief.transport;
+  const double block_kg = draft.brief.blocks.mass_max_kg;
+  if (!t.wanted) return;
+  if (t.pallet_mass_kg >= t.lorry_load_kg)
+    draft.fault(
+        draft.has("transport.pallet_mass") ? "transport.pallet_mass" : "transport.lorry_load",
+        "empty pallets of " + number(t.pallet_mass_kg) + " kg on lorries that carry " +
+            number(t.lorry_load_kg) + " kg",
+        "a pallet that leaves room for a block", "a lighter pallet, or a larger lorry");
+  else if (draft.has("transport.lorry_load") && draft.has("blocks.mass_max") &&
+           t.lorry_load_kg < block_kg + t.pallet_mass_kg)
+    draft.fault("transport.lorry_load", number(t.lorry_load_kg) + " kg",
+                "a block of `blocks.mass_max` on its pallet at least, " +
+                    number(block_kg + t.pallet_mass_kg) + " kg",
+                "a larger lorry, or lighter blocks");
+}
+
 void check_site(Draft& draft) {
   Brief& brief = draft.brief;
   brief.centring.wanted = draft.spots.contains("centring");
@@ -194,8 +279,10 @@ void check_site(Draft& draft) {
   check_feet(draft);
   check_no_feet(draft);
   check_crane(draft);
+  check_crane_level(draft);
   check_hook(draft);
   check_ages(draft);
+  check_site_age(draft);
   const ProgrammeRequest& p = brief.programme;
   check_three_points(draft, "transport.journey", brief.transport.journey_s);
   check_three_points(draft, "programme.footings", p.footings_s);
@@ -216,12 +303,7 @@ void check_site(Draft& draft) {
                 metres(brief.transport.pallet_width_m) + " on a lorry " +
                     metres(brief.transport.lorry_width_m) + " wide",
                 "a pallet that goes on the lorry", "a narrower pallet, or a wider lorry");
-  if (brief.transport.wanted && brief.transport.pallet_mass_kg >= brief.transport.lorry_load_kg)
-    draft.fault(
-        draft.has("transport.pallet_mass") ? "transport.pallet_mass" : "transport.lorry_load",
-        "empty pallets of " + number(brief.transport.pallet_mass_kg) +
-            " kg on lorries that carry " + number(brief.transport.lorry_load_kg) + " kg",
-        "a pallet that leaves room for a block", "a lighter pallet, or a larger lorry");
+  check_lorry(draft);
   if (brief.transport.wanted && brief.transport.pallet_length_m > brief.transport.lorry_length_m)
     draft.fault(draft.has("transport.lorry_length") ? "transport.lorry_length" : "transport",
                 "a load bed of " + metres(brief.transport.lorry_length_m) + " for pallets of " +

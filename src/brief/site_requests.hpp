@@ -27,7 +27,8 @@ struct CentringRequest {
   double foot_hold_n = 0, foot_hold_up_n = 0;
   double foot_hold_factor = 2;
   double jack_capacity_n = 0;  // design value; 0: a screw is chosen
-  double travel_m = 0.06;
+  double travel_m = 0.06;      // of which the share below goes down, kept for striking
+  static constexpr double kDownShare = 2.0 / 3;
   double post_m = 0.1;
   double sheet_length_m = 2.44, sheet_width_m = 1.22, sheet_thickness_m = 0.0177;
   std::string cutter = "router";  // or "laser"
