@@ -228,7 +228,6 @@ void check_site_age(Draft& draft) {
 }
 
 /// Handling is proved at these ages, blocks are lifted by the others: they have to agree.
-/// Handling is proved at these ages, blocks are lifted by the others: they have to agree.
 void check_ages(Draft& draft) {
   const Brief& b = draft.brief;
   if (!b.print.wanted) return;

@@ -7,9 +7,7 @@
 namespace skewback {
 namespace {
 
-constexpr double kLeastPost = 0.05;     // m; less room than this has no post
-constexpr double kDownShare = 2.0 / 3;  // of the travel, kept for striking; the rest takes up what
-                                        // the ground is out of level
+constexpr double kLeastPost = 0.05;  // m; less room than this has no post
 // m, boards: sizes of sawn timber (EN 1313-1, from memory)
 constexpr double kBraceWidths[] = {0.025, 0.038, 0.05}, kBraceDepth = 0.1;
 constexpr double kRow = 0.45;  // m, along the leg, between posts of neighbouring ribs in one row
@@ -173,7 +171,7 @@ void set_posts(CentringDraft& draft) {
       foot.rib = rib.rib.id;
       foot.at = {plan.x(), plan.y(), request.ground_level_m};
       foot.head = {plan.x(), plan.y(), height(rib.rib.bottom, x)};
-      foot.down_m = kDownShare * request.travel_m;
+      foot.down_m = CentringRequest::kDownShare * request.travel_m;
       foot.up_m = request.travel_m - foot.down_m;
       foot.held = named_in(draft.design.held, foot.id);
       foot.held_down = named_in(draft.design.held_down, foot.id);
