@@ -61,6 +61,46 @@ TEST(Strokes, AreAsWideAsTheySay) {
   }
 }
 
+// Near a crown posts stand a hand apart: every number is on the sheet, on no other's nor on a post.
+TEST(SettingOut, NumbersOfFeetCloseTogetherAreKeptApart) {
+  Sample s;
+  s.centring.feet.clear();
+  for (int i = 0; i < 4; ++i)
+    for (int j = 0; j < 4; ++j) {
+      CentringFoot foot;
+      foot.id = "R1-" + std::to_string(4 * i + j + 1);
+      foot.at = {0.5 + 0.13 * i, 0.13 * j - 0.2, -0.8};
+      foot.head = foot.at + Vec3(0, 0, 1);
+      foot.held = (i + j) % 2 == 0;
+      s.centring.feet.push_back(foot);
+    }
+  const Sheet sheet = setting_out_sheet(s.brief, s.assembly, s.centring, {}, {287, 200});
+  std::vector<Extent> taken;
+  const Colour post{20, 60, 110};
+  for (const auto& item : sheet.items) {
+    const auto* shape = std::get_if<Shape>(&item);
+    if (shape == nullptr || !shape->pen.fill || shape->pen.fill->b != post.b) continue;
+    Extent square;
+    for (const Vec2& p : shape->rings.front()) square.add(p);
+    taken.push_back(square);
+  }
+  ASSERT_EQ(taken.size(), 16U);
+  std::size_t numbers = 0;
+  for (const auto& item : sheet.items) {
+    const auto* words = std::get_if<Words>(&item);
+    if (words == nullptr || words->colour.b != post.b) continue;
+    ++numbers;
+    const Vec2 half(0.27 * words->size_mm * static_cast<double>(words->text.size()), 0);
+    const Extent room{words->at - half - Vec2(0, 0.7 * words->size_mm), words->at + half};
+    for (const Extent& other : taken)
+      EXPECT_FALSE(room.low.x() < other.high.x() && other.low.x() < room.high.x() &&
+                   room.low.y() < other.high.y() && other.low.y() < room.high.y())
+          << words->text;
+    taken.push_back(room);
+  }
+  EXPECT_EQ(numbers, 16U);
+}
+
 TEST(CutSheets, EveryPartIsCutOnceWithItsHoles) {
   const Sample s = nested_sample();
   double drawn = 0, wanted = 0;

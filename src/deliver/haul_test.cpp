@@ -38,6 +38,20 @@ TEST(Haul, TablesHaveARowABlock) {
   }
 }
 
+TEST(Haul, SaysWhereASlingIsPinched) {
+  Planned p = planned();
+  EXPECT_TRUE(lifting_json(p.lifts)["lifts"][0]["sling_over_seat"].is_null());
+  p.lifts.lifts[0].sling_over_seat = true;
+  p.lifts.lifts[1].sling_over_seat = false;
+  const nlohmann::ordered_json json = lifting_json(p.lifts);
+  EXPECT_EQ(json["lifts"][0]["sling_over_seat"], true);
+  EXPECT_EQ(json["lifts"][1]["sling_over_seat"], false);
+  const std::string csv = lifts_csv(p.lifts);
+  EXPECT_NE(csv.find(",strap_n,sling_over_seat,layer_tension_pa,"), std::string::npos);
+  EXPECT_NE(csv.find(",slings,0,yes,"), std::string::npos) << csv;
+  EXPECT_NE(csv.find(",slings,0,no,"), std::string::npos) << csv;
+}
+
 TEST(Haul, ALiftBeyondTheChartHasNoShareInJson) {
   const Planned p = planned();
   const nlohmann::ordered_json json = lifting_json(p.lifts);
@@ -76,6 +90,61 @@ std::string all_words(const Sheet& sheet) {
   for (const auto& item : sheet.items)
     if (const auto* words = std::get_if<Words>(&item)) all += words->text + "\n";
   return all;
+}
+
+/// What words take of the sheet, about.
+Extent room_of(const Words& words) {
+  const Vec2 room(0.55 * words.size_mm * static_cast<double>(words.text.size()),
+                  0.7 * words.size_mm);
+  const double back = words.anchor == Anchor::kStart    ? 0
+                      : words.anchor == Anchor::kMiddle ? room.x() / 2
+                                                        : room.x();
+  const Vec2 low = words.at - Vec2(back, room.y());
+  return {low, low + room};
+}
+
+bool meet(const Extent& a, const Extent& b) {
+  return a.low.x() < b.high.x() && b.low.x() < a.high.x() && a.low.y() < b.high.y() &&
+         b.low.y() < a.high.y();
+}
+
+// Two stands 1.6 m apart and the lorry beside them: each circle says whose it is, in a colour of
+// its stand's, and no name lies on another nor on a stand.
+TEST(Haul, CirclesOfTwoStandsAreToldApart) {
+  Planned p = planned();
+  p.brief.lifting.second_stand = Vec2(1.6, 6);
+  p.brief.lifting.lorry = Vec2(0.6, 4.8);
+  p.brief.lifting.chart = {{4, 3000}, {5, 2500}, {6, 2000}, {7, 1500}};
+  p.lifts = plan_lifts(p.brief, p.assembly, sample::in_turn(p.assembly), nullptr);
+  const Sheet sheet = lift_plan_sheet(p.brief, p.assembly, p.lifts, 297);
+  std::vector<const Words*> names;
+  std::vector<Extent> taken;
+  for (const auto& item : sheet.items) {
+    if (const auto* words = std::get_if<Words>(&item))
+      if (words->text.ends_with(" kg") || words->text.find("stand") != std::string::npos ||
+          words->text == "lorry")
+        if (words->size_mm < 3 && words->text.size() < 40) names.push_back(words);
+    const auto* shape = std::get_if<Shape>(&item);  // the discs of stands are white
+    if (shape == nullptr || !shape->pen.fill || shape->pen.fill->r != 255 ||
+        shape->pen.width_mm != 0.5)
+      continue;
+    Extent disc;
+    for (const Vec2& point : shape->rings.front()) disc.add(point);
+    const Vec2 in = 0.15 * disc.size();  // the square in the disc
+    taken.push_back({disc.low + in, disc.high - in});
+  }
+  EXPECT_EQ(taken.size(), 3U);
+  ASSERT_EQ(names.size(), 11U) << all_words(sheet);
+  Colour first, second;
+  for (const Words* words : names) {
+    if (words->text == "I, 4.0 m: 3000 kg") first = words->colour;
+    if (words->text == "II, 4.0 m: 3000 kg") second = words->colour;
+    for (const Extent& other : taken)
+      EXPECT_FALSE(meet(room_of(*words), other)) << words->text << "\n" << all_words(sheet);
+    taken.push_back(room_of(*words));
+  }
+  EXPECT_NE(first.g, second.g);
+  EXPECT_NE(all_words(sheet).find("II: second stand"), std::string::npos);
 }
 
 /// One lorry with two loads: first west-1 on bearers of its own, then a pallet with two blocks.

@@ -49,6 +49,7 @@ Json lift_json(const BlockLift& l) {
           {"soffit_slope_deg", degrees(l.slope_rad)},
           {"held_by", held_by(l)},
           {"strap_n", l.strap_n},
+          {"sling_over_seat", l.sling_over_seat ? Json(*l.sling_over_seat) : Json(nullptr)},
           {"layer_tension_pa", l.layer_tension_pa},
           {"may_leave_table_days", number(may_leave_table_days(l))},
           {"may_be_placed_days", number(may_be_placed_days(l))},

@@ -47,6 +47,23 @@ TEST(PlanFile, GivesMassAndSlopeOfTheBed) {
   EXPECT_EQ(planned(plan, "v1").up, "back up; bedded on ground-west, bed sloping 0 degrees");
   EXPECT_EQ(planned(plan, "v2").up, "back up; bedded on v1, bed sloping 26 degrees");
   EXPECT_EQ(planned(plan, "v6").up, "back up; bedded on v7, bed sloping 26 degrees");
+  EXPECT_EQ(planned(plan, "v3").up, "back up; bedded on v2, bed sloping 51 degrees");
+}
+
+// The key's joints slope by 3/7 of 180 degrees: nothing is under it.
+TEST(PlanFile, AKeyIsHeldBetweenItsNeighbours) {
+  Dossier d = sample::dossier_on_site();
+  EXPECT_EQ(planned(*day_plan(d), "v4").up, "back up; held between v3 and v5");
+  // of three legs: another upright joint, to the second block
+  Joint third = d.cut->assembly.joints[3];
+  (third.a == 3 ? third.b : third.a) = 1;
+  d.cut->assembly.joints.push_back(third);
+  EXPECT_EQ(planned(*day_plan(d), "v4").up, "back up; held between v3, v5 and v2");
+  // the first of the two beside it: its other neighbour comes later
+  std::ranges::iter_swap(std::ranges::find(d.programme->order, "v5"),
+                         std::ranges::find(d.programme->order, "v4"));
+  d.cut->assembly.joints.pop_back();
+  EXPECT_EQ(planned(*day_plan(d), "v4").up, "back up; against v3, on its seats");
 }
 
 TEST(PlanFile, AddsUpHowLongABlockTakes) {

@@ -20,11 +20,37 @@ void add_once(std::vector<std::string>& list, const std::string& name) {
   if (std::ranges::find(list, name) == list.end()) list.push_back(name);
 }
 
+/// "a", "a and b", "a, b and c".
+std::string listed(const std::vector<std::string>& names) {
+  std::string text;
+  for (std::size_t i = 0; i < names.size(); ++i)
+    text += (i == 0 ? "" : i + 1 < names.size() ? ", " : " and ") + names[i];
+  return text;
+}
+
+std::vector<std::string> placed_beside(const Assembly& assembly, const std::vector<int>& order,
+                                       int block) {
+  std::vector<std::string> names;
+  for (const Joint& joint : assembly.joints) {
+    const int other = other_side(joint, block);
+    if (other >= 0 && order[at(other)] < order[at(block)])
+      add_once(names, assembly.blocks[at(other)].id);
+  }
+  return names;
+}
+
+constexpr double kNoBed = kPi / 3;  // steeper: nothing rests on it
+
 std::string up_words(const Assembly& assembly, const std::vector<int>& order, int block) {
   const int j = bed_joint(assembly, order, block);
   if (j < 0) return "back up";
   const Joint& joint = assembly.joints[at(j)];
   const double slope = std::acos(std::min(1.0, std::abs(joint.frame.z.z())));
+  if (slope > kNoBed) {
+    const std::vector<std::string> beside = placed_beside(assembly, order, block);
+    return (beside.size() > 1 ? "back up; held between " : "back up; against ") + listed(beside) +
+           (beside.size() > 1 ? "" : ", on its seats");
+  }
   return "back up; bedded on " + assembly.blocks[at(other_side(joint, block))].id +
          ", bed sloping " + fixed(slope * 180 / kPi, 0) + " degrees";
 }

@@ -7,6 +7,7 @@ namespace skewback::deliver {
 namespace {
 
 constexpr double kMargin = 8, kTitle = 15, kFoot = 14, kTable = 92;
+constexpr double kHeldRing = 0.6, kLed = 40;
 constexpr Colour kRib{150, 84, 20}, kCross{196, 150, 90}, kNoFeet{204, 60, 40}, kPost{20, 60, 110};
 
 Vec2 plan_of(const Rib& rib, double x) { return rib.place.to_world(Vec2(x, 0)).head<2>(); }
@@ -57,7 +58,12 @@ void add_bridge(Sheet& sheet, const SheetMap& map, const Brief& brief, const Ass
     sheet.line(map(support.a), map(support.b), {std::nullopt, kBlack, 0.6});
 }
 
-void add_ribs(Sheet& sheet, const SheetMap& map, const Centring& centring, Labels& labels) {
+double half_drawn(const SheetMap& map, const Brief& brief) {
+  return std::max(0.7, map.mm_per_m * brief.centring.post_m / 2);
+}
+
+void add_ribs(Sheet& sheet, const SheetMap& map, const Brief& brief, const Centring& centring,
+              Labels& labels) {
   for (const bool cross : {true, false}) {
     for (const Rib& rib : centring.ribs) {
       if (rib.is_cross != cross || rib.top.empty()) continue;
@@ -72,8 +78,9 @@ void add_ribs(Sheet& sheet, const SheetMap& map, const Centring& centring, Label
     }
   }
   for (const CentringFoot& foot : centring.feet) {
-    const Vec2 at = map(Vec2(foot.at.head<2>()));
-    labels.block(at - Vec2(1, 1), at + Vec2(1, 1));
+    const Vec2 at = map(Vec2(foot.at.head<2>())),
+               half = Vec2::Constant(half_drawn(map, brief) + (foot.held ? kHeldRing : 0) + 0.2);
+    labels.block(at - half, at + half);
   }
   for (const Rib& rib : centring.ribs) {
     if (rib.top.empty()) continue;
@@ -87,7 +94,7 @@ void add_ribs(Sheet& sheet, const SheetMap& map, const Centring& centring, Label
 
 void add_feet(Sheet& sheet, const SheetMap& map, const Brief& brief, const Centring& centring,
               Labels& labels) {
-  const double half = std::max(0.7, map.mm_per_m * brief.centring.post_m / 2);
+  const double half = half_drawn(map, brief);
   for (std::size_t i = 0; i < centring.feet.size(); ++i) {
     const Vec2 at = map(Vec2(centring.feet[i].at.head<2>()));
     const CentringFoot& foot = centring.feet[i];
@@ -96,8 +103,9 @@ void add_feet(Sheet& sheet, const SheetMap& map, const Brief& brief, const Centr
                  pen);
     };
     square(half, {foot.held_down ? kNoFeet : kPost, kBlack, 0.1});
-    if (foot.held) square(half + 0.6, {std::nullopt, kBlack, 0.25});
-    labels.put(sheet, at, std::to_string(i + 1), 2.3, 1.4 * half + 0.5, kPost);
+    if (foot.held) square(half + kHeldRing, {std::nullopt, kBlack, 0.25});
+    labels.put_led(sheet, at, std::to_string(i + 1), 2.3, 1.5 * (half + kHeldRing + 0.2), kLed,
+                   kPost);
   }
 }
 
@@ -194,7 +202,7 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
   add_no_feet(sheet, map, brief, shown);
   add_bridge(sheet, map, brief, assembly, plan, shown);
   Labels labels;
-  add_ribs(sheet, map, centring, labels);
+  add_ribs(sheet, map, brief, centring, labels);
   add_feet(sheet, map, brief, centring, labels);
   if (with_table)
     add_table(sheet, centring, {most.width_mm - kMargin - kTable + 4, kMargin + kTitle + 3},

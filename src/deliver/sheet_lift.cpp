@@ -1,8 +1,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 #include "base/constants.hpp"
+#include "deliver/centring_sheets.hpp"
 #include "deliver/haul_sheets.hpp"
 #include "deliver/outline.hpp"
 #include "deliver/print_sheets.hpp"
@@ -12,8 +14,10 @@ namespace skewback::deliver {
 namespace {
 
 constexpr double kMargin = 8, kHead = 16;
-constexpr Colour kSling{0, 114, 178}, kCrane{213, 94, 0}, kBlockFill{222, 218, 208};
+constexpr Colour kSling{0, 114, 178}, kCrane{213, 94, 0}, kSecond{0, 125, 90},
+    kBlockFill{222, 218, 208};
 constexpr std::size_t kColours = 10;
+constexpr double kStandRadius_m = 0.6;
 
 Ramp share_ramp() { return {0, 1, {{225, 238, 220}, {240, 200, 70}, {205, 80, 0}}, kColours}; }
 
@@ -30,19 +34,55 @@ struct Frame2 {
   }
 };
 
-/// The part of a circle of the chart that falls on the drawing.
-void add_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const LiftPlan& plan,
-                const Vec2& crane, const CraneReach& reach) {
+struct Stand {
+  Vec2 at;
+  std::string numeral;  // empty: the only one
+  Colour colour;
+  double dash_mm = 2;
+};
+
+/// Where something of the drawing lies, or its frame ends.
+Labels taken_by(const SheetMap& map, const Frame2& box, const LiftPlan& plan,
+                const std::vector<Vec2>& stands) {
+  constexpr double kFar = 1e4;
+  Labels labels;
+  labels.block({-kFar, -kFar}, {box.low.x(), kFar});
+  labels.block({box.high.x(), -kFar}, {kFar, kFar});
+  labels.block({-kFar, -kFar}, {kFar, box.low.y()});
+  labels.block({-kFar, box.high.y()}, {kFar, kFar});
+  for (const BlockLift& lift : plan.lifts) {
+    const Vec2 at = map(lift.centre.head<2>()), half(2.5, 1.2);
+    labels.block(at - half, at + half);
+  }
+  const Vec2 round = Vec2::Constant(kStandRadius_m * map.mm_per_m + 0.3);
+  for (const Vec2& at : stands) labels.block(map(at) - round, map(at) + round);
+  return labels;
+}
+
+/// Beside a point, or led away from it; where all is taken, over what lies there.
+void name(Sheet& sheet, Labels& labels, const Vec2& at, const std::string& text, double size_mm,
+          double away_mm, Colour colour) {
+  constexpr double kLed = 30;
+  if (labels.put_led(sheet, at, text, size_mm, away_mm, kLed, colour)) return;
+  Words words{at, text, size_mm, Anchor::kMiddle};
+  words.halo = true;
+  words.colour = colour;
+  sheet.items.emplace_back(std::move(words));
+}
+
+/// The part of a circle of the chart that falls on the drawing: its points.
+std::vector<Vec2> add_circle(Sheet& sheet, const SheetMap& map, const Frame2& box,
+                             const Stand& stand, double radius_m) {
   constexpr int kSteps = 360;
   std::vector<Vec2> run;
   const auto end_run = [&] {
-    if (run.size() > 1) sheet.path(run, false, {std::nullopt, kCrane, 0.2, 2});
+    if (run.size() > 1) sheet.path(run, false, {std::nullopt, stand.colour, 0.2, stand.dash_mm});
     run.clear();
   };
   std::vector<Vec2> seen;
   for (int i = 0; i <= kSteps; ++i) {
     const double angle = 2 * kPi * i / kSteps;
-    const Vec2 p = map(crane + reach.radius_m * Vec2(std::cos(angle), std::sin(angle)));
+    const Vec2 p = map(stand.at + radius_m * Vec2(std::cos(angle), std::sin(angle)));
     if (box.holds(p)) {
       run.push_back(p);
       seen.push_back(p);
@@ -51,8 +91,16 @@ void add_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const Lift
     }
   }
   end_run();
+  return seen;
+}
+
+/// A circle's name where it is farthest from all blocks, and from the frame, of the places that are
+/// free.
+void name_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const LiftPlan& plan,
+                 const Stand& stand, const CraneReach& reach, std::vector<Vec2> seen,
+                 Labels& labels) {
+  constexpr double kSize = 2.4;
   if (seen.empty()) return;
-  // its name where the circle is farthest from all blocks, and from the frame
   const auto room = [&](const Vec2& p) {
     double least = std::min({p.x() - box.low.x(), box.high.x() - 30 - p.x(), p.y() - box.low.y(),
                              box.high.y() - p.y(), 20.0});
@@ -60,13 +108,12 @@ void add_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const Lift
       least = std::min(least, (map(lift.centre.head<2>()) - p).norm() - 1.2 * map.mm_per_m);
     return least;
   };
-  const Vec2 at = *std::ranges::max_element(seen, {}, room);
-  Words words{at + Vec2(1, -1),
-              fixed(reach.radius_m, 1) + " m: " + fixed(reach.capacity_kg, 0) + " kg", 2.4,
-              Anchor::kStart};
-  words.halo = true;
-  words.colour = kCrane;
-  sheet.items.emplace_back(std::move(words));
+  std::ranges::stable_sort(seen, std::greater{}, room);
+  const std::string text = (stand.numeral.empty() ? "" : stand.numeral + ", ") +
+                           fixed(reach.radius_m, 1) + " m: " + fixed(reach.capacity_kg, 0) + " kg";
+  for (const Vec2& p : seen)
+    if (labels.put(sheet, p, text, kSize, 1, stand.colour)) return;
+  name(sheet, labels, seen.front(), text, kSize, 1, stand.colour);
 }
 
 void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly, const LiftPlan& plan,
@@ -94,13 +141,39 @@ void add_blocks(Sheet& sheet, const SheetMap& map, const Assembly& assembly, con
   }
 }
 
-void add_stand(Sheet& sheet, const SheetMap& map, const Vec2& at, const std::string& name) {
-  const double r = 0.6 * map.mm_per_m;
-  sheet.dot(map(at), r, {Colour{255, 255, 255}, kCrane, 0.5});
-  sheet.dot(map(at), 0.8, {kCrane, std::nullopt});
-  Words words{map(at) + Vec2(0, -r - 1), name, 2.6, Anchor::kMiddle, true};
-  words.halo = true;
-  sheet.items.emplace_back(std::move(words));
+void add_stand(Sheet& sheet, const SheetMap& map, const Vec2& at, const std::string& text,
+               Colour colour, Labels& labels) {
+  const double r = kStandRadius_m * map.mm_per_m;
+  sheet.dot(map(at), r, {Colour{255, 255, 255}, colour, 0.5});
+  sheet.dot(map(at), 0.8, {colour, std::nullopt});
+  name(sheet, labels, map(at), text, 2.6, 1.5 * (r + 0.4), kBlack);
+}
+
+/// Its stands, their circles, the lorry; then the names, each clear of the others.
+void add_crane(Sheet& sheet, const SheetMap& map, const Frame2& box, const LiftRequest& request,
+               const LiftPlan& plan) {
+  const bool twice = request.second_stand.has_value();
+  std::vector<Stand> stands{{*request.crane, twice ? "I" : "", kCrane}};
+  if (twice) stands.push_back({*request.second_stand, "II", kSecond, 0.8});
+  std::vector<Vec2> places;
+  for (const Stand& stand : stands) places.push_back(stand.at);
+  if (request.lorry) places.push_back(*request.lorry);
+  Labels labels = taken_by(map, box, plan, places);
+  std::vector<std::vector<Vec2>> seen;
+  for (const Stand& stand : stands)
+    for (const CraneReach& reach : request.chart)
+      seen.push_back(add_circle(sheet, map, box, stand, reach.radius_m));
+  for (const Stand& stand : stands)
+    add_stand(sheet, map, stand.at,
+              !twice                 ? "crane"
+              : stand.numeral == "I" ? "I: crane, first stand"
+                                     : "II: second stand",
+              stand.colour, labels);
+  if (request.lorry) add_stand(sheet, map, *request.lorry, "lorry", kGrey, labels);
+  std::size_t next = 0;
+  for (const Stand& stand : stands)
+    for (const CraneReach& reach : request.chart)
+      name_circle(sheet, map, box, plan, stand, reach, seen[next++], labels);
 }
 
 View view_along(const Vec3& right, const Vec3& origin) {
@@ -188,7 +261,9 @@ Sheet lift_plan_sheet(const Brief& brief, const Assembly& assembly, const LiftPl
   Sheet sheet{width_mm, 0, "Lifting: reach of the crane", {}};
   add_title(sheet,
             std::string("Numbers: order of placing") +
-                (brief.lifting.second_stand ? " (II: lifted from the second stand)" : "") +
+                (brief.lifting.second_stand
+                     ? " (II: lifted from the second stand, whose circles are II as well)"
+                     : "") +
                 ". Blue: where slings bear. Dashed: radii of the chart, with what the crane may "
                 "lift up to there.");
   const double high = 0.6 * width_mm;
@@ -210,16 +285,7 @@ Sheet lift_plan_sheet(const Brief& brief, const Assembly& assembly, const LiftPl
   const SheetMap map = fit(extent, box.low + Vec2(2, 2), box.high - box.low - Vec2(4, 8));
   add_blocks(sheet, map, assembly, plan, crane && !brief.lifting.chart.empty());
   if (crane) {
-    for (const CraneReach& reach : brief.lifting.chart)
-      add_circle(sheet, map, box, plan, *brief.lifting.crane, reach);
-    const bool twice = brief.lifting.second_stand.has_value();
-    add_stand(sheet, map, *brief.lifting.crane, twice ? "crane, first stand" : "crane");
-    if (twice) {
-      for (const CraneReach& reach : brief.lifting.chart)
-        add_circle(sheet, map, box, plan, *brief.lifting.second_stand, reach);
-      add_stand(sheet, map, *brief.lifting.second_stand, "second stand");
-    }
-    if (brief.lifting.lorry) add_stand(sheet, map, *brief.lifting.lorry, "lorry");
+    add_crane(sheet, map, box, brief.lifting, plan);
     if (!brief.lifting.chart.empty())
       add_ramp_key(sheet, {kMargin, box.high.y() + 10}, 75, share_ramp(), 100, 0, "% of the chart");
   }

@@ -58,7 +58,7 @@ std::vector<Coming> in_order(const Assembly& assembly, const Programme& programm
 }
 
 BlockLift lift_of(const Brief& brief, const Assembly& assembly, const Coming& coming,
-                  const PrintSet* print) {
+                  const PrintSet* print, const std::optional<std::vector<PlanBar>>& bars) {
   const Solid& solid = assembly.blocks[coming.block].solid;
   const HandlingBlock block = handling_block(assembly, coming.block, print);
   BlockLift lift;
@@ -67,8 +67,12 @@ BlockLift lift_of(const Brief& brief, const Assembly& assembly, const Coming& co
   lift.mass_kg = block.mass_kg;
   lift.centre = block.centre;
   lift.hook = block.centre;
-  const std::optional<Slinging> slinging = sling(brief.lifting, solid, block);
+  const std::optional<Slinging> slinging =
+      sling(brief.lifting, solid, block, bars.value_or(std::vector<PlanBar>{}),
+            little_tension(brief, block.mass_kg));
   if (slinging) {
+    if (bars)
+      lift.sling_over_seat = lines_over(slinging->lines, brief.lifting.sling_width_m, *bars) > 0;
     for (const SlingLine& line : slinging->lines) {
       if (brief.lifting.legs > 2) {
         lift.slings.push_back(line.back);
@@ -129,7 +133,7 @@ std::string strap_tensions(const LiftPlan& plan) {
   return kn(least) + " to " + kn(most) + ", most for " + hardest;
 }
 
-void remark_slings(const Brief& brief, LiftPlan& plan) {
+void remark_slings(const Brief& brief, const Centring* centring, LiftPlan& plan) {
   const LiftRequest& request = brief.lifting;
   const double pad = brief.joints.pad_thickness_m;
   const std::string strapped = named(plan, [](const BlockLift& l) { return l.strap_n > 0; });
@@ -167,9 +171,7 @@ void remark_slings(const Brief& brief, LiftPlan& plan) {
                : std::string("Joints have no pads, so a sling in one cannot be drawn out: the "
                              "block is set on its seats a sling's thickness short of the joint, "
                              "the slings are drawn, and it is moved home.")));
-  plan.remarks.push_back(
-      "Under the soffit they need room between the ribs or laggings of the centring: it is not "
-      "checked that a seat does not stand at a sling.");
+  plan.remarks.push_back(remark_on_seats(brief, centring, plan));
 }
 
 /// Blocks that are stopped in the same way, and one of them in figures.
@@ -366,18 +368,20 @@ std::string held_by(const BlockLift& lift) {
 }
 
 LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly, const Programme& programme,
-                    const PrintSet* print) {
+                    const PrintSet* print, const Centring* centring) {
   const std::vector<Coming> coming = in_order(assembly, programme);
   LiftPlan plan;
   plan.table = age_off_table(brief);
   plan.site = age_on_site(brief);
   plan.lifts.resize(coming.size());
+  std::optional<std::vector<PlanBar>> bars;
+  if (centring != nullptr) bars = under_blocks(brief.centring, *centring);
   for_each_index(coming.size(), [&](std::size_t i) {
-    plan.lifts[i] = lift_of(brief, assembly, coming[i], print);
+    plan.lifts[i] = lift_of(brief, assembly, coming[i], print, bars);
   });
   for (const BlockLift& lift : plan.lifts)
     plan.utilisation = std::max(plan.utilisation, lift.utilisation);
-  remark_slings(brief, plan);
+  remark_slings(brief, centring, plan);
   remark_ages(brief, plan);
   remark_works(brief, print, plan);
   return plan;

@@ -60,6 +60,8 @@ struct BlockLift {
   // hand tension of a strap over each sling, round the block, that does; 0: none is needed, or the
   // slings' edges are not on both sides of the centre of gravity and a cradle must carry it
   double strap_n = 0;
+  // a sling is pinched where the block comes to rest; none: no centring is drawn, or no slings
+  std::optional<bool> sling_over_seat = {};
 };
 
 /// Least age at which all that hangs on age holds: off the table, or on site; days. None: not
@@ -83,9 +85,11 @@ struct LiftPlan {
 /// found.
 [[nodiscard]] std::string held_by(const BlockLift& lift);
 
-/// `print`: ages, and the direction of layers; null: none are known.
+/// `print`: ages, and the direction of layers; null: none are known. `centring`: what slings may be
+/// pinched on; null: none is drawn.
 [[nodiscard]] LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly,
-                                  const Programme& programme, const PrintSet* print);
+                                  const Programme& programme, const PrintSet* print,
+                                  const Centring* centring = nullptr);
 
 /// Force in each of `legs` slings at beta from the vertical (EN 13155 practice, angle factor
 /// 1/cos beta), N.

@@ -38,10 +38,30 @@ struct Slinging {
   double cross_slope_rad = 0;         // and across them
 };
 
-/// Two lines, even on both sides of the centre of gravity, where the block bends least. None where
-/// there is no soffit to sling.
+/// A rectangle in plan.
+struct PlanBar {
+  Vec2 middle = Vec2::Zero(), way = Vec2::UnitX();
+  double half_length_m = 0, half_width_m = 0;
+};
+/// What of the centring lies against the soffit: laggings, or else the ribs along.
+/// (sling_seats.cpp)
+[[nodiscard]] std::vector<PlanBar> under_blocks(const CentringRequest& request,
+                                                const Centring& centring);
+/// How many of the slings, so wide, run over one of these.
+[[nodiscard]] int lines_over(const std::vector<SlingLine>& lines, double width_m,
+                             const std::vector<PlanBar>& bars);
+[[nodiscard]] std::string remark_on_seats(const Brief& brief, const Centring* centring,
+                                          const LiftPlan& plan);
+
+/// Two lines, even on both sides of the centre of gravity, where the block bends least; but where
+/// fewest run over `bars`, of all that pull it no harder than `enough_pa` for a weight of 1 N. None
+/// where there is no soffit to sling.
 [[nodiscard]] std::optional<Slinging> sling(const LiftRequest& request, const Solid& solid,
-                                            const HandlingBlock& block);
+                                            const HandlingBlock& block,
+                                            const std::vector<PlanBar>& bars = {},
+                                            double enough_pa = 0);
+/// Tension in the block for a weight of 1 N that asks little of its strength, whenever it hangs.
+[[nodiscard]] double little_tension(const Brief& brief, double mass_kg);
 
 /// Legs that are counted on.
 [[nodiscard]] int counted_legs(const LiftRequest& request);

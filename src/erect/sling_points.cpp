@@ -222,7 +222,8 @@ int counted_legs(const LiftRequest& request) {
 }
 
 std::optional<Slinging> sling(const LiftRequest& request, const Solid& solid,
-                              const HandlingBlock& block) {
+                              const HandlingBlock& block, const std::vector<PlanBar>& bars,
+                              double enough_pa) {
   double low = 0, high = 0;
   for (const SoffitFace& face : block.soffit) {
     for (const Vec3& corner : face.corners) {
@@ -234,8 +235,12 @@ std::optional<Slinging> sling(const LiftRequest& request, const Solid& solid,
   if (room <= 0) return std::nullopt;
   const std::vector<BeamCut> cuts =
       beam_cuts(solid, block.across, even_places(solid, block.across, kPlanes));
-  std::optional<Slinging> best;
-  double least = std::numeric_limits<double>::max();
+  struct Tried {
+    Slinging slinging;
+    double tension = 0;
+    int over = 0;
+  };
+  std::vector<Tried> tried;
   for (int i = 0; i < kTries; ++i) {
     const double off = room * (0.3 + 0.7 * i / (kTries - 1));
     const auto left = line_at(solid, block, -off), right = line_at(solid, block, off);
@@ -243,13 +248,22 @@ std::optional<Slinging> sling(const LiftRequest& request, const Solid& solid,
     Slinging s = slung(request, block, {*left, *right});
     const double tension =
         beam_tension(cuts, block.density / block.mass_kg, -Vec3::UnitZ(), s.forces).greatest_pa;
-    // one that does not straddle the centre of gravity only where none does
-    if (best && (best->straddles && !s.straddles)) continue;
-    if (best && best->straddles == s.straddles && tension >= least) continue;
-    least = tension;
-    best = std::move(s);
+    const int over = lines_over(s.lines, request.sling_width_m, bars);
+    tried.push_back({std::move(s), tension, over});
   }
-  if (!best) return best;
+  if (tried.empty()) return std::nullopt;
+  // one that does not straddle the centre of gravity only where none does
+  if (std::ranges::any_of(tried, [](const Tried& t) { return t.slinging.straddles; }))
+    std::erase_if(tried, [](const Tried& t) { return !t.slinging.straddles; });
+  const double least = std::ranges::min(tried, {}, &Tried::tension).tension;
+  const double farthest = room - request.sling_width_m;  // nearer to its end a sling may slip off
+  std::erase_if(tried, [&](const Tried& t) {
+    const bool may = t.slinging.lines[1].off_m <= farthest && t.tension <= enough_pa;
+    return t.tension > least && !may;
+  });
+  std::optional<Slinging> best = std::ranges::min_element(tried, {}, [](const Tried& t) {
+                                   return std::pair(t.over, t.tension);
+                                 })->slinging;
   const Vec3& n = block.soffit_normal;
   best->slope_rad = std::abs(std::atan2(n.dot(block.along), -n.z()));
   best->cross_slope_rad = std::abs(std::atan2(n.dot(block.across), -n.z()));

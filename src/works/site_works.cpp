@@ -77,7 +77,8 @@ void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& bre
   const PrintSet* print = dossier.print ? &*dossier.print : nullptr;
   timed("site", [&] {
     if (brief.lifting.wanted)
-      dossier.lifts = plan_lifts(brief, assembly, *dossier.programme, print);
+      dossier.lifts = plan_lifts(brief, assembly, *dossier.programme, print,
+                                 dossier.centring ? &*dossier.centring : nullptr);
     if (brief.transport.wanted)
       dossier.transport = plan_transport(brief, assembly, *dossier.programme, print);
     if (brief.spares.wanted || brief.programme.wanted) {
