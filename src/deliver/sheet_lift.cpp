@@ -111,8 +111,13 @@ void name_circle(Sheet& sheet, const SheetMap& map, const Frame2& box, const Lif
   std::ranges::stable_sort(seen, std::greater{}, room);
   const std::string text = (stand.numeral.empty() ? "" : stand.numeral + ", ") +
                            fixed(reach.radius_m, 1) + " m: " + fixed(reach.capacity_kg, 0) + " kg";
-  for (const Vec2& p : seen)
-    if (labels.put(sheet, p, text, kSize, 1, stand.colour)) return;
+  for (const Vec2& p : seen) {
+    if (!labels.put(sheet, p, text, kSize, 1, stand.colour)) continue;
+    // the next ones elsewhere, so that it is seen which circle each is beside
+    const Vec2 round(0.7 * kSize * static_cast<double>(text.size()), 2 * kSize);
+    labels.block(p - round, p + round);
+    return;
+  }
   name(sheet, labels, seen.front(), text, kSize, 1, stand.colour);
 }
 
@@ -146,7 +151,7 @@ void add_stand(Sheet& sheet, const SheetMap& map, const Vec2& at, const std::str
   const double r = kStandRadius_m * map.mm_per_m;
   sheet.dot(map(at), r, {Colour{255, 255, 255}, colour, 0.5});
   sheet.dot(map(at), 0.8, {colour, std::nullopt});
-  name(sheet, labels, map(at), text, 2.6, 1.5 * (r + 0.4), kBlack);
+  name(sheet, labels, map(at), text, 2.6, 1.5 * (r + 0.4), colour);
 }
 
 /// Its stands, their circles, the lorry; then the names, each clear of the others.
@@ -169,7 +174,7 @@ void add_crane(Sheet& sheet, const SheetMap& map, const Frame2& box, const LiftR
               : stand.numeral == "I" ? "I: crane, first stand"
                                      : "II: second stand",
               stand.colour, labels);
-  if (request.lorry) add_stand(sheet, map, *request.lorry, "lorry", kGrey, labels);
+  if (request.lorry) add_stand(sheet, map, *request.lorry, "lorry", kBlack, labels);
   std::size_t next = 0;
   for (const Stand& stand : stands)
     for (const CraneReach& reach : request.chart)
