@@ -328,7 +328,8 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     await open(page, site);
     const seen = new Set();
     for (const kind of ["drawn", "footings", "stage", "struck", "walked", "as built", "taken down"]) {
-      await page.locator(`.stone[data-kind="${kind}"]`).first().evaluate((e) => e.dispatchEvent(new PointerEvent("pointerdown", { bubbles: true })));
+      // found and pressed at once: the strip may be drawn anew between two calls
+      await page.evaluate((kind) => document.querySelector(`.stone[data-kind="${kind}"]`).dispatchEvent(new PointerEvent("pointerdown", { bubbles: true })), kind);
       await page.locator(`.stone.here[data-kind="${kind}"]`).first().waitFor();
       const { name, box, switches } = await page.evaluate(() => {
         const rect = (e) => (({ x, y, width, height }) => ({ x, y, width, height }))(e.getBoundingClientRect());
