@@ -95,6 +95,12 @@ struct SeatLoads {
   std::vector<Vec3> force;   // per seat of Centring::seats: on the block, world, N
 };
 
+/// What the stages of lowering found, by the caller.
+struct Struck {
+  double drop_m = 0;     // of the bridge, which follows
+  double lowered_m = 0;  // whole steps until no seat bears; one more where some still do
+};
+
 struct CentringCheck {  // the worst of its kind
   std::string name;     // "bending", "shear", "bearing under a seat", "post", "deflection", ...
   double demand = 0, resistance = 0;
@@ -168,14 +174,16 @@ struct Centring {
 /// Bending, shear, bearing, posts, sideways force, deflection, camber under the loads of every
 /// stage.
 void judge_centring(const Brief& brief, const Assembly& assembly,
-                    const std::vector<SeatLoads>& loads, Centring& centring);
+                    const std::vector<SeatLoads>& loads, Centring& centring,
+                    const Struck& struck = {});
 
 /// make_centring and judge_centring in turn: where a check fails, one rib across, braced bay, size
 /// of boards or bolts or held foot more, until nothing fails, nothing more helps or twelve rounds
 /// are over. Feet are held only as far as the brief gives a hold. Not nested. (settle.cpp)
 [[nodiscard]] Result<Centring> settle_centring(const Brief& brief, const Assembly& assembly,
                                                const std::vector<SeatLoads>& loads,
-                                               const Progress& progress = {});
+                                               const Progress& progress = {},
+                                               const Struck& struck = {});
 
 /// What the slope of its bed, and friction, hold by themselves.
 struct SelfHeld {

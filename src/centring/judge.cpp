@@ -52,8 +52,8 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 class Judge {
  public:
   Judge(const Brief& brief, const Assembly& assembly, const std::vector<SeatLoads>& loads,
-        Centring& centring)
-      : brief_(brief), assembly_(assembly), centring_(centring) {
+        Centring& centring, const Struck& struck)
+      : brief_(brief), assembly_(assembly), centring_(centring), struck_(struck) {
     cases_ = seat_cases(brief, assembly, loads, centring);
     beams_ = rib_beams(brief, centring);
     judged_.of_rib.resize(centring.ribs.size());
@@ -249,27 +249,28 @@ class Judge {
     }
   }
 
-  /// A foot goes down until its rib is free of blocks that stay where they are.
+  /// A foot goes down until its rib is free of the bridge, which comes after it.
   void check_travel() {
     int steps = 0;
     for (const CentringFoot& foot : centring_.feet) {
       const auto rib = std::ranges::find(centring_.ribs, foot.rib, &Rib::id);
       if (rib == centring_.ribs.end()) continue;
       const double back = spring_m_[static_cast<std::size_t>(rib - centring_.ribs.begin())];
-      const double needed = back + brief_.centring.settlement_m;
+      const double needed =
+          std::max(back + brief_.centring.settlement_m + struck_.drop_m, struck_.lowered_m);
       steps = std::max(steps,
                        static_cast<int>(std::ceil(needed / brief_.centring.strike_step_m - 1e-9)));
       offer_travel("travel down", needed, foot.down_m, foot,
-                   "what the rib springs back and the brief's settlement; the bridge's own drop "
-                   "comes to it");
+                   "what the rib springs back, the brief's settlement and the bridge's own drop; "
+                   "no less than the whole steps that the order of work takes");
       offer_travel("travel up", brief_.required.footing_tolerance_m, foot.up_m, foot,
                    "error of the ground (brief: required.footing_tolerance)");
     }
     if (steps > 0)
       centring_.remarks.push_back(
-          "To come free of a bridge that does not follow, every foot goes down at least " +
-          std::to_string(steps) + " steps of " + millimetres_of(brief_.centring.strike_step_m) +
-          "; the bridge's own drop at the crown comes to it.");
+          "To come free every foot goes down at least " + std::to_string(steps) + " steps of " +
+          millimetres_of(brief_.centring.strike_step_m) + "; in that the bridge's own drop of " +
+          millimetres_of(struck_.drop_m) + ".");
   }
 
   void offer_travel(const char* name, double needed, double has, const CentringFoot& foot,
@@ -330,6 +331,7 @@ class Judge {
   const Brief& brief_;
   const Assembly& assembly_;
   Centring& centring_;
+  const Struck struck_;
   SeatCases cases_;
   std::vector<RibBeam> beams_;
   Sway sway_;
@@ -344,19 +346,20 @@ class Judge {
 }  // namespace
 
 DesignAsks judge_and_ask(const Brief& brief, const Assembly& assembly,
-                         const std::vector<SeatLoads>& loads, Centring& centring) {
+                         const std::vector<SeatLoads>& loads, Centring& centring,
+                         const Struck& struck) {
   centring.checks.clear();
   centring.rib_findings.clear();
   centring.foot_findings.clear();
   centring.load_max_n = centring.deflection_max_m = 0;
-  Judge judge(brief, assembly, loads, centring);
+  Judge judge(brief, assembly, loads, centring, struck);
   judge.run();
   return judge.asks();
 }
 
 void judge_centring(const Brief& brief, const Assembly& assembly,
-                    const std::vector<SeatLoads>& loads, Centring& centring) {
-  judge_and_ask(brief, assembly, loads, centring);
+                    const std::vector<SeatLoads>& loads, Centring& centring, const Struck& struck) {
+  judge_and_ask(brief, assembly, loads, centring, struck);
 }
 
 }  // namespace skewback

@@ -191,6 +191,11 @@ TEST(JudgeByHand, FeetMustGoDownByWhatSpringsBackAndSettles) {
   expect_check(on.centring, "deflection", sinks, 0.003);
   expect_check(on.centring, "travel down", sinks + 0.003, 0.04);
   expect_check(on.centring, "travel up", 0.015, 0.02);
+  // the bridge follows by 2 mm; or the order of work goes down by 30 mm, a whole step
+  judge_centring(on.brief, on.assembly, on.loads, on.centring, {0.002, 0});
+  expect_check(on.centring, "travel down", sinks + 0.005, 0.04);
+  judge_centring(on.brief, on.assembly, on.loads, on.centring, {0.002, 0.03});
+  expect_check(on.centring, "travel down", 0.03, 0.04);
 }
 
 // Ribs across are 0.2 m deep: slots meet in the middle of what both have, 0.1 m under the top.

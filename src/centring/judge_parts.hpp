@@ -128,7 +128,8 @@ struct Judged {  // gathered over all cases
 };
 /// What judge_centring does, and what it would have more of.
 DesignAsks judge_and_ask(const Brief& brief, const Assembly& assembly,
-                         const std::vector<SeatLoads>& loads, Centring& centring);
+                         const std::vector<SeatLoads>& loads, Centring& centring,
+                         const Struck& struck = {});
 /// A foot's hold, upwards or sideways, its factor taken off.
 [[nodiscard]] double hold_n(const Brief& brief, double characteristic_n);
 /// Holds found needed at every foot into foot_findings; what would do where the brief gives none.

@@ -63,6 +63,24 @@ int bays_of(const Centring& centring, const std::string& rib) {
   return bays;
 }
 
+/// More braces, which carry less each: another bay of every rib of the leg, or another pair in each
+/// row across. Whether there is one.
+bool share_out(const BraceEndAsk& ask, const Centring& centring, CentringDesign& design) {
+  if (!ask.along) {
+    if (design.pairs == kMorePairs) return false;
+    ++design.pairs;
+    return true;
+  }
+  bool more = false;
+  for (const int rib : ask.ribs) {
+    const std::string& id = centring.ribs[at(rib)].id;
+    if (1 + std::ranges::count(design.braced, id) >= bays_of(centring, id)) continue;
+    design.braced.push_back(id);
+    more = true;
+  }
+  return more;
+}
+
 /// Another bay, or pair in a row across, where there is one; else thicker boards.
 bool grow_braces(const DesignAsks& asks, const Centring& centring, CentringDesign& design) {
   bool more = false, thicker = asks.sideways > 1;
@@ -76,20 +94,8 @@ bool grow_braces(const DesignAsks& asks, const Centring& centring, CentringDesig
       thicker = true;
     }
   }
-  const BraceEndAsk& ends = asks.brace_ends;
-  if (ends.used > 1) {  // more braces: less in each
-    bool shared = false;
-    for (const int rib : ends.ribs) {
-      const std::string& id = centring.ribs[at(rib)].id;
-      if (!ends.along || 1 + std::ranges::count(design.braced, id) >= bays_of(centring, id))
-        continue;
-      design.braced.push_back(id);
-      shared = true;
-    }
-    if (!ends.along && design.pairs < kMorePairs) {
-      ++design.pairs;
-      shared = true;
-    }
+  if (asks.brace_ends.used > 1) {
+    const bool shared = share_out(asks.brace_ends, centring, design);
     more = more || shared;
     thicker = thicker || !shared;
   }
@@ -270,13 +276,14 @@ std::size_t count_across(const Centring& centring) {
 }  // namespace
 
 Result<Centring> settle_centring(const Brief& brief, const Assembly& assembly,
-                                 const std::vector<SeatLoads>& loads, const Progress& progress) {
+                                 const std::vector<SeatLoads>& loads, const Progress& progress,
+                                 const Struck& struck) {
   std::size_t before = 0;
   const auto judged = [&](const CentringDesign& with) -> std::optional<Settled> {
     Result<Centring> made = make_centring(brief, assembly, progress, with);
     if (!made) return std::nullopt;
     Settled out{with, std::move(made).value(), {}, 0};
-    out.asks = judge_and_ask(brief, assembly, loads, out.centring);
+    out.asks = judge_and_ask(brief, assembly, loads, out.centring, struck);
     return out;
   };
   CentringDesign design;

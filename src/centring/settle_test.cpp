@@ -182,5 +182,27 @@ TEST(Settle, SameTwice) {
   EXPECT_EQ(a.remarks, b.remarks);
 }
 
+// Pushed sideways by a fifth of its load the hardest brace asks for more than the thickest bolt
+// that has room in its posts: more braces share the push.
+TEST(Settle, MoreBracesWhereTheirBoltsDoNotHold) {
+  Barrel barrel;
+  barrel.brief.centring.horizontal_share = 0.2;
+  barrel.brief.centring.foot_hold_n = 50e3;
+  const std::vector<SeatLoads> loads = barrel.loads(1);
+  const auto bolts = [](const Centring& centring) {
+    const auto check = std::ranges::find(centring.checks, "end of a brace", &CentringCheck::name);
+    return check == centring.checks.end() ? 0 : check->utilisation;
+  };
+  Centring before = barrel.made();
+  judge_centring(barrel.brief, barrel.assembly, loads, before);
+  const Centring after = barrel.settled(loads);
+  const auto pairs = [](const Centring& centring) {
+    return std::ranges::count(centring.sticks, std::string("packing"), &Stick::kind);
+  };
+  EXPECT_GT(bolts(before), 1);
+  EXPECT_GT(pairs(after), pairs(before));
+  EXPECT_LT(bolts(after), bolts(before));
+}
+
 }  // namespace
 }  // namespace skewback

@@ -6,7 +6,7 @@
 #include "cli/required_table.hpp"
 #include "cli/table.hpp"
 #include "daybook/daybook.hpp"
-#include "deliver/blocks_there.hpp"
+#include "deliver/blocks_again.hpp"
 #include "deliver/survey_sheets.hpp"
 #include "works/works.hpp"
 
@@ -115,14 +115,10 @@ int refit_command(const RefitCommandOptions& options, ProgressLine& line) {
                     "a table [survey] in the brief, or a file of points",
                     "give one with --survey, or a scan of a block with --scan"}});
   }
-  BlocksThere blocks;
-  if (before) {
-    blocks.of = &*before;
-    Result<std::optional<Stock>> stock = read_stock(options.daybook);
-    if (!stock) return refuse(stock.faults());
-    blocks.stock = std::move(stock).value();
-    blocks.daybook = options.daybook;
-  }
+  OldBlocks old{before ? &*before : nullptr, {}, options.daybook};
+  Result<std::optional<Stock>> stock = read_stock(options.daybook);
+  if (!stock) return refuse(stock.faults());
+  old.stock = std::move(stock).value();
   const fs::path out =
       options.out.empty() ? fs::path("out") / (brief->name + "-refit") : options.out;
   if (const auto fault = out_fault(out, options.brief)) return refuse({*fault});
@@ -137,9 +133,9 @@ int refit_command(const RefitCommandOptions& options, ProgressLine& line) {
     wanted.scans.push_back({scan.substr(0, sign), scan.substr(sign + 1)});
   }
   wanted.jobs = options.jobs;
-  const Result<Dossier> dossier =
-      before ? run_again(*brief, std::move(blocks), wanted, line.progress())
-             : run_refit(*brief, wanted, line.progress());
+  const Result<Dossier> dossier = before
+                                      ? run_again(*brief, std::move(old), wanted, line.progress())
+                                      : run_refit(*brief, wanted, line.progress());
   if (!dossier) return refuse(dossier.faults());
   return write_and_tell(*dossier, out, options.json, line,
                         [&](std::size_t files) { print_report(*dossier, out, files); });

@@ -31,6 +31,17 @@ std::string pieces_of(const Centring& centring, const std::string& rib) {
   }));
 }
 
+/// Of a brace, "P3-1/P3-2": its bolt in the post it is low on, or high on, over that post's foot.
+std::string over_foot(const Centring& centring, const Stick& brace, bool low) {
+  if (brace.kind != "brace") return "";
+  const std::size_t sign = brace.id.find('/');
+  const std::string name = low ? brace.id.substr(0, sign) : brace.id.substr(sign + 1);
+  const auto post = std::ranges::find(centring.sticks, name, &Stick::id);
+  return post == centring.sticks.end()
+             ? ""
+             : fixed((low ? brace.from : brace.to).z() - post->from.z(), 3);
+}
+
 std::string hold_csv(double newtons) { return carries_none(newtons) ? "none" : fixed(newtons, 1); }
 
 }  // namespace
@@ -41,8 +52,9 @@ std::string foot_held(const CentringFoot& foot) {
 }
 
 std::string centring_parts_csv(const Brief& brief, const Centring& centring) {
-  std::string text = csv_line({"id", "kind", "rib", "pieces", "sheet", "turned_over", "holes",
-                               "length_m", "width_m", "thickness_m", "area_m2", "mass_kg"});
+  std::string text =
+      csv_line({"id", "kind", "rib", "pieces", "sheet", "turned_over", "holes", "length_m",
+                "width_m", "thickness_m", "area_m2", "mass_kg", "bolt_low_m", "bolt_high_m"});
   const CentringRequest& ask = brief.centring;
   const std::vector<Lies> lies = places(centring);
   for (std::size_t i = 0; i < centring.parts.size(); ++i) {
@@ -56,13 +68,14 @@ std::string centring_parts_csv(const Brief& brief, const Centring& centring) {
                                             : "no",
                       std::to_string(part.outline.holes.size()), fixed(box.size().x(), 4),
                       fixed(box.size().y(), 4), fixed(ask.sheet_thickness_m, 4), fixed(m2, 8),
-                      fixed(m2 * ask.sheet_thickness_m * ask.density, 3)});
+                      fixed(m2 * ask.sheet_thickness_m * ask.density, 3), "", ""});
   }
   for (const Stick& stick : centring.sticks) {
     const double length = stick.cut_length_m();
     text += csv_line({stick.id, stick.kind, "", "", "", "", "", fixed(length, 4),
                       fixed(std::max(stick.width_m, stick.depth_m), 4),
-                      fixed(std::min(stick.width_m, stick.depth_m), 4), "", ""});
+                      fixed(std::min(stick.width_m, stick.depth_m), 4), "", "",
+                      over_foot(centring, stick, true), over_foot(centring, stick, false)});
   }
   return text;
 }

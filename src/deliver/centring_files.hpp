@@ -14,7 +14,8 @@ namespace skewback::deliver {
                                                      const std::vector<Regions>& plan);
 
 /// Parts cut from sheets, then sawn timber. Length along x of a part's frame and width across it
-/// are those of its box; those of a stick its length and greater side.
+/// are those of its box; those of a stick its length and greater side. Of a brace the heights of
+/// its bolts over the lower ends of their posts.
 [[nodiscard]] std::string centring_parts_csv(const Brief& brief, const Centring& centring);
 [[nodiscard]] std::string centring_feet_csv(const Centring& centring);
 /// "sideways", "down", "sideways and down", or nothing.

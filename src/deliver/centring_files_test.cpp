@@ -9,6 +9,7 @@
 #include "deliver/report_centring.hpp"
 #include "deliver/sample_centring.hpp"
 #include "deliver/strokes.hpp"
+#include "deliver/text.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -99,6 +100,42 @@ TEST(SettingOut, NumbersOfFeetCloseTogetherAreKeptApart) {
     taken.push_back(room);
   }
   EXPECT_EQ(numbers, 16U);
+}
+
+// A pair between the first two posts of R1, 60 mm to either side of them: what a foreman needs is
+// where it goes, how high its bolts are and how long its boards.
+TEST(SettingOut, BracesAreDrawnBesideTheirPostsAndTheirBoltsGiven) {
+  Sample s;
+  const auto post = [&](int k) {
+    return *std::ranges::find(s.centring.sticks, "R1 post " + std::to_string(k), &Stick::id);
+  };
+  const Stick one = post(1), two = post(2);
+  const Vec3 side(0, 0.06, 0);
+  s.centring.sticks.push_back({one.id + "/" + two.id, "brace", one.from + Vec3(0, 0, 0.125),
+                               two.from + Vec3(0, 0, 1.25), 0.025, 0.1, 0.112, side});
+  s.centring.sticks.push_back({two.id + "/" + one.id, "brace", two.from + Vec3(0, 0, 0.2),
+                               one.from + Vec3(0, 0, 0.9), 0.025, 0.1, 0.112, -side});
+  const std::string csv = centring_parts_csv(s.brief, s.centring);
+  const auto row = [&](const std::string& id) {
+    const auto at = csv.find("\n" + id + ",");
+    return csv.substr(at + 1, csv.find_first_of("\r\n", at + 1) - at - 1);
+  };
+  const double long_m = std::hypot(two.from.x() - one.from.x(), 1.125) + 0.224;
+  EXPECT_NE(row(one.id + "/" + two.id).find("," + fixed(long_m, 4) + ","), std::string::npos);
+  EXPECT_TRUE(row(one.id + "/" + two.id).ends_with(",0.125,1.250")) << row(one.id + "/" + two.id);
+  EXPECT_TRUE(row(two.id + "/" + one.id).ends_with(",0.200,0.900"));
+  EXPECT_TRUE(row(one.id).ends_with(",,"));
+  const Sheet sheet = setting_out_sheet(s.brief, s.assembly, s.centring, {}, SheetSize{});
+  std::vector<double> ys;
+  for (const auto& item : sheet.items) {
+    const auto* shape = std::get_if<Shape>(&item);
+    if (shape == nullptr || !shape->pen.line || shape->pen.line->g != 140) continue;
+    const Polygon& line = shape->rings.front();
+    if ((line.front() - line.back()).norm() > 10) ys.push_back(line.front().y());
+  }
+  const double mm_per_m = 1000 / setting_out_scale(s.brief, s.centring, SheetSize{});
+  ASSERT_EQ(ys.size(), 2U);
+  EXPECT_NEAR(std::abs(ys[0] - ys[1]), 0.12 * mm_per_m, 1e-6);
 }
 
 TEST(CutSheets, EveryPartIsCutOnceWithItsHoles) {

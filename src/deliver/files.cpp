@@ -1,6 +1,6 @@
 #include "deliver/files.hpp"
 
-#include "deliver/blocks_there.hpp"
+#include "deliver/blocks_again.hpp"
 #include "deliver/centring_files.hpp"
 #include "deliver/csv.hpp"
 #include "deliver/drawings.hpp"

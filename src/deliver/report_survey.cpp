@@ -5,7 +5,7 @@
 #include <iterator>
 
 #include "base/constants.hpp"
-#include "deliver/blocks_there.hpp"
+#include "deliver/blocks_again.hpp"
 #include "deliver/paper.hpp"
 #include "deliver/remark.hpp"
 #include "deliver/report.hpp"

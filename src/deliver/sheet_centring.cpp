@@ -8,7 +8,8 @@ namespace {
 
 constexpr double kMargin = 8, kTitle = 15, kFoot = 14, kTable = 92;
 constexpr double kHeldRing = 0.6, kLed = 40;
-constexpr Colour kRib{150, 84, 20}, kCross{196, 150, 90}, kNoFeet{204, 60, 40}, kPost{20, 60, 110};
+constexpr Colour kRib{150, 84, 20}, kCross{196, 150, 90}, kNoFeet{204, 60, 40}, kPost{20, 60, 110},
+    kBrace{70, 140, 60};
 
 Vec2 plan_of(const Rib& rib, double x) { return rib.place.to_world(Vec2(x, 0)).head<2>(); }
 
@@ -56,6 +57,15 @@ void add_bridge(Sheet& sheet, const SheetMap& map, const Brief& brief, const Ass
   sheet.path(map(brief.plan.outline), true, {std::nullopt, kBlack, 0.2, 0.8});
   for (const Support& support : brief.plan.supports)
     sheet.line(map(support.a), map(support.b), {std::nullopt, kBlack, 0.6});
+}
+
+/// Each board where it lies from above, beside the posts; the pair of a bay is a double line.
+void add_braces(Sheet& sheet, const SheetMap& map, const Centring& centring) {
+  for (const Stick& board : centring.sticks) {
+    if (board.kind != "brace") continue;
+    sheet.line(map(Vec2((board.from + board.beside).head<2>())),
+               map(Vec2((board.to + board.beside).head<2>())), {std::nullopt, kBrace, 0.35});
+  }
 }
 
 double half_drawn(const SheetMap& map, const Brief& brief) {
@@ -148,6 +158,7 @@ void add_key(Sheet& sheet, const Vec2& at) {
   };
   const Entry entries[] = {{"rib", {std::nullopt, kRib, 0.8}},
                            {"rib across", {std::nullopt, kCross, 0.5}},
+                           {"board of a pair of braces", {std::nullopt, kBrace, 0.35}},
                            {"no feet here", {std::nullopt, kNoFeet, 0.3, 1.5}},
                            {"outline of the bridge", {std::nullopt, kBlack, 0.2, 0.8}},
                            {"springing", {std::nullopt, kBlack, 0.6}}};
@@ -193,7 +204,11 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
               "Seen from above. Squares: feet, with their numbers; a second line round them: held "
               "sideways; red: tied down.",
               2.2);
-  sheet.words({kMargin, kMargin + 10.4}, "Short strokes across a rib: joints of its pieces.", 2.2);
+  sheet.words(
+      {kMargin, kMargin + 10.4},
+      "Short strokes across a rib: joints of its pieces. Green: braces, one board on either "
+      "face of two posts, a packing where the pair crosses; heights of bolts in parts.csv.",
+      2.2);
   const Regions shown = {{{extent.low,
                            {extent.high.x(), extent.low.y()},
                            extent.high,
@@ -202,6 +217,7 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
   add_no_feet(sheet, map, brief, shown);
   add_bridge(sheet, map, brief, assembly, plan, shown);
   Labels labels;
+  add_braces(sheet, map, centring);
   add_ribs(sheet, map, brief, centring, labels);
   add_feet(sheet, map, brief, centring, labels);
   if (with_table)

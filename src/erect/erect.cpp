@@ -296,6 +296,13 @@ Programme plan_erection(const Brief& brief, const Assembly& assembly, const Cent
   return programme;
 }
 
+Struck struck(const Brief& brief, const Programme& programme) {
+  const auto clear = std::ranges::find(programme.stages, "clear", &Stage::what);
+  const double more = programme.freed ? 0 : brief.centring.strike_step_m;
+  return {clear == programme.stages.end() ? 0 : std::max(0.0, clear->crown_drop_m),
+          programme.lowering_m + more};
+}
+
 std::vector<SeatLoads> seat_loads(const Programme& programme) {
   std::vector<SeatLoads> all;
   for (const Stage& stage : programme.stages) {

@@ -158,9 +158,8 @@ void prove_uneven(const Brief& brief, const Assembly& assembly, const Centring* 
 /// everywhere (x 1.5)".
 [[nodiscard]] std::vector<SeatLoads> seat_loads(const Programme& programme);
 
-/// To the check "travel down" of a centring judged by itself: the drop of the bridge that follows
-/// it, and the way that the stages needed. (struck_travel.cpp)
-void add_drop_to_travel(const Brief& brief, const Programme& programme, Centring& centring);
+/// What lowering the centring took, for its check of the feet's travel.
+[[nodiscard]] Struck struck(const Brief& brief, const Programme& programme);
 
 /// Pull of the rods at each stage, from its reactions: fills Stage::tie_n, tie, tie_about. The ties
 /// are tight from the first block on, and feet stay where they are.

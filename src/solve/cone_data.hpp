@@ -44,7 +44,7 @@ struct ConeData {
   [[nodiscard]] int packs() const { return static_cast<int>(mask.size()) / kLanes; }
 };
 
-/// Empty reason: good.
+/// Empty reason: good. (cone_fault.cpp)
 [[nodiscard]] std::string fault_of(const ConeProgramView& program, const BlockPattern& pattern);
 [[nodiscard]] ConeData scaled(const ConeProgramView& program, const BlockPattern& pattern);
 

@@ -131,14 +131,12 @@ Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
   const auto back = Eigen::AngleAxisd(-best.turn_rad, Vec3::UnitZ());
   brief.site.origin = to_site(fresh.site, Vec3(-(back * best.shift)));
   brief.site.turn_rad = fresh.site.turn_rad - best.turn_rad;
-  SurveyRequest survey;
-  if (fresh.survey) survey = *fresh.survey;
-  survey.points.clear();
-  for (std::size_t i = 0; i < marks.size(); ++i) {
-    survey.points.push_back(
+  brief.survey = fresh.survey.value_or(SurveyRequest{});
+  brief.survey->points.clear();
+  if (!brief.survey->file.empty()) return brief;  // where they are is in it
+  for (std::size_t i = 0; i < marks.size(); ++i)
+    brief.survey->points.push_back(
         {marks[i].of, marks[i].name.substr(marks[i].of.size() + 1), best(best_there[i])});
-  }
-  brief.survey = survey;
   return brief;
 }
 

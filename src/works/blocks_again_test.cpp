@@ -150,6 +150,17 @@ TEST(BlocksAgain, GroundTiesAndWaterAreThoseOfTheSite) {
   EXPECT_LT((again.centring.no_feet[0][0] - Vec2(1, 2)).norm(), 1e-9);
 }
 
+// What is drawn is no measurement: it does not stand beside a file of points.
+TEST(BlocksAgain, AFileOfPointsIsTheWholeSurvey) {
+  const Brief before = bridge();
+  Brief fresh = moved(before, 0);
+  fresh.survey.emplace();
+  fresh.survey->file = "points.csv";
+  const Brief again = blocks_again(before, fresh).value();
+  EXPECT_EQ(again.survey->file, "points.csv");
+  EXPECT_TRUE(again.survey->points.empty());
+}
+
 // A wider footing has its back mark farther out; that is no error to share.
 TEST(BlocksAgain, AnotherWidthOfFootingMovesNothing) {
   const Brief before = bridge();

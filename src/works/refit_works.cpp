@@ -42,6 +42,15 @@ void settle_centring_as_drawn(Dossier& dossier, const Progress& progress) {
   dossier.programme.reset();
 }
 
+/// In place of the brief's own, if one is given.
+Brief with_survey(Brief brief, const std::filesystem::path& file) {
+  if (file.empty()) return brief;
+  if (!brief.survey) brief.survey.emplace();
+  brief.survey->file = file;
+  brief.survey->points.clear();  // another survey, not a part of one
+  return brief;
+}
+
 std::optional<Faults> lay_scans(Dossier& dossier, const RefitOptions& options,
                                 const Progress& progress) {
   const Stopwatch watch;
@@ -79,12 +88,7 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   std::optional<JobLimit> limit;
   if (options.jobs > 0) limit.emplace(options.jobs);
   Dossier dossier;
-  dossier.brief = brief;
-  if (!options.survey.empty()) {
-    if (!dossier.brief.survey) dossier.brief.survey.emplace();
-    dossier.brief.survey->file = options.survey;
-    dossier.brief.survey->points.clear();  // another survey, not a part of one
-  }
+  dossier.brief = with_survey(brief, options.survey);
   if (auto faults = survey_faults(dossier.brief)) return *faults;
   if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
   dossier.stand_options.load_factor_cap = brief.loads.cap;
@@ -119,13 +123,12 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
   return dossier;
 }
 
-Result<Dossier> run_again(const Brief& fresh, BlocksThere blocks, const RefitOptions& options,
+Result<Dossier> run_again(const Brief& fresh, OldBlocks old, const RefitOptions& options,
                           const Progress& progress) {
   WorksOptions wanted;
   wanted.jobs = options.jobs;
-  if (!options.survey.empty()) blocks.survey = options.survey;
-  wanted.blocks = std::move(blocks);
-  Result<Dossier> dossier = run_works(fresh, wanted, progress);
+  wanted.old = std::move(old);
+  Result<Dossier> dossier = run_works(with_survey(fresh, options.survey), wanted, progress);
   if (!dossier) return dossier;
   if (auto faults = lay_scans(dossier.value(), options, progress)) return *faults;
   return dossier;

@@ -4,7 +4,7 @@
 
 #include "assembly/pad_rules.hpp"
 #include "base/constants.hpp"
-#include "works/again.hpp"
+#include "works/old_blocks.hpp"
 #include "works/pressed.hpp"
 #include "works/required_site.hpp"
 #include "works/works.hpp"

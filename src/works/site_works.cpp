@@ -28,8 +28,9 @@ void draw_centring(Dossier& dossier, const Progress& progress) {
 }
 
 void settle_drawn(Dossier& dossier, const Progress& progress) {
-  Result<Centring> made = settle_centring(dossier.brief, dossier.cut->assembly,
-                                          seat_loads(*dossier.programme), progress);
+  Result<Centring> made =
+      settle_centring(dossier.brief, dossier.cut->assembly, seat_loads(*dossier.programme),
+                      progress, struck(dossier.brief, *dossier.programme));
   if (!made) {  // it was drawn before: only a fault of ours comes here
     dossier.centring_reason = in_words(made.faults().front());
     return;
@@ -37,7 +38,6 @@ void settle_drawn(Dossier& dossier, const Progress& progress) {
   Centring centring = std::move(made).value();
   if (const std::optional<Fault> fault = nest_parts(dossier.brief, centring, progress))
     dossier.centring_reason = in_words(*fault);
-  add_drop_to_travel(dossier.brief, *dossier.programme, centring);
   dossier.centring = std::move(centring);
   if (dossier.programme->uneven.steps.empty()) return;
   Centring uneven = *dossier.centring;

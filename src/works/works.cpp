@@ -4,14 +4,15 @@
 #include "base/timing.hpp"
 #include "quantities/timber.hpp"
 #include "stand/motion_view.hpp"
-#include "works/again.hpp"
 #include "works/asked_depth.hpp"
 #include "works/block_remedies.hpp"
 #include "works/block_strength.hpp"
+#include "works/blocks_again.hpp"
 #include "works/feet_actions.hpp"
 #include "works/footing_moves.hpp"
 #include "works/joint_angles.hpp"
 #include "works/joint_remedies.hpp"
+#include "works/old_blocks.hpp"
 #include "works/proof_load.hpp"
 #include "works/put_loads.hpp"
 #include "works/shape_advice.hpp"
@@ -128,12 +129,12 @@ void give(const Advice& advice, std::vector<RequiredCheck>& required) {
       check.note += "; " + at->second;
 }
 
+/// What a survey is refused for before anything is worked out.
 std::optional<Faults> faults_at_once(const Brief& asked, const WorksOptions& options) {
   if (!options.until.empty() && options.until != "survey") return std::nullopt;
-  if (options.blocks.of == nullptr) return survey_faults(asked);
-  const Result<Brief> again = brief_on_new_site(*options.blocks.of, asked, options.blocks);
-  if (!again) return again.faults();
-  return survey_faults(*again);
+  if (options.old.of == nullptr) return survey_faults(asked);
+  const Result<Brief> again = blocks_again(*options.old.of, asked);
+  return again ? survey_faults(*again) : again.faults();
 }
 
 /// Which change would make blocks strong enough that are not: first of the remarks.
@@ -159,16 +160,10 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   std::optional<JobLimit> limit;
   if (options.jobs > 0) limit.emplace(options.jobs);
   Dossier dossier;
-  const bool again = options.blocks.of != nullptr;
-  dossier.brief = again ? *options.blocks.of : asked;
   if (auto faults = faults_at_once(asked, options)) return *faults;
+  dossier.brief = brief_to_cut(asked, options.old);
   if (auto faults = take_asked_depth(dossier, options.jobs, progress)) return *faults;
-  Brief brief = dossier.brief;
-  if (again) {  // footings are cast anew
-    brief.ground.footing_width_m = asked.ground.footing_width_m;
-    brief.ground.footing_depth_m = asked.ground.footing_depth_m;
-  }
-  dossier.stand_options.load_factor_cap = brief.loads.cap;
+  dossier.stand_options.load_factor_cap = dossier.brief.loads.cap;
   const auto done = [&](const char* stage) { return options.until == stage; };
   const auto timed = [&](const char* stage, auto&& work) {
     progress.checkpoint(stage, 0);
@@ -178,8 +173,8 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     progress.checkpoint(stage, 1);
   };
 
-  if (std::optional<Faults> faults = find_shape(brief, dossier, progress, done("form"))) {
-    const std::string advice = shape_advice(brief, *faults, progress);
+  if (std::optional<Faults> faults = find_shape(dossier.brief, dossier, progress, done("form"))) {
+    const std::string advice = shape_advice(dossier.brief, *faults, progress);
     for (Fault& fault : *faults) fault.change = advice + fault.change;
     return *faults;
   }
@@ -187,7 +182,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
 
   Faults faults;
   timed("cut", [&] {
-    Result<Cut> cut = cut_blocks(brief, *dossier.body, progress);
+    Result<Cut> cut = cut_blocks(dossier.brief, *dossier.body, progress);
     if (cut) {
       dossier.cut = std::move(cut).value();
     } else {
@@ -195,11 +190,9 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     }
   });
   if (!faults.empty()) return faults;
-  if (again) {
-    if (auto wrong = put_on_new_site(dossier, asked, options.blocks)) return *wrong;
-    brief = dossier.brief;
-    dossier.stand_options.load_factor_cap = brief.loads.cap;
-  }
+  if (options.old.of != nullptr)
+    if (auto wrong = put_on_new_site(dossier, asked, options.old)) return *wrong;
+  const Brief brief = dossier.brief;
   Assembly& assembly = dossier.cut->assembly;
   if (const std::optional<Fault> fault = too_many_spares(brief, assembly)) return *fault;
   if (done("cut")) return dossier;
@@ -233,7 +226,8 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
   dossier.required = required_checks(dossier);
   if (done("stand")) return dossier;
   if (options.depth) timed("strength", [&] { check_strength(dossier, progress); });
-  if (again && dossier.strength) dossier.strength->proposal.reset();  // they are made already
+  if (dossier.again && dossier.strength)
+    dossier.strength->proposal.reset();  // they are made already
   dossier.required = required_checks(dossier);
   if (done("strength")) return dossier;
   const Advice advice = advice_on(dossier, options, progress);

@@ -10,11 +10,10 @@
 namespace skewback {
 
 /// Blocks of a bridge that was taken down, to be used for the brief of another site.
-struct BlocksThere {
-  const Brief* of = nullptr;      // the bridge they were cut for; null: the brief's own
+struct OldBlocks {
+  const Brief* of = nullptr;      // the bridge they were cut for; null: blocks are to be made
   std::optional<Stock> stock;     // what its daybook says; none: all count as good
   std::filesystem::path daybook;  // where that was read
-  std::filesystem::path survey;   // measured points of the new site; empty: its brief's own
 };
 
 struct WorksOptions {
@@ -23,7 +22,7 @@ struct WorksOptions {
   bool depth = true;       // look for the least depth of the joints; off where only verdicts matter
   BreakCount breaks = {};  // what daybooks have counted, for the spares
   bool block_remedies = false;  // look for what makes blocks strong enough that are not
-  BlocksThere blocks = {};      // form, body and cut are then of its brief, all else of this one
+  OldBlocks old = {};           // form, body and cut are then of its brief, all else of this one
 };
 
 /// brief -> form <-> body -> cut -> loads -> stand -> ground, print, erect, survey.
@@ -45,10 +44,9 @@ struct RefitOptions {
 /// file come before any proof.
 [[nodiscard]] Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
                                         const Progress& progress);
-/// A whole run for the site of `fresh` with the blocks of `blocks.of`, its survey used; then the
-/// scans. `options.survey` counts in place of `blocks.survey`. Faults besides: not as many
-/// supports; the daybook is of other blocks.
-[[nodiscard]] Result<Dossier> run_again(const Brief& fresh, BlocksThere blocks,
+/// A whole run for the site of `fresh` with the blocks of `old.of`, its survey used; then the
+/// scans. Faults besides: not as many supports; the daybook is of other blocks.
+[[nodiscard]] Result<Dossier> run_again(const Brief& fresh, OldBlocks old,
                                         const RefitOptions& options, const Progress& progress);
 /// Every scan against its block as drawn; of the first that cannot be compared, the faults.
 [[nodiscard]] Result<std::vector<ComparedScan>> compare_scans(const Brief& brief,

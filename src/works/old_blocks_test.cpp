@@ -1,4 +1,4 @@
-#include "works/again.hpp"
+#include "works/old_blocks.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -18,10 +18,10 @@ Brief mill_stream() {
   return brief;
 }
 
-Result<Dossier> cut_again(const BlocksThere& blocks, const Brief& fresh) {
+Result<Dossier> cut_again(const OldBlocks& old, const Brief& fresh) {
   WorksOptions options;
   options.until = "cut";
-  options.blocks = blocks;
+  options.old = old;
   return run_works(fresh, options, {});
 }
 
@@ -37,23 +37,23 @@ Stock stock_of(const Assembly& assembly) {
   return stock;
 }
 
-struct Again : testing::Test {
+struct OldBlocksAgain : testing::Test {
   Brief before = drovers_hop();
   Assembly cut = run_works(before, {0, "cut"}, {})->cut->assembly;
-  BlocksThere there{&before, stock_of(cut), "book", {}};
+  OldBlocks old{&before, stock_of(cut), "book"};
 
   std::string refused(const Brief& fresh) {
-    const Result<Dossier> found = cut_again(there, fresh);
+    const Result<Dossier> found = cut_again(old, fresh);
     return found.ok() ? "" : describe(found.faults().front());
   }
 };
 
-TEST_F(Again, BlocksAreCutAsTheyWereOnTheFootingsOfTheNewSite) {
+TEST_F(OldBlocksAgain, BlocksAreCutAsTheyWereOnTheFootingsOfTheNewSite) {
   Brief fresh = mill_stream();
   fresh.blocks.mass_max_kg = 300;  // another cut, were it asked
   fresh.loads.people_pa = before.loads.people_pa + 1000;
   fresh.ground.footing_depth_m = before.ground.footing_depth_m + 0.5;
-  const Result<Dossier> again = cut_again(there, fresh);
+  const Result<Dossier> again = cut_again(old, fresh);
   ASSERT_TRUE(again.ok()) << describe(again.faults().front());
   const std::vector<Block>& blocks = again->cut->assembly.blocks;
   ASSERT_EQ(blocks.size(), cut.blocks.size());
@@ -69,12 +69,12 @@ TEST_F(Again, BlocksAreCutAsTheyWereOnTheFootingsOfTheNewSite) {
   EXPECT_EQ(again->brief.blocks.mass_max_kg, before.blocks.mass_max_kg);
 }
 
-TEST_F(Again, OnlyWhatIsMissingIsMade) {
-  there.stock->blocks[3].copy = 0;
-  there.stock->blocks[3].held_back = 7;
-  const Result<Dossier> again = cut_again(there, mill_stream());
+TEST_F(OldBlocksAgain, OnlyWhatIsMissingIsMade) {
+  old.stock->blocks[3].copy = 0;
+  old.stock->blocks[3].held_back = 7;
+  const Result<Dossier> again = cut_again(old, mill_stream());
   ASSERT_TRUE(again.ok());
-  const std::string lost = there.stock->blocks[3].block;
+  const std::string lost = old.stock->blocks[3].block;
   const auto made = blocks_to_make(*again);
   ASSERT_TRUE(made);
   double lost_m3 = 0, all_m3 = 0;
@@ -93,36 +93,36 @@ TEST_F(Again, OnlyWhatIsMissingIsMade) {
   EXPECT_THAT(check->note, HasSubstr("made anew: " + lost + "; 7 cannot be placed before"));
 }
 
-TEST_F(Again, AllThereIsNothingToMake) {
+TEST_F(OldBlocksAgain, AllThereIsNothingToMake) {
   before.print.wanted = true;
-  const Result<Dossier> again = cut_again(there, mill_stream());
+  const Result<Dossier> again = cut_again(old, mill_stream());
   ASSERT_TRUE(again.ok());
   EXPECT_FALSE(blocks_to_make(*again));
   EXPECT_FALSE(again->brief.print.wanted);
   EXPECT_TRUE(again->again->printed);
   EXPECT_EQ(required_blocks_there(*again)->passes, true);
-  there.stock.reset();
-  const Result<Dossier> unread = cut_again(there, mill_stream());
+  old.stock.reset();
+  const Result<Dossier> unread = cut_again(old, mill_stream());
   ASSERT_TRUE(unread.ok());
   EXPECT_FALSE(blocks_to_make(*unread));
   EXPECT_FALSE(required_blocks_there(*unread));
 }
 
-TEST_F(Again, ADaybookOfOtherBlocksIsRefused) {
+TEST_F(OldBlocksAgain, ADaybookOfOtherBlocksIsRefused) {
   EXPECT_EQ(refused(mill_stream()), "");
-  there.stock->blocks[2].mass_kg += 1;
+  old.stock->blocks[2].mass_kg += 1;
   EXPECT_THAT(refused(mill_stream()), HasSubstr("kg, in the place that the brief gives it"));
-  there.stock->blocks[2].mass_kg -= 1;
-  there.stock->blocks[2].centre.x() += 0.001;
+  old.stock->blocks[2].mass_kg -= 1;
+  old.stock->blocks[2].centre.x() += 0.001;
   EXPECT_THAT(refused(mill_stream()), HasSubstr("in the place that the brief gives it"));
-  there.stock = stock_of(cut);
-  there.stock->blocks.pop_back();
+  old.stock = stock_of(cut);
+  old.stock->blocks.pop_back();
   EXPECT_THAT(refused(mill_stream()), HasSubstr("no block key"));
-  there.stock = stock_of(cut);
-  there.stock->blocks.push_back(there.stock->blocks.front());
+  old.stock = stock_of(cut);
+  old.stock->blocks.push_back(old.stock->blocks.front());
   EXPECT_THAT(refused(mill_stream()), HasSubstr("as the brief cuts them"));
-  there.stock = stock_of(cut);
-  there.stock->bridge = "wren-leat";
+  old.stock = stock_of(cut);
+  old.stock->bridge = "wren-leat";
   EXPECT_THAT(refused(mill_stream()), HasSubstr("blocks of wren-leat"));
 }
 

@@ -5,16 +5,14 @@
 
 namespace skewback {
 
-/// The brief of the new site for the blocks of `before` (blocks_on), with the measured points of
-/// `there`.
-[[nodiscard]] Result<Brief> brief_on_new_site(const Brief& before, const Brief& fresh,
-                                              const BlocksThere& there);
+/// What form, body and cut are made from: the old brief, on footings that are cast anew; or,
+/// without old blocks, `asked` as it is.
+[[nodiscard]] Brief brief_to_cut(const Brief& asked, const OldBlocks& old);
 
-/// Once the blocks are cut from the brief they were cut from before: dossier.brief becomes that of
-/// the new site, without spares, and dossier.again is filled. Fault: the daybook is of other
-/// blocks.
+/// Once they are cut: dossier.brief becomes that of the new site (blocks_again), without spares,
+/// and dossier.again is filled. Fault: the daybook is of other blocks.
 [[nodiscard]] std::optional<Faults> put_on_new_site(Dossier& dossier, const Brief& fresh,
-                                                    const BlocksThere& there);
+                                                    const OldBlocks& old);
 
 /// The blocks that are still to be made; those that are there count as ground. None: all are there.
 [[nodiscard]] std::optional<Assembly> blocks_to_make(const Dossier& dossier);

@@ -1,4 +1,4 @@
-#include "works/again.hpp"
+#include "works/old_blocks.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -21,15 +21,15 @@ std::string mass_words(const std::string& block, double mass_kg) {
 }
 
 std::optional<Fault> other_blocks(const Stock& stock, const Assembly& assembly,
-                                  const BlocksThere& there) {
+                                  const OldBlocks& old) {
   const std::string change =
       "give --blocks-of the brief that the bridge was run from, or the "
       "daybook the plan of that run: skewback daybook DIR begin --plan";
   const auto fault = [&](const std::string& found, const std::string& expected) {
-    return Fault{there.daybook.string(), 0, 0, "plan", found, expected, change};
+    return Fault{old.daybook.string(), 0, 0, "plan", found, expected, change};
   };
-  if (stock.bridge != there.of->name)
-    return fault("blocks of " + stock.bridge, "those of " + there.of->name);
+  if (stock.bridge != old.of->name)
+    return fault("blocks of " + stock.bridge, "those of " + old.of->name);
   std::size_t cut = 0;
   for (const Block& block : assembly.blocks) {
     if (block.fixed) continue;
@@ -51,24 +51,22 @@ std::optional<Fault> other_blocks(const Stock& stock, const Assembly& assembly,
 
 }  // namespace
 
-Result<Brief> brief_on_new_site(const Brief& before, const Brief& fresh, const BlocksThere& there) {
-  Result<Brief> again = blocks_again(before, fresh);
-  if (!again || there.survey.empty()) return again;
-  Brief brief = std::move(again).value();
-  brief.survey->file = there.survey;
-  brief.survey->points.clear();  // another survey, not a part of one
+Brief brief_to_cut(const Brief& asked, const OldBlocks& old) {
+  if (old.of == nullptr) return asked;
+  Brief brief = *old.of;
+  brief.ground.footing_width_m = asked.ground.footing_width_m;
+  brief.ground.footing_depth_m = asked.ground.footing_depth_m;
   return brief;
 }
 
-std::optional<Faults> put_on_new_site(Dossier& dossier, const Brief& fresh,
-                                      const BlocksThere& there) {
-  if (there.stock)
-    if (auto fault = other_blocks(*there.stock, dossier.cut->assembly, there))
-      return Faults{*fault};
-  Result<Brief> brief = brief_on_new_site(dossier.brief, fresh, there);
+std::optional<Faults> put_on_new_site(Dossier& dossier, const Brief& fresh, const OldBlocks& old) {
+  if (old.stock)
+    if (auto fault = other_blocks(*old.stock, dossier.cut->assembly, old)) return Faults{*fault};
+  Result<Brief> brief = blocks_again(dossier.brief, fresh);
   if (!brief) return brief.faults();
   dossier.brief = std::move(brief).value();
-  dossier.again = BlocksAgain{there.of->name, dossier.brief.print.wanted, there.stock};
+  dossier.stand_options.load_factor_cap = dossier.brief.loads.cap;
+  dossier.again = BlocksAgain{old.of->name, dossier.brief.print.wanted, old.stock};
   if (!blocks_to_make(dossier)) dossier.brief.print.wanted = false;
   // none is chosen among blocks whose making is not planned; none of the site's own count either
   dossier.brief.spares.count = dossier.brief.spares.count_line = 0;

@@ -1,4 +1,4 @@
-#include "deliver/blocks_there.hpp"
+#include "deliver/blocks_again.hpp"
 
 #include "deliver/csv.hpp"
 #include "deliver/text.hpp"
