@@ -52,8 +52,10 @@ std::vector<int> trunk_parts(const Brief& brief, const Body& body) {
   return out;
 }
 
+/// `turned_arm` begins with the other sign of the shift; -1: none has to.
 Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<ArmLimits>& limits,
-                       const std::vector<int>& across, bool plainly, const Progress& progress) {
+                       const std::vector<int>& across, int turned_arm, bool plainly,
+                       const Progress& progress) {
   Pieces out;
   Result<JointPlanes> planes = joint_planes(brief, body, limits);
   if (!planes) return planes.faults();
@@ -92,11 +94,11 @@ Result<Pieces> cut_all(const Brief& brief, const Body& body, const std::vector<A
   // signs of the shift change from course to course: the second arm begins so that those beside the
   // key, which sees it from the other side, are alike
   const bool bedded_key = courses.back().arm < 0 && courses.back().beds && first.size() == 2;
-  const bool turned = bedded_key && (last[0] - first[0]) % 2 == (last[1] - first[1]) % 2;
+  if (bedded_key && (last[0] - first[0]) % 2 == (last[1] - first[1]) % 2) turned_arm = 1;
   for_each_index(first.size(), [&](std::size_t k) {
     std::vector<double> beside;
-    if (const int n = across[at(courses[first[k]].arm)]; turned && k == 1 && n > 1)
-      beside = {(1 + kShift) / n};
+    const int arm = courses[first[k]].arm;
+    if (const int n = across[at(arm)]; arm == turned_arm && n > 1) beside = {(1 + kShift) / n};
     for (std::size_t i = first[k]; i <= last[k]; ++i) {
       cut_one(i, beside);
       if (!cut[i]) return;
@@ -138,8 +140,8 @@ std::vector<double> overweight(const Brief& brief, const Body& body, const Piece
 /// Tightens the limits of arms until the masses fit.
 class Settling {
  public:
-  Settling(const Brief& brief, const Body& body)
-      : brief_(brief), body_(body), across_(trunk_parts(brief, body)) {
+  Settling(const Brief& brief, const Body& body, int turned_arm)
+      : brief_(brief), body_(body), turned_arm_(turned_arm), across_(trunk_parts(brief, body)) {
     for (int n : across_) limits_.push_back({course_mass_most(brief, n)});
     before_.assign(limits_.size(), 0);
     step_.assign(limits_.size(), kStep);
@@ -147,7 +149,8 @@ class Settling {
 
   [[nodiscard]] Result<Pieces> cut(bool plainly, const Progress& progress) {
     for (;;) {
-      Result<Pieces> pieces = cut_all(brief_, body_, limits_, across_, plainly, progress);
+      Result<Pieces> pieces =
+          cut_all(brief_, body_, limits_, across_, turned_arm_, plainly, progress);
       if (!pieces || !tightened(*pieces)) return pieces;
     }
   }
@@ -178,6 +181,7 @@ class Settling {
 
   const Brief& brief_;
   const Body& body_;
+  int turned_arm_;
   std::vector<int> across_;
   std::vector<ArmLimits> limits_;
   std::vector<double> before_, step_;  // the share over the limit last seen; what it was let past
@@ -186,9 +190,9 @@ class Settling {
 };
 
 /// Booleans are dear: plain arithmetic finds the limits, and what is kept is cut exactly.
-Result<Pieces> settled(const Brief& brief, const Body& body, bool plainly,
+Result<Pieces> settled(const Brief& brief, const Body& body, int turned_arm, bool plainly,
                        const Progress& progress) {
-  Settling settling(brief, body);
+  Settling settling(brief, body, turned_arm);
   if (plainly) return settling.cut(true, progress);
   if (brief.blocks.count == 0) (void)settling.cut(true, progress);
   return settling.cut(false, progress);
@@ -200,7 +204,7 @@ Result<std::vector<Lot>> lots_of(const Brief& brief, const Body& body, bool plai
                                  const Progress& progress) {
   std::vector<Lot> lots(1);
   if (body.form.spine_arms == 0) {
-    Result<Pieces> pieces = settled(brief, body, plainly, progress);
+    Result<Pieces> pieces = settled(brief, body, -1, plainly, progress);
     if (!pieces) return pieces.faults();
     lots[0].pieces = std::move(pieces).value();
     for (std::size_t k = 0; k < brief.plan.supports.size(); ++k)
@@ -215,7 +219,10 @@ Result<std::vector<Lot>> lots_of(const Brief& brief, const Body& body, bool plai
   std::vector<double> beside;
   for (int m : {0, 1}) {
     const Star& star = spine->stars[at(m)];
-    Result<Pieces> pieces = settled(star.brief, star.body, plainly, progress);
+    // so that the key, which sees the second star's half of the spine from the other side, finds
+    // the courses beside it alike
+    const int turned_arm = m == 1 ? static_cast<int>(star.supports.size()) : -1;
+    Result<Pieces> pieces = settled(star.brief, star.body, turned_arm, plainly, progress);
     if (!pieces) return pieces.faults();
     Lot lot;
     lot.pieces = std::move(pieces).value();

@@ -11,6 +11,15 @@ namespace {
 
 constexpr double kEdgeShare = 0.02;  // of the greatest way from bed to bed: thinner is an edge
 
+/// A course of a spine is the first from the spine's key, whose bed it stands on.
+bool stands_on(const Cutting& course, const Cutting& key) {
+  constexpr double kSame = 1e-6;  // m
+  if (course.course->number != 1 || key.course->arm >= 0 || !key.course->beds) return false;
+  const Vec3 at = frame_on(course.course->low).origin;
+  return std::min(std::abs(key.course->low.distance(at)), std::abs(key.course->high.distance(at))) <
+         kSame;
+}
+
 /// Least distance of head joints across the bed joints between courses, over the width that the
 /// blocks have there.
 double least_stagger(const Pieces& pieces, double pad) {
@@ -24,6 +33,7 @@ double least_stagger(const Pieces& pieces, double pad) {
       for (double b : ends_in(above, plane)) least = std::min(least, std::abs(a - b) / width);
   };
   const Cutting& key = pieces.cuttings.back();
+  const Cutting& of_spine = pieces.cuttings.front();  // its key, if there is a spine
   for (std::size_t i = 0; i + 1 < pieces.cuttings.size(); ++i) {
     const Cutting &below = pieces.cuttings[i], &above = pieces.cuttings[i + 1];
     if (below.course->arm == above.course->arm) {
@@ -31,6 +41,7 @@ double least_stagger(const Pieces& pieces, double pad) {
     } else if (key.course->arm < 0 && key.course->beds) {  // the last of its arm
       look(below, key, below.course->high);
     }
+    if (stands_on(above, of_spine)) look(of_spine, above, above.course->low);
   }
   return least < 1e9 ? least : 0;
 }

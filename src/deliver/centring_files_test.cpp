@@ -131,7 +131,9 @@ TEST(SettingOut, BracesAreDrawnBesideTheirPostsAndTheirBoltsGiven) {
     const auto* shape = std::get_if<Shape>(&item);
     if (shape == nullptr || !shape->pen.line || shape->pen.line->g != 140) continue;
     const Polygon& line = shape->rings.front();
-    if ((line.front() - line.back()).norm() > 10) ys.push_back(line.front().y());
+    if ((line.front() - line.back()).norm() < 10) continue;  // in the key
+    EXPECT_NEAR(line.front().y(), line.back().y(), 1e-9);
+    ys.push_back(line.front().y());
   }
   const double mm_per_m = 1000 / setting_out_scale(s.brief, s.centring, SheetSize{});
   ASSERT_EQ(ys.size(), 2U);

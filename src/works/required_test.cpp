@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "works/required_site.hpp"
 #include "works/works.hpp"
 
 namespace skewback {
@@ -270,6 +271,19 @@ TEST(Required, LimitsSayWhichWayTheyBind) {
   EXPECT_EQ(limit_words(*find(checks, "live_factor")), "at least 1.350");
   EXPECT_EQ(limit_words(*find(checks, "block_strength")), "at most 1.000");
   EXPECT_EQ(limit_words(*find(checks, "blocks_enter")), "at least 0.0 degrees");
+}
+
+// Legs that lean on each other in the middle do so through packing that no sheet has.
+TEST(RequiredCentring, SaysThatPackingBetweenLegsIsCountedOn) {
+  Dossier dossier;
+  dossier.brief.centring.wanted = true;
+  dossier.centring.emplace();
+  dossier.centring->checks = {{"bending", 3, 4, "N m", 0.75, "R1", "place s3", ""}};
+  EXPECT_EQ(required_centring(dossier)->note.find("packing"), std::string::npos);
+  dossier.centring->legs_push_n = 7640;
+  EXPECT_NE(
+      required_centring(dossier)->note.find("packing between the ribs of its legs, for 7.6 kN"),
+      std::string::npos);
 }
 
 }  // namespace
