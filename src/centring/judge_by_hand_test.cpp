@@ -212,6 +212,24 @@ TEST(JudgeByHand, ASlotTakesHalfOfWhatBothRibsHave) {
   }
 }
 
+// A rib that rises at 3 : 4: what a slot leaves, square to it, is 0.8 of that upright.
+TEST(JudgeByHand, ASlotInASteepRibLeavesLess) {
+  Case on({});
+  for (Rib& rib : on.centring.ribs) {
+    if (rib.is_cross) continue;
+    for (Polygon* line : {&rib.top, &rib.bottom})
+      for (Vec2& p : *line) p.y() += 0.75 * p.x();
+  }
+  for (Rib& rib : on.centring.ribs)
+    if (rib.is_cross) rib.top.clear();  // not found: half is left
+  for (const RibBeam& beam : rib_beams(on.brief, on.centring)) {
+    if (on.centring.ribs[static_cast<std::size_t>(beam.rib)].is_cross) continue;
+    ASSERT_FALSE(beam.crossing_left_m.empty());
+    for (const double left : beam.crossing_left_m)
+      EXPECT_NEAR(left, 0.8 * (kDeep / 2 - 0.5e-3), 1e-9);
+  }
+}
+
 // Braces stand at 0.7 : 0.5 m across the ribs, three of them, and at 0.7 : 1.1 m along, two.
 TEST(JudgeByHand, BracesPressOnTheirPosts) {
   Case bare({}), braced({});
@@ -276,8 +294,25 @@ TEST(JudgeByHand, OnlyASqueezedRibBuckles) {
   const ByHand squeezed({0, 0, -n}), pulled({0, 0, n});
   EXPECT_NEAR(squeezed.demand("stability sideways"), n / (kSheet * kDeep) / carries, 1e-9);
   EXPECT_EQ(pulled.demand("stability sideways"), 0);
+  // in a slot from above, N runs (h - left) / 2 over the middle of what is left
+  const double net = kSheet * left, stress = n / net + 6 * n * (kDeep - left) / 2 / (net * left);
   for (const ByHand* state : {&squeezed, &pulled})
-    EXPECT_NEAR(state->demand("bending"), n / (kSheet * left), 1e-3) << "in a slot";
+    EXPECT_NEAR(state->demand("bending"), stress, 1e-9 * stress);
+}
+
+// Sagging M beside a push N over the middle of what a slot from above leaves: both bend it alike.
+// A pull takes from it, and so does a push on a rib across, which is slotted from below.
+TEST(JudgeByHand, WhatASlotLeavesIsBentByTheForceAlong) {
+  const double n = 1000, m = 100, left = kDeep / 2 - 0.5e-3, net = kSheet * left;
+  const double arm = (kDeep - left) / 2, along = n / net;
+  const ByHand pushed({m, 0, -n}), pulled({m, 0, n});
+  ByHand across({m, 0, -n});
+  across.on.centring.ribs[0].is_cross = true;
+  const auto bent = [&](double by) { return 6 * by / (net * left); };
+  EXPECT_NEAR(pushed.demand("bending"), along + bent(m + n * arm), 1);
+  const double whole = n / (kSheet * kDeep) + 6 * m / (kSheet * kDeep * kDeep);
+  EXPECT_NEAR(pulled.demand("bending"), std::max(whole, along + bent(std::abs(m - n * arm))), 1);
+  EXPECT_NEAR(across.demand("bending"), pulled.demand("bending"), 1);
 }
 
 // F at 0.75 m, between ribs across at 0.1 and 1.2 m: F x 0.65 x 0.45 / 1.1.

@@ -44,15 +44,20 @@ void check_sections(const Brief& brief, const Centring& centring, const RibState
       if (now > stress) *this = {now, i, net};
     }
   } bending, shear;
+  const bool cut_from_below = centring.ribs[at(of.on.rib)].is_cross;
   visit_cuts(of, [&](std::size_t i, const BeamCut& cut) {
     const auto crossing = std::ranges::find(of.on.crossing_at, i);
     const bool slot = crossing != of.on.crossing_at.end();
-    double h = shape.depth_m[i];
-    if (slot)
+    double h = shape.depth_m[i], moment = cut.moment_nm;
+    if (slot) {
       h = std::min(
           h, of.on.crossing_left_m[at(static_cast<int>(crossing - of.on.crossing_at.begin()))]);
+      // the axial force runs in the middle of the whole depth
+      const double above = (shape.depth_m[i] - h) / 2 * (cut_from_below ? -1 : 1);
+      moment -= cut.axial_n * above;
+    }
     const double area = shape.thickness_m * h;
-    bending.offer(std::abs(cut.axial_n) / area + 6 * std::abs(cut.moment_nm) / (area * h), i, slot);
+    bending.offer(std::abs(cut.axial_n) / area + 6 * std::abs(moment) / (area * h), i, slot);
     shear.offer(1.5 * std::abs(cut.shear_n) / area, i, slot);
   });
   const auto place = [&](const Most& most) {

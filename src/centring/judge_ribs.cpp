@@ -93,7 +93,19 @@ std::optional<double> meets(const Rib& rib, double x, const Rib& other) {
   return there.x();
 }
 
-/// What the slots leave of a rib's height: they part the height that both have in common. Ribs are
+/// Cosine of the slope of a rib's middle line.
+double slope_cosine(const Rib& rib, double x) {
+  constexpr double kBeside = 0.01;  // m
+  const auto middle = [&](double at_x) {
+    at_x = std::clamp(at_x, std::max(rib.top.front().x(), rib.bottom.front().x()),
+                      std::min(rib.top.back().x(), rib.bottom.back().x()));
+    return Vec2(at_x, (height(rib.top, at_x) + height(rib.bottom, at_x)) / 2);
+  };
+  const Vec2 way = middle(x + kBeside) - middle(x - kBeside);
+  return way.norm() > 0 ? way.x() / way.norm() : 1;
+}
+
+/// What the slots leave of a rib's depth: they part the height that both have in common. Ribs are
 /// slotted from above, ribs across from below; where the other is not found, half is left.
 double left_by_slot(const Centring& centring, const Rib& rib, double x) {
   const double top = height(rib.top, x), bottom = height(rib.bottom, x);
@@ -110,7 +122,7 @@ double left_by_slot(const Centring& centring, const Rib& rib, double x) {
     left = (rib.is_cross ? top - parted : parted - bottom) - kSlotPlay;
     break;
   }
-  return std::max(left, kSharp);
+  return std::max(left * slope_cosine(rib, x), kSharp);
 }
 
 struct Draft {
