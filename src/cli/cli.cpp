@@ -1,4 +1,5 @@
 #include <CLI/CLI.hpp>
+#include <cmath>
 #include <iostream>
 
 #include "cli/cmd_depths.hpp"
@@ -88,6 +89,21 @@ void add_check(CLI::App& app, CheckOptions& options) {
   CLI::App* c = app.add_subcommand("check", "read a brief and report every fault at once");
   c->add_option("BRIEF", options.brief, "the brief, a TOML file")->required();
   json_flag(*c, options.json);
+}
+
+/// CLI::Range lets "nan" pass, whatever its ends.
+void refuse_nan(CLI::App& app) {
+  const CLI::Validator finite(
+      [](const std::string& word) {
+        double value = 0;
+        return CLI::detail::lexical_cast(word, value) && !std::isfinite(value)
+                   ? "found " + word + "; expected a finite number"
+                   : std::string();
+      },
+      "");
+  for (CLI::Option* option : app.get_options())
+    if (option->get_type_name().rfind("FLOAT", 0) == 0) option->check(finite);
+  for (CLI::App* command : app.get_subcommands({})) refuse_nan(*command);
 }
 
 void add_run(CLI::App& app, RunOptions& options) {
@@ -306,6 +322,7 @@ int main_command(int argc, const char* const* argv) {
   add_verify(app, options.verify);
   add_serve(app, options.serve);
   add_daybook(app, options.daybook);
+  refuse_nan(app);
   app.footer(kFooter);  // last, or every command repeats it
   try {
     app.parse(argc, argv);

@@ -78,6 +78,17 @@ double phi_at_ridge(const Body& body, const ArmField& arm, const Vec3& ridge) {
   return arm.border_phi_m + std::clamp(last.distance(ridge), 0.0, arm.top_phi_m - arm.border_phi_m);
 }
 
+/// The course over the ridge, which no plane of either arm goes past: square to the thrust of its
+/// own arm only. The middle one by count where the ridge is on its edge, as with an even count.
+std::size_t key_course(const std::vector<double>& joints, double ridge) {
+  constexpr double kOnEdge = 0.1;  // of a course
+  const std::size_t count = joints.size() - 1, middle = count / 2;
+  const double edge = kOnEdge * (joints[middle + 1] - joints[middle]);
+  if (joints[middle] <= ridge + edge && ridge - edge <= joints[middle + 1]) return middle;
+  const auto past = std::upper_bound(joints.begin() + 1, joints.end() - 1, ridge);
+  return static_cast<std::size_t>(past - joints.begin()) - 1;
+}
+
 /// From springing to springing as one way; the course on the ridge is the key.
 std::vector<ArmCuts> two_arms(const Brief& brief, const Body& body,
                               const std::vector<ArmField>& arms,
@@ -122,13 +133,7 @@ std::vector<ArmCuts> two_arms(const Brief& brief, const Body& body,
   }
   std::vector<ArmCuts> out{begun(brief, body, arms[0]), begun(brief, body, arms[1])};
   const std::size_t count = joints.size() - 1;
-  // past an opening the courses are not alike from end to end: the key is the one over the ridge
-  const std::size_t below_key =
-      stops.empty()
-          ? count / 2
-          : static_cast<std::size_t>(std::upper_bound(joints.begin(), joints.end() - 1, first) -
-                                     joints.begin()) -
-                1;
+  const std::size_t below_key = key_course(joints, first);
   for (std::size_t i = 1; i <= below_key; ++i)
     add_plane(body, arms[0], ways[0].phi_at(joints[i]), out[0]);
   for (std::size_t i = count - 1; i > below_key; --i)

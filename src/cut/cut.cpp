@@ -13,12 +13,11 @@
 #include "cut/one_course.hpp"
 #include "cut/plainly.hpp"
 #include "cut/stars.hpp"
+#include "cut/trunk_parts.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr double kMassMargin = 1.03;             // the section rule against the exact block
-constexpr double kShortest = 0.15;               // m: shorter courses are divided across instead
 constexpr double kStep = 0.005, kCourse = 0.05;  // of the mass a course may have, less at a try
 constexpr double kUnchanged = 1e-4;              // of a mass
 constexpr int kTries = 6;
@@ -30,26 +29,6 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 /// Of a course that is divided in n across.
 double course_mass_most(const Brief& brief, int n) {
   return brief.blocks.mass_max_kg * n / (n > 1 ? 1 + kShift : 1) / kMassMargin;
-}
-
-/// Parts across the trunk of each arm.
-std::vector<int> trunk_parts(const Brief& brief, const Body& body) {
-  std::vector<int> out;
-  const double shortest = std::max(brief.blocks.length_min_m, kShortest);
-  for (const ArmField& arm : arm_fields(body.form)) {
-    double width = 0, mass = 0;
-    for (int i = 1; i <= 12; ++i) {
-      const Level level = level_at(body, arm, arm.border_phi_m * i / 12.5);
-      width = std::max(width, level.width_m);
-      mass = std::max(mass, mass_per_metre(body, level));
-    }
-    int n = parts_across(brief.blocks, width);
-    while (brief.blocks.count == 0 && n < 200 &&
-           mass * shortest * kMassMargin > brief.blocks.mass_max_kg * n)
-      ++n;
-    out.push_back(n);
-  }
-  return out;
 }
 
 /// `turned_arm` begins with the other sign of the shift; -1: none has to.

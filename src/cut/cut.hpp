@@ -31,7 +31,7 @@ struct Cut {
 
 /// Share of the outer solid that will be concrete: the section rule along the arms, the key solid.
 /// An estimate for the weight in the form; the cut gives the exact figure.
-[[nodiscard]] double solid_share(const Body& body);
+[[nodiscard]] double solid_share(const Brief& brief, const Body& body);
 
 /// Joint planes are square to the resultant of the net across level sets of phi; they cut only
 /// their own arm and do not meet inside the body. No block is over the brief's mass limit, or

@@ -1,5 +1,5 @@
 #include "cut/cut.hpp"
-#include "cut/levels.hpp"
+#include "cut/trunk_parts.hpp"
 
 namespace skewback {
 namespace {
@@ -8,16 +8,19 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 
-double solid_share(const Body& body) {
+double solid_share(const Brief& brief, const Body& body) {
   if (!body.section.hollow) return 1;
   double whole = 0, concrete = 0;
-  for (const ArmField& arm : arm_fields(body.form)) {
+  const std::vector<ArmField> arms = arm_fields(body.form);
+  const std::vector<int> parts = trunk_parts(brief, body);
+  for (std::size_t k = 0; k < arms.size(); ++k) {
+    const ArmField& arm = arms[k];
     constexpr int kSlices = 12;
     for (int i = 0; i < kSlices; ++i) {
       const Level level = level_at(body, arm, arm.border_phi_m * (i + 0.5) / kSlices);
       const double volume = level.width_m * level.depth_m * arm.border_phi_m / kSlices;
       whole += volume;
-      concrete += volume * solid_fraction(body.section, level.depth_m, level.width_m);
+      concrete += volume * solid_fraction(body.section, level.depth_m, level.width_m / parts[k]);
     }
     for (const int t :
          arm.triangles) {  // beyond the last level that runs from edge to edge: the key

@@ -140,6 +140,9 @@ struct EnergyLedger {
   double error = 0;        // what is missing, over the most that was turned over
 };
 
+/// A motion whose ledger misses more is not to be trusted (ours).
+inline constexpr double kEnergyTrusted = 0.01;
+
 struct Motion {
   Ending ending = Ending::kNotSettled;
   std::string reason;  // in words
@@ -159,6 +162,11 @@ struct Motion {
   std::vector<MotionFrame> frames;
   EnergyLedger energy;
 };
+
+/// At rest, by a motion that can be trusted.
+[[nodiscard]] inline bool comes_to_rest(const Motion& motion) {
+  return motion.ending == Ending::kAtRest && motion.energy.error <= kEnergyTrusted;
+}
 
 /// A motion that can be gone on with, and copied to go on in two ways. The assembly is not kept.
 class MotionRun {

@@ -3,12 +3,15 @@
 #include <cstdio>
 
 #include "base/constants.hpp"
+#include "motion/looks.hpp"
 #include "motion/team.hpp"
 #include "motion/world.hpp"
 
 namespace skewback {
 
 using motion::Body;
+using motion::Look;
+using motion::Mark;
 using motion::Touch;
 using motion::World;
 
@@ -107,35 +110,10 @@ double eventful_until(const World& world) {
 
 namespace {
 
-constexpr long kCheck = 50;  // steps between looks
-
-struct Look {
-  double moved = 0, turned = 0, speed = 0, unbalanced = 0;
-  int block = -1;
-};
-
-Look look(const World& world) {
-  Look seen;
-  for (int i = 0; i < world.blocks_of_assembly; ++i) {
-    const Body& body = world.bodies[static_cast<std::size_t>(i)];
-    if (!body.free) continue;
-    const double moved = (body.centre - body.start).norm();
-    if (moved > seen.moved || seen.block < 0) {
-      seen.moved = moved;
-      seen.block = i;
-    }
-    const motion::Quaternion d = body.q * body.q_start.conjugate();
-    seen.turned =
-        std::max(seen.turned, 2 * std::atan2(Vec3(d.x(), d.y(), d.z()).norm(), std::abs(d.w())));
-    seen.speed = std::max(seen.speed, body.v.norm());
-  }
-  for (const Body& body : world.bodies) {  // a load that falls too
-    if (!body.free) continue;
-    seen.unbalanced = std::max({seen.unbalanced, body.out_of_balance.norm() / world.mean_weight,
-                                body.turning.norm() / (world.mean_weight * world.mean_size)});
-  }
-  return seen;
-}
+constexpr long kCheck = 50;              // steps between looks
+constexpr double kQuick = 0.05;          // of sqrt(g size): a block that goes far so fast, goes
+constexpr double kSlow = 0.005;          // of the same: faster is not at rest, balanced or not
+constexpr double kTurnedOver = kPi / 4;  // more than any block that still stands leans
 
 MotionFrame frame_of(const World& world) {
   MotionFrame frame;
@@ -151,34 +129,6 @@ std::string text(const char* format, double x) {
   char out[64];
   std::snprintf(out, sizeof out, format, x);
   return out;
-}
-
-/// Where the blocks were when they last were at rest, and when: what is moving off is judged from
-/// there, so that a footing can be walked far in small steps.
-struct Mark {
-  std::vector<Vec3> centres;
-  double time_s = 0;
-};
-
-double gone_since(const World& world, const Mark& mark) {
-  double most = 0;
-  for (std::size_t i = 0; i < mark.centres.size(); ++i)
-    if (world.bodies[i].free)
-      most = std::max(most, (world.bodies[i].centre - mark.centres[i]).norm());
-  return most;
-}
-
-/// How far the ground itself is told to go from the mark on: no block is moving off for going with
-/// it.
-double ground_goes(const World& world, const Mark& mark) {
-  std::vector<double> each(world.bodies.size(), 0);
-  for (const motion::Moving& m : world.moving) {
-    const Body& body = world.bodies[static_cast<std::size_t>(m.body)];
-    const double left = 1 - motion::eased(mark.time_s, m.from_s, m.over_s);
-    each[static_cast<std::size_t>(m.body)] +=
-        left * (m.shift.norm() + m.turn.norm() * (body.start - m.about).norm());
-  }
-  return each.empty() ? 0 : *std::max_element(each.begin(), each.end());
 }
 
 }  // namespace
@@ -214,12 +164,7 @@ struct MotionRun::Inside {
   double turned_over = 0;
   Mark mark;
 
-  void put_mark() {
-    mark.time_s = world.time_s;
-    mark.centres.clear();
-    for (int i = 0; i < world.blocks_of_assembly; ++i)
-      mark.centres.push_back(world.bodies[static_cast<std::size_t>(i)].centre);
-  }
+  void put_mark() { mark = motion::mark_of(world); }
 
   void keep_frame() {
     if (world.options.frames <= 0) return;
@@ -245,7 +190,7 @@ struct MotionRun::Inside {
   }
 
   Motion report(Ending ending, std::string reason) {
-    const Look seen = look(world);
+    const Look seen = motion::look(world);
     Motion m;
     m.ending = ending;
     m.reason = std::move(reason);
@@ -308,20 +253,29 @@ Motion MotionRun::go(const Progress& progress) {
   int quiet = 0;
   while (world.time_s < until && world.steps < last) {
     in.on(until, progress);
-    const Look seen = look(world);
-    const double far = world.options.far_m + ground_goes(world, in.mark);
-    const double gone = gone_since(world, in.mark);
-    const double quick = 0.05 * std::sqrt(kGravity * world.mean_size);
-    if (gone > far && (seen.speed > quick || gone > 4 * far))
+    const Look seen = motion::look(world);
+    if (!seen.finite)
+      return in.report(Ending::kNotSettled,
+                       "numbers grew out of all measure: the motion says nothing");
+    const double far = world.options.far_m + motion::ground_may_part(world, in.mark);
+    const double gone = motion::gone_since(world, in.mark);
+    const double size = kGravity * world.mean_size;
+    if (gone > far && (seen.speed > kQuick * std::sqrt(size) || gone > 4 * far))
       return in.report(Ending::kMovingOff, "a block has gone " + text("%.3f m", gone) +
                                                " and goes at " + text("%.2f m/s", seen.speed));
-    quiet = seen.unbalanced < world.options.rest_share && seen.speed < quick ? quiet + 1 : 0;
+    const double turned = motion::turned_since(world, in.mark);
+    if (turned > kTurnedOver + motion::ground_turns(world, in.mark))
+      return in.report(Ending::kMovingOff,
+                       "a block has turned over by " + text("%.0f degrees", turned * 180 / kPi));
+    quiet = seen.unbalanced < world.options.rest_share && seen.speed < kSlow * std::sqrt(size)
+                ? quiet + 1
+                : 0;
     if (quiet >= 3 && world.time_s > motion::eventful_until(world)) {
       in.put_mark();
       return in.report(Ending::kAtRest, "");
     }
   }
-  const Look seen = look(world);
+  const Look seen = motion::look(world);
   return in.report(Ending::kNotSettled,
                    "out of balance by " + text("%.2g", seen.unbalanced) +
                        " of a block's weight after " + text("%.3g s", world.time_s) + " and " +

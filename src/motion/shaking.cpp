@@ -9,13 +9,14 @@ namespace skewback {
 namespace {
 
 constexpr std::size_t kLinesMost = 2'000'000;
+constexpr double kMost = 1e4;  // s, and m/s2: a thousand times what any earthquake does
 
 Fault fault_at(const std::filesystem::path& file, int line, std::string found) {
   Fault fault;
   fault.file = file.string();
   fault.line = line;
   fault.found = std::move(found);
-  fault.expected = "time_s, ax, ay, az: four numbers, m/s2, times rising";
+  fault.expected = "time_s, ax, ay, az: four numbers, m/s2, none over 10000, times rising";
   return fault;
 }
 
@@ -33,7 +34,7 @@ std::optional<std::string> numbers(std::string_view line, double (&out)[4]) {
       return k == 3 ? "more than four columns" : std::to_string(k + 1) + " of four columns";
     const std::string_view cell = trimmed(line.substr(0, comma));
     const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), out[k]);
-    if (error != std::errc() || end != cell.data() + cell.size() || !std::isfinite(out[k]))
+    if (error != std::errc() || end != cell.data() + cell.size() || !(std::abs(out[k]) <= kMost))
       return "'" + std::string(cell.substr(0, 40)) + "'";
     if (k < 3) line.remove_prefix(comma + 1);
   }

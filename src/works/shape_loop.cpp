@@ -50,7 +50,7 @@ std::optional<Faults> find_shape(const Brief& brief, Dossier& dossier, const Pro
     dossier.form = std::move(form).value();
     dossier.body = std::move(body).value();
     std::vector<double> next =
-        vertex_loads(brief, *dossier.body, walkway, solid_share(*dossier.body));
+        vertex_loads(brief, *dossier.body, walkway, solid_share(brief, *dossier.body));
     const bool settled = near(dossier.form->thrust_max_n, thrust) &&
                          near(total(next), total(load)) &&
                          (dossier.form_move_m < kStill || !has_wishes(brief.form));
@@ -70,7 +70,7 @@ bool follow_shape(const Brief& brief, const Form& before, int steps, Dossier& do
   const Stopwatch watch;
   const Regions walkway = walking_surface(brief);
   const auto weight = [&](const Body& body) {
-    return vertex_loads(brief, body, walkway, solid_share(body));
+    return vertex_loads(brief, body, walkway, solid_share(brief, body));
   };
   Form form = before;
   Body body = sized_body(brief, form);
