@@ -11,7 +11,7 @@ namespace skewback {
 namespace {
 
 constexpr double kAlike = 0.94;  // cosine: ribs within 20 degrees go together
-constexpr double kMeets = 0.15;  // m, from a rib to the end of another
+constexpr double kNoPush = 1;    // N, of a leg on the others
 constexpr double kFriction = 2;  // by which friction and standing width are divided
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -61,8 +61,8 @@ bool touch(const Rib& a, const Rib& b) {
     xs.push_back(from.top.back().x());
     return std::ranges::any_of(xs, [&](double x) {
       const Vec3 p = to.place.to_local(from.place.to_world(Vec2(x, from.top.front().y())));
-      return std::abs(p.z()) < kMeets && p.x() > to.top.front().x() - kMeets &&
-             p.x() < to.top.back().x() + kMeets;
+      return std::abs(p.z()) < kRibsMeet && p.x() > to.top.front().x() - kRibsMeet &&
+             p.x() < to.top.back().x() + kRibsMeet;
     });
   };
   return reaches(a, b) || reaches(b, a);
@@ -152,6 +152,7 @@ class Swaying {
     out_.foot_extra_n.assign(centring.feet.size(), 0);
     slides_.resize(legs_.size());
     for (std::size_t l = 0; l < legs_.size(); ++l) slides_[l].feet = by_braces(legs_[l]);
+    for (const Leg& leg : legs_) inward_.push_back({leg.ribs, 0, {}});
   }
 
   void one_case(const SeatCase& from) {
@@ -170,7 +171,8 @@ class Swaying {
       if (tied.vertical_n <= 0 || pushes[l].vertical_n <= 0) continue;
       const Vec2 rest = tied.sideways_n * (pushes[l].vertical_n / tied.vertical_n);
       const double inward = (pushes[l].sideways_n - rest).norm();
-      if (inward > inward_) inward_ = inward, inward_stage_ = from.stage;
+      LegPush& leg = inward_[l];
+      if (inward > leg.n) leg.n = inward, leg.stage = from.stage;
       for (const bool along : {true, false}) one_way(l, pushes[l].vertical_n, rest, along, from);
     }
   }
@@ -178,13 +180,17 @@ class Swaying {
   Sway finish() {
     out_.checks = worst_.all();
     out_.brace_n = brace_n_;
-    if (inward_ > 1) out_.legs_push_n = inward_;
+    std::erase_if(inward_, [](const LegPush& leg) { return leg.n <= kNoPush; });
     out_.slides = std::move(slides_);
-    if (inward_ > 1)
-      out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
-                             " in the middle (" + inward_stage_ +
-                             "): their ribs must bear on each other there; ribs end short of "
-                             "each other, and the packing between them is not drawn.");
+    if (!inward_.empty()) {
+      const LegPush& most = *std::ranges::max_element(inward_, {}, &LegPush::n);
+      out_.legs_push_n = most.n;
+      out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(most.n) +
+                             " in the middle (" + most.stage +
+                             "): their ribs end short of each other and bear on packing between "
+                             "them.");
+    }
+    out_.leg_pushes = std::move(inward_);
     return std::move(out_);
   }
 
@@ -273,8 +279,8 @@ class Swaying {
   std::vector<int> rib_leg_;
   std::vector<SlideAsk> slides_;  // per leg
   WorstChecks worst_;
-  double brace_n_ = 0, inward_ = 0;
-  std::string inward_stage_;
+  std::vector<LegPush> inward_;  // per leg
+  double brace_n_ = 0;
   Sway out_;
 };
 
