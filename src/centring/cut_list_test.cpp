@@ -42,6 +42,8 @@ TEST(CutList, TheSawTakesItsShare) {
   EXPECT_NEAR(just[0].left_m, 0, 1e-9);
   EXPECT_EQ(fewest_lengths(pieces_of({2.398, 2.398}), 4.8, 0.004), 1);
   EXPECT_EQ(first_fit(pieces_of({4.8}), 4.8, 0.004).size(), 1U);
+  // by what they add up to three would do, 4 x 2.403 = 9.612 of 4.804; no two come from one
+  EXPECT_EQ(fewest_lengths(pieces_of({2.399, 2.399, 2.399, 2.399}), 4.8, 0.004), 4);
 }
 
 // Lengths cut up at random, without loss, so that so many are known to do: first fit decreasing

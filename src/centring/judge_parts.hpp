@@ -166,7 +166,7 @@ void check_foot(const Brief& brief, const Centring& centring, int foot, double f
                 const std::string& stage, Judged& out);
 
 struct LegPush {          // of a leg on the others, in the middle
-  std::vector<int> ribs;  // of the leg
+  std::vector<int> ribs;  // of the leg, on one side of the middle
   double n = 0;           // greatest, design
   std::string stage;
 };

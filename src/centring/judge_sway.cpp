@@ -10,9 +10,10 @@
 namespace skewback {
 namespace {
 
-constexpr double kAlike = 0.94;  // cosine: ribs within 20 degrees go together
-constexpr double kNoPush = 1;    // N, of a leg on the others
-constexpr double kFriction = 2;  // by which friction and standing width are divided
+constexpr double kAlike = 0.94;   // cosine: ribs within 20 degrees go together
+constexpr double kAbreast = 0.2;  // m, that two ribs of one side have in common along their way
+constexpr double kNoPush = 1;     // N, of a leg on the others
+constexpr double kFriction = 2;   // by which friction and standing width are divided
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -106,6 +107,38 @@ void give_braces(const Centring& centring, std::vector<Leg>& legs) {
   }
 }
 
+/// Ribs of a leg that lie abreast: legs that run the same way from two sides of the middle are one
+/// by their way, and lean on each other there.
+std::vector<std::vector<int>> sides_of(const Centring& centring, const Leg& leg) {
+  struct Side {
+    double from, to;
+    std::vector<int> ribs;
+  };
+  std::vector<Side> sides;
+  for (const int r : leg.ribs) {
+    const Rib& rib = centring.ribs[at(r)];
+    if (rib.top.empty()) continue;
+    const double a = rib.place.to_world(rib.top.front()).head<2>().dot(leg.way);
+    const double b = rib.place.to_world(rib.top.back()).head<2>().dot(leg.way);
+    Side side{std::min(a, b), std::max(a, b), {r}};
+    std::erase_if(sides, [&](const Side& other) {
+      if (std::min(other.to, side.to) - std::max(other.from, side.from) < kAbreast) return false;
+      side.from = std::min(side.from, other.from);
+      side.to = std::max(side.to, other.to);
+      side.ribs.insert(side.ribs.end(), other.ribs.begin(), other.ribs.end());
+      return true;
+    });
+    sides.push_back(std::move(side));
+  }
+  std::vector<std::vector<int>> out;
+  for (Side& side : sides) {
+    std::ranges::sort(side.ribs);
+    out.push_back(std::move(side.ribs));
+  }
+  std::ranges::sort(out);
+  return out;
+}
+
 struct Pushes {
   double vertical_n = 0;
   Vec2 sideways_n = Vec2::Zero();
@@ -152,7 +185,14 @@ class Swaying {
     out_.foot_extra_n.assign(centring.feet.size(), 0);
     slides_.resize(legs_.size());
     for (std::size_t l = 0; l < legs_.size(); ++l) slides_[l].feet = by_braces(legs_[l]);
-    for (const Leg& leg : legs_) inward_.push_back({leg.ribs, 0, {}});
+    rib_side_.assign(centring.ribs.size(), -1);
+    for (std::size_t l = 0; l < legs_.size(); ++l) {
+      for (const std::vector<int>& side : sides_of(centring, legs_[l])) {
+        for (const int r : side) rib_side_[at(r)] = static_cast<int>(inward_.size());
+        inward_.push_back({side, 0, {}});
+        side_leg_.push_back(l);
+      }
+    }
   }
 
   void one_case(const SeatCase& from) {
@@ -170,9 +210,7 @@ class Swaying {
       }
       if (tied.vertical_n <= 0 || pushes[l].vertical_n <= 0) continue;
       const Vec2 rest = tied.sideways_n * (pushes[l].vertical_n / tied.vertical_n);
-      const double inward = (pushes[l].sideways_n - rest).norm();
-      LegPush& leg = inward_[l];
-      if (inward > leg.n) leg.n = inward, leg.stage = from.stage;
+      lean(l, tied, from);
       for (const bool along : {true, false}) one_way(l, pushes[l].vertical_n, rest, along, from);
     }
   }
@@ -195,6 +233,19 @@ class Swaying {
   }
 
  private:
+  /// What each side of a leg presses on the others with, in the middle.
+  void lean(std::size_t l, const Pushes& tied, const SeatCase& from) {
+    for (std::size_t s = 0; s < inward_.size(); ++s) {
+      if (side_leg_[s] != l) continue;
+      const Pushes own = on_leg(centring_, rib_side_, static_cast<int>(s), from);
+      const Vec2 rest = tied.sideways_n * (own.vertical_n / tied.vertical_n);
+      const double inward = (own.sideways_n - rest).norm();
+      if (inward <= inward_[s].n) continue;
+      inward_[s].n = inward;
+      inward_[s].stage = from.stage;
+    }
+  }
+
   /// Feet of a leg, those that most braces touch first.
   static std::vector<int> by_braces(const Leg& leg) {
     const auto braces = [&](int foot) {
@@ -279,7 +330,9 @@ class Swaying {
   std::vector<int> rib_leg_;
   std::vector<SlideAsk> slides_;  // per leg
   WorstChecks worst_;
-  std::vector<LegPush> inward_;  // per leg
+  std::vector<int> rib_side_;
+  std::vector<LegPush> inward_;        // per side of a leg
+  std::vector<std::size_t> side_leg_;  // per side
   double brace_n_ = 0;
   Sway out_;
 };

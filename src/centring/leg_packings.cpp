@@ -127,9 +127,10 @@ std::vector<LegPacking> pack_legs(const Brief& brief, const Centring& centring,
     });
     if (has_own || borne_on(centring, leg, all)) continue;
     remarks.push_back("The leg of " + leg_name(centring, leg) + " pushes the others by up to " +
-                      kilonewtons_of(leg.n) + " in the middle and has no rib end within " +
-                      millimetres_of(kRibsMeet) +
-                      " of another leg's rib: how it bears on them is not drawn.");
+                      kilonewtons_of(leg.n) +
+                      " in the middle and no end of its ribs heads for the face of another leg's "
+                      "rib within " +
+                      millimetres_of(kRibsMeet) + ": how it bears on them is not drawn.");
   }
   if (!all.empty())
     remarks.push_back("Packings between legs: " + all.front().id +

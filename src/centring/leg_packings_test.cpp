@@ -136,6 +136,26 @@ TEST(LegPackings, ALegThatReachesNoOtherIsNamed) {
   }));
 }
 
+// A cross: R2 from the south and R3 from the north run the same way and push R1 from both sides.
+// Added up they are nothing; each leans on R1 with its own 1 kN.
+TEST(LegPackings, LegsFromTwoSidesLeanOnEachOther) {
+  Star star;
+  star.centring.ribs[1] = rib("R2", {0, -kOff - 2, 0}, 90, 2);
+  star.centring.ribs[2] = rib("R3", {0, kOff + 2, 0}, -90, 2);
+  star.seats.force = {{0, 0, -5000}, {0, 1000, -5000}, {0, -1000, -5000}};
+  Judged judged;
+  std::vector<std::string> remarks;
+  const Sway sway = star.sway();
+  EXPECT_NEAR(sway.legs_push_n, 1000, 1e-6);
+  const auto packings = pack_legs(star.brief, star.centring, sway.leg_pushes, judged, remarks);
+  ASSERT_EQ(packings.size(), 2U);
+  for (const LegPacking& packing : packings) {
+    EXPECT_NEAR(packing.force_n, 1000, 1e-6);
+    EXPECT_NEAR(packing.short_m, 0.0577 - 0.00885, 1e-9);  // square: both sides alike
+    EXPECT_NEAR(packing.long_m, 0.0577 - 0.00885, 1e-9);
+  }
+}
+
 TEST(LegPackings, AreInTheListOfFixings) {
   Star star;
   Judged judged;
