@@ -40,7 +40,7 @@ void say_what_is_not_drawn(const Centring& centring, Fixings& out) {
 
 }  // namespace
 
-std::string in_mm(double m) {
+std::string size_in_mm(double m) {
   const double mm = std::round(1e4 * m) / 10;
   const long whole = std::lround(mm);
   if (std::abs(mm - static_cast<double>(whole)) < 0.01) return std::to_string(whole);

@@ -118,7 +118,7 @@ void say_what_meets(const Centring& centring, Fixings& out) {
   }
   if (!posts.empty())
     out.missing.push_back("Bolts of braces along and across meet at one height in " +
-                          ids_of(posts) +
+                          named_ids(posts) +
                           ": there one of the pairs goes so much higher or lower that its boards "
                           "clear the other's.");
 }
@@ -143,8 +143,8 @@ void list_bolts(const Brief& brief, const Centring& centring, Fixings& out) {
     out.rows.push_back({"nut", "bolts", name, "", number, 0, 0, {}, "one on each bolt"});
     out.rows.push_back({"washer",
                         "bolts",
-                        name + ", " + in_mm(set.washer_across_m) + " across, " +
-                            in_mm(set.washer_m) + " thick at least",
+                        name + ", " + size_in_mm(set.washer_across_m) + " across, " +
+                            size_in_mm(set.washer_m) + " thick at least",
                         "",
                         2 * number,
                         0,

@@ -92,7 +92,7 @@ void straps(const Brief& brief, const Centring& centring, Fixings& out) {
   const double step = (brief.centring.post_m - brief.centring.sheet_thickness_m) / 2;
   if (std::ranges::any_of(ties,
                           [](const auto& t) { return std::get<0>(t.first) == "rib to post"; }))
-    out.missing.push_back("Straps at heads of posts: the post's face lies " + in_mm(step) +
+    out.missing.push_back("Straps at heads of posts: the post's face lies " + size_in_mm(step) +
                           " mm outside the rib's; straps are bent over it, or the rib is packed "
                           "out under them, and neither is in the model.");
 }
@@ -135,14 +135,14 @@ std::string travel_words(const Centring& centring) {
   double down = 0, up = 0;
   for (const CentringFoot& foot : centring.feet)
     down = std::max(down, foot.down_m), up = std::max(up, foot.up_m);
-  return "travel " + in_mm(down) + " mm down, " + in_mm(up) + " mm up";
+  return "travel " + size_in_mm(down) + " mm down, " + size_in_mm(up) + " mm up";
 }
 
 void wedges(const Brief& brief, const Centring& centring, Fixings& out) {
   Fixing row{"folding wedges, pairs",
              "under a post or rib",
-             "in contact over " + in_mm(brief.centring.post_m) + " x " +
-                 in_mm(brief.centring.post_m) + " at least",
+             "in contact over " + size_in_mm(brief.centring.post_m) + " x " +
+                 size_in_mm(brief.centring.post_m) + " at least",
              "",
              static_cast<int>(centring.feet.size()),
              0,
@@ -152,7 +152,7 @@ void wedges(const Brief& brief, const Centring& centring, Fixings& out) {
                  "; force: greatest design load of a foot. Each: feet.csv"};
   out.rows.push_back(row);
   out.missing.push_back("Wedges: their slope and length, and how much of the " +
-                        in_mm(foot_room_m(brief.centring)) +
+                        size_in_mm(foot_room_m(brief.centring)) +
                         " mm or more under each post is packs.");
 }
 
@@ -180,14 +180,15 @@ void jacks(const Brief& brief, const Centring& centring, Fixings& out) {
                " N in design, raised all the way (centring.jack_capacity)";
   } else if (!centring.foot_findings.empty()) {
     const Jack jack = jack_for(brief, centring);
-    row.size = jack.thread.name() + ", screw of " + in_mm(jack.length_m) + ", nut " +
-               in_mm(jack.nut_m) + " high, bore " + in_mm(jack.bore_m) + " deep in the post";
+    row.size = jack.thread.name() + ", screw of " + size_in_mm(jack.length_m) + ", nut " +
+               size_in_mm(jack.nut_m) + " high, bore " + size_in_mm(jack.bore_m) +
+               " deep in the post";
     row.grade = "S235";
   }
   if (row.number > 0) out.rows.push_back(row);
   if (!bare.empty())
     out.missing.push_back(
-        "Jacks with a tube of their own, for feet without a post: " + ids_of(bare) + ".");
+        "Jacks with a tube of their own, for feet without a post: " + named_ids(bare) + ".");
 }
 
 }  // namespace
@@ -204,13 +205,14 @@ void list_feet(const Brief& brief, const Centring& centring, Fixings& out) {
 
 void list_packings(const Centring& centring, Fixings& out) {
   for (const LegPacking& packing : centring.leg_packings) {
-    const std::string along = std::abs(packing.long_m - packing.short_m) < 5e-4
-                                  ? in_mm(packing.long_m)
-                                  : in_mm(packing.short_m) + " to " + in_mm(packing.long_m);
+    const std::string along =
+        std::abs(packing.long_m - packing.short_m) < 5e-4
+            ? size_in_mm(packing.long_m)
+            : size_in_mm(packing.short_m) + " to " + size_in_mm(packing.long_m);
     out.rows.push_back({"packing between legs",
                         packing.rib + " against " + packing.other,
-                        along + " along the rib, " + in_mm(packing.width_m) + " wide, " +
-                            in_mm(packing.height_m) + " high",
+                        along + " along the rib, " + size_in_mm(packing.width_m) + " wide, " +
+                            size_in_mm(packing.height_m) + " high",
                         "",
                         1,
                         0,

@@ -13,7 +13,9 @@ namespace {
 constexpr double kOnAxis_m = 0.02;  // from a packing's middle to the axes of the pair it packs
 constexpr int kNails = 2;           // from each board
 
-std::string sized(const NailSize& nail) { return in_mm(nail.thick_m) + " x " + in_mm(nail.long_m); }
+std::string sized(const NailSize& nail) {
+  return size_in_mm(nail.thick_m) + " x " + size_in_mm(nail.long_m);
+}
 
 void count(Fixings& out, const Fixing& more) {
   const auto alike = std::ranges::find_if(out.rows, [&](const Fixing& f) {
@@ -89,12 +91,13 @@ void laggings(const Brief& brief, const Centring& centring, Fixings& out) {
                 "2.5 times the lagging long, a quarter of the sheet thick at most (common "
                 "practice, no source)"});
   }
-  if (!loose.empty()) out.missing.push_back("Laggings that lie on no rib: " + ids_of(loose) + ".");
+  if (!loose.empty())
+    out.missing.push_back("Laggings that lie on no rib: " + named_ids(loose) + ".");
 }
 
 }  // namespace
 
-std::string ids_of(std::vector<std::string> ids) {
+std::string named_ids(std::vector<std::string> ids) {
   std::string out;
   for (const std::string& id : ids) out += (out.empty() ? "" : ", ") + id;
   return out;

@@ -13,7 +13,7 @@ void list_nails(const Brief& brief, const Centring& centring, Fixings& out);
 void list_feet(const Brief& brief, const Centring& centring, Fixings& out);
 void list_packings(const Centring& centring, Fixings& out);
 
-[[nodiscard]] std::string in_mm(double m);                       // "2.8", "65"
-[[nodiscard]] std::string ids_of(std::vector<std::string> ids);  // "P1-2, P3-1, ..."
+[[nodiscard]] std::string size_in_mm(double m);                     // "2.8", "65"
+[[nodiscard]] std::string named_ids(std::vector<std::string> ids);  // "P1-2, P3-1, ..."
 
 }  // namespace skewback
