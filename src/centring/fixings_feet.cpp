@@ -212,7 +212,7 @@ void list_packings(const Centring& centring, Fixings& out) {
     out.rows.push_back({"packing between legs",
                         packing.rib + " against " + packing.other,
                         along + " along the rib, " + size_in_mm(packing.width_m) + " wide, " +
-                            size_in_mm(packing.height_m) + " high",
+                            size_in_mm(std::floor(1e3 * packing.height_m + 1e-6) / 1e3) + " high",
                         "",
                         1,
                         0,

@@ -82,19 +82,18 @@ void size_it(const Brief& brief, LegPacking& packing, Judged& out) {
   packing.width_m = brief.centring.post_m;
   packing.height_m =
       std::min(packing.room_m, std::max(kHigh_m, kStep_m * std::ceil(asks / kStep_m - 1e-9)));
-  out.worst.offer(check_of("packing between legs", packing.force_n, per_m * packing.height_m, "N",
-                           packing.id + ", " + packing.rib + " against " + packing.other,
-                           packing.stage,
-                           "k_mod f_c,90 / gamma_M on the sheet's thickness by its height (EN "
-                           "1995-1-1, 6.1.5, k_c,90 1); the leg's push in equal parts (ours)"));
+  out.worst.offer(check_of(
+      "packing between legs", packing.force_n, per_m * packing.height_m, "N",
+      packing.id + ", " + packing.rib + " against " + packing.other, packing.stage,
+      "k_mod f_c,90 / gamma_M on the sheet's thickness by its height (EN "
+      "1995-1-1, 6.1.5, k_c,90 1); a leg's push in equal parts on all that lie at it (ours)"));
 }
 
-/// Other legs' ends bear on it.
-bool borne_on(const Centring& centring, const LegPush& leg,
-              const std::vector<LegPacking>& packings) {
-  return std::ranges::any_of(packings, [&](const LegPacking& packing) {
-    const auto rib = std::ranges::find(centring.ribs, packing.other, &Rib::id);
-    return in(leg.ribs, static_cast<std::size_t>(rib - centring.ribs.begin()));
+/// At an end of its ribs, or against one of them.
+bool touches(const Centring& centring, const LegPush& leg, const LegPacking& packing) {
+  return std::ranges::any_of(leg.ribs, [&](int r) {
+    const std::string& id = centring.ribs[at(r)].id;
+    return id == packing.rib || id == packing.other;
   });
 }
 
@@ -110,28 +109,27 @@ std::vector<LegPacking> pack_legs(const Brief& brief, const Centring& centring,
                                   const std::vector<LegPush>& pushes, Judged& out,
                                   std::vector<std::string>& remarks) {
   std::vector<LegPacking> all;
-  for (const LegPush& leg : pushes) {
-    std::vector<LegPacking> ends = at_ends_of(centring, leg, brief.centring.sheet_thickness_m);
-    for (LegPacking& packing : ends) {
+  for (const LegPush& leg : pushes)
+    for (LegPacking& packing : at_ends_of(centring, leg, brief.centring.sheet_thickness_m)) {
       packing.id = "K" + std::to_string(all.size() + 1);
-      packing.force_n = leg.n / static_cast<double>(ends.size());
-      packing.stage = leg.stage;
-      size_it(brief, packing, out);
-      all.push_back(packing);
+      all.push_back(std::move(packing));
     }
-  }
   for (const LegPush& leg : pushes) {
-    const bool has_own = std::ranges::any_of(all, [&](const LegPacking& packing) {
-      const auto rib = std::ranges::find(centring.ribs, packing.rib, &Rib::id);
-      return in(leg.ribs, static_cast<std::size_t>(rib - centring.ribs.begin()));
-    });
-    if (has_own || borne_on(centring, leg, all)) continue;
+    const auto share = std::ranges::count_if(
+        all, [&](const LegPacking& packing) { return touches(centring, leg, packing); });
+    for (LegPacking& packing : all) {
+      if (!touches(centring, leg, packing)) continue;
+      const double force_n = leg.n / static_cast<double>(share);
+      if (force_n > packing.force_n) packing.force_n = force_n, packing.stage = leg.stage;
+    }
+    if (share > 0) continue;
     remarks.push_back("The leg of " + leg_name(centring, leg) + " pushes the others by up to " +
                       kilonewtons_of(leg.n) +
                       " in the middle and no end of its ribs heads for the face of another leg's "
                       "rib within " +
                       millimetres_of(kRibsMeet) + ": how it bears on them is not drawn.");
   }
+  for (LegPacking& packing : all) size_it(brief, packing, out);
   if (!all.empty())
     remarks.push_back("Packings between legs: " + all.front().id +
                       (all.size() > 1 ? " to " + all.back().id : "") +

@@ -10,9 +10,10 @@
 
 namespace skewback {
 
-/// One packing at each end of a leg's ribs that stops short of another leg's rib, for an equal part
-/// of the leg's push; high enough across the grain. Checks of them go to `out`. A leg that pushes
-/// and has no such end, nor any against it, is named in `remarks`.
+/// One packing at each end of a leg's ribs that stops short of another leg's rib. A leg's push goes
+/// in equal parts to all at its ends and against its ribs; of the two legs at each the greater part
+/// counts. High enough across the grain; checks of them go to `out`. A leg that pushes and has none
+/// is named in `remarks`.
 [[nodiscard]] std::vector<LegPacking> pack_legs(const Brief& brief, const Centring& centring,
                                                 const std::vector<LegPush>& pushes, Judged& out,
                                                 std::vector<std::string>& remarks);

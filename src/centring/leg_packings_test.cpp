@@ -119,6 +119,22 @@ TEST(LegPackings, ALegsPushInEqualParts) {
   EXPECT_NEAR(packings[1].force_n, 1500, 1e-9);
 }
 
+// R1's own push of 6 kN goes to what bears on it: 3 kN each, more than R2's 1 kN, less than
+// R3's 5 kN.
+TEST(LegPackings, TheGreaterPartOfTheTwoLegsCounts) {
+  Star star;
+  Judged judged;
+  std::vector<std::string> remarks;
+  const auto packings =
+      pack_legs(star.brief, star.centring, {{{0}, 6000, "a"}, {{1}, 1000, "b"}, {{2}, 5000, "c"}},
+                judged, remarks);
+  ASSERT_EQ(packings.size(), 2U);
+  EXPECT_NEAR(packings[0].force_n, 3000, 1e-9);
+  EXPECT_EQ(packings[0].stage, "a");
+  EXPECT_NEAR(packings[1].force_n, 5000, 1e-9);
+  EXPECT_EQ(packings[1].stage, "c");
+}
+
 // A rib that ends 0.3 m away leans on nothing that is drawn.
 TEST(LegPackings, ALegThatReachesNoOtherIsNamed) {
   Star star;

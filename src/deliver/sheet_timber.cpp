@@ -24,9 +24,10 @@ class Laying {
   [[nodiscard]] std::vector<Sheet> take() { return std::move(sheets_); }
 
  private:
-  void next_row() {
+  /// `with`: rows that are to stay with it.
+  void next_row(int with = 0) {
     y_ += kPitch;
-    if (!sheets_.empty() && y_ <= size_.height_mm - kMargin) return;
+    if (!sheets_.empty() && y_ + with * kPitch <= size_.height_mm - kMargin) return;
     y_ = kMargin + kTitle + kPitch;
     if (!sheets_.empty() && left_ == kMargin) {
       left_ = size_.width_mm / 2 + kBetween / 2;
@@ -50,7 +51,7 @@ class Laying {
   }
 
   void one_section(const SectionCut& section) {
-    next_row();
+    next_row(1);
     sheets_.back().items.emplace_back(Words{{left_, y_},
                                             fixed(1000 * section.width_m, 0) + " x " +
                                                 fixed(1000 * section.depth_m, 0) +
