@@ -65,12 +65,13 @@ void straps(const Brief& brief, const Centring& centring, Fixings& out) {
     const auto& [where, nails, length] = key;
     const bool to_foot = where != "rib to post";
     out.rows.push_back(
-        {"strap", where, "40 x 1.5 x " + std::to_string(length), "S250", one.straps, 0,
-         one.force_n / kStraps, one.at,
-         std::string("one on each face, ") + std::to_string(nails) + " nails in each end" +
-             (to_foot ? " that lies on timber; as long as to the ground with the foot raised, what "
-                        "its hold takes up comes to it"
-                      : "") +
+        {"strap", where,
+         "40 x 1.5 x " + std::to_string(length) + ", " + std::to_string(nails) + " nails an end",
+         "S250", one.straps, 0, one.force_n / kStraps, one.at,
+         std::string("one on each face") +
+             (to_foot ? ", nailed at its upper end; as long as to the ground with the foot raised, "
+                        "what its hold takes up comes to it"
+                      : ", nailed at both ends") +
              "; 15 d to the end of the timber, 7 d between (EN 1995-1-1, table 8.2, from memory); "
              "force: design pull in one"});
     nailed += nails * one.ends;
@@ -219,8 +220,7 @@ void list_packings(const Centring& centring, Fixings& out) {
                         packing.force_n,
                         {packing.id},
                         "sawn timber, grain upright; area from k_mod f_c,90 / gamma_M on the "
-                        "sheet's thickness; nailed so that it cannot fall; force: design (" +
-                            packing.stage + ")"});
+                        "sheet's thickness; nailed so that it cannot fall; force: design"});
   }
   if (centring.legs_push_n > 0 && centring.leg_packings.empty())
     out.missing.push_back(

@@ -156,12 +156,12 @@ TEST(Fixings, StrapsOfFeetThatAreTiedDown) {
   const Fixings fixings = fixings_of(on.brief, on.centring);
   const Fixing* head = row(fixings, "strap", "rib to post");
   ASSERT_NE(head, nullptr);
-  EXPECT_EQ(head->size, "40 x 1.5 x 430");
+  EXPECT_EQ(head->size, "40 x 1.5 x 430, 6 nails an end");
   EXPECT_EQ(head->number, 2);
   EXPECT_NEAR(head->force_n, 2500, 1e-9);
   const Fixing* foot = row(fixings, "strap", "post to foot");
   ASSERT_NE(foot, nullptr);
-  EXPECT_EQ(foot->size, "40 x 1.5 x 240");
+  EXPECT_EQ(foot->size, "40 x 1.5 x 240, 6 nails an end");
   ASSERT_NE(row(fixings, "nail", "straps"), nullptr);
   EXPECT_EQ(row(fixings, "nail", "straps")->number, 36);
   const Fixing* down = row(fixings, "hold", "foot, down");

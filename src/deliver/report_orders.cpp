@@ -1,5 +1,7 @@
 // Pages of the centring: sawn timber from lengths as sold, and what holds it together.
 
+#include <algorithm>
+
 #include "deliver/centring_orders.hpp"
 #include "deliver/text.hpp"
 
@@ -61,22 +63,27 @@ void add_fixings(Pages& pages, const Brief& brief, const Centring& centring) {
   pages.keep(45);
   pages.subheading("Fixings");
   std::vector<Row> rows;
-  for (const Fixing& f : fixings.rows)
+  std::vector<std::string> rules;  // each once
+  for (const Fixing& f : fixings.rows) {
     rows.push_back({{f.what, f.where, std::to_string(f.number), f.size, f.grade,
-                     f.force_n > 0 ? fixed(f.force_n / 1e3, 2) : "", f.rule},
+                     f.force_n > 0 ? fixed(f.force_n / 1e3, 2) : ""},
                     {}});
+    const bool each_its_place = f.what == "packing between legs";
+    const std::string rule = f.what + (each_its_place ? "" : ", " + f.where) + ": " + f.rule;
+    if (std::ranges::find(rules, rule) == rules.end()) rules.push_back(rule);
+  }
   if (!rows.empty())
-    pages.table({{"what", 1},
-                 {"where", 1.2},
+    pages.table({{"what", 1.5},
+                 {"where", 1.7},
                  {"number", 0.7, true},
-                 {"size (mm)", 1.5},
+                 {"size (mm)", 2.4},
                  {"grade", 0.6},
-                 {"force (kN)", 0.8, true},
-                 {"by", 2.6}},
+                 {"force (kN)", 0.9, true}},
                 rows);
   pages.paragraph(
       "Counted from the drawing; nothing is added for loss. Where each goes: "
-      "centring/fixings.csv.");
+      "centring/fixings.csv. Numbers and sizes by these rules:");
+  for (const std::string& rule : rules) pages.bullet(rule + ".");
   if (fixings.missing.empty()) return;
   pages.paragraph("Needed, and not in the model:");
   for (const std::string& words : fixings.missing) pages.bullet(words);
