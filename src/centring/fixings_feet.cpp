@@ -211,7 +211,7 @@ void list_packings(const Centring& centring, Fixings& out) {
             ? size_in_mm(packing.long_m)
             : size_in_mm(packing.short_m) + " to " + size_in_mm(packing.long_m);
     out.rows.push_back({"packing between legs",
-                        packing.rib + " against " + packing.other,
+                        packing.id + ", " + packing.rib + " against " + packing.other,
                         along + " along the rib, " + size_in_mm(packing.width_m) + " wide, " +
                             size_in_mm(std::floor(1e3 * packing.height_m + 1e-6) / 1e3) + " high",
                         "",

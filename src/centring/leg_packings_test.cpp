@@ -181,7 +181,7 @@ TEST(LegPackings, AreInTheListOfFixings) {
   const Fixings fixings = fixings_of(star.brief, star.centring);
   const auto it = std::ranges::find(fixings.rows, "packing between legs", &Fixing::what);
   ASSERT_NE(it, fixings.rows.end());
-  EXPECT_EQ(it->where, "R2 against R1");
+  EXPECT_EQ(it->where, "K1, R2 against R1");
   EXPECT_EQ(it->size, "51.3 to 61.5 along the rib, 100 wide, 100 high");
   EXPECT_NEAR(it->force_n, 1000, 1e-6);
 }
