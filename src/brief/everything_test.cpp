@@ -143,11 +143,13 @@ void expect_centring(const Brief& b) {
                          c.horizontal_share,
                          c.deflection_max_m,
                          c.settlement_m,
-                         c.strike_step_m};
+                         c.strike_step_m,
+                         c.stock_length_m,
+                         c.saw_kerf_m};
   const std::vector<double> written = {
-      0.3,  0.095, 0.022, 0.45, 0.7,    0.28,   -1.1,   1.4,   1700,  2600,  1.8,
-      0.08, 0.12,  2.5,   1.25, 0.0175, 0.0003, 0.0004, 0.012, 30,    3,     14,
-      2.2,  18,    7,     600,  0.7,    1.3,    1250,   0.01,  0.004, 0.002, 0.003};
+      0.3,  0.095, 0.022, 0.45,   0.7,    0.28,   -1.1,  1.4,   1700,  2600, 1.8,   0.08,
+      0.12, 2.5,   1.25,  0.0175, 0.0003, 0.0004, 0.012, 30,    3,     14,   2.2,   18,
+      7,    600,   0.7,   1.3,    1250,   0.01,   0.004, 0.002, 0.003, 5.4,  0.0032};
   EXPECT_THAT(read, testing::Pointwise(testing::DoubleNear(1e-9), written));
   EXPECT_EQ(c.seats, "laggings");
   EXPECT_EQ(c.feet, "jacks");

@@ -30,6 +30,7 @@ struct CentringRequest {
   double travel_m = 0.06;      // of which the share below goes down, kept for striking
   static constexpr double kDownShare = 2.0 / 3;
   double post_m = 0.1;
+  double stock_length_m = 4.8, saw_kerf_m = 0.004;  // of sawn timber as sold; of its cuts
   double sheet_length_m = 2.44, sheet_width_m = 1.22, sheet_thickness_m = 0.0177;
   std::string cutter = "router";  // or "laser"
   double tool_m = 0.006;          // diameter of the bit; kerf of the laser

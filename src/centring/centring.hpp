@@ -101,6 +101,19 @@ struct Struck {
   double lowered_m = 0;  // whole steps until no seat bears; one more where some still do
 };
 
+/// Between the end of a rib and the face of another leg's rib, where legs push each other. Sawn
+/// timber, its grain upright; cut askew where the ribs meet askew.
+struct LegPacking {
+  std::string id;                               // "K1"
+  std::string rib, other;                       // whose end it packs, against whose face
+  Vec3 from = Vec3::Zero(), to = Vec3::Zero();  // middle of that end; on the face
+  double short_m = 0, long_m = 0;               // along the rib, its two sides
+  double width_m = 0, height_m = 0;
+  double room_m = 0;   // height that both ribs have there
+  double force_n = 0;  // design
+  std::string stage;
+};
+
 struct CentringCheck {  // the worst of its kind
   std::string name;     // "bending", "shear", "bearing under a seat", "post", "deflection", ...
   double demand = 0, resistance = 0;
@@ -155,7 +168,9 @@ struct Centring {
   std::vector<RibFinding> rib_findings;
   std::vector<FootFinding> foot_findings;
   double load_max_n = 0;   // all seats together, vertical, in any stage
-  double legs_push_n = 0;  // legs on each other in the middle: through packing that is not drawn
+  double legs_push_n = 0;  // legs on each other in the middle: through leg_packings
+  std::vector<LegPacking> leg_packings;
+  double brace_bolt_m = 0;  // in each end of each brace; 0: none was chosen
   double deflection_max_m = 0;
   std::vector<std::string> remarks;
 };

@@ -7,6 +7,7 @@
 
 #include "base/constants.hpp"
 #include "centring/judge_parts.hpp"
+#include "centring/leg_packings.hpp"
 
 namespace skewback {
 
@@ -82,6 +83,8 @@ class Judge {
     sway_.brace.used = judged_.asks.brace_ends.used;
     judged_.asks.brace_ends = sway_.brace;
     centring_.legs_push_n = sway_.legs_push_n;
+    centring_.brace_bolt_m = judged_.brace_bolt_m;
+    centring_.leg_packings = pack_legs(brief_, centring_, sway_.leg_pushes, judged_, sway_.remarks);
     centring_.checks = judged_.worst.all();
     close_findings();
     say_lifting();

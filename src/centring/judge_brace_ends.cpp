@@ -72,6 +72,7 @@ std::vector<std::string> check_brace_ends(const Brief& brief, const Centring& ce
                              "memory)"));
     return {};
   }
+  out.brace_bolt_m = bolt_m;
   out.asks.brace_ends.used = force_n / carries_n;
   const std::string name = "one bolt M" + std::to_string(std::lround(1e3 * bolt_m));
   out.worst.offer(check_of(

@@ -60,6 +60,7 @@ TEST(JudgeByHand, TheLeastBoltThatHoldsTheEndsOfBraces) {
     EXPECT_EQ(words[0].find("does not do") != std::string::npos, force_n > carries_n);
     EXPECT_NEAR(judged.worst.all().at(0).resistance, carries_n, 1);
     EXPECT_NEAR(judged.asks.brace_ends.used, force_n / carries_n, 1e-3);
+    EXPECT_EQ("M" + std::to_string(std::lround(1e3 * judged.brace_bolt_m)), bolt);
   }
 }
 

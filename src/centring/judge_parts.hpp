@@ -32,6 +32,7 @@ struct SeatCases {
                                    const std::vector<SeatLoads>& loads, const Centring& centring);
 
 constexpr double kBraceTouches = 0.2;  // m, from a brace's end to the axis of a post
+constexpr double kRibsMeet = 0.15;     // m, from a rib to the end of another
 constexpr double kBraceAligned = 0.5;  // cosine in plan: others hold nothing that way
 
 /// Braces whose upper ends hold a foot's post along its rib.
@@ -123,6 +124,7 @@ struct DesignAsks {
 
 struct Judged {  // gathered over all cases
   WorstChecks worst;
+  double brace_bolt_m = 0;                   // as Centring's
   std::vector<WorstChecks> of_rib, of_foot;  // bending, shear, tipping, ...; post, head, wedge
   DesignAsks asks;
 };
@@ -163,6 +165,11 @@ double check_hold(const FootHold& hold, const CentringFoot& foot, double sideway
 void check_foot(const Brief& brief, const Centring& centring, int foot, double force_n,
                 const std::string& stage, Judged& out);
 
+struct LegPush {          // of a leg on the others, in the middle
+  std::vector<int> ribs;  // of the leg, on one side of the middle
+  double n = 0;           // greatest, design
+  std::string stage;
+};
 struct Sway {
   std::vector<CentringCheck> checks;
   std::vector<double> foot_extra_n;  // per foot: what the braces at its post press on it
@@ -171,8 +178,9 @@ struct Sway {
   // per case and foot: what braces then press or pull on its post; empty where not design
   std::vector<std::vector<double>> case_extra_n;
   std::vector<SlideAsk> slides;
-  double sideways_used = 0;  // of braces, all in equal shares
-  double legs_push_n = 0;    // as Centring::legs_push_n
+  double sideways_used = 0;         // of braces, all in equal shares
+  double legs_push_n = 0;           // as Centring::legs_push_n
+  std::vector<LegPush> leg_pushes;  // of those that push
   std::vector<std::string> remarks;
 };
 [[nodiscard]] Sway check_sway(const Brief& brief, const Centring& centring,

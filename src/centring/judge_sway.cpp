@@ -10,9 +10,10 @@
 namespace skewback {
 namespace {
 
-constexpr double kAlike = 0.94;  // cosine: ribs within 20 degrees go together
-constexpr double kMeets = 0.15;  // m, from a rib to the end of another
-constexpr double kFriction = 2;  // by which friction and standing width are divided
+constexpr double kAlike = 0.94;   // cosine: ribs within 20 degrees go together
+constexpr double kAbreast = 0.2;  // m, that two ribs of one side have in common along their way
+constexpr double kNoPush = 1;     // N, of a leg on the others
+constexpr double kFriction = 2;   // by which friction and standing width are divided
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -61,8 +62,8 @@ bool touch(const Rib& a, const Rib& b) {
     xs.push_back(from.top.back().x());
     return std::ranges::any_of(xs, [&](double x) {
       const Vec3 p = to.place.to_local(from.place.to_world(Vec2(x, from.top.front().y())));
-      return std::abs(p.z()) < kMeets && p.x() > to.top.front().x() - kMeets &&
-             p.x() < to.top.back().x() + kMeets;
+      return std::abs(p.z()) < kRibsMeet && p.x() > to.top.front().x() - kRibsMeet &&
+             p.x() < to.top.back().x() + kRibsMeet;
     });
   };
   return reaches(a, b) || reaches(b, a);
@@ -104,6 +105,38 @@ void give_braces(const Centring& centring, std::vector<Leg>& legs) {
     }
     if (of != nullptr) of->braces.push_back(brace);
   }
+}
+
+/// Ribs of a leg that lie abreast: legs that run the same way from two sides of the middle are one
+/// by their way, and lean on each other there.
+std::vector<std::vector<int>> sides_of(const Centring& centring, const Leg& leg) {
+  struct Side {
+    double from, to;
+    std::vector<int> ribs;
+  };
+  std::vector<Side> sides;
+  for (const int r : leg.ribs) {
+    const Rib& rib = centring.ribs[at(r)];
+    if (rib.top.empty()) continue;
+    const double a = rib.place.to_world(rib.top.front()).head<2>().dot(leg.way);
+    const double b = rib.place.to_world(rib.top.back()).head<2>().dot(leg.way);
+    Side side{std::min(a, b), std::max(a, b), {r}};
+    std::erase_if(sides, [&](const Side& other) {
+      if (std::min(other.to, side.to) - std::max(other.from, side.from) < kAbreast) return false;
+      side.from = std::min(side.from, other.from);
+      side.to = std::max(side.to, other.to);
+      side.ribs.insert(side.ribs.end(), other.ribs.begin(), other.ribs.end());
+      return true;
+    });
+    sides.push_back(std::move(side));
+  }
+  std::vector<std::vector<int>> out;
+  for (Side& side : sides) {
+    std::ranges::sort(side.ribs);
+    out.push_back(std::move(side.ribs));
+  }
+  std::ranges::sort(out);
+  return out;
 }
 
 struct Pushes {
@@ -152,6 +185,14 @@ class Swaying {
     out_.foot_extra_n.assign(centring.feet.size(), 0);
     slides_.resize(legs_.size());
     for (std::size_t l = 0; l < legs_.size(); ++l) slides_[l].feet = by_braces(legs_[l]);
+    rib_side_.assign(centring.ribs.size(), -1);
+    for (std::size_t l = 0; l < legs_.size(); ++l) {
+      for (const std::vector<int>& side : sides_of(centring, legs_[l])) {
+        for (const int r : side) rib_side_[at(r)] = static_cast<int>(inward_.size());
+        inward_.push_back({side, 0, {}});
+        side_leg_.push_back(l);
+      }
+    }
   }
 
   void one_case(const SeatCase& from) {
@@ -169,8 +210,7 @@ class Swaying {
       }
       if (tied.vertical_n <= 0 || pushes[l].vertical_n <= 0) continue;
       const Vec2 rest = tied.sideways_n * (pushes[l].vertical_n / tied.vertical_n);
-      const double inward = (pushes[l].sideways_n - rest).norm();
-      if (inward > inward_) inward_ = inward, inward_stage_ = from.stage;
+      lean(l, tied, from);
       for (const bool along : {true, false}) one_way(l, pushes[l].vertical_n, rest, along, from);
     }
   }
@@ -178,17 +218,34 @@ class Swaying {
   Sway finish() {
     out_.checks = worst_.all();
     out_.brace_n = brace_n_;
-    if (inward_ > 1) out_.legs_push_n = inward_;
+    std::erase_if(inward_, [](const LegPush& leg) { return leg.n <= kNoPush; });
     out_.slides = std::move(slides_);
-    if (inward_ > 1)
-      out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(inward_) +
-                             " in the middle (" + inward_stage_ +
-                             "): their ribs must bear on each other there; ribs end short of "
-                             "each other, and the packing between them is not drawn.");
+    if (!inward_.empty()) {
+      const LegPush& most = *std::ranges::max_element(inward_, {}, &LegPush::n);
+      out_.legs_push_n = most.n;
+      out_.remarks.push_back("Legs push each other by up to " + kilonewtons_of(most.n) +
+                             " in the middle (" + most.stage +
+                             "): their ribs end short of each other and bear on packing between "
+                             "them.");
+    }
+    out_.leg_pushes = std::move(inward_);
     return std::move(out_);
   }
 
  private:
+  /// What each side of a leg presses on the others with, in the middle.
+  void lean(std::size_t l, const Pushes& tied, const SeatCase& from) {
+    for (std::size_t s = 0; s < inward_.size(); ++s) {
+      if (side_leg_[s] != l) continue;
+      const Pushes own = on_leg(centring_, rib_side_, static_cast<int>(s), from);
+      const Vec2 rest = tied.sideways_n * (own.vertical_n / tied.vertical_n);
+      const double inward = (own.sideways_n - rest).norm();
+      if (inward <= inward_[s].n) continue;
+      inward_[s].n = inward;
+      inward_[s].stage = from.stage;
+    }
+  }
+
   /// Feet of a leg, those that most braces touch first.
   static std::vector<int> by_braces(const Leg& leg) {
     const auto braces = [&](int foot) {
@@ -273,8 +330,10 @@ class Swaying {
   std::vector<int> rib_leg_;
   std::vector<SlideAsk> slides_;  // per leg
   WorstChecks worst_;
-  double brace_n_ = 0, inward_ = 0;
-  std::string inward_stage_;
+  std::vector<int> rib_side_;
+  std::vector<LegPush> inward_;        // per side of a leg
+  std::vector<std::size_t> side_leg_;  // per side
+  double brace_n_ = 0;
   Sway out_;
 };
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "deliver/centring_orders.hpp"
 #include "deliver/centring_sheets.hpp"
 #include "deliver/csv.hpp"
 #include "deliver/cut_sheets.hpp"
@@ -112,6 +113,13 @@ std::vector<OutputFile> centring_files(const Brief& brief, const Assembly& assem
   files.push_back({"centring/sheets.svg", svg(cut_overview_sheet(brief, centring, 400))});
   files.push_back({"centring/parts.csv", centring_parts_csv(brief, centring)});
   files.push_back({"centring/feet.csv", centring_feet_csv(centring)});
+  files.push_back({"centring/fixings.csv", fixings_csv(fixings_of(brief, centring))});
+  const CutList cut = cut_list(brief.centring, centring);
+  if (cut.sections.empty()) return files;
+  files.push_back({"centring/timber.csv", timber_csv(brief.centring, cut)});
+  const std::vector<Sheet> timber = timber_sheets(brief.centring, cut, SheetSize{});
+  for (std::size_t i = 0; i < timber.size(); ++i)
+    files.push_back({"centring/timber-" + std::to_string(i + 1) + ".svg", svg(timber[i])});
   return files;
 }
 

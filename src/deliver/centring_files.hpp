@@ -7,8 +7,9 @@
 
 namespace skewback::deliver {
 
-/// centring/sheet-N.dxf and .svg, setting-out.svg, ribs-N.svg, sheets.svg, parts.csv, feet.csv;
-/// none at all without parts. `plan`: outlines of all blocks of the assembly from above, or none.
+/// centring/sheet-N.dxf and .svg, setting-out.svg, ribs-N.svg, sheets.svg, parts.csv, feet.csv,
+/// fixings.csv, timber.csv and timber-N.svg where it has sawn timber; none at all without parts.
+/// `plan`: outlines of all blocks of the assembly from above, or none.
 [[nodiscard]] std::vector<OutputFile> centring_files(const Brief& brief, const Assembly& assembly,
                                                      const Centring& centring,
                                                      const std::vector<Regions>& plan);

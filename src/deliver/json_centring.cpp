@@ -84,6 +84,21 @@ Json held_json(const std::vector<SelfHeld>& held) {
   return list;
 }
 
+Json packings_json(const Centring& centring) {
+  Json list = Json::array();
+  for (const LegPacking& packing : centring.leg_packings)
+    list.push_back({{"id", packing.id},
+                    {"rib", packing.rib},
+                    {"against", packing.other},
+                    {"from", point(packing.from)},
+                    {"to", point(packing.to)},
+                    {"length_m", Json::array({packing.short_m, packing.long_m})},
+                    {"width_m", packing.width_m},
+                    {"height_m", packing.height_m},
+                    {"force_n", packing.force_n}});
+  return list;
+}
+
 }  // namespace
 
 Json centring_json(const Centring& centring, const std::vector<SelfHeld>& held) {
@@ -105,6 +120,8 @@ Json centring_json(const Centring& centring, const std::vector<SelfHeld>& held) 
           {"checks", checks_json(centring)},
           {"rib_findings", ribs_json(centring)},
           {"feet", feet_json(centring)},
+          {"legs_push_n", centring.legs_push_n},
+          {"leg_packings", packings_json(centring)},
           {"self_held", held_json(held)},
           {"remarks", centring.remarks}};
 }

@@ -6,6 +6,7 @@
 #include "base/constants.hpp"
 #include "centring/nest_bound.hpp"
 #include "centring/strap.hpp"
+#include "deliver/centring_orders.hpp"
 #include "deliver/centring_remedy.hpp"
 #include "deliver/centring_sheets.hpp"
 #include "deliver/remark.hpp"
@@ -340,6 +341,8 @@ void add_centring(Pages& pages, const Brief& brief, const Assembly& assembly,
   add_feet(pages, brief, centring);
   add_sheets(pages, brief, centring);
   add_timber(pages, brief, centring);
+  add_cut_list(pages, brief.centring, centring);
+  add_fixings(pages, brief, centring);
   add_self_held(pages, held);
   if (!centring.remarks.empty()) {
     pages.subheading("Remarks, and what was not looked at");

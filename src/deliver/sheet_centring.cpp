@@ -9,7 +9,7 @@ namespace {
 constexpr double kMargin = 8, kTitle = 15, kFoot = 14, kTable = 92;
 constexpr double kHeldRing = 0.6, kLed = 40;
 constexpr Colour kRib{150, 84, 20}, kCross{196, 150, 90}, kNoFeet{204, 60, 40}, kPost{20, 60, 110},
-    kBrace{70, 140, 60};
+    kBrace{70, 140, 60}, kPacking{170, 30, 90};
 
 Vec2 plan_of(const Rib& rib, double x) { return rib.place.to_world(Vec2(x, 0)).head<2>(); }
 
@@ -65,6 +65,14 @@ void add_braces(Sheet& sheet, const SheetMap& map, const Centring& centring) {
     if (board.kind != "brace") continue;
     sheet.line(map(Vec2((board.from + board.beside).head<2>())),
                map(Vec2((board.to + board.beside).head<2>())), {std::nullopt, kBrace, 0.35});
+  }
+}
+
+void add_packings(Sheet& sheet, const SheetMap& map, const Centring& centring, Labels& labels) {
+  for (const LegPacking& packing : centring.leg_packings) {
+    const Vec2 a = map(Vec2(packing.from.head<2>())), b = map(Vec2(packing.to.head<2>()));
+    sheet.line(a, b, {std::nullopt, kPacking, 1.6});
+    labels.put_led(sheet, (a + b) / 2, packing.id, 2.1, 1.4, kLed, kPacking);
   }
 }
 
@@ -151,7 +159,7 @@ void add_table(Sheet& sheet, const Centring& centring, const Vec2& at, double he
   }
 }
 
-void add_key(Sheet& sheet, const Vec2& at) {
+void add_key(Sheet& sheet, const Vec2& at, bool packings) {
   struct Entry {
     const char* text;
     Pen pen;
@@ -163,7 +171,10 @@ void add_key(Sheet& sheet, const Vec2& at) {
                            {"outline of the bridge", {std::nullopt, kBlack, 0.2, 0.8}},
                            {"springing", {std::nullopt, kBlack, 0.6}}};
   double x = at.x();
-  for (const Entry& entry : entries) {
+  const Entry packing{"packing between legs", {std::nullopt, kPacking, 1.6}};
+  std::vector<Entry> shown(std::begin(entries), std::end(entries));
+  if (packings) shown.insert(shown.begin() + 3, packing);
+  for (const Entry& entry : shown) {
     sheet.line({x, at.y() - 0.7}, {x + 6, at.y() - 0.7}, entry.pen);
     sheet.words({x + 7, at.y()}, entry.text, 1.9);
     x += 12 + 1.25 * static_cast<double>(std::string(entry.text).size());
@@ -220,6 +231,7 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
   add_braces(sheet, map, centring);
   add_ribs(sheet, map, brief, centring, labels);
   add_feet(sheet, map, brief, centring, labels);
+  add_packings(sheet, map, centring, labels);
   if (with_table)
     add_table(sheet, centring, {most.width_mm - kMargin - kTable + 4, kMargin + kTitle + 3},
               box.y());
@@ -227,7 +239,7 @@ Sheet setting_out_sheet(const Brief& brief, const Assembly& assembly, const Cent
   sheet.arrow({arrow_x, kMargin + kTitle + 9}, {arrow_x, kMargin + kTitle + 1},
               {std::nullopt, kBlack, 0.3}, 2.4);
   sheet.words({arrow_x, kMargin + kTitle}, "y", 2.4, Anchor::kMiddle);
-  add_key(sheet, {kMargin, sheet.height_mm - kMargin});
+  add_key(sheet, {kMargin, sheet.height_mm - kMargin}, !centring.leg_packings.empty());
   add_scale_bar(sheet, map, {kMargin, sheet.height_mm - kMargin - 6});
   return sheet;
 }

@@ -11,7 +11,7 @@ namespace {
 constexpr double kMargin = 8, kTitle = 12, kGap = 8, kHead = 9, kUnder = 12;  // mm
 constexpr double kStub = 0.25;  // m of post that is shown
 constexpr Colour kWood{244, 228, 198}, kLine{110, 70, 20}, kPost{20, 60, 110}, kSeat{0, 120, 60},
-    kCross{160, 110, 40};
+    kCross{160, 110, 40}, kPacking{170, 30, 90};
 
 Vec2 in_rib(const Rib& rib, const Vec3& p_W) { return rib.place.to_local(p_W).head<2>(); }
 
@@ -32,6 +32,8 @@ Extent extent_of(const Rib& rib, const Centring& centring) {
   for (const Vec2& p : rib.bottom) extent.add(p);
   for (const CentringFoot& foot : centring.feet)
     if (foot.rib == rib.id) extent.add(in_rib(rib, foot.head) - Vec2(0, kStub));
+  for (const LegPacking& packing : centring.leg_packings)
+    if (packing.rib == rib.id) extent.add(in_rib(rib, packing.to));
   if (extent.empty()) extent.add(Vec2::Zero());
   return extent;
 }
@@ -117,6 +119,24 @@ void add_feet(Sheet& sheet, const SheetMap& map, const Rib& rib, const Centring&
   }
 }
 
+/// Between legs: at the end of its rib; on the other rib where it bears, dashed.
+void add_packings(Sheet& sheet, const SheetMap& map, const Rib& rib, const Centring& centring,
+                  Labels& labels) {
+  for (const LegPacking& packing : centring.leg_packings) {
+    const bool own = packing.rib == rib.id;
+    if (!own && packing.other != rib.id) continue;
+    const Vec2 to = in_rib(rib, packing.to), half(0, packing.height_m / 2);
+    const Vec2 out = own ? Vec2(in_rib(rib, packing.from) - to) : Vec2(packing.width_m, 0);
+    const Vec2 a = own ? to : Vec2(to - out / 2);
+    sheet.path({map(Vec2(a - half)), map(Vec2(a + out - half)), map(Vec2(a + out + half)),
+                map(Vec2(a + half))},
+               true, own ? Pen{kPacking, kBlack, 0.15} : Pen{std::nullopt, kPacking, 0.3, 0.8});
+    labels.put_led(sheet, map(Vec2(a + out / 2)),
+                   packing.id + (own ? " " + fixed(packing.force_n / 1e3, 1) + " kN" : ""), 1.8,
+                   map.mm_per_m * out.norm() / 2 + 0.6, 30, kPacking);
+  }
+}
+
 void add_seats(Sheet& sheet, const SheetMap& map, const Rib& rib, const Assembly& assembly,
                const Centring& centring, Labels& labels) {
   std::map<int, std::vector<double>> of_block;
@@ -177,6 +197,7 @@ void add_rib(Sheet& sheet, const Cell& cell, const Vec2& at, double mm_per_m,
   add_crossings(sheet, map, rib, centring, labels);
   add_feet(sheet, map, rib, centring, labels);
   add_seats(sheet, map, rib, assembly, centring, labels);
+  add_packings(sheet, map, rib, centring, labels);
   double y = at.y() + kHead + mm_per_m * cell.extent.size().y() + 4;
   for (const std::string& line : words_under(rib, cell.size.x())) {
     sheet.words({at.x(), y}, line, 1.8);
@@ -184,7 +205,7 @@ void add_rib(Sheet& sheet, const Cell& cell, const Vec2& at, double mm_per_m,
   }
 }
 
-Sheet new_sheet(const SheetSize& size, double mm_per_m) {
+Sheet new_sheet(const Centring& centring, const SheetSize& size, double mm_per_m) {
   Sheet sheet{size.width_mm, size.height_mm, "Ribs of the centring", {}};
   sheet.items.emplace_back(
       Words{{kMargin, kMargin + 4}, sheet.title, 4.2, Anchor::kStart, true, kBlack, false});
@@ -192,7 +213,11 @@ Sheet new_sheet(const SheetSize& size, double mm_per_m) {
       {kMargin, kMargin + 8},
       "Seen square to each rib, 1:" + fixed(1000 / mm_per_m, 0) +
           ". Green: seats, with their blocks. Blue: feet, numbered as in the plan, with the "
-          "length from ground to rib in m.",
+          "length from ground to rib in m." +
+          (centring.leg_packings.empty()
+               ? ""
+               : " Red: packing between legs at a rib's end with its force; dashed: where one "
+                 "bears."),
       2.1);
   return sheet;
 }
@@ -227,7 +252,7 @@ std::vector<Sheet> rib_sheets(const Assembly& assembly, const Centring& centring
       row = 0;
     }
     if (at.y() + cell.size.y() > size.height_mm - kMargin) {
-      sheets.push_back(new_sheet(size, mm_per_m));
+      sheets.push_back(new_sheet(centring, size, mm_per_m));
       at = {kMargin, kMargin + kTitle};
       row = 0;
     }

@@ -1,6 +1,8 @@
 #include "quantities/timber.hpp"
 
 #include <algorithm>
+#include <cstdio>
+#include <string>
 
 namespace skewback {
 namespace {
@@ -18,6 +20,16 @@ void add(QuantityLine line, const CarbonFactor& carbon, double money, Quantities
     out.not_priced.push_back(line.what);
   }
   out.lines.push_back(std::move(line));
+}
+
+std::string sawn_words(const CentringTimber& timber) {
+  const std::string what = "posts, braces, packings, laggings; used once";
+  if (timber.sawn_bought_m <= 0) return what;
+  char text[120];
+  std::snprintf(text, sizeof text,
+                "%.1f m bought in whole lengths, %.1f m of it used: ", timber.sawn_bought_m,
+                timber.sawn_used_m);
+  return text + what;
 }
 
 }  // namespace
@@ -39,8 +51,8 @@ void add_centring(const Brief& brief, const CentringTimber& timber, Quantities& 
        timber.sawn_kg,
        {},
        {},
-       "centring.post, foot_spacing, ground_level",
-       "posts, braces, laggings; used once"},
+       "centring.post, foot_spacing, ground_level, stock_length",
+       sawn_words(timber)},
       brief.carbon.timber, brief.rates.sawn_per_m3 * timber.sawn_m3, quantities);
   std::ranges::replace(quantities.remarks,
                        std::string("centring, bolts and lifting gear are not in these figures"),

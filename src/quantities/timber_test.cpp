@@ -45,5 +45,13 @@ TEST(CentringTimber, MoneyBySheetAndByCubicMetre) {
   EXPECT_TRUE(both.not_priced.empty());
 }
 
+TEST(CentringTimber, SaysWhatIsBoughtAndWhatIsUsed) {
+  CentringTimber timber{40, 500, 0.24, 100, 11, 67.2, 58.13};
+  Quantities q;
+  add_centring({}, timber, q);
+  EXPECT_EQ(q.lines[1].source.rfind("67.2 m bought in whole lengths, 58.1 m of it used", 0), 0u)
+      << q.lines[1].source;
+}
+
 }  // namespace
 }  // namespace skewback

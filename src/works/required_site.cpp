@@ -53,12 +53,18 @@ std::optional<RequiredCheck> required_centring(const Dossier& dossier) {
   }
   check.passes = *check.value <= check.limit && dossier.centring_reason.empty();
   if (dossier.centring->legs_push_n > 0) {
-    char text[120];
-    std::snprintf(
-        text, sizeof text,
-        "; packing between the ribs of its legs, for %.1f kN, is counted on and not drawn",
-        dossier.centring->legs_push_n / 1e3);
-    check.note += text;
+    const std::size_t packings = dossier.centring->leg_packings.size();
+    char text[140];
+    std::snprintf(text, sizeof text,
+                  "; legs push each other by up to %.1f kN: %zu packings between their ribs, in "
+                  "the list of fixings",
+                  dossier.centring->legs_push_n / 1e3, packings);
+    char none[140];
+    std::snprintf(none, sizeof none,
+                  "; packing between the ribs of its legs, for %.1f kN, is counted on and has no "
+                  "place in the drawing",
+                  dossier.centring->legs_push_n / 1e3);
+    check.note += packings > 0 ? text : none;
   }
   if (!dossier.centring_reason.empty()) check.note = dossier.centring_reason;
   if (dossier.programme && dossier.programme->uneven.centring_over)

@@ -2,6 +2,7 @@
 
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
+#include "centring/cut_list.hpp"
 #include "quantities/timber.hpp"
 #include "stand/motion_view.hpp"
 #include "works/asked_depth.hpp"
@@ -74,8 +75,12 @@ std::optional<CentringTimber> centring_timber(const Dossier& dossier) {
   out.sheets = static_cast<int>(c.sheets.size());
   out.sheets_m2 = static_cast<double>(c.sheets.size()) * ask.sheet_length_m * ask.sheet_width_m;
   out.sheets_kg = out.sheets_m2 * ask.sheet_thickness_m * ask.density;
-  out.sawn_m3 = c.timber_m3;
-  out.sawn_kg = c.mass_kg - c.plywood_m2 * ask.sheet_thickness_m * ask.density;
+  const CutList cut = cut_list(ask, c);
+  out.sawn_m3 = cut.bought_m3;
+  out.sawn_bought_m = cut.bought_m;
+  out.sawn_used_m = cut.used_m;
+  const double sawn_kg = c.mass_kg - c.plywood_m2 * ask.sheet_thickness_m * ask.density;
+  if (c.timber_m3 > 0) out.sawn_kg = sawn_kg * cut.bought_m3 / c.timber_m3;
   return out;
 }
 
