@@ -51,6 +51,7 @@ std::string blocks_csv(const Dossier& dossier) {
   if (dossier.print) {
     for (const BlockPrint& b : dossier.print->blocks) layers[b.id] = &b;
   }
+  const bool loaded = !dossier.cut->assembly.cases.empty();
   for (const Block& block : dossier.cut->assembly.blocks) {
     if (block.fixed) continue;
     const double concrete = concrete_mass_kg(block);
@@ -59,7 +60,7 @@ std::string blocks_csv(const Dossier& dossier) {
                                     std::to_string(block.place.course),
                                     std::to_string(block.place.place),
                                     cell(concrete, 3),
-                                    cell(mass_kg(block) - concrete, 3),
+                                    loaded ? cell(mass_kg(block) - concrete, 3) : "",
                                     cell(block.mass.volume, 6)};
     add_point(row, block.mass.centroid);
     add_point(row, centre_of_gravity(block));

@@ -78,7 +78,8 @@ Json cut_json(const Dossier& dossier) {
           {"ground_blocks", t.ground_blocks},
           {"joints", t.joints},
           {"mass_kg", t.mass_kg},
-          {"carried_kg", t.carried_kg},
+          // known with the loads
+          {"carried_kg", dossier.cut->assembly.cases.empty() ? Json() : Json(t.carried_kg)},
           {"block_mass_max_kg", t.mass_max_kg},
           {"block_mass_min_kg", t.mass_min_kg},
           {"joint_angle_median_deg", angle(dossier.joint_angle_median_deg)},

@@ -228,7 +228,8 @@ std::string motion_words(const RecordedMotion& r) {
   if (m.ending == Ending::kNotSettled)
     text += "; out of balance by " + scientific(m.unbalanced) + " of a block's weight";
   text += "; energy error " + scientific(m.energy.error);
-  if (m.energy.error > kEnergyTrusted) text += " (over 1 %: not to be trusted)";
+  if (m.energy.error > kEnergyTrusted)
+    text += " (over 1 %: not to be trusted; a smaller step in [end] of a scene misses less)";
   return text + ", " + millions(m.contact_updates) + " contact updates";
 }
 

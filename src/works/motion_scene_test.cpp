@@ -130,6 +130,15 @@ TEST(MotionScene, WhatIsLeftOutIsSettled) {
   EXPECT_NEAR(turned->scene.moves[0].about.z(), 0, 1e-9);
 }
 
+TEST(MotionScene, BlowsHaveShorterStepsUnlessOneIsGiven) {
+  const std::string removal = "[[removal]]\nblock = \"key\"\nat = \"1 s\"\n";
+  EXPECT_DOUBLE_EQ(read("")->options.step_share, 0.8);
+  EXPECT_DOUBLE_EQ(read(removal)->options.step_share, 0.4);
+  EXPECT_DOUBLE_EQ(read(removal + "[end]\nstep = 0.2\n")->options.step_share, 0.2);
+  expect_fault("[end]\nstep = 1\n", 2, "end.step", "1", "0.95");
+  expect_fault(removal + "[end]\ntime = \"1 s\"\n", 5, "end.time", "happens at 1 s", "later");
+}
+
 TEST(MotionScene, FaultsNameLineAndKey) {
   expect_fault("[loads]\nfactr = 1\n", 2, "loads.factr", "unknown", "did you mean \"factor\"");
   expect_fault("[wind]\n", 1, "wind", "unknown", "removal");

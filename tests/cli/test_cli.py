@@ -273,6 +273,14 @@ class Stand(Commands):
         self.assertAlmostEqual(cases["push"]["load_factor"], 1.2, delta=1e-6)
         self.assertEqual(result.returncode, 0)
 
+    def test_numbers_that_are_none_are_refused(self):
+        for option in ("--friction", "--cap"):
+            result = self.prove(0.5, option, "nan")
+            self.assertEqual(result.returncode, 2, option)
+            self.assertIn("finite", result.stderr)
+        result = self.skewback("move", "cubes.json", "--factor", "nan")
+        self.assertEqual(result.returncode, 2)
+
     def test_evidence_is_written_and_verified(self):
         result = self.prove(0.5, "--out", "proof")
         for case in json.loads(result.stdout)["cases"]:
