@@ -82,7 +82,7 @@ class TreeReader {
       if (!key.required) continue;
       for (const std::string& holder : holders(section_of(key.path)))
         if (!draft_.spots.contains(join(holder, leaf_of(key.path))))
-          draft_.fault(join(holder, leaf_of(key.path)), "nothing", key.meaning,
+          draft_.fault(join(holder, leaf_of(key.path)), "nothing", asked_text(key),
                        "add a line such as " + leaf_of(key.path) + " = " + key.example + " under " +
                            header(section_of(key.path)));
     }

@@ -255,6 +255,32 @@ void read_value(const toml::node& node, const Key& key, std::size_t index, const
       key.slot(draft, index));
 }
 
+std::string asked_text(const Key& key) {
+  const auto what = [&]() -> std::string {
+    switch (key.kind) {
+      case Kind::kQuantity:
+        return key.unit.empty() ? "a number" : dimension_name(key.unit);
+      case Kind::kNumber:
+        return "a number";
+      case Kind::kInteger:
+        return "a whole number";
+      case Kind::kFlag:
+      case Kind::kText:
+      case Kind::kChoice:
+        return "a value";
+      case Kind::kName:
+        return "a name";
+      case Kind::kPoint:
+      case Kind::kPointOrTwo:
+      case Kind::kPoint3:
+        return "a point";
+      default:
+        return "a list";
+    }
+  };
+  return what() + " such as " + key.example;
+}
+
 Spot spot_of(const toml::source_region& region) {
   return {static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
 }

@@ -18,6 +18,9 @@ void read_value(const toml::node& node, const Key& key, std::size_t index, const
 [[nodiscard]] Fault toml_fault(const toml::parse_error& error, const std::string& file);
 [[nodiscard]] std::string describe_node(const toml::node& node);  // "number 45", "a table", ...
 
+/// What a key takes: "a length such as "1.55 m"", "a name such as "yard"".
+[[nodiscard]] std::string asked_text(const Key& key);
+
 /// "over 0 m and up to 10 m", in the unit of the key's example; empty if anything goes.
 [[nodiscard]] std::string range_text(const Key& key, const Units& units);
 

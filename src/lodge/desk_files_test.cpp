@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <atomic>
+#include <memory>
+
 #include "lodge/sample_desk.hpp"
 
 namespace skewback::lodge {
@@ -86,6 +89,20 @@ TEST_F(DeskTest, SeesThatTheFileIsAnotherAndTakesItUp) {
   EXPECT_EQ(desk().brief().text, first);
   fs::remove(folder_ / "brief.toml");
   EXPECT_TRUE(soon([&] { return desk().state()["disk"] == "gone"; }));
+}
+
+// Told while something is worked out too, which may take minutes.
+TEST_F(DeskTest, SeesThatTheFileIsAnotherWhileItWorks) {
+  const auto idle = [&] { return desk().state()["busy"].is_null(); };
+  ASSERT_TRUE(settled() && soon(idle));
+  const auto told = std::make_shared<std::atomic<bool>>(false);
+  desk().listen([told](const std::string& what, const nlohmann::ordered_json& state) {
+    if (what == "state" && state["disk"] == "changed" && !state["busy"].is_null()) *told = true;
+  });
+  desk().run_whole();
+  std::ofstream(folder_ / "brief.toml", std::ios::app) << "# another hand\n";
+  EXPECT_TRUE(soon([&] { return *told || idle(); }));
+  EXPECT_TRUE(*told);
 }
 
 TEST_F(DeskTest, NoFileOutsideTheFolderIsNamedByAChange) {

@@ -61,6 +61,7 @@ struct Desk::Inside {
   Clock::time_point last_told;
   std::shared_ptr<const Dossier> sought;  // form to follow from; of the working thread alone
   FileStamp stamp;                        // of the file when it was last looked at; likewise
+  Clock::time_point last_look;            // likewise
   std::thread::id worker_id;
   std::thread worker;
 
@@ -78,7 +79,7 @@ struct Desk::Inside {
                                          std::vector<std::string>& to);
   [[nodiscard]] std::filesystem::path place() const;
 
-  /// Whether the file is still what is kept; `lock` is let go meanwhile.
+  /// Whether the file is still what is kept; `lock` is let go meanwhile. Of the working thread.
   void look_at_disk(std::unique_lock<std::mutex>& lock);
   void work();  // until closing
   void work_live(const std::shared_ptr<const Brief>& of, int at);

@@ -53,6 +53,7 @@ nlohmann::ordered_json Desk::Inside::state() const {
 void Desk::Inside::look_at_disk(std::unique_lock<std::mutex>& lock) {
   const std::filesystem::path at = file;
   const std::string was = kept;
+  last_look = Clock::now();
   lock.unlock();
   std::error_code error;
   FileStamp now{at, std::filesystem::last_write_time(at, error), 0};

@@ -172,12 +172,13 @@ void Desk::Inside::went_on(const std::string& now, double share) {
   Listener to;
   bool state_too = false;
   {
-    const std::lock_guard lock(mutex);
+    std::unique_lock lock(mutex);
     const bool other = stage != now;
     stage = now;
     fraction = share;
     // only the working thread speaks; others that compute for it leave word
     if (std::this_thread::get_id() != worker_id) return;
+    if (Clock::now() - last_look >= kLookEvery) look_at_disk(lock);
     state_too = tell;
     const double since = std::chrono::duration<double>(Clock::now() - last_told).count();
     if (!other && !state_too && since < kTellEvery_s) return;

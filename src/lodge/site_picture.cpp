@@ -87,8 +87,8 @@ Parts parts_of(const Assembly& assembly) {
   return out;
 }
 
-std::string title_of(const Assembly& assembly, const Indices& grounds) {
-  return "from " + assembly.blocks[grounds.front()].id;
+std::string title_of(const Assembly& assembly, const Indices& grounds, const char* where = "left") {
+  return assembly.blocks[grounds.front()].id + " on the " + where;
 }
 
 Json side_json(const Assembly& assembly, const std::string& title, const Indices& blocks,
@@ -108,8 +108,8 @@ Json picture_json(const Assembly& assembly, double true_to_m) {
   if (parts.grounds.size() == 2) {
     const int left = parts.grounds.begin()->first, right = parts.grounds.rbegin()->first;
     sides.push_back(side_json(assembly,
-                              title_of(assembly, parts.grounds.at(left)) + " to " +
-                                  assembly.blocks[parts.grounds.at(right).front()].id,
+                              title_of(assembly, parts.grounds.at(left)) + ", " +
+                                  title_of(assembly, parts.grounds.at(right), "right"),
                               parts.all, ground(left), ground(right), true_to_m));
   } else {
     for (const auto& [arm, grounds] : parts.grounds) {

@@ -41,6 +41,9 @@ TEST(SitePicture, ShowsAsMuchOfEachBlockAsThereIs) {
       EXPECT_NEAR(area_of(drawn.at("rings")), volume, 0.01 * volume) << block.id;
       ++seen;
     }
+  const std::string title = picture.at("sides")[0].at("title");
+  EXPECT_TRUE(title.ends_with(" on the right") && title.find(" on the left, ") < title.size())
+      << title;
   EXPECT_EQ(seen, sample::Arch{}.voussoirs);
   EXPECT_EQ(picture.dump(), picture_json(arch).dump());
 }

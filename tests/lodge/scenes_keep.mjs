@@ -10,21 +10,26 @@ export async function survivesTheServer(world) {
   await lodge.fresh();
   const gone = page.locator("#gone");
   assert.ok(await gone.isHidden());
+  const part = await slip(page, /Change it/);
+  const rise = page.locator('[data-key="form.rise"]');
+  await rise.waitFor();
   await lodge.stop("SIGKILL");
   await gone.waitFor({ state: "visible", timeout: 30_000 });
   assert.match((await gone.textContent()) ?? "", /does not answer/);
   await world.shot(page, "gone");
   assert.ok((await page.locator("#findings").textContent()) !== "", "what was known stays");
+  await rise.fill("1.75 m");
+  await rise.press("Enter");
+  await part.locator(".slip-wrong", { hasText: "Not sent" }).waitFor();
+  await world.shot(page, "not-sent");
   await sleep(1000);
   await lodge.start({ port: lodge.port });
   await gone.waitFor({ state: "hidden", timeout: 60_000 });
   await lodge.fresh();
   // the token is another now: the page must still be able to write
-  await slip(page, /Change it/);
-  const rise = page.locator('[data-key="form.rise"]');
-  await rise.fill("1.75 m");
-  await rise.press("Enter");
+  await page.getByRole("alert").filter({ hasText: "Made on this page and not sent: rise 1.75 m." }).getByRole("button", { name: "send them" }).click();
   await until(async () => (await lodge.json("/api/state")).revision === 2, "an edit from the page that stayed open", 30_000);
+  await until(async () => (await rise.inputValue()) === "1.75 m", "the field shows it");
 }
 
 export async function opensTheFile(world) {

@@ -4,6 +4,7 @@ import { button, make } from "./dom";
 import type { Desk } from "./slips";
 import { plainName } from "./slips/field";
 import { toField } from "./slips/keytext";
+import { lastOfEach } from "./slips/editlog";
 import type { Said } from "./slips/hand";
 import { faultText } from "./source";
 import { isAnother, takeState, wordsOf } from "./state";
@@ -45,14 +46,15 @@ export function inShort(changes: readonly KeyChange[]): string {
   return shown.join("; ") + (rest > 0 ? ` and ${rest} more` : "");
 }
 
-/** A server that was started anew has the file as it lies on the disk, and nothing else. */
+/** What was changed on this page and is not in the brief: not sent, or of a server that was started anew since. */
 class LostWork {
   private lost: KeyChange[] = [];
-  private gone = false; // what was lost was in no file
+  private gone = false; // the server was started anew, and what it had was in no file
 
   constructor(private readonly desk: Desk, private readonly place: HTMLElement) {
     desk.store.subscribe((now, before) => {
       if (now.state !== null && before.state !== null && now.state !== before.state) this.follow(now.state, before.state);
+      if (now.server !== before.server && !this.place.hidden) this.show();
     });
     desk.hand.subscribe((said) => this.said(said));
   }
@@ -63,7 +65,7 @@ class LostWork {
       return;
     }
     if (!before.saved) {
-      this.lost = this.gone ? this.lost : log.changes();
+      this.lost = lastOfEach([...log.changes(), ...this.lost]);
       this.gone = true;
       this.show();
     } else if (!this.gone) this.desk.store.set({ note: "The server was started anew. Nothing was lost; Undo begins anew too." });
@@ -71,22 +73,39 @@ class LostWork {
   }
   private show(): void {
     const first = "The server was started anew: changes that were in no file are gone, and Undo with them.";
-    if (this.lost.length === 0) return tell(this.place, `${first} None of them were made on this page.`, button("dismiss", () => this.leave()));
-    tell(this.place, `${first} Made on this page were: ${inShort(this.lost)}.`,
-      button("put them back", () => this.desk.hand.change(kGroup, this.lost)), button("leave them", () => this.leave()));
+    const leave = button(this.lost.length === 0 ? "dismiss" : "leave them", () => this.leave());
+    if (this.lost.length === 0) return tell(this.place, `${first} None of them were made on this page.`, leave);
+    const words = this.gone ? `${first} Made on this page were: ${inShort(this.lost)}.` : `Made on this page and not sent: ${inShort(this.lost)}.`;
+    const again = button(this.gone ? "put them back" : "send them", () => this.desk.hand.change(kGroup, this.lost));
+    tell(this.place, words, ...(this.desk.store.get().server === "gone" ? [] : [again]), leave);
   }
   private said(said: Said): void {
-    if (said.kind === "gone" || said.group !== kGroup) return;
-    if (said.kind === "taken") {
-      this.leave();
-      this.desk.store.set({ note: "The changes made on this page are there again, in no file yet." });
-      return;
+    if (said.kind === "left") return;
+    if (said.kind === "gone") {
+      this.lost = lastOfEach([...this.lost, ...said.changes]);
+      this.show();
+    } else if (said.group !== kGroup) {
+      if (said.kind === "taken" && this.lost.length > 0) this.without(said.changes);
+    } else if (said.kind === "taken") {
+      this.forget();
+      this.desk.store.set({ note: "The changes made on this page are there, in no file yet." });
+    } else {
+      const why = said.kind === "faults" ? said.faults.map(faultText).join(" ") : "The brief was changed elsewhere meanwhile.";
+      tell(this.place, `They were not ${this.gone ? "put back" : "taken"}: ${why} Nothing was changed.`,
+        button("try again", () => this.desk.hand.change(kGroup, this.lost)), button("leave them", () => this.leave()));
     }
-    const why = said.kind === "faults" ? said.faults.map(faultText).join(" ") : "The brief was changed elsewhere meanwhile.";
-    tell(this.place, `They were not put back: ${why} Nothing was changed.`,
-      button("try again", () => this.desk.hand.change(kGroup, this.lost)), button("leave them", () => this.leave()));
+  }
+  /** What was set since is not to be set back. */
+  private without(since: readonly KeyChange[]): void {
+    this.lost = this.lost.filter((one) => !since.some(({ key }) => key === one.key));
+    if (this.lost.length === 0) this.forget();
+    else this.show();
   }
   private leave(): void {
+    this.desk.hand.leave(this.lost);
+    this.forget();
+  }
+  private forget(): void {
     this.lost = [];
     this.gone = false;
     hide(this.place);

@@ -20,6 +20,13 @@ export function summary(list: readonly Finding[]): string {
   return parts.length === 0 ? "Nothing is known yet." : parts.join(", ") + ".";
 }
 
+/** The counts, and first of all whether they are of an older revision. */
+export function headline(of: number | null, list: readonly Finding[], revision: number | undefined): string {
+  if (list.length > 0 && revision !== undefined && of !== null && of !== revision) return `Stale, of revision ${of}: ${summary(list)}`;
+  const old = list.filter((each) => each.stale !== undefined).length;
+  return old === 0 ? summary(list) : `${summary(list)} ${old} of these ${old === 1 ? "is" : "are"} stale.`;
+}
+
 /** The worst first whatever revision each is of; those of one weight in the server's order. */
 export function worstFirst(list: readonly Finding[]): Finding[] {
   return [...list].sort((a, b) => a.weight - b.weight);
@@ -36,7 +43,7 @@ export class FindingList {
     this.open = innerWidth > 760;
     desk.store.watch((now) => now.findings, () => this.draw());
     desk.store.watch((now) => now.chosenFinding, () => this.draw());
-    desk.store.watch((now) => now.server, () => this.draw());
+    desk.store.watch((now) => `${now.server} ${now.state?.revision ?? ""}`, () => this.draw());
   }
   focus(): void {
     this.open = true;
@@ -44,10 +51,10 @@ export class FindingList {
     this.place.querySelector<HTMLElement>("li button")?.focus();
   }
   private draw(): void {
-    const { findings, chosenFinding } = this.desk.store.get();
+    const { findings, chosenFinding, state } = this.desk.store.get();
     const held = (document.activeElement as HTMLElement | null)?.dataset["finding"];
     const list = worstFirst(findings?.list ?? []);
-    const fold = button(summary(list), () => {
+    const fold = button(headline(findings?.of ?? null, list, state?.revision), () => {
       this.open = !this.open;
       this.draw();
       this.place.querySelector<HTMLElement>("button.fold")?.focus();

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Finding, LodgeState } from "./api";
 import { isDraft, Store, takeState } from "./state";
 import { figure, jointWords, kilonewtons, megapascals, metres, millimetres, roundBelow } from "./figures";
-import { summary, worstFirst } from "./findings";
+import { headline, summary, worstFirst } from "./findings";
 import { freshWords, workWords } from "./header";
 import type { StageHead } from "./heads";
 import { stageSentence, staleSentence } from "./life/words";
@@ -110,6 +110,10 @@ describe("what is said", () => {
     expect(worstFirst(list(3, 1, 0, 1)).map((each) => each.weight)).toEqual([0, 1, 1, 3]);
     expect(summary(list(0, 0, 3))).toBe("2 fail, 1 holds.");
     expect(summary([])).toBe("Nothing is known yet.");
+    expect(headline(1, list(0, 3), 2)).toBe("Stale, of revision 1: 1 fails, 1 holds.");
+    expect(headline(2, list(0, 3), 2)).toBe("1 fails, 1 holds.");
+    expect(headline(2, list(0, 3).map((one) => ({ ...one, stale: 1 })), 2)).toBe("1 fails, 1 holds. 2 of these are stale.");
+    expect(headline(null, [], 2)).toBe("Nothing is known yet.");
   });
   it("in a query, always in the same order", () => {
     expect(queryText({ b: "x y", a: "1", none: "" })).toBe("?a=1&b=x%20y");

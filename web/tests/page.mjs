@@ -8,6 +8,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
 import { buildPage, buildView, kChromium, serve } from "./serve.mjs";
+import { awayScenarios } from "./page_away.mjs";
 import { layoutScenarios } from "./page_layout.mjs";
 import { readerScenarios } from "./page_reader.mjs";
 import { stateScenarios } from "./page_states.mjs";
@@ -352,6 +353,7 @@ for (const [name, width, height, scheme] of [["wide", 1280, 800, "light"], ["dar
 const tools = { scenario, open, stone, still, drawn, hash, caption, pictures };
 await layoutScenarios(tools);
 await stateScenarios(tools);
+await awayScenarios(tools);
 await readerScenarios(tools);
 
 await scenario("is one file that needs no server, for viewing", async (page) => {

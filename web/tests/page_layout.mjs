@@ -69,4 +69,27 @@ export async function layoutScenarios({ scenario, open, stone, still, pictures }
       await page.keyboard.press("x");
       await holds("gone with a slip", "gone", "trouble", "slip");
     }, { width, height, deviceScaleFactor, refused: 409 });
+  for (const [name, context] of [["phone", { width: 390, height: 844 }], ["touched tablet", { width: 1024, height: 768, hasTouch: true }]])
+    await scenario(`buttons are large enough for a thumb, and the legend ends between two lines: ${name}`, async (page, site) => {
+      const low = () => page.evaluate(() => [...document.querySelectorAll("button:not(.handle), select, summary")].filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < 40).map((e) => e.outerHTML));
+      await open(page, site);
+      const fold = page.locator("#findings .fold");
+      if ((await fold.getAttribute("aria-expanded")) === "false") await fold.click();
+      assert.deepEqual(await low(), []);
+      await page.evaluate(() => document.querySelector("#findings .fold").click());
+      for (const show of ["pads", "walk", "ground"]) await page.locator(`#switches [data-show=${show}]`).evaluate((e) => e.click());
+      await still(page);
+      await page.screenshot({ path: join(pictures, `thumb-${name}.png`) });
+      const lines = await page.locator("#legend").evaluate((e) => {
+        const style = getComputedStyle(e);
+        return (e.clientHeight - parseFloat(style.paddingTop) - parseFloat(style.paddingBottom)) / parseFloat(style.lineHeight);
+      });
+      assert.ok(lines > 2 && Math.abs(lines - Math.round(lines)) < 0.12, `${lines} lines of the legend are seen`);
+      for (const key of ["c", "t", "x", "o", "e"]) {
+        await page.keyboard.press(key);
+        await page.locator("#slip h2").waitFor();
+        assert.deepEqual(await low(), [], `slip ${key}`);
+        await page.locator("#slip .away").click();
+      }
+    }, context);
 }

@@ -150,6 +150,16 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     await page.screenshot({ path: join(pictures, "older-ground.png") });
   });
 
+  await scenario("the headline of older sentences says so first, before the page has asked for newer ones", async (page, site) => {
+    await open(page, site);
+    const fold = page.locator("#findings .fold");
+    assert.match(await fold.textContent(), /^✕1 fails, /);
+    await page.route("**/api/findings", () => new Promise(() => undefined));
+    site.tell("state", state({ revision: 2 }));
+    await fold.filter({ hasText: "Stale, of revision 1: 1 fails" }).waitFor();
+    await page.screenshot({ path: join(pictures, "stale-headline.png") });
+  }, { width: 390, height: 844 });
+
   await scenario("a sentence of an older revision is marked, and keeps its place by weight", async (page, site) => {
     const told = findings();
     site.json["/api/findings"] = { ...told, list: [...told.list.slice(1), { ...told.list[0], stale: 1 }, { id: "proof", weight: 0, share: null, says: "The proof did not come out: the mesh is too coarse.", place: { kind: "none", id: "", at: null }, moment: "struck" }] };
@@ -158,6 +168,7 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     assert.match(list[0], /falls under people.*125 % of the limit, stale: of revision 1$/);
     assert.match(list[1], /The proof did not come out/);
     assert.equal(await page.locator(".finding.stale").count(), 1);
+    assert.match(await page.locator("#findings .fold").textContent(), /hold.*\. 1 of these is stale\.$/);
     await page.screenshot({ path: join(pictures, "stale-sentence.png") });
   });
 
@@ -204,69 +215,6 @@ export async function stateScenarios({ scenario, open, stone, still, drawn, hash
     await page.locator("dialog input").fill("../bad name");
     assert.equal(await told.textContent(), "");
   }, { refused: 409 });
-
-  await scenario("another server: what was in no file is said to be gone, and put back when wanted", async (page, site) => {
-    const old = (change) => state({ since: 1000, told: 1, ...change });
-    site.json["/api/state"] = old();
-    site.json["/api/keys"] = { revision: 1, groups: [{ name: "form", keys: [{ key: "form.rise", text: '"1.8 m"', value: 1.8, unit: "m", meaning: "rise", written: "quantity", given: true }] }] };
-    await open(page, site);
-    site.replies.set("/api/edit", () => old({ revision: 2, told: 2, saved: false, undo: true }));
-    await page.keyboard.press("c");
-    const rise = page.getByRole("textbox", { name: "rise" });
-    await rise.fill("2 m");
-    await rise.press("Enter");
-    await page.locator("#header", { hasText: "revision 2, not saved" }).waitFor();
-    site.json["/api/state"] = state({ since: 2000, told: 1 });
-    site.tell("state", site.json["/api/state"]);
-    const bar = page.getByRole("alert").filter({ hasText: "The server was started anew: changes that were in no file are gone" });
-    await bar.getByText("Made on this page were: rise 2 m.").waitFor();
-    await page.screenshot({ path: join(pictures, "another-server.png") });
-    site.replies.set("/api/edit", () => ({ status: 400, body: { faults: [{ key: "form.rise", says: "it is too high" }] } }));
-    await bar.getByRole("button", { name: "put them back" }).click();
-    const refused = page.getByRole("alert").filter({ hasText: "They were not put back: It is too high." });
-    await refused.waitFor();
-    site.replies.set("/api/edit", () => state({ since: 2000, told: 2, revision: 2, saved: false, undo: true }));
-    await refused.getByRole("button", { name: "try again" }).click();
-    await refused.waitFor({ state: "hidden" });
-    const sent = site.asked.filter((each) => each.path === "/api/edit").map((each) => each.body);
-    assert.deepEqual(sent.at(-1), { revision: 1, changes: [{ key: "form.rise", text: '"2 m"' }] });
-  }, { refused: 400 });
-
-  await scenario("another server after a save loses nothing, and says no more than that", async (page, site) => {
-    site.json["/api/state"] = state({ since: 1000, told: 1, revision: 4 });
-    await open(page, site);
-    site.tell("state", state({ since: 2000, told: 1 }));
-    await page.locator("#note", { hasText: "Nothing was lost" }).waitFor();
-    assert.equal(await page.locator(".told-bar:visible").count(), 0);
-  });
-
-  await scenario("while the server is gone nothing is said to be worked on", async (page, site) => {
-    site.json["/api/state"] = state({ busy: { stage: "form", fraction: 0.4 } });
-    await open(page, site);
-    await page.locator("#header .stop").waitFor();
-    await site.close();
-    await page.locator("#gone").waitFor();
-    assert.ok(!(await page.locator("#header .stop").isVisible()));
-    assert.equal(await page.locator("#header .work").textContent(), "");
-  });
-
-  await scenario("a file that was changed on the disk is told of, taken up or left", async (page, site) => {
-    site.json["/api/state"] = state({ since: 1000, told: 1, file: "a/b/brief.toml", disk: "changed" });
-    await open(page, site);
-    const bar = page.getByRole("alert").filter({ hasText: "The file brief.toml was changed on the disk; what is shown is not it." });
-    await bar.waitFor();
-    await page.screenshot({ path: join(pictures, "disk.png") });
-    await bar.getByRole("button", { name: "leave it" }).click();
-    await bar.waitFor({ state: "hidden" });
-    site.tell("state", state({ since: 1000, told: 2, disk: "same" }));
-    site.tell("state", state({ since: 1000, told: 3, file: "a/b/brief.toml", disk: "changed" }));
-    site.replies.set("/api/reread", () => state({ since: 1000, told: 4, revision: 2, undo: true, disk: "same" }));
-    await bar.getByRole("button", { name: "take it up" }).click();
-    await bar.waitFor({ state: "hidden" });
-    assert.deepEqual(site.asked.at(-1), { path: "/api/reread", body: { revision: 1 } });
-    site.tell("state", state({ since: 1000, told: 5, file: "a/b/brief.toml", disk: "gone" }));
-    await page.getByRole("alert").filter({ hasText: "The file brief.toml is no longer on the disk" }).waitFor();
-  });
 
   await scenario("a force polygon goes along with the form, or says of which revision it is", async (page, site) => {
     await open(page, site);

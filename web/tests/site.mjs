@@ -94,6 +94,22 @@ const tests = {
     assert.equal(await one.page.inputValue("#who"), "Ada");
     return [one, two];
   },
+  async "a name that no block has is said to be none, one of several to be picked"() {
+    const one = await phone();
+    const told = async (name, says) => {
+      await one.page.fill("#name", name);
+      await one.page.press("#name", "Enter");
+      await one.page.waitForSelector(`#ask-says:text-is("${says}")`);
+    };
+    await told("zz9", "There is no block called zz9.");
+    await told("a", "More than one block is called so. Pick one below.");
+    assert.equal(await one.page.locator("#suggested a").count(), 2);
+    await go(one.page, "key");
+    const caption = one.page.locator("figure.side figcaption");
+    await caption.waitFor();
+    assert.match(await caption.textContent(), /^From the side(: \S+ on the left(, \S+ on the right)?)?$/);
+    return [one];
+  },
   async "an objection is shown, and is written even so only when said twice"() {
     const one = await phone();
     await one.page.fill("#who", "Ada");

@@ -56,9 +56,12 @@ export class Ask {
   }
   private enter(): void {
     const names = this.names();
-    const name = meant(this.field.value, names) ?? only(suggest(this.field.value, names, 2));
+    const typed = this.field.value.trim(), like = suggest(typed, names, 2);
+    const name = meant(typed, names) ?? only(like);
     if (name !== null) this.go(name);
-    else this.say(this.field.value.trim() === "" ? "Type the name of a block, or part of it." : "More than one block is called so, or none. Pick one.");
+    else if (typed === "") this.say("Type the name of a block, or part of it.");
+    else if (this.app.site.book === null) this.say("The names of the blocks are not here yet.");
+    else this.say(like.length > 0 ? "More than one block is called so. Pick one below." : `There is no block called ${typed}.`);
   }
   private read(text: string): void {
     const label = readLabel(text);

@@ -71,7 +71,7 @@ export class BlockView {
     const side = sideWith(picture, page.block);
     const role = (b: Parameters<typeof roleOf>[0]): ReturnType<typeof roleOf> => roleOf(b, page.block, beside, blocks);
     const drawn: Node[] = [];
-    if (side !== null) drawn.push(el("figure", { class: "side" }, drawing(side.blocks, role, `${page.name} seen from the side`), el("figcaption", {}, "From the side", side.title === "" ? "" : `, ${side.title} on the left`)));
+    if (side !== null) drawn.push(el("figure", { class: "side" }, drawing(side.blocks, role, `${page.name} seen from the side`), el("figcaption", {}, side.title === "" ? "From the side" : `From the side: ${side.title}`)));
     if (picture.plan.length > 0) drawn.push(el("figure", {}, drawing(picture.plan, role, `${page.name} seen from above`), el("figcaption", {}, "From above")));
     const key = el("p", { class: "key quiet" }, el("i", { class: "this" }), "this block ", el("i", { class: "beside" }), "beside it ", el("i", { class: "placed" }), "in place ", el("i", { class: "other" }), "to come");
     const note = answer?.picture == null ? "The outlines are not known yet; each block is a square." : answer.of_the_plan === false ? "Drawn from the brief as it is now. The blocks of the daybook are others." : "";

@@ -135,14 +135,14 @@ class Change {
   }
   private said(what: Said): void {
     if (what.kind !== "taken") this.layHandles(); // a handle goes back to where the brief has it
-    if (what.kind === "gone") {
-      this.general.textContent = `The change was not made. ${what.says}`;
-      return;
-    }
     const own = what.changes.flatMap((change) => this.fields.get(change.key) ?? []);
+    if (what.kind === "gone") {
+      for (const { key, text } of what.changes) this.fields.get(key)?.notSent(text, what.says);
+      this.general.textContent = own.length > 0 ? "" : `The change was not made. ${what.says}`;
+    }
     if (what.kind === "taken") this.general.textContent = "";
     if (what.kind === "taken") for (const field of own) field.fault([]);
-    if (what.kind === "moved") for (const field of own) field.putBack();
+    if (what.kind === "moved" || what.kind === "left") for (const field of own) field.putBack();
     if (what.kind === "faults") this.blame(what.faults, own);
   }
   /** Beside the fields that the faults are about, else beside those that were changed, else over all. */

@@ -19,7 +19,7 @@ export interface Told {
   taken(group: string, changes: Change[], revision: number, before: number): void;
   faults(group: string, changes: Change[], faults: Fault[]): void;
   moved(group: string, changes: Change[]): void;
-  gone(says: string): void;
+  gone(changes: Change[], says: string): void; // those that waited behind it too
 }
 
 export class Edits {
@@ -50,8 +50,9 @@ export class Edits {
       if (outcome.kind === "faults") this.told.faults(group, changes, outcome.faults);
       if (outcome.kind === "moved") this.told.moved(group, changes);
       if (outcome.kind === "gone") {
+        const all = [changes, ...this.waiting.values()].flat();
         this.waiting.clear();
-        this.told.gone(outcome.says);
+        this.told.gone(all, outcome.says);
       }
     }
   }

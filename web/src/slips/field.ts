@@ -31,6 +31,7 @@ export class Field {
   private readonly nudging: Rest;
   private sent = ""; // what the server was told last, or what it said
   private faulty = false;
+  private unsent = false;
 
   constructor(private key: Key, private readonly put: (key: string, text: string) => void) {
     const name = plainName(key.key);
@@ -54,17 +55,25 @@ export class Field {
     this.show();
   }
 
-  /** What stands in the brief now; a field that is being typed in keeps what is typed. */
+  /** What stands in the brief now; what is being typed stays, and so does what was not sent. */
   update(key: Key): void {
     this.key = key;
     const typing = this.faulty || this.input.value.trim() !== this.sent.trim();
-    if (!(this.input === document.activeElement && typing)) this.show();
+    const stays = this.unsent || (this.input === document.activeElement && typing);
+    if (!stays) this.show();
   }
   fault(faults: readonly Fault[]): void {
     this.wrong.textContent = faults.map(faultText).join(" ");
     this.faulty = faults.length > 0;
+    this.unsent = false;
     this.input.setAttribute("aria-invalid", String(this.faulty));
     if (this.faulty) this.input.dataset["dirty"] = "true";
+  }
+  /** It has not reached the brief: kept and marked, and can be sent again. */
+  notSent(text: string, says: string): void {
+    this.input.value = this.sent = toField(text);
+    this.fault([{ says: `Not sent: it is not in the brief yet. ${says} Enter sends it again.` }]);
+    this.unsent = true;
   }
   /** The brief's own text again, and no fault. */
   putBack(): void {
@@ -86,10 +95,10 @@ export class Field {
     this.origin.textContent = this.key.given ? "" : "left to the default";
     this.root.classList.toggle("is-default", !this.key.given);
   }
-  private send(): void {
+  private send(again = false): void {
     this.stop();
     const typed = this.input.value.trim();
-    if (typed === this.sent.trim()) return;
+    if (typed === this.sent.trim() && !again) return;
     this.sent = typed;
     this.input.dataset["dirty"] = "false";
     this.put(this.key.key, toToml(typed, this.key.written));
@@ -102,7 +111,7 @@ export class Field {
     }
     if (event.key === "Enter" && !event.shiftKey && !event.isComposing) {
       event.preventDefault(); // Shift+Enter makes a new line where there is room for one
-      this.send();
+      this.send(this.unsent);
     }
     if (event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
     if (event.altKey || event.ctrlKey || event.metaKey) return;

@@ -70,6 +70,14 @@ describe("the hand on the brief", () => {
     expect(said).toMatchObject([{ kind: "faults", group: "form.rise", faults: [{ found: "furlong" }] }]);
     expect(server.now["form.rise"]).toBe('"1.6 m"');
   });
+  it("gives back all that found no answer, what waited behind it too", async () => {
+    const { server, hand, said } = setUp();
+    server.edit = () => Promise.reject(new Refused(0, [{ says: "The server does not answer." }]));
+    hand.change("form.rise", rise('"1.4 m"'));
+    hand.change("form.span", [{ key: "form.span", text: '"7 m"' }]);
+    await settle();
+    expect(said).toEqual([{ kind: "gone", changes: [...rise('"1.4 m"'), { key: "form.span", text: '"7 m"' }], says: "The server did not answer." }]);
+  });
   it("takes the newest state when someone else was first, and says so", async () => {
     const { server, store, hand, said } = setUp();
     await server.edit(1, rise('"1.9 m"'));

@@ -2,7 +2,7 @@
 
 import type { Api, KeyChange } from "../api";
 import { Refused, type Fault } from "../source";
-import { takeState, wordsOf, type Store } from "../state";
+import { isAnother, takeState, wordsOf, type Store } from "../state";
 import { Deeds } from "./deeds";
 import { EditLog } from "./editlog";
 import { Edits, type Outcome } from "./edits";
@@ -11,7 +11,8 @@ export type Said =
   | { kind: "taken"; group: string; changes: KeyChange[] }
   | { kind: "faults"; group: string; changes: KeyChange[]; faults: Fault[] }
   | { kind: "moved"; group: string; changes: KeyChange[] }
-  | { kind: "gone"; says: string };
+  | { kind: "left"; changes: KeyChange[] } // not sent, and wanted no longer
+  | { kind: "gone"; changes: KeyChange[]; says: string };
 
 const kSameDeed_ms = 1500;
 
@@ -34,7 +35,7 @@ export class Hand {
           desk.store.set({ trouble: "The brief was changed elsewhere meanwhile. This page shows the newest; your change was not made." });
           this.say({ kind: "moved", group, changes });
         },
-        gone: (says) => this.say({ kind: "gone", says }),
+        gone: (changes, says) => this.say({ kind: "gone", changes, says }),
       },
     );
   }
@@ -45,6 +46,10 @@ export class Hand {
   }
   change(group: string, changes: KeyChange[]): void {
     if (changes.length > 0) this.edits.put(group, changes);
+  }
+  /** Of what was not sent: it is wanted no longer. */
+  leave(changes: KeyChange[]): void {
+    this.say({ kind: "left", changes });
   }
   /** Until `letGo`, all changes of this group are one deed, undone as one. */
   hold(group: string): void {
@@ -105,11 +110,12 @@ export class Hand {
     } catch (error) {
       if (!(error instanceof Refused)) return { kind: "gone", says: String(error) };
       if (error.status === 400) return { kind: "faults", faults: error.faults };
-      if (error.status !== 409) return { kind: "gone", says: error.message };
+      if (error.status !== 409) return { kind: "gone", says: error.status === 0 ? "The server did not answer." : error.message };
     }
     try {
-      const newest = await api.state();
+      const before = store.get().state, newest = await api.state();
       takeState(store, newest);
+      if (before !== null && isAnother(newest, before)) return { kind: "gone", says: "The server was started anew." };
       return { kind: "moved", revision: newest.revision };
     } catch (error) {
       return { kind: "gone", says: error instanceof Error ? error.message : String(error) };
