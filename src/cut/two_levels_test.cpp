@@ -21,6 +21,7 @@ Brief two_levels(double higher_m) {
   brief.blocks.mass_max_kg = 900;
   brief.blocks.width_max_m = 0;
   brief.joints.pad_thickness_m = 0.008;
+  brief.material.density = 2300;
   return brief;
 }
 
@@ -74,6 +75,7 @@ TEST(SolidShare, LeavesBesideHeadJointsCount) {
   brief.section.depth_crown_m = brief.section.depth_springing_m = 0.3;
   brief.blocks.length_m = 0.5;
   brief.blocks.mass_max_kg = 1e5;
+  brief.material.density = 2400;
   const auto form = find_form(brief);
   ASSERT_TRUE(form.ok()) << describe(form.faults().front());
   const auto body = give_body(brief, *form);
