@@ -277,7 +277,7 @@ class Stand(Commands):
         for option in ("--friction", "--cap"):
             result = self.prove(0.5, option, "nan")
             self.assertEqual(result.returncode, 2, option)
-            self.assertIn("finite", result.stderr)
+            self.assertIn(b"finite", result.stderr)
         result = self.skewback("move", "cubes.json", "--factor", "nan")
         self.assertEqual(result.returncode, 2)
 
