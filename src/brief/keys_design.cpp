@@ -192,9 +192,8 @@ std::vector<Key> shape_and_stuff() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::over(0, 10),
-       .meaning = "no block is shorter along the thrust; left out: courses of less than 0.15 m, or "
-                  "`length`, are "
-                  "divided across instead",
+       .meaning = "no block is shorter along the thrust; left out, courses under 0.15 m (or under "
+                  "`length`, if that is less) are divided across instead",
        .example = "\"0.15 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.blocks.length_min_m; }},
       {.path = "blocks.width_max",

@@ -210,17 +210,19 @@ void list_packings(const Centring& centring, Fixings& out) {
         std::abs(packing.long_m - packing.short_m) < 5e-4
             ? size_in_mm(packing.long_m)
             : size_in_mm(packing.short_m) + " to " + size_in_mm(packing.long_m);
-    out.rows.push_back({"packing between legs",
-                        packing.id + ", " + packing.rib + " against " + packing.other,
-                        along + " along the rib, " + size_in_mm(packing.width_m) + " wide, " +
-                            size_in_mm(std::floor(1e3 * packing.height_m + 1e-6) / 1e3) + " high",
-                        "",
-                        1,
-                        0,
-                        packing.force_n,
-                        {packing.id},
-                        "sawn timber, grain upright; area from k_mod f_c,90 / gamma_M on the "
-                        "sheet's thickness; nailed so that it cannot fall; force: design"});
+    out.rows.push_back(
+        {"packing between legs",
+         packing.id + ", " + packing.rib + " against " + packing.other,
+         along + " along the rib, " + size_in_mm(packing.width_m) + " wide, " +
+             size_in_mm(std::floor(1e3 * packing.height_m + 1e-6) / 1e3) + " high",
+         "",
+         1,
+         0,
+         packing.force_n,
+         {packing.id},
+         "sawn timber, grain upright; area from k_mod f_c,90 / gamma_M on the "
+         "sheet's thickness; nailed so that it cannot fall; not among the lengths of sawn "
+         "timber; force: design"});
   }
   if (centring.legs_push_n > 0 && centring.leg_packings.empty())
     out.missing.push_back(

@@ -29,7 +29,16 @@ void count(Fixings& out, const Fixing& more) {
   alike->at.insert(alike->at.end(), more.at.begin(), more.at.end());
 }
 
+/// A pair is a/b and b/a, its packing axb.
+bool is_packed_by(const Stick& brace, const Stick& packing) {
+  const std::size_t between = brace.id.find('/');
+  if (between == std::string::npos) return false;
+  const std::string a = brace.id.substr(0, between), b = brace.id.substr(between + 1);
+  return packing.id == a + "x" + b || packing.id == b + "x" + a;
+}
+
 void packed_braces(const Centring& centring, Fixings& out) {
+  std::vector<std::string> in_the_way;
   for (const Stick& packing : centring.sticks) {
     if (packing.kind != "packing") continue;
     const Vec3 middle = (packing.from + packing.to) / 2;
@@ -37,6 +46,10 @@ void packed_braces(const Centring& centring, Fixings& out) {
     double thick = 0;
     for (const Stick& brace : centring.sticks) {
       if (brace.kind != "brace" || off_stick_m(brace, middle) > kOnAxis_m) continue;
+      if (!is_packed_by(brace, packing)) {
+        in_the_way.push_back(brace.id + " at " + packing.id);
+        continue;
+      }
       ++boards;
       thick = std::max(thick, std::min(brace.width_m, brace.depth_m));
     }
@@ -51,6 +64,9 @@ void packed_braces(const Centring& centring, Fixings& out) {
                 {packing.id},
                 "two from each board; 2.5 times the board long (common practice, no source)"});
   }
+  if (!in_the_way.empty())
+    out.missing.push_back("Boards of one pair that run through the packing of another: " +
+                          named_ids(in_the_way) + ". One of the pairs has to be moved.");
 }
 
 /// Ribs along on whose top the lagging lies.

@@ -127,6 +127,8 @@ TEST(Fixings, LaggingsAndPackedBraces) {
   auto& sticks = on.centring.sticks;
   sticks.push_back({"a/b", "brace", {0, 0, 0}, {1, 0, 1}, 0.025, 0.1, 0.112, Vec3::Zero()});
   sticks.push_back({"b/a", "brace", {1, 0, 0}, {0, 0, 1}, 0.025, 0.1, 0.112, Vec3::Zero()});
+  // of another pair, through the packing of the first
+  sticks.push_back({"c/d", "brace", {0.5, -1, 0}, {0.5, 1, 1}, 0.025, 0.1, 0.112, Vec3::Zero()});
   sticks.push_back(
       {"axb", "packing", {0.5, -0.05, 0.5}, {0.5, 0.05, 0.5}, 0.1, 0.1, 0, Vec3::Zero()});
   const Fixings fixings = fixings_of(on.brief, on.centring);
@@ -138,6 +140,7 @@ TEST(Fixings, LaggingsAndPackedBraces) {
   const Fixing* nails = row(fixings, "nail", "packing of crossed braces");
   ASSERT_NE(nails, nullptr);
   EXPECT_EQ(nails->number, 4);
+  EXPECT_TRUE(misses(fixings, "packing of another: c/d at axb."));
   EXPECT_EQ(nails->size, "2.8 x 65");
 }
 

@@ -221,8 +221,8 @@ int move_command(const MoveCommandOptions& options, ProgressLine& line) {
     std::cout << deliver::motion_figures_json(records);
   else
     print_report(*scene, records, options);
-  const bool rest =
-      std::ranges::all_of(records, [](const RecordedMotion& r) { return comes_to_rest(r.motion); });
+  const bool rest = std::ranges::all_of(
+      records, [](const RecordedMotion& r) { return r.motion.ending == Ending::kAtRest; });
   return rest ? kDone : kNotPassed;
 }
 

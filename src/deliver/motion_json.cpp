@@ -202,8 +202,8 @@ std::string motion_figures_json(const std::vector<RecordedMotion>& records) {
     one.update(figures_json(r));
     cases.push_back(std::move(one));
   }
-  const bool rest =
-      std::ranges::all_of(records, [](const RecordedMotion& r) { return comes_to_rest(r.motion); });
+  const bool rest = std::ranges::all_of(
+      records, [](const RecordedMotion& r) { return r.motion.ending == Ending::kAtRest; });
   return Json{
              {"recorded_motion", true}, {"ok", rest}, {"required", Json::array()}, {"cases", cases}}
              .dump(2) +
@@ -225,12 +225,9 @@ std::string motion_words(const RecordedMotion& r) {
   }
   if (m.turned_max_rad > 1e-3)
     text += "; a block has turned " + figures(m.turned_max_rad * 180 / kPi, 2) + " degrees";
-  if (m.ending == Ending::kNotSettled)
-    text += "; out of balance by " + scientific(m.unbalanced) + " of a block's weight";
-  text += "; energy error " + scientific(m.energy.error);
-  if (m.energy.error > kEnergyTrusted)
-    text += " (over 1 %: not to be trusted; a smaller step in [end] of a scene misses less)";
-  return text + ", " + millions(m.contact_updates) + " contact updates";
+  if (m.ending == Ending::kNotSettled) text += "; " + m.reason;
+  return text + "; energy error " + scientific(m.energy.error) + ", " +
+         millions(m.contact_updates) + " contact updates";
 }
 
 }  // namespace skewback::deliver

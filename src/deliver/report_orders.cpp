@@ -43,13 +43,14 @@ void add_cut_list(Pages& pages, const CentringRequest& request, const Centring& 
                {"bought (m)", 1, true},
                {"waste", 0.7, true}},
               rows);
-  pages.paragraph("From lengths of " + fixed(request.stock_length_m, 2) + " m, " +
-                  fixed(1000 * request.saw_kerf_m, 1) + " mm lost at each cut: " +
-                  fixed(cut.bought_m, 1) + " m bought, " + fixed(cut.used_m, 1) + " m used, " +
-                  share(cut.bought_m - cut.used_m, cut.bought_m) +
-                  " waste. Longest first, each into the first length with room; no list does with "
-                  "fewer than the figure beside it. Length by length: centring/timber.csv and "
-                  "centring/timber-1.svg.");
+  pages.paragraph(
+      "From lengths of " + fixed(request.stock_length_m, 2) + " m, " +
+      fixed(1000 * request.saw_kerf_m, 1) + " mm lost at each cut: " + fixed(cut.bought_m, 1) +
+      " m bought, " + fixed(cut.used_m, 1) + " m used, " +
+      share(cut.bought_m - cut.used_m, cut.bought_m) +
+      " waste. Longest first, each into the first length with room; no list does with "
+      "fewer than the figure beside it. Length by length: centring/timber.csv, drawn from "
+      "centring/timber-1.svg on.");
   if (!too_long.empty())
     pages.paragraph(
         "Longer than the stock, to be bought at their own length or spliced, which was "

@@ -137,11 +137,9 @@ struct EnergyLedger {
   double settled = 0;   // taken by the damping of settling
   double rubbed = 0, dashed = 0;  // by friction, by dashpots
   double found_again = 0;  // lost (or, < 0, made) where contacts are found again or taken away
-  double error = 0;        // what is missing, over the most that was turned over
+  double error = 0;  // what is missing, over the most that was turned over; over 0.01 (ours) no
+                     // motion but one of settling is trusted to have come to rest
 };
-
-/// A motion whose ledger misses more is not to be trusted (ours).
-inline constexpr double kEnergyTrusted = 0.01;
 
 struct Motion {
   Ending ending = Ending::kNotSettled;
@@ -162,11 +160,6 @@ struct Motion {
   std::vector<MotionFrame> frames;
   EnergyLedger energy;
 };
-
-/// At rest, by a motion that can be trusted.
-[[nodiscard]] inline bool comes_to_rest(const Motion& motion) {
-  return motion.ending == Ending::kAtRest && motion.energy.error <= kEnergyTrusted;
-}
 
 /// A motion that can be gone on with, and copied to go on in two ways. The assembly is not kept.
 class MotionRun {
