@@ -85,7 +85,7 @@ std::string with_files(const std::filesystem::path& folder) {
   std::ofstream(folder / "surface.ply")
       << "ply\nformat ascii 1.0\nelement vertex 4\nproperty double x\nproperty double y\n"
          "property double z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n"
-         "-400 -300 0\n400 -300 0\n0 0 150\n0 400 0\n4 0 1 2 3\n";
+         "-400 -300 0\n400 -300 0\n400 300 150\n-400 300 0\n4 0 1 2 3\n";
   std::string text = drovers_hop();
   const auto from = text.find("[plan]"), to = text.find("[form]");
   text = text.substr(0, from) +
@@ -118,7 +118,7 @@ TEST(Brief, PlanAndSurfaceFromFiles) {
   EXPECT_EQ(read->plan.outline.size(), 6u);  // y is turned up, two corners are cut, edges as drawn
   EXPECT_NEAR((read->plan.supports[2].b - Vec2(-1, 3)).norm(), 0, 1e-12);
   ASSERT_EQ(read->form.target.triangles.size(), 2u);  // one face of four corners
-  EXPECT_NEAR((read->form.target.vertices[2] - Vec3(0, 0, 1.5)).norm(), 0, 1e-12);
+  EXPECT_NEAR((read->form.target.vertices[2] - Vec3(4, 3, 1.5)).norm(), 0, 1e-12);
 }
 
 TEST(Brief, SurfacesThatAreNone) {
@@ -135,7 +135,10 @@ TEST(Brief, SurfacesThatAreNone) {
       "property double z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n";
   EXPECT_THAT(says(head + "0 0 1\n1 0 1\n0 1 1\n3 0 1 7\n"), HasSubstr("PLY: found"));
   EXPECT_THAT(says(head + "900 0 1\n901 0 1\n900 1 1\n3 0 1 2\n"),
-              HasSubstr("no corner is over the plan"));
+              HasSubstr("leaves 100 % of the plan bare"));
+  EXPECT_THAT(says(head + "-9000 -9000 1\n0 -9000 1\n0 9000 1\n3 0 1 2\n"),
+              HasSubstr("of the plan bare"));
+  EXPECT_EQ(says(head + "-9000 -9000 1\n9000 -9000 1\n0 9000 1\n3 0 1 2\n"), "read");
   std::filesystem::remove(folder / "surface.ply");
   EXPECT_THAT(all_of(read_brief_text(text, folder / "brief.toml").faults()),
               HasSubstr("form.target: found no such file at"));

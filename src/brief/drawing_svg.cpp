@@ -2,6 +2,7 @@
 // that of the nearest group round it that names anything.
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <cstring>
 #include <pugixml.hpp>
@@ -65,12 +66,20 @@ class SvgReader {
     const auto box = svg_numbers(root.attribute("viewBox").value());
     const double width = svg_length_m(root.attribute("width").value()),
                  height = svg_length_m(root.attribute("height").value());
+    const std::string stated = root.attribute("width").value();
     double unit = 0;
     if (width > 0 && box && box->size() == 4 && (*box)[2] > 0) unit = width / (*box)[2];
     if (unit > 0 && height > 0 && std::abs(height / (*box)[3] - unit) > 1e-3 * unit)
       return file_.fault(line_at(root.offset_debug()), "svg",
                          "a width and height that stretch the viewBox unevenly", "one scale",
                          "give width and height the proportions of the viewBox");
+    const bool strange = !(width > 0) && !stated.empty() && std::isalpha(stated.back() & 0x7f);
+    if (strange && !stated.ends_with("px") && file_.unit.empty())
+      return file_.fault(line_at(root.offset_debug()), "width of svg",
+                         "\"" + printable(stated) + "\", a unit that SVG does not have",
+                         "mm, cm, in, pt or pc",
+                         "write the width in one of them, or say file_unit = \"m\" in the brief "
+                         "if the numbers of the drawing are metres");
     return settle_unit(file_, unit, "width and viewBox of svg");
   }
 

@@ -82,6 +82,21 @@ TEST(Dxf, UnitOfTheFileAgainstTheBrief) {
   EXPECT_FALSE(read_dxf(file(dxf(line, "9"), "mm")).ok());  // mils
 }
 
+TEST(Svg, AUnitThatSvgDoesNotHaveIsNamed) {
+  const std::string text =
+      "<svg\n width=\"20m\" viewBox=\"0 0 20 20\"><line id=\"walk\" x2=\"9\"/></svg>";
+  const Result<Drawing> read = read_svg(file(text));
+  ASSERT_FALSE(read.ok());
+  EXPECT_NE(read.faults().front().found.find("\"20m\", a unit that SVG does not have"),
+            std::string::npos)
+      << describe(read.faults().front());
+  EXPECT_EQ(read.faults().front().line, 1);
+  EXPECT_NEAR(drawn(read_svg(file(text, "m")))[0].line[1].x(), 9, 1e-12);
+  const Result<Drawing> none = read_svg(file("<svg width=\"20\" viewBox=\"0 0 20 20\"/>"));
+  ASSERT_FALSE(none.ok());
+  EXPECT_EQ(none.faults().front().found, "lengths without a unit");
+}
+
 TEST(Svg, ANameOfItsOwnGoesBeforeThatOfTheGroup) {
   const Drawing d = drawn(read_svg(file(
       R"(<svg width="10cm" viewBox="0 0 100 100"><g id="opening-1"><line id="walk-2" x2="100"/>)"

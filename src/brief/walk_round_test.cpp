@@ -39,7 +39,9 @@ TEST(WalkRound, ALineOverAnEyeIsRefusedStill) {
                "m\"], [\"-0.4 m\", \"0.4 m\"]]]\n"),
       "some.toml");
   ASSERT_FALSE(brief.ok());
-  EXPECT_NE(all_of(brief.faults()).find("over an opening"), std::string::npos);
+  ASSERT_EQ(brief.faults().size(), 1u) << all_of(brief.faults());  // for three lines
+  EXPECT_NE(brief.faults().front().found.find("over an opening"), std::string::npos);
+  EXPECT_NE(brief.faults().front().change.find("walkway.lines"), std::string::npos);
 }
 
 }  // namespace

@@ -24,9 +24,15 @@ void check_walking_line(const std::vector<Vec2>& line, const std::string& key, D
                   place_text(line[i]) + ", " + metres(off) + " outside the outline",
                   "a walking line inside the outline", "move it in");
   }
-  if (whole && passes_over_an_opening(line, plan))
-    draft.fault(draft.spots.contains(key) ? key : "walkway", "a walking line over an opening",
-                "something under every step", "lead walkway.lines round the opening");
+  if (!whole || !passes_over_an_opening(line, plan)) return;
+  if (draft.spots.contains(key))
+    return draft.fault(key, "a walking line over an opening", "something under every step",
+                       "lead walkway.lines round the opening");
+  constexpr const char* kFound =
+      "walking lines over an opening, drawn from springing to springing since none are written";
+  if (std::ranges::none_of(draft.faults, [&](const Fault& f) { return f.found == kFound; }))
+    draft.fault("walkway", kFound, "something under every step",
+                "write walkway.lines that lead round the opening, or take walkway.width out");
 }
 
 void default_lines(Draft& draft) {

@@ -1,7 +1,9 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "brief/checks.hpp"
 #include "brief/drawing.hpp"
@@ -87,6 +89,45 @@ void settle_thrusts(Draft& draft) {
   }
 }
 
+// Whether p lies under a triangle in plan, or so little beside one that it is a matter of rounding.
+bool covers(const std::array<Vec2, 3>& t, const Vec2& p) {
+  constexpr double kRound = 1e-9;  // m2
+  const auto side = [&](int i) {
+    const Vec2 way = t[(i + 1) % 3] - t[i], to = p - t[i];
+    return way.x() * to.y() - way.y() * to.x();
+  };
+  const double a = side(0), b = side(1), c = side(2);
+  return std::min({a, b, c}) >= -kRound || std::max({a, b, c}) <= kRound;
+}
+
+// Every place of the plan wants something over it, but for slivers along an edge drawn otherwise.
+void check_covers(const Plan& plan, const TriangleMesh3& surface, Draft& draft) {
+  constexpr int kAcross = 48;     // places on the longer side of the plan
+  constexpr double kLeft = 0.02;  // share that may be bare
+  Vec2 low = plan.outline.front(), high = low;
+  for (const Vec2& p : plan.outline) low = low.cwiseMin(p), high = high.cwiseMax(p);
+  const double step = (high - low).maxCoeff() / kAcross;
+  std::vector<Vec2> places;
+  for (double x = low.x() + step / 2; x < high.x(); x += step)
+    for (double y = low.y() + step / 2; y < high.y(); y += step)
+      if (on_plan(plan, {x, y}, 0)) places.emplace_back(x, y);
+  const std::size_t all = places.size();
+  for (const auto& corners : surface.triangles) {
+    std::array<Vec2, 3> t;
+    for (int c = 0; c < 3; ++c) t[c] = surface.vertices[corners[c]].head<2>();
+    const Vec2 a = t[1] - t[0], b = t[2] - t[0];
+    if (a.x() * b.y() != a.y() * b.x())
+      std::erase_if(places, [&](const Vec2& p) { return covers(t, p); });
+    if (places.empty()) return;
+  }
+  if (double(places.size()) <= kLeft * double(all)) return;
+  draft.fault("form.target",
+              "a mesh that leaves " +
+                  std::to_string(int(std::ceil(100 * double(places.size()) / double(all)))) +
+                  " % of the plan bare, such as " + place_text(places.front()),
+              "one that covers it", "move it, check its unit, or draw it further out");
+}
+
 void take_target(Draft& draft) {
   if (!draft.has("form.target")) {
     if (draft.has("form.target_unit") && !draft.spots.contains("form.target"))
@@ -106,13 +147,7 @@ void take_target(Draft& draft) {
     draft.take_faults_of("form.target", surface.faults());
     return;
   }
-  const Plan& plan = draft.brief.plan;
-  const auto& vertices = surface->vertices;
-  const bool over = std::any_of(vertices.begin(), vertices.end(),
-                                [&](const Vec3& v) { return on_plan(plan, Vec2(v.head<2>()), 0); });
-  if (!plan.outline.empty() && !over)
-    draft.fault("form.target", "a mesh of which no corner is over the plan", "one that covers it",
-                "move it, or check its unit");
+  if (!draft.brief.plan.outline.empty()) check_covers(draft.brief.plan, *surface, draft);
   draft.brief.form.target = std::move(surface).value();
 }
 

@@ -22,6 +22,10 @@ std::string wishes(const FormRequest& asked, const Form& form) {
     text += "  form: " + wish.name + ": asked " + fixed(wish.asked, 3) + ", got " +
             fixed(wish.got, 3) + " " + wish.unit + (wish.met ? "" : ", NOT MET") + "\n";
   }
+  if (form.plain_kept)
+    text +=
+        "  form: not all that was asked can be had; the form without these wishes comes nearer to "
+        "them than the one fitted, and is kept\n";
   if (asked.evenness != 1)
     text += "  form: force changes along fibres by " + fixed(100 * form.unevenness_rel, 1) +
             " % from edge to edge (root mean square), evenness " + fixed(asked.evenness, 2) + "\n";

@@ -46,6 +46,7 @@ Json form_json(const Form& form) {
           {"thrust_max_n", form.thrust_max_n},
           {"unevenness_rel", form.unevenness_rel},
           {"start", form.by_load_path ? kByLoadPath : "plain"},
+          {"plain_kept", form.plain_kept},
           {"achieved", achieved_json(form)}};
 }
 

@@ -128,6 +128,7 @@ Result<Form> form_on(const Brief& brief, const FibreMesh& mesh, const Search& se
   form.edges = found->net.edges;
   form.cost = found->cost;
   form.by_load_path = found->by_load_path;
+  form.plain_kept = found->plain_kept;
   if (auto fold = folded(form)) return *fold;
   const int supports = int(brief.plan.supports.size());
   double level = 0;

@@ -69,6 +69,7 @@ struct Form {
   std::vector<Achieved> achieved;  // the rise first, then in the order of the brief
   SearchCost cost;
   bool by_load_path = false;  // the search began at the least load path
+  bool plain_kept = false;    // not all wishes can be had; the form without them is nearer to them
 };
 
 /// True if anything is asked for beside the rise: heights, lines, ceilings, a target, an edge

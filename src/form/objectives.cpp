@@ -200,8 +200,7 @@ std::vector<Achieved> achievements(const Brief& brief, const FibreMesh& mesh, co
         most = std::max(
             most, nearest(drawn_edge(brief.plan, form.free_edge_of[i]), form.vertices[i].head<2>())
                       .distance);
-    out.push_back(at_most("free edges from where they are drawn", asked.edge_distance_m, most, "m",
-                          kWithinMet));
+    out.push_back(at_most(kEdgesWish, asked.edge_distance_m, most, "m", kWithinMet));
   }
   return out;
 }

@@ -12,6 +12,9 @@
 
 namespace skewback {
 
+/// Achieved::name of the wish for form.edge_distance.
+inline constexpr const char* kEdgesWish = "free edges from where they are drawn";
+
 /// Wishes that cannot be read off this plan: heights at places off it.
 [[nodiscard]] Faults check_objectives(const Brief& brief, const FibreMesh& mesh,
                                       const std::vector<std::array<int, 3>>& triangles);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <memory>
 #include <optional>
+#include <utility>
 
 #include "form/objectives.hpp"
 #include "form/plain_search.hpp"
@@ -111,6 +112,13 @@ class Search {
     return std::ranges::count(achievements(brief_, mesh_, probe), false, &Achieved::met);
   }
 
+  /// True if what was asked, or all that the fit weighs, is missed by more than `other` does.
+  [[nodiscard]] bool further_than(const Net& other) const {
+    const auto [all, asked] = misses(net_);
+    const auto [other_all, other_asked] = misses(other);
+    return all > other_all || asked > other_asked;
+  }
+
   void also_cost(const SearchCost& other) {
     cost_.steps += other.steps;
     cost_.inner_steps += other.inner_steps;
@@ -122,6 +130,16 @@ class Search {
   }
 
  private:
+  // Half the sum of squares: of all, and of heights, lines, ceilings and target alone.
+  [[nodiscard]] std::pair<double, double> misses(const Net& net) const {
+    ShapeWish wish = wish_;
+    wish_objectives(brief_, mesh_, triangles_, net, wish);
+    const double all = residuals(net, wish).squaredNorm();
+    wish.spots.clear();
+    wish.thrusts.clear();
+    return {0.5 * all, 0.5 * (all - residuals(net, wish).squaredNorm())};
+  }
+
   [[nodiscard]] std::vector<double> spread(const std::vector<double>& load) const {
     const Section& s = brief_.section;
     return spread_across(mesh_, 0.5 * (s.depth_crown_m + s.depth_springing_m), load);
@@ -169,6 +187,21 @@ Tried tried(std::unique_ptr<Search> search, bool by_load_path, const Progress& p
   return {std::move(search), faults.value_or(Faults{})};
 }
 
+// The form without wishes, where the search missed some and that form is nearer to them.
+std::optional<FoundNet> plain_if_nearer(const Brief& brief, const FibreMesh& mesh,
+                                        const std::vector<std::array<int, 3>>& triangles,
+                                        const std::vector<double>& vertex_load_n,
+                                        const Search& search, const Progress& progress) {
+  if (search.wishes_missed() == 0) return std::nullopt;
+  auto plain = plain::find_net(brief, mesh, triangles, vertex_load_n, progress);
+  if (!plain || !search.further_than(plain->net)) return std::nullopt;
+  FoundNet kept = std::move(plain).value();
+  kept.cost.steps += search.cost().steps;
+  kept.cost.inner_steps += search.cost().inner_steps;
+  kept.plain_kept = true;
+  return kept;
+}
+
 }  // namespace
 
 Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
@@ -195,8 +228,18 @@ Result<FoundNet> find_net(const Brief& brief, const FibreMesh& mesh,
     }
   }
   if (!best.faults.empty()) return best.faults;
-  if (!vertex_load_n.empty())
-    if (auto faults = best.search->other_load(vertex_load_n)) return *faults;
+  if (auto plain = plain_if_nearer(brief, mesh, triangles, {}, *best.search, progress)) {
+    if (vertex_load_n.empty()) return *plain;
+    auto loaded = plain::find_net(brief, mesh, triangles, vertex_load_n, progress);
+    if (!loaded) return loaded.faults();
+    FoundNet kept = std::move(loaded).value();
+    kept.plain_kept = true;
+    return kept;
+  }
+  if (vertex_load_n.empty()) return best.search->take();
+  if (auto faults = best.search->other_load(vertex_load_n)) return *faults;
+  if (auto plain = plain_if_nearer(brief, mesh, triangles, vertex_load_n, *best.search, progress))
+    return *plain;
   return best.search->take();
 }
 

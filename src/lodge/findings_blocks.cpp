@@ -30,7 +30,9 @@ void say_form(const Form& form, Found& found) {
   }
   if (unmet.empty()) return;
   Finding f{"wishes", kNearLimit};
-  f.says = "The form does not come to all that was asked: " + few(unmet) + ".";
+  f.says =
+      "The form does not come to all that was asked: " + few(unmet) + "." +
+      (form.plain_kept ? " The form without these wishes comes nearer to them and is kept." : "");
   f.moment = "shaped";
   found.push_back(std::move(f));
 }

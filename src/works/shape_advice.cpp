@@ -5,10 +5,13 @@
 #include <cmath>
 #include <cstdio>
 #include <optional>
+#include <utility>
+#include <vector>
 
 #include "brief/fill.hpp"
 #include "brief/outline.hpp"
 #include "form/meeting_search.hpp"
+#include "form/objectives.hpp"
 #include "works/shape_loop.hpp"
 
 namespace skewback {
@@ -25,20 +28,62 @@ std::string text(const char* format, double a, double b) {
   return buffer;
 }
 
-/// How far free edges lie from where they are drawn.
-double furthest_edge(const Brief& brief, const Form& form) {
-  double most = 0;
-  for (std::size_t v = 0; v < form.vertices.size(); ++v) {
-    const int edge = form.free_edge_of[v];
-    if (edge < 0 || static_cast<std::size_t>(edge) >= brief.plan.free_edges.size()) continue;
-    const std::vector<Vec2>& line = brief.plan.free_edges[static_cast<std::size_t>(edge)].line;
-    double least = HUGE_VAL;
-    for (std::size_t i = 0; i + 1 < line.size(); ++i)
-      least =
-          std::min(least, distance_to_segment(form.vertices[v].head<2>(), line[i], line[i + 1]));
-    most = std::max(most, least);
-  }
-  return most;
+/// How far free edges lie from where they are drawn, as the wish for a distance has it; nothing if
+/// that is not held to.
+std::optional<double> edges_held(const Form& form) {
+  for (const Achieved& wish : form.achieved)
+    if (wish.name == kEdgesWish) return wish.met ? std::optional(wish.got) : std::nullopt;
+  return std::nullopt;
+}
+
+/// Each wish of the brief by name, with the brief that does without it.
+std::vector<std::pair<std::string, Brief>> with_one_wish_less(const Brief& brief) {
+  std::vector<std::pair<std::string, Brief>> out;
+  const auto each = [&](const std::string& key, auto FormRequest::*list) {
+    for (std::size_t k = 0; k < (brief.form.*list).size(); ++k) {
+      out.emplace_back(key + "[" + std::to_string(k + 1) + "]", brief);
+      auto& left = out.back().second.form.*list;
+      left.erase(left.begin() + std::ptrdiff_t(k));
+    }
+  };
+  each("form.height", &FormRequest::heights);
+  each("form.stay_under", &FormRequest::stay_under);
+  each("form.thrust", &FormRequest::thrusts);
+  const auto one = [&](const char* key, bool asked) -> FormRequest* {
+    if (!asked) return nullptr;
+    out.emplace_back(key, brief);
+    return &out.back().second.form;
+  };
+  if (FormRequest* left = one("form.target", !brief.form.target.triangles.empty()))
+    left->target = {};
+  if (FormRequest* left = one("form.edge_distance", brief.form.edge_distance_m > 0))
+    left->edge_distance_m = 0;
+  if (FormRequest* left = one("form.evenness", brief.form.evenness != 1)) left->evenness = 1;
+  return out;
+}
+
+/// Which wish to leave out, where without it, or without any, there is a shape.
+std::string wish_advice(const Brief& brief, const Progress& progress) {
+  if (!has_wishes(brief.form)) return {};
+  const auto helps = [&](const Brief& trial) {
+    Dossier found;
+    return !find_shape(trial, found, progress);
+  };
+  Brief plain = brief;
+  plain.form.heights.clear();
+  plain.form.stay_under.clear();
+  plain.form.thrusts.clear();
+  plain.form.target = {};
+  plain.form.edge_distance_m = 0;
+  plain.form.evenness = 1;
+  if (!helps(plain)) return {};
+  const auto singles = with_one_wish_less(brief);
+  for (const auto& [key, trial] : singles)
+    if (singles.size() == 1 || helps(trial))
+      return "leave out " + key + ": tried, without it the shell stays apart; or ";
+  std::string all;
+  for (const auto& [key, trial] : singles) all += (all.empty() ? "" : ", ") + key;
+  return "leave out all of " + all + ": tried, without them the shell stays apart; or ";
 }
 
 // As a brief would have it that says where arms meet to the centimetre.
@@ -63,10 +108,12 @@ std::string distance_advice(const Brief& brief, const Progress& progress) {
     trial.form.edge_distance_m = distance;
     Dossier found;
     if (find_shape(trial, found, progress)) continue;
+    const std::optional<double> off = edges_held(*found.form);
+    if (!off) continue;
     return text(
         "form.edge_distance = \"%.0f mm\": tried, it stays apart, its free edges up to %.0f mm off "
         "the lines drawn; or ",
-        1000 * distance, 1000 * furthest_edge(brief, *found.form));
+        1000 * distance, 1000 * *off);
   }
   return {};
 }
@@ -125,16 +172,21 @@ std::string fill_advice(const Brief& brief, const Progress& progress) {
 
 std::string shape_advice(const Brief& brief, const Faults& faults, const Progress& progress) {
   const bool crosses = std::ranges::any_of(faults, [](const Fault& f) { return f.key == "body"; });
+  const bool folds =
+      std::ranges::any_of(faults, [](const Fault& f) { return f.key == "form: equilibrium"; });
+  if (crosses || folds)
+    if (std::string wish = wish_advice(brief, progress); !wish.empty()) return wish;
   if (!crosses) return {};
-  std::string none;
+  std::vector<std::string> tried;
   if (brief.form.edge_distance_m == 0) {
     if (std::string distance = distance_advice(brief, progress); !distance.empty()) return distance;
-    none = text("a form.edge_distance from %.0f to %.0f mm", 1000 * kTried[0],
-                1000 * kTried[std::size(kTried) - 1]);
+    tried.push_back(text("a form.edge_distance from %.0f to %.0f mm", 1000 * kTried[0],
+                         1000 * kTried[std::size(kTried) - 1]));
   }
   if (std::string fill = fill_advice(brief, progress); !fill.empty()) return fill;
-  return "(" + none + (none.empty() ? "" : ", and ") +
-         text("a plan.fill up to %.2f, were tried and do not help) ", double(kMost) / kFills, 0);
+  tried.push_back(text("a plan.fill up to %.2f", double(kMost) / kFills, 0));
+  return "(tried, and of no help: " + tried.front() +
+         (tried.size() > 1 ? ", and " + tried.back() : "") + ") ";
 }
 
 }  // namespace skewback
