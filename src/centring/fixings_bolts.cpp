@@ -4,9 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <utility>
 
 #include "base/constants.hpp"
 #include "centring/bolt.hpp"
+#include "centring/brace_room.hpp"
 #include "centring/fixings_parts.hpp"
 #include "centring/judge_parts.hpp"
 
@@ -14,7 +16,6 @@ namespace skewback {
 namespace {
 
 constexpr double kHolePlay_m = 1e-3;  // of a hole over its bolt
-constexpr double kOnPost_m = 0.02, kAcross = 0.5;
 constexpr const char* kGrade = "4.6";
 
 struct Bolted {
@@ -95,32 +96,22 @@ void brace_ends(const Brief& brief, const Centring& centring, std::vector<Bolted
                           ", no bolt was chosen for them.");
 }
 
-/// A brace along and one across bolted to one post at one height: their bolts, and the ends of
-/// their boards, are in each other's way.
-void say_what_meets(const Centring& centring, Fixings& out) {
-  std::vector<std::string> posts;
-  for (const Stick& post : centring.sticks) {
-    if (post.kind != "post") continue;
-    std::vector<std::pair<double, Vec2>> ends;  // height, way in plan
-    for (const Stick& brace : centring.sticks) {
-      if (brace.kind != "brace") continue;
-      for (const Vec3& end : {brace.from, brace.to})
-        if (off_stick_m(post, end) < kOnPost_m)
-          ends.emplace_back(end.z(), (brace.to - brace.from).head<2>().normalized());
-    }
-    const auto meet = [&](const auto& a) {
-      return std::ranges::any_of(ends, [&](const auto& b) {
-        return std::abs(a.first - b.first) < 4 * centring.brace_bolt_m &&
-               std::abs(a.second.dot(b.second)) < kAcross;
-      });
-    };
-    if (std::ranges::any_of(ends, meet)) posts.push_back(post.id);
-  }
-  if (!posts.empty())
-    out.missing.push_back("Bolts of braces along and across meet at one height in " +
-                          named_ids(posts) +
-                          ": there one of the pairs goes so much higher or lower that its boards "
-                          "clear the other's.");
+/// Boards, bolts and packings of braces that lie in one another.
+void say_what_meets(const Brief& brief, const Centring& centring, Fixings& out) {
+  std::vector<std::pair<const Stick*, std::vector<Box>>> all;
+  for (const Stick& stick : centring.sticks)
+    if (std::vector<Box> room = room_of_brace(stick, brief.centring.post_m); !room.empty())
+      all.emplace_back(&stick, std::move(room));
+  std::vector<std::string> named;
+  for (std::size_t i = 0; i < all.size(); ++i)
+    for (std::size_t j = i + 1; j < all.size(); ++j)
+      if (in_each_others_way(all[i].second, all[j].second))
+        named.push_back(all[i].first->id + " and " + all[j].first->id);
+  if (!named.empty())
+    out.missing.push_back(
+        "Braces whose boards, bolts or packings are in each other's way: " + named_ids(named) +
+        ". One of each two has to be moved, by someone who checks what it then "
+        "holds; taller or thicker posts leave more room.");
 }
 
 }  // namespace
@@ -129,7 +120,7 @@ void list_bolts(const Brief& brief, const Centring& centring, Fixings& out) {
   std::vector<Bolted> all;
   splices(brief, centring, all, out);
   brace_ends(brief, centring, all, out);
-  say_what_meets(centring, out);
+  say_what_meets(brief, centring, out);
   std::map<int, int> by_size;
   for (const Bolted& b : all) {
     const BoltSet set = bolt_through(b.mm / 1e3, b.through_m);

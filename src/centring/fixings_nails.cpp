@@ -38,18 +38,15 @@ bool is_packed_by(const Stick& brace, const Stick& packing) {
 }
 
 void packed_braces(const Centring& centring, Fixings& out) {
-  std::vector<std::string> in_the_way;
   for (const Stick& packing : centring.sticks) {
     if (packing.kind != "packing") continue;
     const Vec3 middle = (packing.from + packing.to) / 2;
     int boards = 0;
     double thick = 0;
     for (const Stick& brace : centring.sticks) {
-      if (brace.kind != "brace" || off_stick_m(brace, middle) > kOnAxis_m) continue;
-      if (!is_packed_by(brace, packing)) {
-        in_the_way.push_back(brace.id + " at " + packing.id);
+      if (brace.kind != "brace" || !is_packed_by(brace, packing) ||
+          off_stick_m(brace, middle) > kOnAxis_m)
         continue;
-      }
       ++boards;
       thick = std::max(thick, std::min(brace.width_m, brace.depth_m));
     }
@@ -64,9 +61,6 @@ void packed_braces(const Centring& centring, Fixings& out) {
                 {packing.id},
                 "two from each board; 2.5 times the board long (common practice, no source)"});
   }
-  if (!in_the_way.empty())
-    out.missing.push_back("Boards of one pair that run through the packing of another: " +
-                          named_ids(in_the_way) + ". One of the pairs has to be moved.");
 }
 
 /// Ribs along on whose top the lagging lies.

@@ -140,7 +140,7 @@ TEST(Fixings, LaggingsAndPackedBraces) {
   const Fixing* nails = row(fixings, "nail", "packing of crossed braces");
   ASSERT_NE(nails, nullptr);
   EXPECT_EQ(nails->number, 4);
-  EXPECT_TRUE(misses(fixings, "packing of another: c/d at axb."));
+  EXPECT_TRUE(misses(fixings, "c/d and axb"));
   EXPECT_EQ(nails->size, "2.8 x 65");
 }
 
@@ -176,21 +176,32 @@ TEST(Fixings, StrapsOfFeetThatAreTiedDown) {
   EXPECT_TRUE(misses(fixings, "41.2 mm outside the rib's"));  // (100 - 17.7) / 2
 }
 
-// A brace along and one across, both 0.5 m up the same post.
-TEST(Fixings, BoltsThatMeetInAPostAreNamed) {
+// A brace along and one across on two faces of a post of 100 mm, boards 25 by 100 mm. Where they
+// pass each other at the corner, 50 to 75 mm out, the first has its top at most 22.5 + 52.2 mm over
+// its bolt (slope 0.3), the second its lower edge at least 58.3 - 30 mm under its own (0.6): clear
+// where the second bolt is 103 mm higher.
+TEST(Fixings, BracesInEachOthersWayAreNamed) {
   Case on{LevelCentring{}};
-  on.centring.brace_bolt_m = 0.01;
   const Stick post = on.centring.sticks[0];
+  ASSERT_NEAR(post.width_m, 0.1, 1e-12);
   std::erase_if(on.centring.sticks, [](const Stick& s) { return s.kind == "brace"; });
   const Vec3 at = post.from + Vec3(0, 0, 0.5);
   auto& sticks = on.centring.sticks;
-  sticks.push_back({"along", "brace", at, at + Vec3(1, 0, 0.3), 0.025, 0.1, 0.112, Vec3::Zero()});
-  EXPECT_FALSE(misses(fixings_of(on.brief, on.centring), "meet at one height"));
   sticks.push_back(
-      {"across", "brace", at, at + Vec3(0, 0.5, 0.3), 0.025, 0.1, 0.112, Vec3::Zero()});
-  EXPECT_TRUE(misses(fixings_of(on.brief, on.centring), "meet at one height in " + post.id + ":"));
-  sticks.back().from.z() += 0.2;
-  EXPECT_FALSE(misses(fixings_of(on.brief, on.centring), "meet at one height"));
+      {"along", "brace", at, at + Vec3(1, 0, 0.3), 0.025, 0.1, 0.112, Vec3(0, 0.0625, 0)});
+  EXPECT_FALSE(misses(fixings_of(on.brief, on.centring), "in each other's way"));
+  for (const double higher_m : {0.0, 0.05, 0.099, 0.107, 0.2}) {
+    const Vec3 from = at + Vec3(0, 0, higher_m);
+    sticks.push_back(
+        {"across", "brace", from, from + Vec3(0, 0.5, 0.3), 0.025, 0.1, 0.112, Vec3(0.0625, 0, 0)});
+    EXPECT_EQ(misses(fixings_of(on.brief, on.centring), "way: along and across."), higher_m < 0.103)
+        << higher_m;
+    sticks.pop_back();
+  }
+  // on the other face of the same post and bay: its bolt is in the way of the first's
+  sticks.push_back(
+      {"beside", "brace", at, at + Vec3(-1, 0, 0.3), 0.025, 0.1, 0.112, Vec3(0, -0.0625, 0)});
+  EXPECT_TRUE(misses(fixings_of(on.brief, on.centring), "way: along and beside."));
 }
 
 }  // namespace

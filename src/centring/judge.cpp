@@ -64,6 +64,13 @@ class Judge {
       centring_.foot_findings.emplace_back().foot = foot.id;
     for (std::size_t f = 0; f < centring.feet.size(); ++f)
       holds_.push_back(braces_along(brief, centring, static_cast<int>(f)));
+    for (const CentringFoot& foot : centring.feet) {
+      const auto rib = std::ranges::find(centring.ribs, foot.rib, &Rib::id);
+      lever_m_.push_back(
+          foot.post < 0 || rib == centring.ribs.end()
+              ? 0
+              : brace_lever_m(centring, centring.sticks[at(foot.post)], rib->place.x));
+    }
     spring_m_.assign(centring.ribs.size(), 0);
   }
 
@@ -175,11 +182,13 @@ class Judge {
         continue;
       }
       const FootHold& hold = holds_[at(foot)];
+      double bends_nm = sway_.foot_bend_nm[at(foot)];
       if (hold.flat > 0) {
         const double each = std::abs(now.state.reaction[k].x()) / hold.flat;
         sway_.brace_n = std::max(sway_.brace_n, each);
         double& used = judged_.asks.braces_along[now.on.rib];
         used = std::max(used, each / hold.strut_n);
+        bends_nm = std::max(bends_nm, each * lever_m_[at(foot)]);
       }
       const double held = check_hold(hold, centring_.feet[at(foot)], now.state.reaction[k].x(),
                                      now.from.stage, judged_);
@@ -187,6 +196,7 @@ class Judge {
         check_pull(brief_, centring_, foot, std::max(held, sway_.case_extra_n[c][at(foot)]) - n,
                    now.from.stage, judged_);
       const double most = n + std::max(held, sway_.foot_extra_n[at(foot)]);
+      check_bent_post(brief_, centring_, foot, most, bends_nm, now.from.stage, judged_);
       if (most <= finding.design_n) continue;
       finding.design_n = most;
       check_foot(brief_, centring_, foot, most, now.from.stage, judged_);
@@ -340,6 +350,7 @@ class Judge {
   Sway sway_;
   Judged judged_;
   std::vector<FootHold> holds_;              // per foot
+  std::vector<double> lever_m_;              // per foot, of braces along its rib
   std::vector<double> spring_m_;             // per rib
   std::map<std::string, int> lifts_;         // by foot: in how many cases
   std::map<std::string, std::string> tips_;  // by rib: first at

@@ -8,7 +8,8 @@
 namespace skewback {
 namespace {
 
-constexpr double kOnAxis = 0.02;  // m, from a packing's middle to the axes of the pair it packs
+// m, from a packing's middle to the axes of the pair it packs; from a brace's end to its post's
+constexpr double kOnAxis = 0.02;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -18,6 +19,27 @@ double off_stick_m(const Stick& stick, const Vec3& p) {
   const Vec3 axis = stick.to - stick.from;
   const double t = std::clamp((p - stick.from).dot(axis) / axis.squaredNorm(), 0.0, 1.0);
   return (p - stick.from - t * axis).norm();
+}
+
+double brace_lever_m(const Centring& centring, const Stick& post, const Vec3& way) {
+  const Vec3 axis = post.to - post.from;
+  const double length = axis.norm();
+  double lower = 0, upper = 0;
+  for (const Stick& brace : centring.sticks) {
+    const Vec3 along = brace.to - brace.from;
+    if (brace.kind != "brace" || along.norm() <= 0) continue;
+    const double share = std::abs(along.dot(way)) / along.norm();
+    if (share <= kBraceAligned * along.head<2>().norm() / along.norm()) continue;
+    for (const Vec3& end : {brace.from, brace.to}) {
+      if (off_stick_m(post, end) > kOnAxis) continue;
+      const double up = (end - post.from).dot(axis) / length;
+      if (2 * up < length)
+        lower += share * up;
+      else
+        upper += share * (length - up);
+    }
+  }
+  return std::max(lower, upper);
 }
 
 double brace_n(const Brief& brief, const Centring& centring, const Stick& brace) {

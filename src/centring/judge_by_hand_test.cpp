@@ -150,6 +150,39 @@ TEST(JudgeByHand, WhatIsUnderARib) {
   expect_check(on.centring, "post on its jack", foot, 14e6 * (0.01 - kPi / 4 * bore * bore));
 }
 
+// A board that falls 0.5 m in 1.2 m (cosine 12/13) from 0.15 m under a post's head to another's
+// foot, each post 0.7 m: lever 12/13 x 0.15. A second on the other side adds its own; one across
+// adds nothing.
+TEST(JudgeByHand, BracesBendThePostTheyEndOn) {
+  Case on = two_feet();
+  const Stick post = on.centring.sticks[0];
+  const Vec3 head(0, 0, 0.55);
+  auto& sticks = on.centring.sticks;
+  const auto board = [&](const Vec3& way) {
+    sticks.push_back({"B", "brace", post.from + head, post.from + head + way, 0.025, 0.1});
+  };
+  const auto lever = [&] { return brace_lever_m(on.centring, post, Vec3::UnitX()); };
+  EXPECT_EQ(lever(), 0);
+  board({1.2, 0, -0.5});
+  EXPECT_NEAR(lever(), 12.0 / 13 * 0.15, 1e-12);
+  board({0, 1.2, -0.5});
+  EXPECT_NEAR(lever(), 12.0 / 13 * 0.15, 1e-12);
+  board({-1.2, 0, -0.5});
+  EXPECT_NEAR(lever(), 2 * 12.0 / 13 * 0.15, 1e-12);
+  sticks.push_back(
+      {"low", "brace", post.from + Vec3(0, 0, 0.3), post.from + Vec3(0.4, 0, 0.6), 0.025, 0.1});
+  EXPECT_NEAR(lever(), 2 * 12.0 / 13 * 0.15, 1e-12) << "the upper ends bend it more";
+
+  // 2 kN down it and 150 Nm: W 0.1^3 / 6, strength along the grain 14 MPa in design; the board
+  // across holds it 0.55 m up
+  Judged judged;
+  judged.of_foot.resize(on.centring.feet.size());
+  check_bent_post(on.brief, on.centring, 0, 2000, 150, "a stage", judged);
+  const double buckles = 2000 / strut_n(on.brief, post, 0.55);
+  ASSERT_EQ(judged.worst.all().size(), 1U);
+  EXPECT_NEAR(judged.worst.all()[0].utilisation, buckles + 150 / (1e-3 / 6 * 14e6), 1e-9);
+}
+
 TEST(JudgeByHand, APostIsFreeInTheWorseOfTwoDirections) {
   Case on = two_feet();
   const auto brace_all = [&](const Vec3& way) {

@@ -36,6 +36,14 @@ double free_length(const Centring& centring, const Stick& post, const Vec3& way)
   return longest;
 }
 
+double free_length(const Centring& centring, const CentringFoot& foot) {
+  const Stick& post = centring.sticks[at(foot.post)];
+  const auto rib = std::ranges::find(centring.ribs, foot.rib, &Rib::id);
+  if (rib == centring.ribs.end()) return (post.to - post.from).norm();
+  return std::max(free_length(centring, post, rib->place.x),
+                  free_length(centring, post, rib->place.z));
+}
+
 /// Thickness that bears on the head: the sheet, and the gussets at it.
 double head_thickness(const Brief& brief, const Centring& centring, const CentringFoot& foot) {
   double out = brief.centring.sheet_thickness_m;
@@ -87,11 +95,7 @@ void check_foot(const Brief& brief, const Centring& centring, int foot, double f
                  "width"));
   if (on.post < 0) return;  // the rib lies on the wedges themselves
   const Stick& post = centring.sticks[at(on.post)];
-  double length = (post.to - post.from).norm();
-  const auto rib = std::ranges::find(centring.ribs, on.rib, &Rib::id);
-  if (rib != centring.ribs.end())
-    length = std::max(free_length(centring, post, rib->place.x),
-                      free_length(centring, post, rib->place.z));
+  const double length = free_length(centring, on);
   offer(check_of("post", force_n, strut_n(brief, post, length), "N",
                  on.id + ", free over " + metres_of(length), stage,
                  "k_c f_c,0,d A, hinged ends, beta_c 0.2 (EN 1995-1-1, 6.3.2, from memory)"));
@@ -99,6 +103,23 @@ void check_foot(const Brief& brief, const Centring& centring, int foot, double f
     offer(check_of("wedge under a post", force_n, across * post.width_m * post.depth_m, "N", on.id,
                    stage,
                    "k_mod f_c,90 / gamma_M on the post's end (EN 1995-1-1, 6.1.5, k_c,90 1)"));
+}
+
+void check_bent_post(const Brief& brief, const Centring& centring, int foot, double force_n,
+                     double moment_nm, const std::string& stage, Judged& out) {
+  const CentringFoot& on = centring.feet[at(foot)];
+  if (on.post < 0 || !(moment_nm > 0)) return;
+  const Stick& post = centring.sticks[at(on.post)];
+  const double section_m3 = post.width_m * post.depth_m * std::min(post.width_m, post.depth_m) / 6;
+  const double bent = moment_nm / (section_m3 * design_pa(brief, brief.centring.post_strength_pa));
+  const CentringCheck check = check_of(
+      "post bent by its braces", force_n / strut_n(brief, post, free_length(centring, on)) + bent,
+      1, "", on.id, stage,
+      "braces end short of the post's ends, each with the greatest force: shares of "
+      "buckling and bending together, (6.23) of EN 1995-1-1, from memory, bending "
+      "strength no more than that along the grain (ours)");
+  out.worst.offer(check);
+  out.of_foot[at(foot)].offer(check);
 }
 
 }  // namespace skewback

@@ -43,6 +43,9 @@ struct FootHold {
   double stiffness_n_m = 0;  // along the rib, their joints not counted
 };
 [[nodiscard]] FootHold braces_along(const Brief& brief, const Centring& centring, int foot);
+/// m: the horizontal share of a force of 1 in each brace that goes along `way` (level, unit), times
+/// its distance from the nearer end of this post; summed for upper and for lower ends, the greater.
+[[nodiscard]] double brace_lever_m(const Centring& centring, const Stick& post, const Vec3& way);
 /// What a brace carries as a strut: whole, or over its longer part where it is packed apart from,
 /// and nailed to, the one it crosses.
 [[nodiscard]] double brace_n(const Brief& brief, const Centring& centring, const Stick& brace);
@@ -164,6 +167,9 @@ double check_hold(const FootHold& hold, const CentringFoot& foot, double sideway
                   const std::string& stage, Judged& out);
 void check_foot(const Brief& brief, const Centring& centring, int foot, double force_n,
                 const std::string& stage, Judged& out);
+/// A post that braces bend because they end short of its ends.
+void check_bent_post(const Brief& brief, const Centring& centring, int foot, double force_n,
+                     double moment_nm, const std::string& stage, Judged& out);
 
 struct LegPush {          // of a leg on the others, in the middle
   std::vector<int> ribs;  // of the leg, on one side of the middle
@@ -173,6 +179,7 @@ struct LegPush {          // of a leg on the others, in the middle
 struct Sway {
   std::vector<CentringCheck> checks;
   std::vector<double> foot_extra_n;  // per foot: what the braces at its post press on it
+  std::vector<double> foot_bend_nm;  // per foot: greatest moment in its post from its braces
   double brace_n = 0;                // greatest, in one brace
   BraceEndAsk brace;                 // of that one; used: not judged here
   // per case and foot: what braces then press or pull on its post; empty where not design

@@ -183,6 +183,7 @@ class Swaying {
       for (const int r : legs_[l].ribs) rib_leg_[at(r)] = static_cast<int>(l);
     }
     out_.foot_extra_n.assign(centring.feet.size(), 0);
+    out_.foot_bend_nm.assign(centring.feet.size(), 0);
     slides_.resize(legs_.size());
     for (std::size_t l = 0; l < legs_.size(); ++l) slides_[l].feet = by_braces(legs_[l]);
     rib_side_.assign(centring.ribs.size(), -1);
@@ -313,6 +314,13 @@ class Swaying {
     worst_.offer(check_of("sideways", demand, strut * flat, "N", place, from.stage,
                           "share of the vertical load (EN 12812 1 %, BS 5975 2.5 %, from memory) "
                           "and what the seats push; braces as struts, equal shares"));
+    for (const int f : leg.feet) {
+      const int post = centring_.feet[at(f)].post;
+      if (post < 0) continue;
+      double& bends = out_.foot_bend_nm[at(f)];
+      bends = std::max(bends, each * brace_lever_m(centring_, centring_.sticks[at(post)],
+                                                   Vec3(way.x(), way.y(), 0)));
+    }
     for (const Brace& brace : leg.braces) {
       if (std::abs(brace.flat.dot(way)) <= kBraceAligned * brace.flat.norm()) continue;
       const double rise = std::sqrt(std::max(0.0, 1 - brace.flat.squaredNorm()));

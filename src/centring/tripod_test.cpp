@@ -2,6 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "centring/brace_room.hpp"
 #include "centring/sample_centring.hpp"
 
 namespace skewback {
@@ -151,6 +152,27 @@ TEST(TripodCentring, BracesLieOnFacesOfTheirPostsAndThroughNone) {
     }
     EXPECT_EQ(braces, 2 * packings);
     EXPECT_GT(braces, 0);
+  }
+}
+
+/// Posts long enough: braces at one height move apart by the depth of a board and more.
+TEST(TripodCentring, NoBraceIsInAnothersWay) {
+  Legs legs;
+  legs.brief.centring.ground_level_m -= 1;
+  for (const int pairs : {0, 2}) {
+    CentringDesign design;
+    design.pairs = pairs;
+    const Centring centring = make_centring(legs.brief, legs.assembly, {}, design).value();
+    int looked = 0;
+    for (std::size_t i = 0; i < centring.sticks.size(); ++i) {
+      const std::vector<Box> room = room_of_brace(centring.sticks[i], legs.brief.centring.post_m);
+      looked += static_cast<int>(room.size());
+      for (std::size_t j = 0; j < i; ++j)
+        EXPECT_FALSE(
+            in_each_others_way(room, room_of_brace(centring.sticks[j], legs.brief.centring.post_m)))
+            << centring.sticks[i].id << " and " << centring.sticks[j].id;
+    }
+    EXPECT_GT(looked, 10);
   }
 }
 

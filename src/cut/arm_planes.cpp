@@ -11,7 +11,8 @@
 namespace skewback {
 namespace {
 
-constexpr double kApart = 0.06;  // m the last planes of two arms must stay apart inside the body
+constexpr double kApart = 0.06;     // m the last planes of two arms must stay apart inside the body
+constexpr double kLeastArm = 0.02;  // m of phi; less has no courses
 constexpr double kLeastCourse = 0.15;  // m between joints that an opening asks for
 constexpr int kSamples = 48;
 
@@ -95,20 +96,25 @@ std::vector<ArmCuts> two_arms(const Brief& brief, const Body& body,
                               const std::vector<ArmLimits>& limits,
                               const std::vector<std::optional<LegGap>>& gaps) {
   const Vec3 ridge = ridge_middle(body.form, arms);
-  const Way ways[2] = {{body, arms[0], phi_at_ridge(body, arms[0], ridge)},
-                       {body, arms[1], phi_at_ridge(body, arms[1], ridge)}};
-  const double first = ways[0].length(), whole = first + ways[1].length();
+  // of a half arch the ridge is at the upper springing: it has no way of its own
+  std::optional<Way> ways[2];
+  double length[2] = {0, 0};
   std::vector<double> stops, of_arm[2];
-  for (const std::size_t k : {0U, 1U})
-    if (gaps[k]) of_arm[k] = stops_at(*gaps[k], ways[k], shortest(brief));
-  const double reach = brief.blocks.length_m;
-  const Profile up = profile_of(body, arms[0], ways[0], of_arm[0], reach),
-                down = profile_of(body, arms[1], ways[1], of_arm[1], reach);
+  Profile of[2];
+  for (const std::size_t k : {0U, 1U}) {
+    if (arms[k].border_phi_m <= kLeastArm) continue;
+    ways[k].emplace(body, arms[k], phi_at_ridge(body, arms[k], ridge));
+    length[k] = ways[k]->length();
+    if (gaps[k]) of_arm[k] = stops_at(*gaps[k], *ways[k], shortest(brief));
+    of[k] = profile_of(body, arms[k], *ways[k], of_arm[k], brief.blocks.length_m);
+  }
+  const double first = length[0], whole = first + length[1];
+  const Profile &up = of[0], &down = of[1];
   stops = of_arm[0];
   for (std::size_t i = of_arm[1].size(); i-- > 0;) stops.push_back(whole - of_arm[1][i]);
   Profile profile = up;
   for (std::size_t i = down.along.size(); i-- > 0;) {
-    if (whole - down.along[i] <= profile.along.back() + 1e-9) continue;
+    if (!profile.along.empty() && whole - down.along[i] <= profile.along.back() + 1e-9) continue;
     profile.along.push_back(whole - down.along[i]);
     profile.mass_per_metre.push_back(down.mass_per_metre[i]);
   }
@@ -133,11 +139,21 @@ std::vector<ArmCuts> two_arms(const Brief& brief, const Body& body,
   }
   std::vector<ArmCuts> out{begun(brief, body, arms[0]), begun(brief, body, arms[1])};
   const std::size_t count = joints.size() - 1;
-  const std::size_t below_key = key_course(joints, first);
-  for (std::size_t i = 1; i <= below_key; ++i)
-    add_plane(body, arms[0], ways[0].phi_at(joints[i]), out[0]);
-  for (std::size_t i = count - 1; i > below_key; --i)
-    add_plane(body, arms[1], ways[1].phi_at(whole - joints[i]), out[1]);
+  // joints up to this one are square to the first arm's thrust
+  const std::size_t up_to = !ways[0] ? 0 : !ways[1] ? count : key_course(joints, first);
+  // each springing has a course of its own, if need be cut as the other arm has it
+  const std::size_t below_key =
+      count < 3 ? std::min(up_to, count - 1) : std::clamp<std::size_t>(up_to, 1, count - 2);
+  const auto add = [&](std::size_t own, std::size_t i) {
+    const std::size_t from = i <= up_to ? 0 : 1;
+    const double s = from == 0 ? joints[i] : whole - joints[i];
+    add_plane(body, arms[from], ways[from]->phi_at(s), out[own]);
+    if (from == own) return;
+    out[own].planes.back() = out[own].planes.back().opposite();
+    out[own].phi_m.back() = own == 0 ? joints[i] : whole - joints[i];
+  };
+  for (std::size_t i = 1; i <= below_key; ++i) add(0, i);
+  for (std::size_t i = count - 1; i > below_key; --i) add(1, i);
   for (ArmCuts& cuts : out) cuts.trunk = cuts.planes.size() - 1;
   return out;
 }

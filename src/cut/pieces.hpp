@@ -38,6 +38,15 @@ struct Breadth {
 /// Adds what a block's longest and shortest way from bed to bed say: an edge, the ratio, too short.
 void report_lengths(const Block& block, double length_min_m, CutReport& report);
 
+/// Edges of a solid, its holes' too, that stand out under 30 degrees.
+struct Arris {
+  double inside_rad = 0;  // the sharpest; pi where there is none
+  double length_m = 0;    // of all
+};
+[[nodiscard]] Arris sharpest_arris(const Solid& solid);
+/// Remarks for sharp arrises and for joints under a tenth of the median contact.
+void report_sharp(const Assembly& assembly, CutReport& report);
+
 /// Fills cut.report; `blocks_m3`: volume of all blocks. (report.cpp)
 void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
                 Cut& cut);

@@ -140,17 +140,25 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
       std::max(std::abs(outer - body.outer_volume_m3), std::abs(blocks_m3 - (gross - tubes))) /
       report.designed_volume_m3;
   report.watertight = true;
-  char text[200];
+  int too_heavy = 0;
+  const Block* heaviest = nullptr;
   for (const Block& block : cut.assembly.blocks) {
     report.watertight = report.watertight && closed(block.solid);
     if (block.fixed) continue;
-    const double mass = concrete_mass_kg(block);
-    if (mass > brief.blocks.mass_max_kg) {
-      std::snprintf(text, sizeof text, "%s weighs %.0f kg, over the limit of %.0f kg",
-                    block.id.c_str(), mass, brief.blocks.mass_max_kg);
-      report.remarks.emplace_back(text);
+    if (concrete_mass_kg(block) > brief.blocks.mass_max_kg) {
+      ++too_heavy;
+      if (heaviest == nullptr || concrete_mass_kg(block) > concrete_mass_kg(*heaviest))
+        heaviest = &block;
     }
     report_lengths(block, brief.blocks.length_min_m, report);
+  }
+  if (heaviest != nullptr) {
+    char text[200];
+    std::snprintf(text, sizeof text, "%s weighs %.0f kg, over the limit of %.0f kg",
+                  heaviest->id.c_str(), concrete_mass_kg(*heaviest), brief.blocks.mass_max_kg);
+    report.remarks.emplace_back(text);
+    if (too_heavy > 1)
+      report.remarks.back() += "; " + std::to_string(too_heavy - 1) + " more are over it";
   }
   std::vector<double> masses;
   for (const Block& block : cut.assembly.blocks) {
@@ -161,6 +169,7 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
   report.mass_spread = masses.back() / masses[masses.size() / 2];
   report.stagger_min = least_stagger(pieces, brief.joints.pad_thickness_m);
   if (body.section.hollow) report_thin_walls(body.section, pieces, report);
+  report_sharp(cut.assembly, report);
   if (want_of_room > 0)
     report.remarks.push_back(std::to_string(want_of_room) +
                              " course(s) near the meeting are solid: no room for tubes");

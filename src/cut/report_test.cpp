@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "base/constants.hpp"
 #include "cut/pieces.hpp"
 
 namespace skewback {
@@ -34,6 +35,55 @@ TEST(CutReport, RatioIsLongestOverShortestAndShortBlocksAreNamed) {
   ASSERT_EQ(little.remarks.size(), 1U);
   EXPECT_EQ(little.remarks[0], "lane-01 is 200 mm long at the least, under the limit of 250 mm");
   EXPECT_EQ(of(0, 0).remarks.size(), 0U) << "one bed or three: no way from bed to bed";
+}
+
+/// A wedge 0.4 m long that rises to `angle` from its tip, on its side.
+Solid wedge(double angle_rad) {
+  return prism(Frame{}, {{0, 0}, {1, 0}, {1, std::tan(angle_rad)}}, 0, 0.4);
+}
+
+TEST(CutReport, SharpArrisesAreThoseThatStandOut) {
+  EXPECT_EQ(sharpest_arris(box({0, 0, 0}, {1, 1, 1})).length_m, 0);
+  const Arris sharp = sharpest_arris(wedge(kPi / 9));
+  EXPECT_NEAR(sharp.inside_rad, kPi / 9, 1e-9);
+  EXPECT_NEAR(sharp.length_m, 0.4, 1e-12);
+  EXPECT_EQ(sharpest_arris(wedge(kPi / 5)).length_m, 0) << "36 degrees, the other corner 54";
+  // a groove as sharp is no arris
+  const double h = 0.5 * std::tan(kPi / 18);
+  const Polygon grooved{{0, 0}, {1, 0}, {1, 1}, {0.5 + h, 1}, {0.5, 0.5}, {0.5 - h, 1}, {0, 1}};
+  EXPECT_EQ(sharpest_arris(prism(Frame{}, grooved, 0, 0.4)).length_m, 0);
+}
+
+/// Two blocks with a joint `side_m` square, many times over, and one with a joint of 30 mm square.
+TEST(CutReport, JointsOfNextToNoContactAndSharpBlocksAreNamed) {
+  Assembly assembly;
+  const auto block = [&](const std::string& id, const Solid& solid) {
+    Block one;
+    one.id = id;
+    one.solid = solid;
+    assembly.blocks.push_back(one);
+  };
+  block("a", box({0, 0, 0}, {1, 1, 1}));
+  block("b", box({0, 0, 1}, {1, 1, 2}));
+  for (const double side : {0.5, 0.5, 0.5, 0.16}) {
+    Joint joint;
+    joint.a = 0, joint.b = 1;
+    joint.contact = {{{{0, 0}, {side, 0}, {side, side}, {0, side}}, {}}};
+    assembly.joints.push_back(joint);
+  }
+  CutReport sound;
+  report_sharp(assembly, sound);
+  EXPECT_TRUE(sound.remarks.empty()) << "256 of 2500 cm2";
+  block("c", wedge(kPi / 12));
+  assembly.joints.back().b = 2;
+  assembly.joints.back().contact = {{{{0, 0}, {0.03, 0}, {0.03, 0.03}, {0, 0.03}}, {}}};
+  CutReport named;
+  report_sharp(assembly, named);
+  ASSERT_EQ(named.remarks.size(), 2U);
+  EXPECT_EQ(named.remarks[0].find("c has an arris of 15 degrees; 400 mm of its"), 0U)
+      << named.remarks[0];
+  EXPECT_EQ(named.remarks[1].find("a and c touch over 9.0 cm2, half of all joints over 2500"), 0U)
+      << named.remarks[1];
 }
 
 }  // namespace

@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <set>
+#include <utility>
 
 #include "brief/sample_barrel.hpp"
 #include "cut/cut.hpp"
@@ -38,11 +40,7 @@ double slope_at(const Form& form, double x) {
   return A.ldlt().solve(b)[1];
 }
 
-// Statics: without load along it, a thrust runs along the middle surface, which is funicular.
-class TwoLevels : public testing::TestWithParam<double> {};
-
-TEST_P(TwoLevels, JointsFaceTheThrustUpToTheKey) {
-  const Brief brief = two_levels(GetParam());
+void expect_square_joints(const Brief& brief) {
   const auto form = find_form(brief);
   ASSERT_TRUE(form.ok()) << describe(form.faults().front());
   const auto body = give_body(brief, *form);
@@ -50,9 +48,11 @@ TEST_P(TwoLevels, JointsFaceTheThrustUpToTheKey) {
   const auto cut = cut_blocks(brief, *body);
   ASSERT_TRUE(cut.ok()) << describe(cut.faults().front());
   int seen = 0;
+  std::set<int> grounds;
   for (const Joint& joint : cut->assembly.joints) {
     const Block &a = cut->assembly.blocks[static_cast<std::size_t>(joint.a)],
                 &b = cut->assembly.blocks[static_cast<std::size_t>(joint.b)];
+    if (a.fixed) grounds.insert(joint.a);
     if (a.fixed || b.fixed) continue;  // springings are as drawn
     const Vec3 along = Vec3(1, 0, slope_at(*form, joint.frame.origin.x())).normalized();
     const double off = std::acos(std::min(1.0, std::abs(along.dot(joint.frame.z)))) * 180 / kPi;
@@ -60,8 +60,26 @@ TEST_P(TwoLevels, JointsFaceTheThrustUpToTheKey) {
     ++seen;
   }
   EXPECT_GT(seen, 15);
+  EXPECT_EQ(grounds.size(), 2U) << "blocks bear on both springings";
 }
+
+// Statics: without load along it, a thrust runs along the middle surface, which is funicular.
+class TwoLevels : public testing::TestWithParam<double> {};
+
+TEST_P(TwoLevels, JointsFaceTheThrustUpToTheKey) { expect_square_joints(two_levels(GetParam())); }
 INSTANTIATE_TEST_SUITE_P(Higher, TwoLevels, testing::Values(0.0, 0.8, 1.6, 2.4));
+
+// A parabola that rises f over the chord between springings h apart is level at the upper one where
+// h = 4 f: half an arch. The ridge lies on that springing, or within a course of it.
+TEST(TwoLevelsHalf, AHalfArchBearsOnBothSpringings) {
+  for (const double rise_m : {1.0, 1.05, 1.1}) {
+    Brief brief = two_levels(4);
+    brief.form.rise_m = rise_m;
+    expect_square_joints(brief);
+    std::swap(brief.plan.supports[0].level_m, brief.plan.supports[1].level_m);
+    expect_square_joints(brief);
+  }
+}
 
 // Leaf 45 mm, webs 45 mm at 300 mm, depth 300 mm. 6 m in one: 20 tubes of 5.055 x 0.21 m2 in all,
 // 0.410 of it concrete. In six of 1 m: 4 tubes of 0.775 x 0.21 m2 each, 0.4575.
