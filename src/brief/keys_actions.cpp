@@ -42,8 +42,8 @@ std::vector<Key> actions_and_factors() {
        .kind = Kind::kQuantity,
        .unit = "N m-1",
        .range = Range::within(0, 100000.0),
-       .meaning =
-           "horizontal, at the top of the parapet, outward and inward (EN 1991-2 4.8, from memory)",
+       .meaning = "per true length of rail, up and down with the walk; horizontal, outward, at the "
+                  "top of the parapet (EN 1991-2 4.8, from memory)",
        .example = "\"1 kN/m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.rail_push_n_per_m; }},
       {.path = "loads.wind_speed",

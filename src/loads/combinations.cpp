@@ -122,8 +122,9 @@ class Combinations {
            edge_pieces(brief_, assembly_, outlines_, {edge.line}, deck_m_)) {
         const Vec3 top(piece.point.x(), piece.point.y(),
                        piece.walk_z + brief_.access.parapet_height_m);
-        forces.push_back({piece.block, top,
-                          push * piece.length_m * Vec3(piece.outward.x(), piece.outward.y(), 0)});
+        forces.push_back(
+            {piece.block, top,
+             push * piece.true_length_m * Vec3(piece.outward.x(), piece.outward.y(), 0)});
       }
       const auto& supports = brief_.plan.supports;
       const std::string name = supports[static_cast<std::size_t>(edge.from)].id + "-" +

@@ -291,3 +291,29 @@ TEST(LoadCases, AParapetWeighsByItsTrueLength) {
 
 }  // namespace
 }  // namespace skewback
+// The codes give the push on a rail per metre of rail: 1 kN/m x 10 m x sqrt(1.25) on 1 in 2.
+TEST(LoadCases, ARailIsPushedOverItsTrueLength) {
+  Brief brief = level_deck();
+  brief.walkway.surface = {{{0, 1, 1}, {kLong, 1, 6}}};
+  const LoadSet set = load_cases(brief, deck());
+  EXPECT_NEAR(sum_of(case_of(set, "rail-west-east")).y(), -1.35 * 10e3 * std::sqrt(1.25), 1);
+}
+
+// Two blocks 0.5 m high with a slit of 10 mm between them, under the middle of the 26th tenth of a
+// metre: the rail's foot is at the top of a block there too, not half way down it.
+TEST(LoadCases, TheFootOfARailOverASlitIsOnTop) {
+  Assembly assembly;
+  for (const auto& [from, to] : {std::pair(0.0, 2.545), {2.555, 10.0}}) {
+    Block block;
+    block.id = "b" + std::to_string(assembly.blocks.size());
+    block.density = 2000;
+    block.solid = box({from, 0, 0}, {to, kWide, kHigh});
+    assembly.blocks.push_back(std::move(block));
+  }
+  measure(assembly);
+  const LoadSet set = load_cases(level_deck(), assembly);
+  const LoadCase& load = case_of(set, "rail-west-east");
+  for (const LiveForce& f : load.live) EXPECT_NEAR(f.point.z(), kHigh + 1.1, 1e-9) << f.point.x();
+  EXPECT_NEAR(sum_of(load).y(), -1.35 * 10e3, 1);
+}
+
