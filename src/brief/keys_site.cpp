@@ -32,7 +32,8 @@ std::vector<Key> loads_on_it() {
        .unit = "m",
        .range = Range::within(-kFar, kFar),
        .meaning = "profile of the walking surface along each of `lines`, in their order: x, y and "
-                  "height; the extrados itself if left out",
+                  "height; a step is two points 2 mm apart along the walk, one at either height; "
+                  "the extrados itself if left out",
        .example = R"([[["-4.5 m", "0 m", "0.4 m"], ["4.5 m", "0 m", "0.4 m"]]])",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.walkway.surface; }},
       {.path = "walkway.fill_density",
@@ -61,7 +62,7 @@ std::vector<Key> loads_on_it() {
       {.path = "parapet.working",
        .kind = Kind::kNames,
        .meaning = "ids of the supports whose legs have an upstand of the blocks along both edges; "
-                  "carried on the others",
+                  "carried on the others; only with joints.pad_thickness over 0",
        .example = R"(["yard", "orchard"])",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.working; }},
       {.path = "parapet.upstand_height",
