@@ -56,7 +56,8 @@ std::vector<Key> loads_on_it() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::within(0, 10),
-       .meaning = "from the edge to the parapet's middle",
+       .meaning = "from the edge to the parapet's middle; an upstand flush with the edge is set "
+                  "1 mm in",
        .example = "\"0.1 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.parapet.inset_m; }},
       {.path = "parapet.working",
