@@ -88,7 +88,8 @@ class Stops {
   }
 
   [[nodiscard]] double inset(const Line& line, bool front) const {
-    for (double in = v_.wheel_m / 2; in <= v_.track_m; in += kSearch) {
+    const bool long_enough = line.length_m > v_.wheelbase_m;
+    for (double in = v_.wheel_m / 2; long_enough && in <= v_.track_m; in += kSearch) {
       const auto wheels = line.wheels(v_, front ? in : line.length_m - in);
       if (std::ranges::all_of(wheels, [&](const Vec2& w) { return on_walk(line, w) > kWhole; }))
         return in;
