@@ -6,6 +6,8 @@
 namespace skewback {
 namespace {
 
+constexpr double kInside = 1e-3;  // m: a face of the rib in one of the shell's cannot be clipped
+
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// The vertices of a free edge from its first support to its second.
@@ -63,6 +65,7 @@ std::vector<Solid> upstands(const Brief& brief, const Form& form,
                             const std::vector<Vec3>& extrados, const std::vector<double>& depth_m,
                             double past_m) {
   const Parapet& parapet = brief.parapet;
+  const double inset = std::max(parapet.inset_m, parapet.upstand_width_m / 2 + kInside);
   std::vector<Solid> out;
   for (std::size_t k = 0; k < brief.plan.free_edges.size(); ++k) {
     const std::vector<int> chain =
@@ -83,7 +86,7 @@ std::vector<Solid> upstands(const Brief& brief, const Form& form,
                           form.vertices[at(chain[i == 0 ? 0 : i - 1])])
                              .normalized();
       const Vec3 up = normal[at(v)], in = inward(form, v, along, up);
-      const Vec3 base = extrados[at(v)] + parapet.inset_m * in;
+      const Vec3 base = extrados[at(v)] + inset * in;
       const double sink = std::min(0.3 * depth_m[at(v)], 0.08);
       std::vector<Vec3> ring;
       // counter-clockwise for an eye before the chain looking along it: x = in or out, y = up

@@ -7,7 +7,7 @@ namespace skewback {
 
 /// One closed solid for each stretch of free edge with working parapets, sunk into the extrados and
 /// carried `past_m` behind the springing planes. `normal`, `extrados` and `depth_m` per form
-/// vertex. Inset so far from the edge that no face of it is in the shell's.
+/// vertex. Its outer face is 1 mm inside the edge at least, so that it is not in the shell's.
 [[nodiscard]] std::vector<Solid> upstands(const Brief& brief, const Form& form,
                                           const std::vector<Plane>& springing,
                                           const std::vector<Vec3>& normal,

@@ -10,6 +10,12 @@ namespace skewback {
 
 inline constexpr double kOn = 1e-3;  // m: nearer than this is the same place
 
+/// Nearer than 1 mm; two points that are 1 mm apart as written are not, however they round.
+[[nodiscard]] inline bool too_near(const Vec2& a, const Vec2& b) {
+  constexpr double kHair = 1e-9;  // m
+  return (a - b).norm() < kOn - kHair;
+}
+
 /// At least three corners, none twice, no side that crosses another, some area. (plan.cpp)
 bool check_polygon(const Polygon& polygon, const std::string& key, Draft& draft);
 

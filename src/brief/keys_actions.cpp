@@ -27,8 +27,10 @@ std::vector<Key> actions_and_factors() {
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.patch_side_m; }},
       {.path = "loads.vehicle",
        .kind = Kind::kFlag,
-       .meaning = "true: nothing bars a service vehicle from the bridge: axles of 80 and 40 kN, "
-                  "3.0 m apart, wheels 1.3 m apart (EN 1991-2 5.3.2.3, from memory)",
+       .meaning =
+           "true: nothing bars a service vehicle from the bridge: axles of 80 and 40 kN, "
+           "3.0 m apart, wheels 1.3 m apart and 0.2 m wide (EN 1991-2 5.3.2.3, from memory); where "
+           "it does not fit on the walk the run says so",
        .example = "false",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.vehicle; }},
       {.path = "loads.along_share",
@@ -42,8 +44,8 @@ std::vector<Key> actions_and_factors() {
        .kind = Kind::kQuantity,
        .unit = "N m-1",
        .range = Range::within(0, 100000.0),
-       .meaning =
-           "horizontal, at the top of the parapet, outward and inward (EN 1991-2 4.8, from memory)",
+       .meaning = "per true length of rail, up and down with the walk; horizontal, outward, at the "
+                  "top of the parapet (EN 1991-2 4.8, from memory)",
        .example = "\"1 kN/m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.loads.rail_push_n_per_m; }},
       {.path = "loads.wind_speed",

@@ -32,7 +32,8 @@ std::vector<Key> loads_on_it() {
        .unit = "m",
        .range = Range::within(-kFar, kFar),
        .meaning = "profile of the walking surface along each of `lines`, in their order: x, y and "
-                  "height; the extrados itself if left out",
+                  "height; a step is two points 2 mm apart along the walk, one at either height; "
+                  "the extrados itself if left out",
        .example = R"([[["-4.5 m", "0 m", "0.4 m"], ["4.5 m", "0 m", "0.4 m"]]])",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.walkway.surface; }},
       {.path = "walkway.fill_density",
@@ -55,13 +56,14 @@ std::vector<Key> loads_on_it() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::within(0, 10),
-       .meaning = "from the edge to the parapet's middle",
+       .meaning = "from the edge to the parapet's middle; an upstand flush with the edge is set "
+                  "1 mm in",
        .example = "\"0.1 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.parapet.inset_m; }},
       {.path = "parapet.working",
        .kind = Kind::kNames,
        .meaning = "ids of the supports whose legs have an upstand of the blocks along both edges; "
-                  "carried on the others",
+                  "carried on the others; only with joints.pad_thickness over 0",
        .example = R"(["yard", "orchard"])",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.working; }},
       {.path = "parapet.upstand_height",

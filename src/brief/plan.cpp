@@ -246,7 +246,7 @@ bool check_polygon(const Polygon& polygon, const std::string& key, Draft& draft)
     return false;
   }
   for (std::size_t i = 0; i < n; ++i)
-    if ((polygon[(i + 1) % n] - polygon[i]).norm() < kOn)
+    if (too_near(polygon[(i + 1) % n], polygon[i]))
       draft.fault(numbered(key, (i + 1) % n), "the same point as " + numbered(key, i),
                   "points at least 1 mm apart",
                   "take one of them out" +

@@ -50,6 +50,21 @@ double distance_to_line(const Vec2& p, const std::vector<Vec2>& line) {
   return least;
 }
 
+/// A riser cannot be drawn upright: heights are those over a place in plan.
+bool check_steps(const std::vector<Vec3>& profile, const std::string& key, Draft& draft) {
+  const std::size_t before = draft.faults.size();
+  for (std::size_t i = 1; i < profile.size(); ++i) {
+    const Vec2 a = profile[i - 1].head<2>(), b = profile[i].head<2>();
+    const double rise = std::abs(profile[i].z() - profile[i - 1].z());
+    if (too_near(a, b) && rise >= kOn)
+      draft.fault(numbered(key, i),
+                  "a step of " + metres(rise) + " with both its edges at " + place_text(b),
+                  "points at least 1 mm apart in plan",
+                  "set one of its edges 2 mm on along the walk");
+  }
+  return draft.faults.size() == before;
+}
+
 void check_surface(Draft& draft) {
   const Walkway& walkway = draft.brief.walkway;
   if (draft.has("walkway.fill_density") && !draft.spots.contains("walkway.surface"))
@@ -68,7 +83,7 @@ void check_surface(Draft& draft) {
   for (std::size_t k = 0; k < walkway.surface.size(); ++k) {
     const std::string key = numbered("walkway.surface", k);
     const std::vector<Vec2> profile = in_plan(walkway.surface[k]);
-    if (!check_line(profile, key, draft)) continue;
+    if (!check_steps(walkway.surface[k], key, draft) || !check_line(profile, key, draft)) continue;
     for (const Vec2& p : walkway.lines[k])
       if (const double off = distance_to_line(p, profile); off > walkway.width_m / 2) {
         draft.fault(key,
@@ -87,7 +102,7 @@ bool check_line(const std::vector<Vec2>& line, const std::string& key, Draft& dr
   if (line.size() < 2)
     draft.fault(key, "a line of one point", "two or more points", "add the other end");
   for (std::size_t i = 1; i < line.size(); ++i)
-    if ((line[i] - line[i - 1]).norm() < kOn)
+    if (too_near(line[i], line[i - 1]))
       draft.fault(numbered(key, i), "the same point twice", "points at least 1 mm apart",
                   "take one out");
   return draft.faults.size() == before;
@@ -178,6 +193,13 @@ void settle_parapet(Draft& draft) {
         metres(parapet.inset_m) + ", with upstands " + metres(parapet.upstand_width_m) + " wide",
         "at least half their width: they stand on the blocks",
         "make it " + metres(parapet.upstand_width_m / 2) + " or more");
+  if (!parapet.working.empty() && !(draft.brief.joints.pad_thickness_m > 0) &&
+      !draft.spoilt("joints.pad_thickness"))
+    draft.fault(
+        "parapet.working", "upstands on blocks that touch without pads",
+        "joints with pads: this version cannot cut upstands dry",
+        "write pad_thickness = \"6 mm\" under [joints], or leave working, upstand_height and "
+        "upstand_width out: carried parapets");
   if (!parapet.working.empty() && draft.brief.plan.second_meeting)
     draft.fault("parapet.working", "working parapets on a plan with two meetings",
                 "carried parapets: this version ends upstands at a single meeting only",

@@ -1,5 +1,6 @@
 // Faults in what the form, the blocks, the walkway and the parapets are asked to be.
 
+#include "brief/checks.hpp"
 #include "brief/sample_text.hpp"
 
 namespace skewback {
@@ -89,6 +90,18 @@ INSTANTIATE_TEST_SUITE_P(
              "[[\"-4.5 m\", \"3 m\"", "walkway.surface[1]", "3 m beside its walking line"),
         walk("profile_of_a_point", R"(surface = [[["-4.5 m", "3 m", "0.4 m"]]])",
              "[[\"-4.5 m\", \"3 m\"", "walkway.surface[1]", "a line of one point"),
+        walk("step_drawn_upright",
+             R"(surface = [[["-4.5 m", "0 m", "0.4 m"], ["-3 m", "0 m", "0.4 m"], )"
+             R"(["-3 m", "0 m", "0.55 m"], ["4.5 m", "0 m", "0.4 m"]]])",
+             "[\"-3 m\", \"0 m\", \"0.55 m\"]", "walkway.surface[1][3]",
+             "a step of 0.15 m with both its edges at (-3, 0) m"),
+        walk("step_that_can_be_drawn",
+             R"(surface = [[["-3 m", "0 m", "0.4 m"], ["-3 m", "0 m", "0.55 m"]]])", "",
+             "walkway.surface[1][2]", "set one of its edges 2 mm on along the walk"),
+        walk("profile_point_twice",
+             R"(surface = [[["-4.5 m", "0 m", "0.4 m"], ["4.5 m", "0 m", "0.4 m"], )"
+             R"(["4.5 m", "0 m", "0.4 m"]]])",
+             "", "walkway.surface[1][3]", "the same point twice"),
         walk("fill_up_to_nothing", "fill_density = \"1600 kg/m3\"", "\"1600 kg/m3\"",
              "walkway.fill_density", "no `surface` to fill up to"),
         Bad{"surface_without_walkway", "width = \"1.5 m\"\nweight = \"0.5 kPa\"",
@@ -120,6 +133,9 @@ INSTANTIATE_TEST_SUITE_P(
                 "[\"east\"]", "parapet.working", "without upstand_height"),
         parapet("works_without_width", "working = [\"east\"]\nupstand_height = \"0.1 m\"",
                 "[\"east\"]", "parapet.working", "without upstand_width"),
+        parapet("works_dry",
+                "working = [\"east\"]\nupstand_height = \"0.2 m\"\nupstand_width = \"0.1 m\"",
+                "[\"east\"]", "parapet.working", "upstands on blocks that touch without pads"),
         parapet("upstand_nowhere", "upstand_width = \"0.1 m\"", "\"0.1 m\"\n\n[loads]",
                 "parapet.upstand_width", "no legs that have one"),
         Bad{"inset_off_the_deck", "inset = \"0.1 m\"", "inset = \"0.95 m\"",
@@ -134,6 +150,32 @@ INSTANTIATE_TEST_SUITE_P(
                 "expected a list of names"),
         parapet("no_names", "working = []", "[]", "parapet.working", "an empty list")),
     [](const auto& test) { return test.param.name; });
+
+TEST(Parapet, WorksOnJointsWithPads) {
+  const std::string works =
+      with("inset = \"0.1 m\"",
+           "inset = \"0.1 m\"\nworking = [\"east\"]\nupstand_height = \"0.2 m\"\n"
+           "upstand_width = \"0.1 m\"");
+  const Result<Brief> brief = read_brief_text(
+      with("friction = 0.6", "friction = 0.6\npad_thickness = \"6 mm\"", works), "some.toml");
+  EXPECT_TRUE(brief.ok()) << all_of(brief.faults());
+}
+
+// Of -3.2 and -3.199 the difference rounds to over 1 mm, of -2.9 and -2.899 to under it.
+TEST(Walkway, PointsAMillimetreApartAsWrittenAreTwo) {
+  for (const auto& [lower, upper] : {std::pair("-3.2", "-3.199"), {"-2.9", "-2.899"}}) {
+    const std::string text = with(
+        "weight = \"0.5 kPa\"",
+        std::string("weight = \"0.5 kPa\"\nsurface = [[[\"-4.5 m\", \"0 m\", \"0.4 m\"], [\"") +
+            lower + " m\", \"0 m\", \"0.4 m\"], [\"" + upper +
+            " m\", \"0 m\", \"0.55 m\"], [\"4.5 m\", \"0 m\", \"0.6 m\"]]]");
+    const Result<Brief> brief = read_brief_text(text, "some.toml");
+    EXPECT_TRUE(brief.ok()) << lower << "\n" << all_of(brief.faults());
+  }
+  Draft draft;
+  EXPECT_TRUE(check_polygon({{-2.9, 0}, {-2.899, 0}, {3, 3}, {-3, 3}}, "plan.outline", draft));
+  EXPECT_FALSE(check_polygon({{-2.9, 0}, {-2.8991, 0}, {3, 3}, {-3, 3}}, "plan.outline", draft));
+}
 
 }  // namespace
 }  // namespace skewback

@@ -69,6 +69,7 @@ std::string figures(const Dossier& d) {
   if (d.refit) text += "  as built: " + d.refit->finding + "\n";
   if (d.cut)
     for (const std::string& remark : d.cut->report.remarks) text += "  note: " + remark + "\n";
+  for (const std::string& words : d.loads_left_out) text += "  note: " + words + "\n";
   double seconds = 0;
   std::string stages;
   std::vector<std::string> names = stage_names();

@@ -114,11 +114,12 @@ struct Dossier {
   std::optional<Form> form;
   double form_move_m = 0;  // largest move of a vertex in the last weight round
   std::optional<Body> body;
-  std::optional<Cut> cut;         // assembly with carried masses and cases
-  std::optional<Assembly> given;  // an assembly that came by itself: nothing was cut
-  std::vector<CaseProof> proofs;  // per assembly case
-  std::vector<CaseNote> notes;    // per assembly case; empty for a given assembly
-  std::vector<LoadCase> actions;  // as LoadSet::actions
+  std::optional<Cut> cut;                   // assembly with carried masses and cases
+  std::optional<Assembly> given;            // an assembly that came by itself: nothing was cut
+  std::vector<CaseProof> proofs;            // per assembly case
+  std::vector<CaseNote> notes;              // per assembly case; empty for a given assembly
+  std::vector<LoadCase> actions;            // as LoadSet::actions
+  std::vector<std::string> loads_left_out;  // as LoadSet::left_out
   StandOptions stand_options;
   std::optional<DepthNeeds> depth_needed;          // all cases, live load times the factor required
   std::optional<DepthReserve> dead_depth_reserve;  // the dead load by itself

@@ -281,6 +281,7 @@ std::string summary_json(const Dossier& dossier, bool timings) {
   }
   if (dossier.body) out["body"] = body_json(dossier);
   if (dossier.cut) out["cut"] = cut_json(dossier);
+  if (!dossier.loads_left_out.empty()) out["loads_left_out"] = dossier.loads_left_out;
   out["required"] = required_json(dossier.required);
   if (!dossier.scope.empty()) out["scope"] = dossier.scope;
   if (!dossier.proofs.empty()) out["stand"] = stand_json(dossier);

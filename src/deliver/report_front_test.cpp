@@ -55,6 +55,14 @@ TEST(FrontPage, TellsACombinationFromAPattern) {
   EXPECT_THAT(what_was_found(d), HasSubstr("live load times 2.50"));
 }
 
+TEST(LastPage, SaysWhichLoadsAreLeftOut) {
+  Dossier d = sample::small_dossier();
+  EXPECT_THAT(not_looked_at(d), Not(Contains(HasSubstr("Loads left out"))));
+  d.loads_left_out = {"the vehicle does not fit at vehicle-1-5: too short"};
+  EXPECT_THAT(not_looked_at(d),
+              Contains("Loads left out: the vehicle does not fit at vehicle-1-5: too short."));
+}
+
 TEST(Required, WordsSayUnitAndDirection) {
   RequiredCheck check{"blocks_made", 1, 0, false, "", "", true, "blocks"};
   EXPECT_EQ(value_words(check), "1 block");

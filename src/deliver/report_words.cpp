@@ -85,6 +85,8 @@ std::vector<std::string> not_looked_at(const Dossier& dossier) {
   stage(dossier.refit.has_value(), "survey as built");
   stage(dossier.strength.has_value(), "strength of the blocks");
   stage(dossier.access.has_value(), "the walk");
+  for (const std::string& words : dossier.loads_left_out)
+    list.push_back("Loads left out: " + words + ".");
   if (!(dossier.brief.loads.wind_speed_m_s > 0)) list.emplace_back("Wind: no speed in the brief.");
   if (!(dossier.brief.loads.snow_pa > 0)) list.emplace_back("Snow: none in the brief.");
   if (dossier.brief.loads.warmer_k == 0 && dossier.brief.loads.colder_k == 0)

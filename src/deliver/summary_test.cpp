@@ -28,6 +28,15 @@ TEST(Summary, LeavesTimingsOutWhenAsked) {
   EXPECT_FALSE(s.contains("timings_s"));
 }
 
+TEST(Summary, SaysWhichLoadsAreLeftOutAndNothingElse) {
+  Dossier d = sample::small_dossier();
+  EXPECT_FALSE(json::parse(summary_json(d, false)).contains("loads_left_out"));
+  d.loads_left_out = {"the vehicle does not fit at vehicle-1-5: too short"};
+  const json s = json::parse(summary_json(d, false));
+  EXPECT_EQ(s["loads_left_out"],
+            json::array({"the vehicle does not fit at vehicle-1-5: too short"}));
+}
+
 TEST(Summary, WritesNoNumberThatIsNotFinite) {
   const json s = json::parse(summary_json(sample::small_dossier(), false));
   EXPECT_TRUE(s["cut"]["volume_error_rel"].is_null());

@@ -1,5 +1,3 @@
-#include <cmath>
-
 #include "base/constants.hpp"
 #include "brief/profile.hpp"
 #include "loads/edges.hpp"
@@ -13,12 +11,10 @@ namespace {
 /// A parapet follows the walk up and down: its length over that in plan.
 double true_over_plan(const Brief& brief, const Assembly& assembly,
                       const std::vector<Regions>& outlines, const std::vector<Vec2>& line) {
-  const std::vector<EdgePiece> pieces = edge_pieces(brief, assembly, outlines, {line}, 0);
   double plan = 0, whole = 0;
-  for (std::size_t i = 1; i < pieces.size(); ++i) {
-    const double flat = (pieces[i].point - pieces[i - 1].point).head<2>().norm();
-    plan += flat;
-    whole += std::hypot(flat, pieces[i].walk_z - pieces[i - 1].walk_z);
+  for (const EdgePiece& piece : edge_pieces(brief, assembly, outlines, {line}, 0)) {
+    plan += piece.length_m;
+    whole += piece.true_length_m;
   }
   return plan > 0 ? whole / plan : 1;
 }

@@ -9,6 +9,7 @@
 #include "loads/actions.hpp"
 #include "loads/edges.hpp"
 #include "loads/shares.hpp"
+#include "loads/vehicle.hpp"
 #include "loads/wind.hpp"
 
 namespace skewback {
@@ -122,8 +123,9 @@ class Combinations {
            edge_pieces(brief_, assembly_, outlines_, {edge.line}, deck_m_)) {
         const Vec3 top(piece.point.x(), piece.point.y(),
                        piece.walk_z + brief_.access.parapet_height_m);
-        forces.push_back({piece.block, top,
-                          push * piece.length_m * Vec3(piece.outward.x(), piece.outward.y(), 0)});
+        forces.push_back(
+            {piece.block, top,
+             push * piece.true_length_m * Vec3(piece.outward.x(), piece.outward.y(), 0)});
       }
       const auto& supports = brief_.plan.supports;
       const std::string name = supports[static_cast<std::size_t>(edge.from)].id + "-" +
@@ -138,7 +140,7 @@ class Combinations {
     constexpr std::array<const char*, 4> kNames = {"east", "north", "west", "south"};
     const std::array<Vec2, 4> ways = {Vec2(1, 0), Vec2(0, 1), Vec2(-1, 0), Vec2(0, -1)};
     const Forces lift = wind_lift(brief_, assembly_, outlines_, 1),
-                 down = wind_lift(brief_, assembly_, outlines_, -1), snow = snow_on_all();
+                 down = wind_lift(brief_, assembly_, outlines_, -1), snow = snow_on(plan());
     for (std::size_t i = 0; i < ways.size(); ++i) {
       const Forces across = wind_across(brief_, assembly_, outlines_, ways[i], deck_m_);
       const std::string name = kNames[i], words = "wind to the " + name;
@@ -160,44 +162,60 @@ class Combinations {
     }
   }
 
+  /// Everywhere, and the half beside each support by itself.
   void snow() {
     if (!(brief_.loads.snow_pa > 0)) return;
-    const Vec2 middle = middle_of_meetings(brief_.plan).value_or(centroid(plan()));
-    const Forces all = snow_on_all();
-    Forces drifted;
-    for (const LiveForce& live : all)
-      if (live.point.x() > middle.x()) drifted.push_back(live);
+    const Forces all = snow_on(plan());
     add("snow", Weight::kLow, {snow_as("snow", &all, kSnowWords)});
     add("snow-heavy", Weight::kHigh, {snow_as("snow", &all, kSnowWords)});
-    add("snow-east", Weight::kLow, {snow_as("snow-east", &drifted, "snow on the eastern half")});
-  }
-
-  /// Axle by axle along each walking line, both ways round, with the push of braking.
-  void vehicle() {
-    if (!brief_.loads.vehicle) return;
-    const ServiceVehicle v;
-    for (std::size_t k = 0; k < lines_.size(); ++k) {
-      for (int step = 0; step < kStops; ++step) {
-        for (const bool turned : {false, true}) place_vehicle(v, k, step, turned);
-      }
+    const std::vector<Support>& supports = brief_.plan.supports;
+    for (std::size_t k = 0; k < supports.size(); ++k) {
+      const Forces drifted = snow_on(half_beside(k));
+      const std::string id = "snow-half-" + supports[k].id;
+      add(id, Weight::kLow, {snow_as(id, &drifted, "snow on the half beside " + supports[k].id)});
     }
   }
 
+  /// Each place twice: braking and pulling away push either way, whichever way it faces.
+  void vehicle() {
+    if (!brief_.loads.vehicle) return;
+    VehicleStops found = vehicle_stops(brief_, assembly_, outlines_, surface_, deck_m_);
+    for (const VehicleStop& stop : found.stops) {
+      for (const bool inward : {true, false}) {
+        Forces push = stop.along;
+        if (!inward)
+          for (LiveForce& live : push) live.force = -live.force;
+        const std::string id = stop.id + (inward ? "-in" : "-out");
+        add(id, Weight::kLow,
+            {people_as(id, &stop.down, "service vehicle"),
+             people_as(id, &push, inward ? "its push inward" : "its push outward")});
+      }
+    }
+    for (std::string& words : found.left_out) set_.left_out.push_back(std::move(words));
+  }
+
  private:
-  static constexpr int kStops = 5;
   static constexpr const char* kSnowWords = "snow everywhere";
 
   [[nodiscard]] Vec3 on_walk(const Vec3& top) const {
     return {top.x(), top.y(), walk_level(brief_.walkway, top, deck_m_)};
   }
   [[nodiscard]] Regions plan() const { return {{brief_.plan.outline, brief_.plan.openings}}; }
-  [[nodiscard]] Forces snow_on_all() const {
-    Forces all;
-    if (!(brief_.loads.snow_pa > 0)) return all;
-    for (const Share& share : shares(assembly_, outlines_, plan()))
-      all.push_back({share.block, share.point,
+  /// Of the plan: with two supports the line that parts it is square to the one between them.
+  [[nodiscard]] Regions half_beside(std::size_t k) const {
+    const std::vector<Support>& supports = brief_.plan.supports;
+    const Vec2 middle = middle_of_meetings(brief_.plan).value_or(centroid(plan()));
+    const auto foot = [&](std::size_t i) { return Vec2((supports[i].a + supports[i].b) / 2); };
+    const Vec2 from = supports.size() == 2 ? foot(1 - k) : middle;
+    return intersect(plan(), half_plane(middle, foot(k) - from));
+  }
+  [[nodiscard]] Forces snow_on(const Regions& where) const {
+    Forces out;
+    if (!(brief_.loads.snow_pa > 0)) return out;
+    for (const Share& share : shares(assembly_, outlines_, where))
+      out.push_back({share.block, share.point,
                      Vec3(0, 0, -kSnowShape * brief_.loads.snow_pa * share.area_m2)});
-    return all;
+    return out;
   }
   [[nodiscard]] Part snow_as(const std::string& action, const Forces* forces,
                              const std::string& words) const {
@@ -250,38 +268,6 @@ class Combinations {
       load.live.insert(load.live.end(), part.forces->begin(), part.forces->end());
     }
     keep();
-  }
-
-  void place_vehicle(const ServiceVehicle& v, std::size_t k, int step, bool turned) {
-    const auto& line = lines_[k];
-    const Vec2 d = line.back() - line.front(), along = d.normalized(), left(-along.y(), along.x());
-    const double room = d.norm() - v.wheelbase_m;
-    if (room < 0) return;
-    const Vec2 first = line.front() + room * step / (kStops - 1) * along;
-    Forces forces, push;
-    double placed = 0;
-    for (const int axle : {0, 1}) {
-      const double n = (axle == 0) != turned ? v.front_n : v.rear_n;
-      for (const double side : {0.5, -0.5}) {
-        const Vec2 at = first + axle * v.wheelbase_m * along + side * v.track_m * left;
-        const double half = v.wheel_m / 2;
-        const Regions wheel{{{at + Vec2(-half, -half), at + Vec2(half, -half),
-                              at + Vec2(half, half), at + Vec2(-half, half)},
-                             {}}};
-        for (const Share& share : shares(assembly_, outlines_, intersect(wheel, surface_))) {
-          const double z = n / 2 * share.area_m2 / (v.wheel_m * v.wheel_m);
-          forces.push_back({share.block, share.point, {0, 0, -z}});
-          push.push_back(
-              {share.block, on_walk(share.point), 0.6 * z * Vec3(along.x(), along.y(), 0)});
-          placed += z;
-        }
-      }
-    }
-    if (placed < 0.9 * (v.front_n + v.rear_n)) return;  // off the walk
-    const std::string id = "vehicle-" + std::to_string(k + 1) + "-" + std::to_string(step + 1) +
-                           (turned ? "-back" : "");
-    add(id, Weight::kLow,
-        {people_as(id, &forces, "service vehicle"), people_as(id, &push, "its push forward")});
   }
 
   const Brief& brief_;

@@ -8,7 +8,8 @@ namespace skewback {
 
 struct EdgePiece {
   int block = -1;
-  double length_m = 0;
+  double length_m = 0;          // in plan
+  double true_length_m = 0;     // up and down with the walk
   Vec3 point = Vec3::Zero();    // middle of the parapet's foot, on top of the block
   double walk_z = 0;            // of the walk there, no lower than that
   Vec2 outward = Vec2::Zero();  // unit, square to the edge

@@ -34,6 +34,7 @@ struct LoadSet {
   std::vector<CaseNote> notes;    // one per case, in order
   std::vector<LoadCase> actions;  // those of the combinations at characteristic value, each with
                                   // the weight as it is; patterns are in `cases`
+  std::vector<std::string> left_out;  // asked for by the brief and in no case, in words, with why
 };
 
 /// dead first; people: full, by arms, halves across and along, middles and ends, patches on the

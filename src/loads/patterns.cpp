@@ -6,17 +6,19 @@
 #include "base/constants.hpp"
 #include "brief/meetings.hpp"
 #include "loads/actions.hpp"
+#include "loads/loads.hpp"
 
 namespace skewback {
-namespace {
 
-Regions half_plane(const Vec2& point, const Vec2& normal) {  // where (p - point) . normal > 0
+Regions half_plane(const Vec2& point, const Vec2& normal) {
   const Vec2 n = normal.normalized(), t(-n.y(), n.x());
   constexpr double kFar = 1e3;
   return {{{point - kFar * t, point - kFar * t + kFar * n, point + kFar * t + kFar * n,
             point + kFar * t},
            {}}};
 }
+
+namespace {
 
 Regions oriented(Regions regions) {
   for (Region& r : regions) {

@@ -14,6 +14,9 @@ struct Pattern {
   double length_m = 0;  // loaded, along the walking lines: area over the walkway's mean width
 };
 
+/// Where (p - point) . normal > 0, a kilometre wide.
+[[nodiscard]] Regions half_plane(const Vec2& point, const Vec2& normal);
+
 /// None without a walking surface.
 [[nodiscard]] std::vector<Pattern> people_patterns(const Brief& brief, const Regions& surface);
 

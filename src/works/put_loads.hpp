@@ -15,6 +15,7 @@ inline void put_loads(Dossier& dossier) {
   assembly.cases = std::move(set.cases);
   dossier.notes = std::move(set.notes);
   dossier.actions = std::move(set.actions);
+  dossier.loads_left_out = std::move(set.left_out);
 }
 
 }  // namespace skewback

@@ -379,6 +379,17 @@ class Run(Commands):
         again = self.skewback("run", "brief.toml", "--until", "form")  # its own folder it may replace
         self.assertEqual(again.returncode, 3, again.stderr)
 
+    def test_a_vehicle_that_does_not_fit_is_told(self):
+        # its wheels are 1.3 m apart and 0.2 m wide
+        text = changed(changed(DROVERS_HOP, "[loads]", "[loads]\nvehicle = true"), 'width = "1.5 m"', 'width = "1.3 m"')
+        (self.here / "brief.toml").write_text(text)
+        told = self.skewback("run", "brief.toml", "--until", "loads").stdout.decode()
+        for part in ["note: the service vehicle does not fit", "a walk 1.30 m wide, and its wheels take 1.50 m",
+                     *(f"vehicle-1-{stop}" for stop in range(1, 6))]:
+            self.assertIn(part, told)
+        summary = json.loads((self.here / "out/drovers-hop/summary.json").read_text())
+        self.assertEqual(len(summary["loads_left_out"]), 1)
+
 
 if __name__ == "__main__":
     unittest.main(argv=[sys.argv[0]], verbosity=2)

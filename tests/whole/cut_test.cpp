@@ -151,5 +151,22 @@ TEST(WorkingParapets, CutOffTheyLowerTheHalfLoadFactor) {
   EXPECT_GT(half_factor(brief), 1.1 * bare);
 }
 
+// Two ribs of 0.12 m x 0.4 m along a parabola of 9 m with a rise of 1.8 m, 9.884 m long. Their
+// middle is 0.14 + 0.2 m over the middle surface, which turns by 2 atan 0.8 = 1.349: 0.459 m
+// longer.
+TEST(WorkingParapets, MayBeFlushWithTheEdge) {
+  Brief brief = demo("drovers-hop");
+  brief.joints.pad_thickness_m = 0.006;
+  const double bare = run(brief, "body").body->outer_volume_m3;
+  brief.parapet.working = {0, 1};
+  brief.parapet.inset_m = 0.06;
+  brief.parapet.upstand_height_m = 0.4;
+  brief.parapet.upstand_width_m = 0.12;
+  const Result<Dossier> flush = run_works(brief, {0, "body"}, {});
+  ASSERT_TRUE(flush.ok()) << describe(flush.faults().front());
+  const double by_hand = 2 * 0.12 * 0.4 * (9.884 + 0.459);
+  EXPECT_NEAR(flush->body->outer_volume_m3 - bare, by_hand, 0.02 * by_hand);
+}
+
 }  // namespace
 }  // namespace skewback
