@@ -94,6 +94,17 @@ bool happen(World& world) {
   return did;
 }
 
+/// When the next block is taken away or load let fall; later than all time if none is.
+double next_event_s(const World& world) {
+  double next = HUGE_VAL;
+  const auto sooner = [&](double at_s) {
+    if (at_s > world.time_s) next = std::min(next, at_s);
+  };
+  for (const Removal& removal : world.scene.removals) sooner(removal.at_s);
+  for (const Drop& drop : world.scene.drops) sooner(drop.at_s);
+  return next;
+}
+
 double eventful_until(const World& world) {
   double last = world.put_on_s;
   last = std::max(last, world.factor_at_s + world.factor_over_s);
@@ -218,12 +229,13 @@ struct MotionRun::Inside {
     return m;
   }
 
-  /// On by up to kCheck steps, to `until_s` at most.
+  /// On by up to kCheck steps, to `until_s` or the next event at most.
   void on(double until_s, const Progress& progress) {
     progress.checkpoint("motion", std::min(1.0, world.time_s / world.options.time_most_s));
     motion::happen(world);
     keep_frame();
-    const auto left = static_cast<long>(std::ceil((until_s - world.time_s) / world.step_s - 1e-9));
+    const double stop_s = std::min(until_s, motion::next_event_s(world));
+    const auto left = static_cast<long>(std::ceil((stop_s - world.time_s) / world.step_s - 1e-9));
     if (world.options.find_again) motion::find_again(world);
     const long most = world.options.find_again ? motion::steps_to_look(world, kCheck) : kCheck;
     motion::step_on(world, std::clamp(left, 1L, most));

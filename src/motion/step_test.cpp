@@ -66,5 +66,20 @@ TEST(MotionStep, ADroppedLoadStaysAndBringsWhatItFellFor) {
   EXPECT_LT(m.energy.error, 0.01);
 }
 
+// By hand: what it stood on is taken away 0.1 s after the start; 0.2 s later it has fallen
+// g / 2 x 0.2^2 = 196.2 mm. A look late by 50 steps would show.
+TEST(MotionStep, ABlockIsTakenAwayAtItsTime) {
+  Scene scene;
+  scene.removals = {{1, 0.1}};
+  MotionOptions options;
+  options.find_again = false;
+  options.damping = Damping::kNone;
+  MotionRun run(column(2), LoadCase{}, scene, options);
+  const Motion m = run.go_for(0.3);
+  EXPECT_EQ(m.moved_block, 2);
+  EXPECT_LT(m.step_s, 5e-4);
+  EXPECT_NEAR(m.moved_max_m, 0.1962, 9.81 * 0.2 * 1.5 * m.step_s);
+}
+
 }  // namespace
 }  // namespace skewback

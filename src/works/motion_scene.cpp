@@ -179,6 +179,13 @@ class SceneReader {
     if (drop.block < 0) return;
     if (block(drop.block).fixed)
       return file_.fault(t.get("block"), name + ".block", "a fixed block", "a block that is free");
+    const auto& removals = out_.scene.removals;
+    const auto gone = std::ranges::find(removals, drop.block, &Removal::block);
+    if (gone != removals.end() && gone->at_s <= drop.at_s)
+      return file_.fault(
+          t.get("block"), name + ".block",
+          block(drop.block).id + ", which is taken away at " + number(gone->at_s) + " s",
+          "a block that is there when the load is let fall, at " + number(drop.at_s) + " s");
     if (!place(t, name, drop) || !weighs || !falls) return;
     out_.scene.drops.push_back(drop);
     out_.words.push_back(number(drop.mass_kg) + " kg is let fall " + number(drop.height_m) +

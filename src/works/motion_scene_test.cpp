@@ -154,6 +154,10 @@ TEST(MotionScene, FaultsNameLineAndKey) {
   expect_fault("[[removal]]\nat = \"1 s\"\n", 1, "removal[1].block", "nothing", "name of a block");
   expect_fault("[[removal]]\nblock = \"key\"\n[[removal]]\nblock = \"key\"\n", 4,
                "removal[2].block", "twice", "one removal");
+  expect_fault(
+      "[[removal]]\nblock = \"key\"\nat = \"1 s\"\n[[drop]]\nblock = \"key\"\nmass = \"1 t\"\n"
+      "height = \"1 m\"\nat = \"1 s\"\n",
+      5, "drop[1].block", "taken away at 1 s", "let fall, at 1 s");
   expect_fault("removal = 3\n", 1, "removal", "3", "[[removal]]");
   expect_fault("[[ground]]\nblock = \"key\"\nshift = [\"1 mm\", \"0 mm\", \"0 mm\"]\n", 2,
                "ground[1].block", "free", "only the ground");
