@@ -38,6 +38,17 @@ INSTANTIATE_TEST_SUITE_P(
             "ground.tie[1].level", "above the springing"},
         Bad{"tie_under_the_footing", "level = \"-0.3 m\"", "level = \"-0.75 m\"", "\"-0.75 m\"",
             "ground.tie[1].level", "below the footing"},
+        Bad{"tie_under_the_higher_footing", "level = \"0 m\"", "level = \"0.3 m\"", "\"-0.3 m\"",
+            "ground.tie[1].level", "below the footing of \"west\", whose underside is at -0.2 m"},
+        // 1.9 m of springing and 0.825 m beyond each end
+        Bad{"rods_beside_the_footing", "spacing = \"1.2 m\"", "spacing = \"3.56 m\"", "\"3.56 m\"",
+            "ground.tie[1].spacing", "at most 3.55 m"},
+        Bad{"soil_over_the_springing", "[soil]", "[soil]\ncover = \"0.51 m\"", "\"0.51 m\"",
+            "soil.cover", "at most 0.5 m"},
+        Bad{"heavy_lighter_than_light", "[soil]", "[factors]\ndead_high = 0.9\n[soil]", "0.9\n",
+            "factors.dead_high", "no less than `dead_low`"},
+        Bad{"no_weight", "[soil]", "[factors]\ndead_high = 0\ndead_low = 0\n[soil]", "0\ndead_low",
+            "factors.dead_high", "over 0"},
         Bad{"tie_to_itself", "to = \"east\"", "to = \"west\"", "", "ground.tie[1].to", "to itself"},
         Bad{"rods_in_one_place", "spacing = \"1.2 m\"", "spacing = \"0 m\"", "",
             "ground.tie[1].spacing", "in one place"},
@@ -177,6 +188,15 @@ TEST(Brief, RodsOfTwoTiesInOnePlace) {
                            "from = \"orchard\"\nto = \"yard\"\nrods = 1\nspacing = \"0 m\"", text),
                       "some.toml")
           .ok());
+}
+
+// What just fits is taken: rods on the footing's corners, soil up to the springing. Along the line
+// of "east" from its ends, 1.9 m + 2 x 0.825 m.
+TEST(Brief, RodsAndSoilThatJustFitTheFooting) {
+  const std::string wide = with("spacing = \"1.2 m\"", "spacing = \"3.55 m\"");
+  const auto brief =
+      read_brief_text(with("[soil]", "[soil]\ncover = \"0.5 m\"", wide), "some.toml");
+  EXPECT_TRUE(brief.ok()) << all_of(brief.faults());
 }
 
 class BadPrint : public testing::TestWithParam<Bad> {};

@@ -88,7 +88,9 @@ std::vector<Key> strength_and_soil() {
        .kind = Kind::kQuantity,
        .unit = "m",
        .range = Range::within(0, 20),
-       .meaning = "soil over the underside of the footing that stays; 0 m: none is counted on",
+       .meaning = "soil over the underside of the footing that stays, no more than "
+                  "`ground.footing_depth`; "
+                  "0 m: none is counted on",
        .example = "\"0.5 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.soil.cover_m; }},
       {.path = "soil.stiffness",

@@ -62,6 +62,8 @@ struct MovedFootings {
 
 /// How the words of the state begin in which the ground has given way under the weight.
 inline constexpr char kSettledFeet[] = "footings settled";
+/// And those in which the feet go where their ties let them.
+inline constexpr char kFeetOnTies[] = "feet on their ties, tightened at striking";
 
 /// A state of the pads that is no load case: warmth, creep, an accident, the moved shape.
 struct TriedState {

@@ -77,7 +77,8 @@ void add_states(Pages& pages, const Dossier& dossier) {
          state.holds ? std::nullopt : verdict_tint(Verdict::kUndecided)});
   }
   pages.keep(40);
-  pages.subheading("Warmth, creep, accidents, settled ground, and the moved shape");
+  pages.subheading(
+      "Warmth, creep, accidents, settled ground, feet on their ties, and the moved shape");
   pages.paragraph(
       "States of the pads beside those of the cases. Second order: the greatest movement with "
       "balance on the moved shape, over that on the drawn one. Weight first, then people, is "

@@ -44,7 +44,9 @@ void add_spread(Pages& pages, const TieSpread& spread) {
   pages.subheading("What the ties' stretch does");
   pages.paragraph(
       "Rods, feet and pads brought to one state. \"At striking\": rods are tightened until the "
-      "bridge bears its own weight; \"not\": the dead load stretches them too. Tried: dead load "
+      "bridge bears its own weight; \"not\": the dead load stretches them too. Required to hold "
+      "(other_states) are those at striking, of every pattern: rods must be tightened so. Tried "
+      "here: dead load "
       "and "
       "the five patterns that pull a rod hardest; shown: the eight states that spread most.");
   std::vector<const SpreadState*> order;

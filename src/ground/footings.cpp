@@ -13,7 +13,8 @@ namespace {
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr double kBalanced = 1e-6;  // relative; the proofs behind the forces are good to 1e-9
+constexpr double kBalanced = 1e-6;     // relative; the proofs behind the forces are good to 1e-9
+constexpr double kWorthSaying = 5e-3;  // likewise, beside a want of shear
 
 double cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
@@ -78,12 +79,15 @@ std::string missing_in_words(const std::vector<Footing>& footings, const std::ve
   if (force.norm() > std::abs(yaw)) return text + kilonewtons(force.norm()) + " in plan";
   text += "a yaw moment of " + kilonewton_metres(yaw) + " about the middle of its springing";
   double lever = 0;
+  bool any = false;
   for (const Rod& rod : rods) {
+    any = any || rod.from == worst || rod.to == worst;
     for (const Rod& other : rods) {
       if (rod.tie != other.tie || (rod.from != worst && rod.to != worst)) continue;
       lever = std::max(lever, (rod.at_from - other.at_from).norm());
     }
   }
+  if (!any) return text + "; it has no rods, and shear on the ground gives no yaw";
   text += lever > 0 ? "; its rods have a lever of " + metres(lever) : "; its rods have no lever";
   if (std::abs(yaw_all) > 0.5 * std::abs(yaw)) {
     text += " (over all footings " + kilonewton_metres(yaw_all) +
@@ -128,18 +132,15 @@ FootingBalance with_ground(const std::vector<Footing>& footings, const std::vect
   }
   const VectorXd missing = b - A * x;
   judge(footings, missing, state);
-  if (!state.balanced) {
-    state.reason = missing_in_words(footings, rods, missing, state.worst);
-    return state;
-  }
-  for (int i = 0; i < n; ++i) {
-    if (state.shear[i].norm() <= shear_max) continue;
-    state.balanced = false;
-    state.worst = i;
-    state.reason = "footing " + footings[i].id + " needs " + kilonewtons(state.shear[i].norm()) +
-                   " of shear on the ground and may count on " + kilonewtons(shear_max);
-    break;
-  }
+  if (!state.balanced) state.reason = missing_in_words(footings, rods, missing, state.worst);
+  const auto most =
+      std::ranges::max_element(state.shear, {}, [](const Vec2& s) { return s.norm(); });
+  if (most == state.shear.end() || most->norm() <= shear_max) return state;
+  state.balanced = state.shear_enough = false;
+  const std::string lacks = state.residual_rel > kWorthSaying ? "; " + state.reason : "";
+  state.worst = static_cast<int>(most - state.shear.begin());
+  state.reason = "footing " + footings[state.worst].id + " needs " + kilonewtons(most->norm()) +
+                 " of shear on the ground and may count on " + kilonewtons(shear_max) + lacks;
   return state;
 }
 

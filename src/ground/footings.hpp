@@ -30,6 +30,7 @@ struct FootingBalance {
   std::vector<Vec3> missing;      // N, N, N m: x, y and yaw that each footing lacks
   int worst = -1;                 // footing with the largest residual or shear
   bool balanced = false;
+  bool shear_enough = true;  // no footing needs more of the ground than it may count on
   std::string reason;
 };
 
@@ -39,7 +40,8 @@ struct FootingBalance {
 
 /// Least sum F^2 L (rods of one area, no pre-tension) that is in equilibrium, F >= 0. Shear up to
 /// `shear_max` (N, per footing, any direction) only where the rods alone do not balance; the least
-/// squares share of it is tried, so a refusal on shear is on the safe side.
+/// squares share of it is tried, so a refusal on shear is on the safe side. Where both shear and
+/// balance are wanting, the reason has the shear first.
 [[nodiscard]] FootingBalance balance(const std::vector<Footing>& footings,
                                      const std::vector<Rod>& rods, double shear_max);
 

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "ground/nnls.hpp"
+#include "ground/rods.hpp"
 #include "ground/sizing.hpp"
 
 namespace skewback {
@@ -115,6 +116,39 @@ TEST(Rods, GroundShearTakesWhatRodsCannot) {
   const FootingBalance weak = balance(footings, pair_of_rods(), 1e3);
   EXPECT_FALSE(weak.balanced);
   EXPECT_NE(weak.reason.find("2.00 kN"), std::string::npos) << weak.reason;
+}
+
+/// Two feet without rods that carry 60 kN each, push apart with 44.4 kN and turn the same way.
+std::vector<SupportReaction> without_rods(double yaw) {
+  return {{"west", {-4.5, 0, 0}, {44.4e3, 0, 60e3}, {0, 0, yaw}, 44.4e3},
+          {"east", {4.5, 0, 0}, {-44.4e3, 0, 60e3}, {0, 0, yaw}, 44.4e3}};
+}
+
+// 0.5 % of 60 kN on a lever of 1 m: 0.30 kN m of yaw are a trifle beside ground shear too.
+TEST(Rods, ATrifleOfYawIsLeftToTheGroundThatHasTheShear) {
+  const FootingBalance held = hold_in_plan(without_rods(0.29e3), {}, 45e3);
+  EXPECT_TRUE(held.balanced) << held.reason;
+  EXPECT_NEAR(held.shear.at(0).x(), 44.4e3, 1e-3);
+  EXPECT_NEAR(held.missing.at(1).z(), 0.29e3, 1e-3);
+  const FootingBalance turns = hold_in_plan(without_rods(0.31e3), {}, 45e3);
+  EXPECT_FALSE(turns.balanced);
+  EXPECT_NE(turns.reason.find("0.31 kN m"), std::string::npos) << turns.reason;
+  EXPECT_NE(turns.reason.find("no rods"), std::string::npos) << turns.reason;
+  EXPECT_EQ(turns.reason.find("lever"), std::string::npos) << turns.reason;
+  EXPECT_EQ(turns.reason.find("parallel"), std::string::npos) << turns.reason;
+}
+
+// 44.4 kN are more than 40, whatever the yaw: that comes first, a trifle of yaw not at all.
+TEST(Rods, WantOfShearIsSaidBeforeYaw) {
+  for (const double yaw : {0.0, 0.06e3, 4.2e3}) {
+    const FootingBalance weak = hold_in_plan(without_rods(yaw), {}, 40e3);
+    EXPECT_FALSE(weak.balanced);
+    EXPECT_EQ(weak.reason.find("footing west needs 44.40 kN of shear on the ground and may count "
+                               "on 40.00 kN"),
+              0U)
+        << weak.reason;
+    EXPECT_EQ(weak.reason.find("yaw") != std::string::npos, yaw > 1e3) << weak.reason;
+  }
 }
 
 // Worked by hand: the unconstrained answer of min |(x1 - 1, x1 + x2 - 0)| is (1, -1); with x >= 0

@@ -73,6 +73,14 @@ std::string listed(const std::vector<std::string>& names) {
   return text;
 }
 
+std::string not_tried(std::vector<std::string> missing) {
+  constexpr std::size_t kNamed = 4;
+  const std::size_t all = missing.size();
+  missing.resize(std::min(kNamed, all));
+  return "not tried under " + listed(missing) +
+         (all > kNamed ? " and " + std::to_string(all - kNamed) + " more" : "");
+}
+
 /// What `hold` had to do to find the states.
 void remark_on_history(const Held& held, std::vector<std::string>& remarks) {
   for (const std::string& id : held.without_reactions)
@@ -206,18 +214,57 @@ Together together(const Brief& brief, const Assembly& assembly, const FootingAct
   return out;
 }
 
+/// The actions given as missing, and parts of combinations that have no state: "snow (no state)".
+std::vector<std::string> without_state(const FootingActions& actions, const Together& by) {
+  std::vector<std::string> out = actions.missing;
+  for (const FootingCombination& combination : by.combinations) {
+    for (const ActionPart& part : combination.parts) {
+      const bool known =
+          std::ranges::find(by.states, part.action, &TieState::case_id) != by.states.end();
+      const bool named = std::ranges::any_of(out, [&](const std::string& name) {
+        return name == part.action || name.starts_with(part.action + " (");
+      });
+      if (!known && !named) out.push_back(part.action + " (no state)");
+    }
+  }
+  return out;
+}
+
+/// Where some state leaves more to the ground under a footing than ground.ground_shear; empty where
+/// none does, or where the brief counts on none and sliding alone judges.
+std::string over_ground_shear(const Brief& brief, const std::vector<const TieState*>& states,
+                              std::size_t support) {
+  const double most = brief.ground.ground_shear_n;
+  if (!(most > 0)) return "";
+  double worst = most * (1 + 1e-9);
+  std::string text;
+  for (const TieState* state : states) {
+    if (state->balanced || support >= state->ground_shear_n.size()) continue;
+    const double shear = state->ground_shear_n[support].head<2>().norm();
+    if (shear <= worst) continue;
+    worst = shear;
+    text = "it needs " + kilonewtons(shear) + " of shear on the ground in case " + state->case_id +
+           ", without factors, and may count on " + kilonewtons(most) + " (ground.ground_shear)";
+  }
+  return text;
+}
+
 }  // namespace
 
 void judge_footings(const Brief& brief, const Assembly& assembly, const FootingActions& actions,
                     Groundworks& works) {
   const Together by = together(brief, assembly, actions, works, false);
   if (by.dead == nullptr) return;
+  const std::vector<std::string> missing = without_state(actions, by);
   for (int s = 0; s < static_cast<int>(brief.plan.supports.size()); ++s) {
-    works.footings.push_back(check_footing(brief, works.laid, *by.dead, by.states, by.combinations,
-                                           s, bed_reach(brief, assembly, s)));
-    if (actions.missing.empty() || !works.footings.back().cleared) continue;
-    works.footings.back().cleared = false;
-    works.footings.back().reason = "not tried under " + listed(actions.missing);
+    FootingReport report = check_footing(brief, works.laid, *by.dead, by.states, by.combinations, s,
+                                         bed_reach(brief, assembly, s));
+    if (report.cleared) {
+      report.reason = over_ground_shear(brief, by.states, static_cast<std::size_t>(s));
+      if (report.reason.empty() && !missing.empty()) report.reason = not_tried(missing);
+      report.cleared = report.reason.empty();
+    }
+    works.footings.push_back(std::move(report));
   }
   if (works.laid.empty() || std::ranges::any_of(works.footings, [](const FootingReport& f) {
         return f.holdfast.has_value();
@@ -226,9 +273,9 @@ void judge_footings(const Brief& brief, const Assembly& assembly, const FootingA
     for (int s = 0; s < static_cast<int>(brief.plan.supports.size()); ++s)
       reach.push_back(bed_reach(brief, assembly, s));
     works.raft = design_raft(brief, *by.dead, by.states, by.combinations, reach);
-    if (works.raft->cleared && !actions.missing.empty()) {
+    if (works.raft->cleared && !missing.empty()) {
       works.raft->cleared = false;
-      works.raft->reason = "not tried under " + listed(actions.missing);
+      works.raft->reason = not_tried(missing);
     }
   }
   remark_on_footings(brief, actions, works, works.remarks);

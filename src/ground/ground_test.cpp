@@ -52,15 +52,21 @@ TEST(HoldFeet, ArchOnTwoFootings) {
   EXPECT_GE(tie.resistance_n, tie.governing_n);
 }
 
-// An action without a state clears no footing, whatever the soil.
-TEST(HoldFeet, FootingsAreNotClearedForActionsWithoutAState) {
-  const sample::Arch arch;
-  const Assembly assembly = sample::arch_assembly(arch);
+/// The arch on good soil and bases of 3 m, which are cleared for what it does at rest.
+Brief well_founded(const sample::Arch& arch) {
   Brief brief = sample::barrel_brief(arch.radius, arch.width);
   brief.soil.kind = SoilKind::kDrained;
   brief.soil.phi_rad = 35 * kPi / 180;
   brief.soil.cover_m = brief.ground.footing_depth_m;
   brief.ground.footing_length_m = brief.ground.footing_width_m = 3;
+  return brief;
+}
+
+// An action without a state clears no footing, whatever the soil.
+TEST(HoldFeet, FootingsAreNotClearedForActionsWithoutAState) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  const Brief brief = well_founded(arch);
   Groundworks works = hold_feet(brief, assembly, {limit_load(assembly, assembly.cases[0])});
   EXPECT_TRUE(works.footings.empty());
   Groundworks lacking = works;
@@ -70,6 +76,69 @@ TEST(HoldFeet, FootingsAreNotClearedForActionsWithoutAState) {
   judge_footings(brief, assembly, {{}, {}, {"wind-east (blocks slide)"}, "so"}, lacking);
   EXPECT_FALSE(lacking.footings[0].cleared);
   EXPECT_NE(lacking.footings[0].reason.find("wind-east"), std::string::npos);
+}
+
+// Snow is asked for with wind, and has no state: what the two do together is not known.
+TEST(HoldFeet, ACombinationWithAPartWithoutAStateClearsNoFooting) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  const Brief brief = well_founded(arch);
+  Groundworks works = hold_feet(brief, assembly, {limit_load(assembly, assembly.cases[0])});
+  FootingActions actions;
+  actions.states = {works.cases.at(0)};
+  actions.states[0].case_id = "wind";
+  actions.combinations = {
+      {"wind-snow", {{"wind", ActionKind::kOther, 0.3}, {"snow", ActionKind::kOther, 0.8}}}};
+  judge_footings(brief, assembly, actions, works);
+  ASSERT_EQ(works.footings.size(), 2u);
+  for (const FootingReport& footing : works.footings) {
+    EXPECT_FALSE(footing.cleared);
+    EXPECT_EQ(footing.reason, "not tried under snow (no state)");
+  }
+}
+
+// The brief counts on half the thrust: a base that its soil would hold is not cleared.
+TEST(HoldFeet, MoreShearThanTheBriefCountsOnClearsNoFooting) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  Brief brief = well_founded(arch);
+  brief.ground.ties.clear();
+  const std::vector<CaseProof> proofs = {limit_load(assembly, assembly.cases[0])};
+  brief.ground.ground_shear_n = 1e6;
+  Groundworks held = hold_feet(brief, assembly, proofs);
+  judge_footings(brief, assembly, {}, held);
+  ASSERT_EQ(held.footings.size(), 2u);
+  EXPECT_TRUE(held.footings[0].cleared) << held.footings[0].reason;
+  brief.ground.ground_shear_n = held.supports.at(0).thrust_n / 2;
+  Groundworks weak = hold_feet(brief, assembly, proofs);
+  EXPECT_FALSE(weak.cases.at(0).balanced);
+  judge_footings(brief, assembly, {}, weak);
+  ASSERT_EQ(weak.footings.size(), 2u);
+  for (const FootingReport& footing : weak.footings) {
+    EXPECT_FALSE(footing.cleared);
+    EXPECT_NE(footing.reason.find("ground.ground_shear"), std::string::npos) << footing.reason;
+  }
+}
+
+// Without rods there is nothing the ground could not take of the pads' own state but a yaw of
+// 20 N m, under 0.5 % of some 50 kN: that state stays.
+TEST(HoldFeet, WithoutTiesTheStateOfTheProofStays) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  CaseProof proof = limit_load(assembly, assembly.cases[0]);
+  auto& forces = std::get<Forces>(proof.evidence);
+  const Vec3 at = assembly.joints[0].frame.origin;
+  for (const double side : {-1.0, 1.0})
+    forces.contacts.push_back({0, at + Vec3(0, side, 0), {side * 10, 0, 0}});
+  Brief brief = sample::barrel_brief(arch.radius, arch.width);
+  brief.ground.ties.clear();
+  brief.ground.ground_shear_n = 1e6;
+  const Groundworks works = hold_feet(brief, assembly, {proof});
+  ASSERT_TRUE(works.cases.at(0).balanced) << works.cases[0].reason;
+  EXPECT_EQ(all(works.remarks).find("feet free in plan"), std::string::npos);
+  double yaw = 0;
+  for (const SupportReaction& s : works.cases[0].supports) yaw += s.moment.z();
+  EXPECT_NEAR(std::abs(yaw), 20, 1e-8 * weight(assembly));
 }
 
 // The evidence of a live case is at its limit load; reactions are wanted at once the load.

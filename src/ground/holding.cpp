@@ -101,7 +101,9 @@ Held hold(const Brief& brief, const Assembly& assembly, const std::vector<CasePr
     }
     held.states.push_back(held_state(brief, load.id, std::move(supports), rods));
   }
-  if (!rods.empty()) hold_loose(brief, assembly, rods, false, held.states, held.together);
+  // without rods the ground takes whatever the pads ask for; another state would not be theirs
+  if (rods.empty()) return held;
+  hold_loose(brief, assembly, rods, false, held.states, held.together);
   if (brief.ground.ground_shear_n > 0)
     hold_loose(brief, assembly, rods, true, held.states, held.together);
   return held;

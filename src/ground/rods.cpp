@@ -5,6 +5,19 @@
 #include "ground/reactions.hpp"
 
 namespace skewback {
+namespace {
+
+/// What is missing is next to nothing under every footing.
+bool trifling(const FootingBalance& found, const std::vector<SupportReaction>& supports) {
+  for (std::size_t i = 0; i < supports.size(); ++i) {
+    const double most = kTrifle * supports[i].force.z();
+    if (found.missing[i].head<2>().norm() > most || std::abs(found.missing[i].z()) > most)
+      return false;
+  }
+  return true;
+}
+
+}  // namespace
 
 std::vector<Rod> rods_of(const std::vector<Support>& supports, const std::vector<Tie>& ties) {
   std::vector<Rod> rods;
@@ -33,20 +46,14 @@ std::vector<Footing> plan_needs(const std::vector<SupportReaction>& supports) {
 FootingBalance hold_in_plan(const std::vector<SupportReaction>& supports,
                             const std::vector<Rod>& rods, double shear_max) {
   const std::vector<Footing> footings = plan_needs(supports);
-  FootingBalance alone = balance(footings, rods, 0);
-  if (alone.balanced || rods.empty()) {
-    return alone.balanced ? alone : balance(footings, rods, shear_max);
+  FootingBalance found = balance(footings, rods, 0);
+  if (!found.balanced && !trifling(found, supports) && shear_max > 0)
+    found = balance(footings, rods, shear_max);
+  if (!found.balanced && found.shear_enough && trifling(found, supports)) {
+    found.balanced = true;
+    found.reason.clear();
   }
-  bool trifle = true;
-  for (std::size_t i = 0; i < supports.size(); ++i) {
-    const double most = kTrifle * supports[i].force.z();
-    trifle = trifle && alone.missing[i].head<2>().norm() <= most &&
-             std::abs(alone.missing[i].z()) <= most;
-  }
-  if (!trifle) return shear_max > 0 ? balance(footings, rods, shear_max) : alone;
-  alone.balanced = true;
-  alone.reason.clear();
-  return alone;
+  return found;
 }
 
 RodSteel rod_steel(const Brief& brief) {

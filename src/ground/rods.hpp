@@ -17,9 +17,10 @@ namespace skewback {
 /// What each footing must give to the bridge in plan.
 [[nodiscard]] std::vector<Footing> plan_needs(const std::vector<SupportReaction>& supports);
 
-/// `balance` for these reactions. What the rods alone lack is left to friction under the footings
-/// while it is next to nothing: sideways, and in yaw on a lever of 1 m, no more than kTrifle of the
-/// footing's vertical reaction. It is then `balanced`, with `missing` as it was.
+/// `balance` for these reactions. What the rods, and ground shear beside them, lack is left to
+/// friction under the footings while it is next to nothing: sideways, and in yaw on a lever of 1 m,
+/// no more than kTrifle of the footing's vertical reaction. It is then `balanced`, with `missing`
+/// as it was.
 [[nodiscard]] FootingBalance hold_in_plan(const std::vector<SupportReaction>& supports,
                                           const std::vector<Rod>& rods, double shear_max);
 inline constexpr double kTrifle = 0.005;

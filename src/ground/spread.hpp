@@ -31,6 +31,9 @@ struct SpreadState {
   double peak_pa = 0, opening_max_m = 0;
   double crown_drop_m = 0;         // of the highest block's centre of gravity, all causes
   double crown_drop_spread_m = 0;  // less that of the same load and warmth on feet that stay
+  double move_max_m = 0;           // of any block
+  double pressed = 0;              // of what the joint takes that is nearest to it; 0: no state
+  std::string over;                // over 1: which joint, in words
 };
 
 struct TieSpread {

@@ -141,7 +141,7 @@ void say_tried(const Dossier& d, Found& found) {
   Finding f{"other_states", failing.empty() ? kHolds : kFails};
   f.says =
       "Of " + deliver::counted(d.tried.size(), "state") +
-      " beside the load cases (warmth, creep, accidents), " +
+      " beside the load cases (warmth, creep, accidents, feet on ties that stretch), " +
       (failing.empty() ? "all hold."
                        : std::to_string(failing.size()) + " do not hold: " + few(failing) + ".");
   if (first != nullptr && !first->reason.empty())

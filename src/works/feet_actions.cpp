@@ -204,6 +204,15 @@ constexpr int kRounds = 3;
 
 }  // namespace
 
+std::vector<std::string> patterns_without_reactions(const Dossier& dossier) {
+  std::vector<std::string> out;
+  const std::vector<TieState>& known = dossier.ground->cases;
+  for (const CaseProof& proof : pattern_proofs(dossier))
+    if (std::ranges::find(known, proof.id, &TieState::case_id) == known.end())
+      out.push_back(proof.id + " (" + word(proof.verdict) + ")");
+  return out;
+}
+
 void judge_ground(Dossier& dossier, const Progress& progress) {
   const std::vector<Lone> lone = lone_actions(dossier);
   const std::vector<PadState> still = on_still_feet(dossier, lone, progress);
@@ -224,6 +233,8 @@ void judge_ground(Dossier& dossier, const Progress& progress) {
   judge_shoes(dossier.brief, dossier.cut->assembly, pattern_proofs(dossier),
               combination_proofs(dossier), *dossier.ground);
   if (!error.case_id.empty()) dossier.ground->adding_up = error;
+  const std::vector<std::string> patterns = patterns_without_reactions(dossier);
+  actions.missing.insert(actions.missing.begin(), patterns.begin(), patterns.end());
   judge_footings(dossier.brief, dossier.cut->assembly, actions, *dossier.ground);
   try_settled_feet(dossier, progress);
 }

@@ -11,4 +11,8 @@ namespace skewback {
 /// settle on their ties the states are those of feet that stay.
 void judge_ground(Dossier& dossier, const Progress& progress);
 
+/// Patterns without reactions in dossier.ground, and why: "full (falls)". No footing is cleared
+/// while there is one.
+[[nodiscard]] std::vector<std::string> patterns_without_reactions(const Dossier& dossier);
+
 }  // namespace skewback

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "works/ask_sample.hpp"
+#include "works/states.hpp"
 #include "works/works.hpp"
 
 namespace skewback {
@@ -85,6 +87,38 @@ TEST(FeetActions, WindAcrossIsLeftToTheBases) {
     factor = c->live_factor;
   }
   EXPECT_NEAR(along, factor * wind, 1e-2 * factor * wind);
+}
+
+/// The made arch on bases of 3 m, judged with a point load of `newtons` near one haunch.
+Groundworks judged_under(double newtons) {
+  const sample::Arch arch;
+  Brief brief = sample::arch_brief(arch);
+  brief.soil.phi_rad = brief.soil.phi_cv_rad = 35 * kPi / 180;
+  brief.soil.cover_m = brief.ground.footing_depth_m;
+  brief.ground.footing_length_m = brief.ground.footing_width_m = 3;
+  Assembly assembly = sample::arch_assembly(arch);
+  LoadCase heavy;
+  heavy.id = "heavy";
+  heavy.live = {{1, centre_of_gravity(assembly.blocks[1]), {0, 0, -newtons}}};
+  assembly.cases.push_back(heavy);
+  Dossier run = *sample::dossier_of(std::move(brief), std::move(assembly));
+  run.ground = hold_feet(run.brief, run.cut->assembly, pattern_proofs(run));
+  judge_ground(run, Progress());
+  return *run.ground;
+}
+
+// 1 MN on an arch of some 100 kN makes it fall: such a pattern has no reactions, so nothing is known
+// of its footings. 100 N it does not feel.
+TEST(FeetActions, APatternThatFallsClearsNoFooting) {
+  const Groundworks light = judged_under(100), falls = judged_under(1e6);
+  ASSERT_EQ(light.footings.size(), 2U);
+  ASSERT_EQ(falls.footings.size(), 2U);
+  for (const FootingReport& footing : light.footings)
+    EXPECT_TRUE(footing.cleared) << footing.reason;
+  for (const FootingReport& footing : falls.footings) {
+    EXPECT_FALSE(footing.cleared);
+    EXPECT_EQ(footing.reason, "not tried under heavy (falls)");
+  }
 }
 
 TEST(FeetActions, SaysHowFarAddingUpIsOff) {

@@ -103,11 +103,13 @@ RequiredCheck joint_stress(const Dossier& dossier) {
   RequiredCheck check = at_least(
       "joint_stress", 1,
       dossier.brief.required.pad_stress_pa > 0
-          ? "required.pad_stress of the brief over peak pressure, every case as it is"
+          ? "required.pad_stress of the brief over peak pressure, every case as it is, on feet "
+            "that "
+            "stay (on their ties: other_states)"
           : "factors.plain / factors.concrete of the material's strength (EN 1992-1-1 12.3.1: "
             "0.8 / 1.5) and, with pads, "
             "1.4 G S and 7 G (EN 1337-3, from memory), over peak pressure, every case "
-            "as it is");
+            "as it is, on feet that stay (on their ties: other_states)");
   bool all = !dossier.proofs.empty();
   for (const CaseProof& proof : dossier.proofs) {
     if (proof.pads && proof.pads->found) continue;

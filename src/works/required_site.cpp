@@ -151,12 +151,13 @@ std::optional<RequiredCheck> required_transport(const Dossier& dossier) {
 
 std::optional<RequiredCheck> required_other_states(const Dossier& dossier) {
   if (dossier.tried.empty()) return std::nullopt;
-  RequiredCheck check =
-      at_least("other_states", 1,
-               "warmth, creep, settled ground, the moved shape, an accident to a footing: share of "
-               "the states that holds, joints as in joint_stress; in an accident factors.plain / "
-               "factors.concrete_accident of the material's strength (EN 1992-1-1 12.3.1, Table "
-               "2.1N: 0.8 / 1.2)");
+  RequiredCheck check = at_least(
+      "other_states", 1,
+      "warmth, creep, settled ground, feet on ties that stretch (tightened at striking), the "
+      "moved shape, an accident to a footing: share of "
+      "the states that holds, joints as in joint_stress; in an accident factors.plain / "
+      "factors.concrete_accident of the material's strength (EN 1992-1-1 12.3.1, Table "
+      "2.1N: 0.8 / 1.2)");
   std::size_t hold = 0;
   const TriedState* nearest = nullptr;
   for (const TriedState& state : dossier.tried) {

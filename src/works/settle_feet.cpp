@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <iterator>
 
 #include "base/parallel.hpp"
 #include "works/states.hpp"
@@ -52,16 +53,30 @@ void keep_hardest(const Groundworks& ground, Assembly& assembly) {
   assembly.cases.resize(std::min(kHardest, assembly.cases.size()));
 }
 
+/// In place of those of an earlier round. A case that has no state on feet that stay fails for that
+/// already.
+void judge_on_ties(Dossier& dossier, std::vector<SpreadState> states) {
+  std::erase_if(states, [&](const SpreadState& state) {
+    const auto proof = std::ranges::find(dossier.proofs, state.case_id, &CaseProof::id);
+    return proof == dossier.proofs.end() || !proof->pads || !proof->pads->found;
+  });
+  std::erase_if(dossier.tried,
+                [](const TriedState& state) { return state.what.starts_with(kFeetOnTies); });
+  std::ranges::move(tried_on_ties(states), std::back_inserter(dossier.tried));
+}
+
 }  // namespace
 
 bool settle_feet(Dossier& dossier, const Progress& progress) {
   if (!sized(*dossier.ground)) return false;
   bool settled = false;
+  std::vector<SpreadState> on_ties;
   Assembly assembly = with_patterns_only(dossier);
   const std::vector<CaseProof> proofs = pattern_proofs(dossier);
   for (int round = 0; round < kRounds && sized(*dossier.ground); ++round) {
-    const TieSpread spread = at_striking(dossier, assembly, progress);
+    TieSpread spread = at_striking(dossier, assembly, progress);
     const std::vector<TieState> states = held_by_rods(spread, Tightened::kAtStriking);
+    on_ties = std::move(spread.states);
     if (states.size() < assembly.cases.size()) {
       dossier.ground->remarks.push_back(
           std::to_string(assembly.cases.size() - states.size()) +
@@ -78,6 +93,9 @@ bool settle_feet(Dossier& dossier, const Progress& progress) {
   keep_hardest(*dossier.ground, assembly);
   dossier.spread =
       tie_spread(dossier.brief, assembly, dossier.stand_options, *dossier.ground, progress);
+  for (const SpreadState& state : dossier.spread->states)
+    if (state.warmer_k != 0) on_ties.push_back(state);
+  judge_on_ties(dossier, std::move(on_ties));
   return settled;
 }
 

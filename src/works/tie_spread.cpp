@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <cstdio>
 
 #include "base/parallel.hpp"
 #include "ground/holding.hpp"
 #include "works/feet_system.hpp"
+#include "works/states.hpp"
 
 namespace skewback {
 namespace {
@@ -76,7 +78,8 @@ SpreadModel::SpreadModel(const Brief& brief, const Assembly& assembly, const Sta
       assembly_(assembly),
       wanted_(wanted),
       model_(assembly, options),
-      feet_(std::make_unique<FeetSystem>(feet_system(brief, assembly, ground))) {
+      feet_(std::make_unique<FeetSystem>(feet_system(brief, assembly, ground))),
+      limit_pa_(joint_limits(brief, assembly, Situation::kLasting)) {
   const LoadCase* dead = dead_case(assembly);
   if (dead == nullptr || feet_->rods.empty()) return;
   const FeetLoad load = load_of(*feet_, *dead, wanted);
@@ -119,6 +122,11 @@ SpreadState SpreadModel::spread(const LoadCase& load, Tightened tightened, doubl
   out.rod_force_n = per_tie(*feet_, answer.pull_n);
   out.ground_n = left_to_ground(*feet_, answer);
   out.supports = answer.state.supports;
+  TriedState judged;
+  take_state(assembly_, answer.state.pads, limit_pa_, judged);
+  out.move_max_m = judged.move_max_m;
+  out.pressed = judged.pressed;
+  if (!judged.holds) out.over = judged.reason;
   out.peak_pa = answer.state.pads.peak_pa;
   out.opening_max_m = answer.state.pads.opening_max_m;
   out.crown_drop_m = drop(assembly_, answer.state.pads);
@@ -166,6 +174,32 @@ TieSpread tie_spread(const Brief& brief, const Assembly& assembly, const StandOp
   out.remarks.emplace_back(
       "rods are taken to be as thick as their thread's size over the whole length and as warm as "
       "the bridge; anchors, soil and the shear of the ground against spreading are left out");
+  return out;
+}
+
+std::vector<TriedState> tried_on_ties(const std::vector<SpreadState>& states) {
+  std::vector<TriedState> out;
+  for (const SpreadState& s : states) {
+    if (s.tightened != Tightened::kAtStriking) continue;
+    TriedState state;
+    state.what = kFeetOnTies;
+    if (s.warmer_k != 0) {
+      char text[40];
+      std::snprintf(text, sizeof text, ", %.3g K %s", std::abs(s.warmer_k),
+                    s.warmer_k > 0 ? "warmer" : "colder");
+      state.what += text;
+    }
+    state.case_id = s.case_id;
+    state.holds = s.settled && s.over.empty();
+    state.reason = s.settled ? s.over : s.reason;
+    if (s.settled) {
+      state.peak_pa = s.peak_pa;
+      state.opening_max_m = s.opening_max_m;
+      state.move_max_m = s.move_max_m;
+      state.pressed = s.pressed;
+    }
+    out.push_back(std::move(state));
+  }
   return out;
 }
 

@@ -11,6 +11,7 @@
 #include "ground/ground.hpp"
 #include "ground/spread.hpp"
 #include "stand/stand.hpp"
+#include "works/works.hpp"
 
 namespace skewback {
 
@@ -40,6 +41,7 @@ class SpreadModel {
   SpreadOptions wanted_;
   PadModel model_;
   std::unique_ptr<FeetSystem> feet_;
+  std::vector<double> limit_pa_;  // per joint
   std::optional<Eigen::MatrixXd> bridge_;
   Eigen::VectorXd dead_pull_n_;
 };
@@ -49,6 +51,11 @@ class SpreadModel {
 [[nodiscard]] TieSpread tie_spread(const Brief& brief, const Assembly& assembly,
                                    const StandOptions& options, const Groundworks& ground,
                                    const Progress& progress = {}, const SpreadOptions& wanted = {});
+
+/// States tightened at striking as states beside the load cases: they hold where feet, rods and
+/// pads settle and no joint is pressed beyond joint_limit. Those on rods that were not tightened
+/// are left out: an order of work that does not tighten them is not this tool's.
+[[nodiscard]] std::vector<TriedState> tried_on_ties(const std::vector<SpreadState>& states);
 
 /// The settled states without warmth as states of the ties, for judge_feet.
 [[nodiscard]] std::vector<TieState> held_by_rods(const TieSpread& spread, Tightened tightened);

@@ -6,6 +6,7 @@
 
 #include "base/constants.hpp"
 #include "works/feet_system.hpp"
+#include "works/required_site.hpp"
 
 namespace skewback {
 namespace {
@@ -161,6 +162,58 @@ TEST(TieSpread, WhatRodsCannotHoldIsLeftToTheGround) {
   double sum = 0;
   for (const Vec3& left : states[1].ground_shear_n) sum += left.y();
   EXPECT_NEAR(sum, -5e3, 1);
+}
+
+// Springings press with sqrt(112^2 + 56^2) = 125.2 kN on 1 m x 1 mm: 125.2 MPa, the crown with 112.
+// Of a joint that may take 100 MPa that is 1.252; of 130, 0.963.
+TEST(TieSpread, JointsAreJudgedByWhatTheyMayTake) {
+  Hinged arch;
+  const auto state = [&](double takes_pa) {
+    arch.brief.required.pad_stress_pa = takes_pa;
+    const SpreadModel model(arch.brief, arch.assembly, {}, arch.ground);
+    return model.spread(arch.assembly.cases[0], Tightened::kAtStriking, 0);
+  };
+  const SpreadState over = state(100e6), within = state(130e6);
+  ASSERT_TRUE(over.settled && within.settled) << over.reason << within.reason;
+  EXPECT_NEAR(over.pressed, 1.252, 0.01);
+  EXPECT_NE(over.over.find("and takes 100.0"), std::string::npos) << over.over;
+  EXPECT_NEAR(within.pressed, 0.963, 0.01);
+  EXPECT_EQ(within.over, "");
+}
+
+// By the brief a joint takes 7.0 MPa: 9.96 of the full load on stretched ties is no state that
+// holds; 24.5 on rods that nobody tightened is no state that is asked for.
+TEST(TieSpread, StatesOnTiesAreRequiredToHold) {
+  SpreadState dead, full, slack, cold;
+  dead.case_id = "dead";
+  dead.settled = true;
+  dead.peak_pa = 5.6e6;
+  dead.pressed = 0.8;
+  full = dead;
+  full.case_id = "full";
+  full.peak_pa = 9.96e6;
+  full.pressed = 9.96 / 7.0;
+  full.over = "joint v1 | v2 is pressed by 10.0 MPa and takes 7.0";
+  slack = full;
+  slack.tightened = Tightened::kNot;
+  cold = dead;
+  cold.settled = false;
+  cold.warmer_k = -20;
+  cold.reason = "feet, rods and pads did not settle";
+  Dossier d;
+  d.tried = tried_on_ties({dead});
+  EXPECT_TRUE(required_other_states(d)->passes.value());
+  d.tried = tried_on_ties({dead, full, slack});
+  ASSERT_EQ(d.tried.size(), 2u);
+  auto check = required_other_states(d);
+  EXPECT_FALSE(check->passes.value());
+  EXPECT_DOUBLE_EQ(check->value.value(), 0.5);
+  EXPECT_EQ(check->note, "feet on their ties, tightened at striking, case full: " + full.over);
+  d.tried = tried_on_ties({dead, cold});
+  check = required_other_states(d);
+  EXPECT_FALSE(check->passes.value());
+  EXPECT_EQ(check->note,
+            "feet on their ties, tightened at striking, 20 K colder, case dead: " + cold.reason);
 }
 
 TEST(TieSpread, NothingWithoutTies) {

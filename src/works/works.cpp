@@ -244,7 +244,8 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
       judge_ground(dossier, progress);
       find_thrust_ranges(dossier, progress);
     } else {
-      judge_footings(brief, assembly, {}, *dossier.ground);
+      judge_footings(brief, assembly, {{}, {}, patterns_without_reactions(dossier), ""},
+                     *dossier.ground);
     }
   });
   if (options.depth) {
