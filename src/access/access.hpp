@@ -35,6 +35,10 @@ struct WalkLine {
   std::vector<WalkStation> stations;  // every 50 mm and at every corner of a drawn surface
 };
 
+/// What of the finding on the room between the blocks and a drawn surface; found < 0: that lies in
+/// the blocks.
+inline constexpr char kDeckRoom[] = "room for the deck";
+
 struct AccessFinding {
   std::string what;  // "gradient", "ramp run", "landing", "cross fall", "step", "width", ...
   std::string line;  // name of the leg, or of two legs joined; empty: all of it

@@ -66,7 +66,7 @@ AccessFinding deck_room(const Brief& brief, const WalkLine& line) {
     return s.block >= 0 ? s.point.z() - s.back_m : 1e300;
   };
   const auto lowest = std::ranges::min_element(line.stations, {}, over);
-  AccessFinding f = finding_at(line, lowest->along_m, "room for the deck");
+  AccessFinding f = finding_at(line, lowest->along_m, kDeckRoom);
   f.found = lowest->block >= 0 ? over(*lowest) : 0;
   f.limit = deck_thickness_m(brief);
   f.unit = "m";

@@ -53,6 +53,14 @@ std::vector<std::string> troubles(const Dossier& dossier) {
     std::string says = "Not shown to hold with the " + state.what + ": " + state.reason;
     if (std::ranges::find(list, says) == list.end()) list.push_back(std::move(says));
   }
+  if (dossier.access) {
+    for (const AccessFinding& finding : dossier.access->findings) {
+      if (finding.complies || finding.what != kDeckRoom || !(finding.found < 0)) continue;
+      list.push_back("The walking surface drawn lies inside the blocks, by up to " +
+                     fixed(-1e3 * finding.found, 0) + " mm (" + finding.line + ", at " +
+                     fixed(finding.along_m, 2) + " m): nobody can walk there.");
+    }
+  }
   if (dossier.refit && !dossier.refit->key_goes_in) {
     list.push_back("On the footings as measured: " + dossier.refit->finding);
   }

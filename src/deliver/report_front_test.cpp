@@ -42,6 +42,25 @@ TEST(FrontPage, SaysWhereNoStateIsFoundOnSettledFeet) {
   EXPECT_THAT(troubles(d), Not(Contains(HasSubstr("footings settled"))));
 }
 
+// Blocks 2.125 m over the surface drawn, with room wanted for 93 mm of deck; 0.05 m of room is too
+// little and still no walk through stone.
+TEST(FrontPage, SaysThatTheWalkLiesInTheBlocks) {
+  Dossier d = sample::small_dossier();
+  AccessFinding room;
+  room.what = "room for the deck";
+  room.line = "west to crown";
+  room.along_m = 3;
+  room.found = -2.125;
+  room.limit = 0.093;
+  room.unit = "m";
+  d.access.emplace();
+  d.access->findings = {room};
+  EXPECT_THAT(troubles(d), Contains(HasSubstr("lies inside the blocks, by up to 2125 mm (west to "
+                                              "crown, at 3.00 m)")));
+  d.access->findings[0].found = 0.05;
+  EXPECT_THAT(troubles(d), Not(Contains(HasSubstr("inside the blocks"))));
+}
+
 TEST(FrontPage, TellsACombinationFromAPattern) {
   Dossier d = sample::small_dossier();
   CaseProof proof;
@@ -83,6 +102,22 @@ TEST(FootingWords, AFootingTooThinIsToBeThickened) {
   EXPECT_THAT(thickness_words(f), Not(HasSubstr("thicken")));
   f.plain_depth_m = 0.54;
   EXPECT_THAT(thickness_words(f), HasSubstr("more than the 0.50 m drawn, so thicken it"));
+}
+
+TEST(FootingWords, NoThicknessWhereTheLoadLiesOffTheBase) {
+  FootingReport f;
+  f.size = {2, 0.3, 0.53, 0.5};
+  f.overhang_m = 0.4;
+  FootingCase off;
+  off.far = true;
+  f.cases = {off};
+  EXPECT_EQ(thickness_words(f).find("0.00 m"), std::string::npos) << thickness_words(f);
+  EXPECT_THAT(thickness_words(f), HasSubstr("none, load off the base"));
+  f.cases.emplace_back();
+  f.pressure_needed_pa = 90e3;
+  f.plain_depth_m = 0.31;
+  EXPECT_THAT(thickness_words(f), HasSubstr("0.31 m thick at least"));
+  EXPECT_THAT(thickness_words(f), HasSubstr("off the base or beyond a third of it aside"));
 }
 
 TEST(FootingWords, SettlementInTwoStepsAndTilt) {

@@ -7,12 +7,17 @@
 
 namespace skewback::deliver {
 std::string thickness_words(const FootingReport& f) {
+  const bool far = std::ranges::any_of(f.cases, &FootingCase::far);
+  if (far && !(f.pressure_needed_pa > 0))
+    return "thickness without reinforcement: none, load off the base or beyond a third of it in "
+           "every case.";
   std::string text = "without reinforcement " + fixed(f.plain_depth_m, 2) +
                      " m thick at least for its overhang of " + fixed(f.overhang_m, 2) +
                      " m (EN 1992-1-1 12.9.3, concrete C25/30)";
   if (f.plain_depth_m > f.size.depth_m)
     text += ": more than the " + fixed(f.size.depth_m, 2) +
             " m drawn, so thicken it (ground.footing_depth) or reinforce it";
+  if (far) text += "; cases whose load is off the base or beyond a third of it aside";
   return text + ".";
 }
 
@@ -43,6 +48,11 @@ std::string by(double a, double b) { return fixed(a, 2) + " x " + fixed(b, 2); }
 
 std::string size_words(const FootingSize& size) { return by(size.length_m, size.width_m()); }
 
+std::string pressure_words(const FootingReport& f) {
+  const bool none = !(f.pressure_needed_pa > 0) && std::ranges::any_of(f.cases, &FootingCase::far);
+  return none ? "none: off it" : kpa(f.pressure_needed_pa);
+}
+
 const FootingCase* at(const FootingReport& f, int place) {
   return place >= 0 && place < static_cast<int>(f.cases.size())
              ? &f.cases[static_cast<std::size_t>(place)]
@@ -67,9 +77,9 @@ void add_footings(Pages& pages, const Groundworks& ground) {
   for (const FootingReport& f : ground.footings) {
     const FootingCase *b = at(f, f.worst_bearing), *s = at(f, f.worst_sliding);
     rows.push_back(
-        {{f.id, size_words(f.size), kpa(f.pressure_needed_pa),
-          b != nullptr ? share(b->bearing_used) : "", name_of(b),
-          s != nullptr ? share(s->sliding_used) : "", name_of(s), f.cleared ? "yes" : "no",
+        {{f.id, size_words(f.size), pressure_words(f), b != nullptr ? share(b->bearing_used) : "",
+          name_of(b), s != nullptr ? share(s->sliding_used) : "", name_of(s),
+          f.cleared ? "yes" : "no",
           f.proposed ? size_words(*f.proposed) + " x " + fixed(f.proposed->depth_m, 2)
                      : "none found"},
          {}});

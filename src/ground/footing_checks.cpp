@@ -302,12 +302,14 @@ FootingReport check_footing(const Brief& brief, const std::vector<Tie>& ties, co
   }
   if (!report.cleared) report.reason = refusal(report, brief.soil);
   const BaseLoad rest = on_base(line, report.size, loads.dead, {}, 1, 0);
-  report.settlement_m =
-      settlement(brief.soil, {report.size.width_m(), report.size.length_m},
-                 rest.vertical_n / (report.size.width_m() * report.size.length_m));
+  const Vec2 plan(report.size.width_m(), report.size.length_m);
+  const bool on_it =
+      rest.vertical_n > 0 && (2 * rest.eccentricity_m.cwiseAbs() - plan).maxCoeff() < 0;
+  if (on_it) {  // a base that tips over has no settlement
+    report.settlement_m = settlement(brief.soil, plan, rest.vertical_n / plan.prod());
+    report.tilt_rad = footing_tilt(brief.soil, plan, rest.vertical_n, rest.eccentricity_m);
+  }
   report.settled_at_once = settlement_share_at_once(brief.soil);
-  report.tilt_rad = footing_tilt(brief.soil, {report.size.width_m(), report.size.length_m},
-                                 rest.vertical_n, rest.eccentricity_m);
   report.overhang_m = overhang_of(line, report.size, reach_m);
   report.plain_ratio = plain_footing_ratio(report.pressure_needed_pa, footing_tension(brief));
   report.plain_depth_m = plain_depth(brief, report.cases, report.overhang_m);

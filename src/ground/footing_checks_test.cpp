@@ -117,6 +117,26 @@ TEST(FootingChecks, ItGivesWayTowardsTheLoad) {
   EXPECT_NEAR(down({10.6, 1, 0}), 0.011, 1e-15);
 }
 
+// As ForcesOnTheBaseByHand, without ties: thrust of 300 kN at 0.8 m turns the base out by 240 kN m
+// against 80: e = 160 / 192.16 = 0.833 m, off a base of 1.6 m, which tips over and does not settle.
+// Of 250 kN it is 120 / 192.16 = 0.624 m, still on it.
+TEST(FootingChecks, ABaseThatTheLoadLiesOffHasNoSettlement) {
+  Brief brief = two_feet();
+  brief.ground.ties.clear();
+  brief.soil.stiffness_pa = 25e6;
+  const auto under = [&](double thrust) {
+    TieState dead = state("dead", 100e3, thrust, 0);
+    dead.rod_force_n.clear();
+    return check_footing(brief, {}, dead, {&dead}, {}, 1, {0, 0});
+  };
+  const FootingReport off = under(300e3), on = under(250e3);
+  EXPECT_FALSE(off.settlement_m);
+  EXPECT_FALSE(off.tilt_rad);
+  EXPECT_FALSE(gives_way(brief.plan.supports[1], off));
+  EXPECT_TRUE(on.settlement_m);
+  EXPECT_TRUE(on.tilt_rad);
+}
+
 TEST(FootingChecks, SoilUnknownIsNotCleared) {
   Brief brief = two_feet();
   brief.soil = {};

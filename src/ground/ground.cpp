@@ -128,8 +128,13 @@ void remark_on_ties(const Groundworks& works, std::vector<std::string>& remarks)
 
 void remark_on_footings(const Brief& brief, const FootingActions& actions, const Groundworks& works,
                         std::vector<std::string>& remarks) {
-  for (const FootingReport& f : works.footings)
+  for (const FootingReport& f : works.footings) {
     if (!f.cleared) remarks.push_back("footing " + f.id + ": " + f.reason);
+    if (brief.soil.stiffness_pa > 0 && !f.settlement_m)
+      remarks.push_back("footing " + f.id +
+                        ": the dead load lies off its base, so no settlement and no tilt are "
+                        "reckoned, and the bridge is not tried on settled ground");
+  }
   if (!works.footings.empty()) {
     remarks.emplace_back(
         "footings: what each action adds to the dead load has its own factor and is added up; "

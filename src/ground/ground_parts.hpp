@@ -98,8 +98,9 @@ struct FootingReport {
   double friction_needed = 0;     // greatest H / V, design
   // least area that passes (soil unknown: on which no edge lifts); none up to 4 m out
   std::optional<FootingSize> proposed;
-  double proposed_pressure_pa = 0;                            // greatest under that
-  std::optional<double> settlement_m;                         // under the dead load, in the end
+  double proposed_pressure_pa = 0;  // greatest under that
+  // under the dead load, in the end; none also where that lies off the base
+  std::optional<double> settlement_m;
   double settled_at_once = 1;                                 // share of it that comes at once
   std::optional<Vec2> tilt_rad;                               // likewise; see footing_tilt
   double plain_ratio = 0, overhang_m = 0, plain_depth_m = 0;  // thickness that needs no bars

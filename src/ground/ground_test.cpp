@@ -120,6 +120,25 @@ TEST(HoldFeet, MoreShearThanTheBriefCountsOnClearsNoFooting) {
   }
 }
 
+// A thrust of 10 kN or more, 10 m over the base, has it 100 kN m out of its middle; half the arch
+// and the footing weigh some 280 kN: 0.36 m off, on less than 0.5 m of width.
+TEST(HoldFeet, ALoadOffTheBaseIsSaid) {
+  const sample::Arch arch;
+  const Assembly assembly = sample::arch_assembly(arch);
+  Brief brief = well_founded(arch);
+  brief.ground.ties.clear();
+  brief.ground.footing_depth_m = 10;
+  brief.ground.footing_width_m = 0.2;
+  brief.ground.footing_length_m = 0.6;
+  brief.soil.stiffness_pa = 25e6;
+  Groundworks works = hold_feet(brief, assembly, {limit_load(assembly, assembly.cases[0])});
+  ASSERT_GT(works.supports.at(0).thrust_n, 10e3);
+  judge_footings(brief, assembly, {}, works);
+  EXPECT_FALSE(works.footings.at(0).settlement_m);
+  EXPECT_NE(all(works.remarks).find("footing west: the dead load lies off its base"),
+            std::string::npos);
+}
+
 // Without rods there is nothing the ground could not take of the pads' own state but a yaw of
 // 20 N m, under 0.5 % of some 50 kN: that state stays.
 TEST(HoldFeet, WithoutTiesTheStateOfTheProofStays) {
