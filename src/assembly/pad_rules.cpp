@@ -4,6 +4,14 @@
 #include <cmath>
 
 namespace skewback {
+namespace {
+
+/// What of the modulus is the rubber's bulging.
+double without_bulk(double modulus_pa) {
+  return modulus_pa * kRubberBulk_pa / (kRubberBulk_pa - modulus_pa);
+}
+
+}  // namespace
 
 double pad_shape(const Regions& contact, double thickness_m) {
   double rim = 0;
@@ -17,10 +25,18 @@ double pad_shape(const Regions& contact, double thickness_m) {
   return area(contact) / std::max(rim * thickness_m, 1e-12);
 }
 
-double pad_modulus_pa(double G, double S) { return 3 * G * (1 + 2 * S * S); }
+double pad_modulus_pa(double G, double S) {
+  const double bulges = 3 * G * (1 + 2 * S * S);
+  return bulges * kRubberBulk_pa / (bulges + kRubberBulk_pa);
+}
 
 double pad_shape_of(double modulus_pa, double G) {
-  return std::sqrt(std::max(0.0, (modulus_pa / (3 * G) - 1) / 2));
+  if (modulus_pa >= kRubberBulk_pa) return HUGE_VAL;
+  return std::sqrt(std::max(0.0, (without_bulk(modulus_pa) / (3 * G) - 1) / 2));
+}
+
+double pad_shear_modulus_of(double modulus_pa, double S) {
+  return without_bulk(modulus_pa) / (3 * (1 + 2 * S * S));
 }
 
 double pad_stress_limit_pa(double G, double S) { return std::min(1.4 * G * S, 7 * G); }

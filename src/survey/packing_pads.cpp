@@ -163,12 +163,15 @@ AsMade with_pads(const StackModel& model, AsMade made, const std::vector<OtherPa
 }
 
 Pad other_pad(const Pad& pad, const Regions& contact, double by_m) {
-  const auto stiffness = [&](double t) {  // but for the modulus, which both share
-    return pad_modulus_pa(1, pad_shape(contact, t)) / t;
-  };
   Pad out = pad;
   out.thickness_m += by_m;
-  out.kn *= stiffness(out.thickness_m) / stiffness(pad.thickness_m);
+  const double modulus = pad.kn * pad.thickness_m;
+  const bool rubber = modulus < kRubberBulk_pa;  // else by its shape neither softer nor stiffer
+  const double now =
+      rubber ? pad_modulus_pa(pad_shear_modulus_of(modulus, pad_shape(contact, pad.thickness_m)),
+                              pad_shape(contact, out.thickness_m))
+             : modulus;
+  out.kn = now / out.thickness_m;
   out.ks *= pad.thickness_m / out.thickness_m;
   return out;
 }

@@ -12,10 +12,11 @@ namespace {
 
 constexpr double kPad = 0.008, kShear = 0.9e6;
 
-/// Of a square of side a: S = a / 4 t, E = 3 G (1 + 2 S^2) (Gent and Lindley 1959).
+/// Of a square of side a: S = a / 4 t, 1 / E = 1 / (3 G (1 + 2 S^2)) + 1 / 2000 MPa (Gent and
+/// Lindley 1959; EN 1337-3 5.3.3.7, from memory).
 Pad square_pad(double a, double t) {
   const double S = a / (4 * t);
-  return {t, 3 * kShear * (1 + 2 * S * S) / t, kShear / t};
+  return {t, 1 / (1 / (3 * kShear * (1 + 2 * S * S)) + 1 / 2000e6) / t, kShear / t};
 }
 
 /// Five blocks and six joints in a row; half a millimetre of slack and of squeeze in each.
