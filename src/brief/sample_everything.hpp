@@ -96,7 +96,6 @@ foot_hold_up = "2.6 kN"
 foot_hold_factor = 1.8
 jack_capacity = "17 kN"
 travel = "80 mm"
-post = "120 mm"
 stock_length = "5.4 m"
 saw_kerf = "3.2 mm"
 sheet_length = "2.5 m"
