@@ -190,9 +190,9 @@ site_day = "7 h")",
   text = with("[survey]\naccuracy = \"2 mm\"",
               "[survey]\naccuracy = \"1 mm\"\nfile = \"points.csv\"\ngate = 4", text);
   text = with(
-      "stock = [\"0.1 mm\", \"0.2 mm\", \"0.5 mm\", \"1 mm\", \"2 mm\", \"3 mm\", \"5 mm\", \"10 "
-      "mm\"]\n"
-      "most = \"25 mm\"\nslack = \"0.1 mm\"\nsqueeze = \"0.02 mm\"\nstep = \"1 mm\"",
+      "stock = [\"0.05 mm\", \"0.1 mm\", \"0.2 mm\", \"0.5 mm\", \"1 mm\", \"2 mm\", \"3 mm\", \"5 "
+      "mm\", \"10 mm\"]\n"
+      "most = \"25 mm\"\nslack = \"0.05 mm\"\nsqueeze = \"0.02 mm\"\nstep = \"1 mm\"",
       "stock = [\"6 mm\", \"2 mm\"]\nmost = \"24 mm\"\nslack = \"0.4 mm\"\nsqueeze = \"0.7 mm\"\n"
       "step = \"4 mm\"\nplate_length = \"140 mm\"\nplate_depth = \"90 mm\"\n"
       "spacing = \"250 mm\"\ntrim = \"35 mm\"",
