@@ -24,6 +24,18 @@ Vec3 level_normal(const Vec3& along) {
   return normal.norm() > 1e-9 ? Vec3(normal.normalized()) : Vec3(Vec3::UnitX());
 }
 
+Vec3 normal_of(const Stick& brace, const Vec3& along) {
+  return brace.beside.norm() > 0 ? Vec3(brace.beside.normalized()) : level_normal(along);
+}
+
+Box board_of(const Stick& brace) {
+  const Vec3 along = (brace.to - brace.from).normalized();
+  return {(brace.from + brace.to) / 2 + brace.beside,
+          axes_of(along, normal_of(brace, along)),
+          {std::min(brace.width_m, brace.depth_m) / 2, std::max(brace.width_m, brace.depth_m) / 2,
+           brace.cut_length_m() / 2}};
+}
+
 }  // namespace
 
 bool boxes_meet(const Box& a, const Box& b) {
@@ -53,18 +65,22 @@ std::vector<Box> room_of_brace(const Stick& stick, double post_m) {
              axes_of(along, level_normal(along)),
              {stick.depth_m / 2, stick.depth_m / 2, length / 2}}};
   if (stick.kind != "brace") return {};
-  const Vec3 normal =
-      stick.beside.norm() > 0 ? Vec3(stick.beside.normalized()) : level_normal(along);
+  std::vector<Box> out{board_of(stick)};
+  const Vec3 normal = normal_of(stick, along);
   const double thin = std::min(stick.width_m, stick.depth_m);
-  const double deep = std::max(stick.width_m, stick.depth_m);
-  std::vector<Box> out{{(stick.from + stick.to) / 2 + stick.beside,
-                        axes_of(along, normal),
-                        {thin / 2, deep / 2, stick.cut_length_m() / 2}}};
   for (const Vec3& end : {stick.from, stick.to})
     out.push_back({end,
                    axes_of(normal, Vec3::UnitZ()),
                    {kWasher_m / 2, kWasher_m / 2, post_m / 2 + thin + kNut_m}});
   return out;
+}
+
+bool runs_through(const Stick& brace, const Stick& post) {
+  const Vec3 up = post.to - post.from;
+  const Vec3 normal = normal_of(brace, (brace.to - brace.from).normalized());
+  return boxes_meet(board_of(brace), {(post.from + post.to) / 2,
+                                      axes_of(up.normalized(), normal),
+                                      {post.width_m / 2, post.depth_m / 2, up.norm() / 2}});
 }
 
 bool in_each_others_way(const std::vector<Box>& a, const std::vector<Box>& b) {

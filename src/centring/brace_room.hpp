@@ -21,6 +21,10 @@ struct Box {
 /// a packing its timber; else nothing.
 [[nodiscard]] std::vector<Box> room_of_brace(const Stick& stick, double post_m);
 
+/// Whether the board of a brace runs through a post. The post's faces are taken to lie as the
+/// board's does.
+[[nodiscard]] bool runs_through(const Stick& brace, const Stick& post);
+
 [[nodiscard]] bool in_each_others_way(const std::vector<Box>& a, const std::vector<Box>& b);
 
 }  // namespace skewback

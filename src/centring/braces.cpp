@@ -87,6 +87,14 @@ std::vector<Stick> pair_of(const CentringDraft& draft, const Post& a, const Post
   return out;
 }
 
+bool meets_a_post(const CentringDraft& draft, const std::vector<Stick>& pair) {
+  return std::ranges::any_of(draft.out.sticks, [&](const Stick& post) {
+    return post.kind == "post" && std::ranges::any_of(pair, [&](const Stick& stick) {
+             return stick.kind == "brace" && runs_through(stick, post);
+           });
+  });
+}
+
 /// As near to the ends of the posts as braces laid before leave room; none where they leave none.
 std::optional<std::vector<Stick>> free_pair(const CentringDraft& draft, const Post& a,
                                             const Post& b) {
@@ -103,7 +111,7 @@ std::optional<std::vector<Stick>> free_pair(const CentringDraft& draft, const Po
   const double most = kMostFromEnd * std::max(a.length, b.length) - kFromEnd;
   for (double further = 0; further <= most || further == 0; further += kStep) {
     std::vector<Stick> pair = pair_of(draft, a, b, further);
-    if (std::ranges::all_of(pair, is_free)) return pair;
+    if (std::ranges::all_of(pair, is_free) && !meets_a_post(draft, pair)) return pair;
   }
   return std::nullopt;
 }
@@ -155,24 +163,6 @@ void brace_along(CentringDraft& draft, const std::vector<Post>& posts) {
   say_unbraced(draft, unbraced, "along the ribs");
 }
 
-/// A board from one to the other would run through a post between them.
-bool meets_a_post(const CentringDraft& draft, const std::vector<Post>& posts, const Post& a,
-                  const Post& b) {
-  const auto place = [&](const Post& post) -> Vec2 {
-    return draft.ribs[post.rib].run.line.point(post.x);
-  };
-  const Vec2 from = place(a), way = place(b) - from;
-  const double length = way.norm();
-  const double clear = draft.request().post_m + kBraceWidths[kThickerBoards];
-  return std::ranges::any_of(posts, [&](const Post& post) {
-    if (post.stick == a.stick || post.stick == b.stick) return false;
-    const Vec2 p = place(post) - from;
-    const double along = p.dot(way) / length;
-    return along > 0 && along < length &&
-           std::abs(p.x() * way.y() - p.y() * way.x()) / length < clear;
-  });
-}
-
 /// Rows across a leg: posts of neighbouring ribs abreast of each other. The first pair of each row
 /// is braced both ways, and as many more as the design asks for; posts less abreast where those
 /// have no room.
@@ -192,7 +182,7 @@ void brace_across(CentringDraft& draft, const std::vector<Post>& posts) {
       const Vec2 way = other.run.line.point(posts[j].x) - from;
       const double along = std::abs(way.dot(rib.run.line.along));
       if (along >= kRow || way.norm() > 1.6 * draft.request().rib_spacing_m) continue;
-      if (meets_a_post(draft, posts, posts[i], posts[j])) continue;
+      if (meets_a_post(draft, pair_of(draft, posts[i], posts[j], 0))) continue;
       if (tall(posts[i], posts[j])) others[row[i]].emplace_back(&posts[i], &posts[j]);
       if (along >= least) continue;
       best = j;

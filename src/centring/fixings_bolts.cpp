@@ -96,7 +96,7 @@ void brace_ends(const Brief& brief, const Centring& centring, std::vector<Bolted
                           ", no bolt was chosen for them.");
 }
 
-/// Boards, bolts and packings of braces that lie in one another.
+/// Boards, bolts and packings of braces that lie in one another, boards in posts.
 void say_what_meets(const Brief& brief, const Centring& centring, Fixings& out) {
   std::vector<std::pair<const Stick*, std::vector<Box>>> all;
   for (const Stick& stick : centring.sticks)
@@ -107,6 +107,10 @@ void say_what_meets(const Brief& brief, const Centring& centring, Fixings& out) 
     for (std::size_t j = i + 1; j < all.size(); ++j)
       if (in_each_others_way(all[i].second, all[j].second))
         named.push_back(all[i].first->id + " and " + all[j].first->id);
+  for (const auto& [brace, room] : all)
+    for (const Stick& post : centring.sticks)
+      if (brace->kind == "brace" && post.kind == "post" && runs_through(*brace, post))
+        named.push_back(brace->id + " and " + post.id);
   if (!named.empty())
     out.missing.push_back(
         "Braces whose boards, bolts or packings are in each other's way: " + named_ids(named) +

@@ -202,6 +202,9 @@ TEST(Fixings, BracesInEachOthersWayAreNamed) {
   sticks.push_back(
       {"beside", "brace", at, at + Vec3(-1, 0, 0.3), 0.025, 0.1, 0.112, Vec3(0, -0.0625, 0)});
   EXPECT_TRUE(misses(fixings_of(on.brief, on.centring), "way: along and beside."));
+  sticks.pop_back();
+  sticks.push_back({"P9", "post", at + Vec3(0.5, 0.06, -1), at + Vec3(0.5, 0.06, 1), 0.1, 0.1});
+  EXPECT_TRUE(misses(fixings_of(on.brief, on.centring), "way: along and P9."));
 }
 
 }  // namespace

@@ -131,26 +131,12 @@ TEST(Objectives, AThrustCeilingIsMetOrReported) {
   }
 }
 
-/// A strip of 8 m by 2 m, 0.33 m deep in the mean, that rises 1.5 m.
-Brief strip(double right_level_m) {
-  Brief brief = sample::drovers_hop();
-  const Vec2 nw(-4, 1), sw(-4, -1), se(4, -1), ne(4, 1);
-  brief.plan =
-      sample::plan_of({{"l", nw, sw, 0}, {"r", se, ne, right_level_m}}, {{sw, se}, {ne, nw}});
-  brief.form.rise_m = 1.5;
-  brief.section = {0.28, 0.38, false};
-  brief.material = {2300, 35e6};
-  brief.walkway = {};
-  brief.parapet = {};
-  return brief;
-}
-
 // w L^2 / 8 f with w = w0 sqrt(1 + y'^2), w0 = 2 x 0.33 x 2300 x 9.81 N/m, y' = 8 f x / L^2: the
 // moment in the middle is w0 times 8 + 0.375 - 0.021 m2.
 TEST(Objectives, ACeilingThatCannotBeLeavesThePlainForm) {
   const double by_hand = 2 * 0.33 * 2300 * 9.81 * (8 + 0.375 - 0.021) / 1.5;  // 82.9 kN
   for (const double ceiling : {60e3, 40e3}) {
-    Brief brief = strip(0);
+    Brief brief = sample::strip(0);
     brief.form.thrusts = {{0, ceiling}};
     const Form form = find_form(brief).value();
     expect_sound(form);
@@ -161,7 +147,7 @@ TEST(Objectives, ACeilingThatCannotBeLeavesThePlainForm) {
     EXPECT_TRUE(loaded.plain_kept);
     EXPECT_NEAR(thrust(loaded, 0).norm(), by_hand, 0.01 * by_hand);
   }
-  EXPECT_FALSE(find_form(strip(0)).value().plain_kept);
+  EXPECT_FALSE(find_form(sample::strip(0)).value().plain_kept);
 }
 
 TEST(Objectives, ATargetIsComeCloseTo) {

@@ -178,4 +178,17 @@ inline Brief wren_leat() {
   return brief;
 }
 
+/// A strip of 8 m by 2 m, 0.33 m deep in the mean, that rises 1.5 m.
+inline Brief strip(double right_level_m) {
+  Brief brief = drovers_hop();
+  const Vec2 nw(-4, 1), sw(-4, -1), se(4, -1), ne(4, 1);
+  brief.plan = plan_of({{"l", nw, sw, 0}, {"r", se, ne, right_level_m}}, {{sw, se}, {ne, nw}});
+  brief.form.rise_m = 1.5;
+  brief.section = {0.28, 0.38, false};
+  brief.material = {2300, 35e6};
+  brief.walkway = {};
+  brief.parapet = {};
+  return brief;
+}
+
 }  // namespace skewback::sample

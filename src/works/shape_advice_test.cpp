@@ -43,14 +43,7 @@ TEST(ShapeAdvice, TheEdgeDistanceItNamesGivesAShape) {
 
 /// A strip asked to be lower at a quarter than its load and rise let it be.
 Brief sunk() {
-  Brief brief = sample::drovers_hop();
-  const Vec2 nw(-4, 1), sw(-4, -1), se(4, -1), ne(4, 1);
-  brief.plan = sample::plan_of({{"l", nw, sw, 0}, {"r", se, ne, 0.4}}, {{sw, se}, {ne, nw}});
-  brief.form.rise_m = 1.5;
-  brief.section = {0.28, 0.38, false};
-  brief.material = {2300, 35e6};
-  brief.walkway = {};
-  brief.parapet = {};
+  Brief brief = sample::strip(0.4);
   brief.form.heights = {{{2, 0}, 1.25}};
   return brief;
 }
