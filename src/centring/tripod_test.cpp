@@ -176,5 +176,30 @@ TEST(TripodCentring, NoBraceIsInAnothersWay) {
   }
 }
 
+/// Ribs and feet so near each other that bays of one leg reach past posts of the next.
+TEST(TripodCentring, NoBoardRunsThroughAPostOfAnotherLeg) {
+  Legs legs;
+  CentringRequest& request = legs.brief.centring;
+  request.ground_level_m -= 1;
+  int boards = 0;
+  for (const double rib_m : {0.25, 0.3, 0.35, 0.4}) {
+    request.rib_spacing_m = rib_m;
+    for (const double foot_m : {0.6, 0.8, 1.0, 1.3}) {
+      request.foot_spacing_m = foot_m;
+      const Centring centring = legs.drawn();
+      for (const Stick& board : centring.sticks) {
+        if (board.kind != "brace") continue;
+        ++boards;
+        for (const Stick& post : centring.sticks)
+          if (post.kind == "post") {
+            EXPECT_FALSE(runs_through(board, post))
+                << board.id << " through " << post.id << ", ribs " << rib_m << " feet " << foot_m;
+          }
+      }
+    }
+  }
+  EXPECT_GT(boards, 100);
+}
+
 }  // namespace
 }  // namespace skewback
