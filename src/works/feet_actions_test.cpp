@@ -107,8 +107,8 @@ Groundworks judged_under(double newtons) {
   return *run.ground;
 }
 
-// 1 MN on an arch of some 100 kN makes it fall: such a pattern has no reactions, so nothing is known
-// of its footings. 100 N it does not feel.
+// 1 MN on an arch of some 100 kN makes it fall: such a pattern has no reactions, so nothing is
+// known of its footings. 100 N it does not feel.
 TEST(FeetActions, APatternThatFallsClearsNoFooting) {
   const Groundworks light = judged_under(100), falls = judged_under(1e6);
   ASSERT_EQ(light.footings.size(), 2U);
