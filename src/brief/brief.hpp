@@ -90,6 +90,7 @@ struct BlockRequest {
   double length_m = 0;      // most along the flow; 0 when `count` rules
   double length_min_m = 0;  // least along the flow; 0: no limit
   double width_max_m = 0;   // most across the flow, wider courses get head joints; 0: by mass only
+  double arris_face_m = 0.02;  // to which arrises under 30 degrees are cut back; 0: they stay
   int count = 0;  // voussoirs from springing to springing (two-legged plans); 0: by length
 };
 

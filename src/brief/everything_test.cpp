@@ -274,6 +274,7 @@ TEST(Brief, TheKeysOutsideTheExamplesAreReadToo) {
   EXPECT_DOUBLE_EQ(b.form.thrusts[0].most_n, 60e3);
   EXPECT_DOUBLE_EQ(b.blocks.length_min_m, 0.15);
   EXPECT_DOUBLE_EQ(b.blocks.width_max_m, 1.2);
+  EXPECT_DOUBLE_EQ(b.blocks.arris_face_m, 0.016);
   ASSERT_EQ(b.walkway.surface.size(), 3u);
   EXPECT_EQ(b.walkway.surface[2].back(), Vec3(0, 0, 1.9));
   EXPECT_DOUBLE_EQ(b.walkway.fill_density, 1600);

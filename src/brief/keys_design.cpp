@@ -204,6 +204,15 @@ std::vector<Key> shape_and_stuff() {
                   "`mass_max` alone if left out",
        .example = "\"1.2 m\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.blocks.width_max_m; }},
+      {.path = "blocks.arris_face",
+       .kind = Kind::kQuantity,
+       .unit = "m",
+       .range = Range::within(0, 0.1),
+       .meaning = "arrises sharper than 30 degrees, which chip and which no nozzle fills, are cut "
+                  "back to a face this wide; 0 leaves them (20 mm: ours, as arrises of precast "
+                  "concrete commonly are, no source)",
+       .example = "\"20 mm\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.blocks.arris_face_m; }},
       {.path = "blocks.count",
        .kind = Kind::kInteger,
        .range = Range::within(2, 2000),

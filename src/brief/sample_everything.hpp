@@ -30,7 +30,8 @@ inline std::string with_everything() {
       "line = [[\"-1 m\", \"2 m\", \"1.7 m\"], [\"1 m\", \"2 m\", \"1.8 m\"]]\n"
       "[[form.thrust]]\nsupport = \"towpath\"\nmost = \"60 kN\"");
   add("[material]", "cement = \"R\"");
-  add("length = \"0.40 m\"", "length_min = \"15 cm\"\nwidth_max = \"1.2 m\"");
+  add("length = \"0.40 m\"",
+      "length_min = \"15 cm\"\nwidth_max = \"1.2 m\"\narris_face = \"16 mm\"");
   add("weight = \"0.6 kPa\"",
       "fill_density = \"1600 kg/m3\"\nsurface = [\n"
       "  [[\"-0.2234 m\", \"6.396 m\", \"0.4 m\"], [\"0 m\", \"0 m\", \"1.9 m\"]],\n"

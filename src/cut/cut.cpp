@@ -255,6 +255,7 @@ Result<Cut> blocks_of(const Brief& brief, const Body& body, bool plainly,
   measure(cut.assembly);
   for (std::size_t i = 0; i < lots.size(); ++i)
     add_joints(brief, lots[i], blocks[i], blocks[0].front(), cut, progress);
+  leave_small_open(cut.assembly, cut.report);
   for (const Joint& joint : cut.assembly.joints) cut.pads.push_back(pad_solid(joint));
   const Pieces taken = together(lots);
   double volume = 0;

@@ -9,7 +9,7 @@
 namespace skewback {
 
 struct CutReport {
-  double designed_volume_m3 = 0;                    // outer solid less the tubes of the blocks
+  double designed_volume_m3 = 0;  // outer solid less tubes and the tips of arrises
   double blocks_volume_m3 = 0, pads_volume_m3 = 0;  // pads as cut to the contact
   // courses, slabs of the joints and the key against the outer solid, and blocks against courses
   // less tubes, the larger, over the designed volume
@@ -19,7 +19,8 @@ struct CutReport {
   double mass_spread = 0;   // largest block over the median one
   /// Longest over shortest flow line of a block; infinite where one runs out to an edge.
   double height_ratio_max = 0;
-  double stagger_min = 0;  // head joints of neighbouring courses, least, in blocks; 0: none
+  double stagger_min = 0;   // head joints of neighbouring courses, least, in blocks; 0: none
+  int blunted_arrises = 0;  // cut back for being sharp
   std::vector<std::string> remarks;  // what had to be moved, divided or given up, in words
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cut/arrises.hpp"
 #include "cut/connected.hpp"
 #include "cut/count.hpp"
 #include "cut/key_parts.hpp"
@@ -64,6 +65,12 @@ Result<Cutting> cut_piece(const Brief& brief, const Body& body, const Course& co
                             : divide_across(course, pad, across, shift, plainly);
   if (!parts) return parts.faults();
   out.parts = std::move(parts).value();
+  for (Solid& part : out.parts.solids) {
+    Blunted blunt = blunted(std::move(part), brief.blocks.arris_face_m, plainly);
+    part = std::move(blunt.solid);
+    out.blunted_m3 += blunt.removed_m3;
+    out.blunted_arrises += blunt.arrises;
+  }
   for (const Solid& part : out.parts.solids) {
     Hollowed block;
     block.solid = part;
@@ -161,6 +168,8 @@ Result<Cutting> cut_course(const Brief& brief, const Body& body, const Course& c
     for (Solid& solid : cut.value().parts.solids) out.parts.solids.push_back(std::move(solid));
     for (Hollowed& block : cut.value().blocks) out.blocks.push_back(std::move(block));
     out.parts.slab_volume_m3 += cut->parts.slab_volume_m3;
+    out.blunted_m3 += cut->blunted_m3;
+    out.blunted_arrises += cut->blunted_arrises;
     out.solid_beside_opening |= cut->solid_beside_opening;
   }
   return out;

@@ -9,7 +9,9 @@ namespace skewback {
 /// A course's parts as they are built.
 struct Cutting {
   const Course* course = nullptr;
-  Parts parts;                   // outer solids
+  Parts parts;            // outer solids
+  double blunted_m3 = 0;  // tips of sharp arrises, cut off the parts
+  int blunted_arrises = 0;
   std::vector<double> shares;    // of the width, where its head joints are
   std::vector<Hollowed> blocks;  // what they become
   bool solid_for_want_of_room = false;
@@ -38,12 +40,11 @@ struct Breadth {
 /// Adds what a block's longest and shortest way from bed to bed say: an edge, the ratio, too short.
 void report_lengths(const Block& block, double length_min_m, CutReport& report);
 
-/// Edges of a solid, its holes' too, that stand out under 30 degrees.
-struct Arris {
-  double inside_rad = 0;  // the sharpest; pi where there is none
-  double length_m = 0;    // of all
-};
-[[nodiscard]] Arris sharpest_arris(const Solid& solid);
+/// A contact under this is too small for a pad to be laid and to carry: a tenth of the median, m2.
+[[nodiscard]] double small_contact_m2(const Assembly& assembly);
+/// Takes such joints out, with a remark, where they would have a pad and both blocks are pressed
+/// between others: an open gap carries nothing, so what is proved without it holds.
+void leave_small_open(Assembly& assembly, CutReport& report);
 /// Remarks for sharp arrises and for joints under a tenth of the median contact.
 void report_sharp(const Assembly& assembly, CutReport& report);
 

@@ -118,11 +118,13 @@ void report_thin_walls(const Section& section, const Pieces& pieces, CutReport& 
 void add_report(const Brief& brief, const Body& body, const Pieces& pieces, double blocks_m3,
                 Cut& cut) {
   CutReport& report = cut.report;
-  double outer = pieces.taken.slab_volume_m3, gross = 0, tubes = 0;
+  double outer = pieces.taken.slab_volume_m3, gross = 0, tubes = 0, tips = 0;
   int want_of_room = 0, beside_opening = 0;
   report.leaf_least_m = body.section.hollow ? 1e9 : 0;
   for (const Cutting& cutting : pieces.cuttings) {
     outer += cutting.parts.slab_volume_m3;
+    tips += cutting.blunted_m3;
+    report.blunted_arrises += cutting.blunted_arrises;
     for (const Solid& part : cutting.parts.solids) gross += mass_properties(part).volume;
     for (const Hollowed& block : cutting.blocks) {
       tubes += block.tube_volume_m3;
@@ -132,8 +134,8 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
     want_of_room += cutting.solid_for_want_of_room ? 1 : 0;
     beside_opening += cutting.solid_beside_opening ? 1 : 0;
   }
-  outer += gross;
-  report.designed_volume_m3 = body.outer_volume_m3 - tubes;
+  outer += gross + tips;
+  report.designed_volume_m3 = body.outer_volume_m3 - tubes - tips;
   report.blocks_volume_m3 = blocks_m3;
   for (const Solid& pad : cut.pads) report.pads_volume_m3 += mass_properties(pad).volume;
   report.volume_error_rel =
@@ -169,6 +171,14 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
   report.mass_spread = masses.back() / masses[masses.size() / 2];
   report.stagger_min = least_stagger(pieces, brief.joints.pad_thickness_m);
   if (body.section.hollow) report_thin_walls(body.section, pieces, report);
+  if (report.blunted_arrises > 0) {
+    char text[160];
+    std::snprintf(text, sizeof text,
+                  "%d arris(es) under 30 degrees are cut back to a face of %.0f mm "
+                  "(blocks.arris_face)",
+                  report.blunted_arrises, 1e3 * brief.blocks.arris_face_m);
+    report.remarks.emplace_back(text);
+  }
   report_sharp(cut.assembly, report);
   if (want_of_room > 0)
     report.remarks.push_back(std::to_string(want_of_room) +

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "base/constants.hpp"
+#include "cut/arrises.hpp"
 #include "cut/pieces.hpp"
 
 namespace skewback {
@@ -84,6 +85,52 @@ TEST(CutReport, JointsOfNextToNoContactAndSharpBlocksAreNamed) {
       << named.remarks[0];
   EXPECT_EQ(named.remarks[1].find("a and c touch over 9.0 cm2, half of all joints over 2500"), 0U)
       << named.remarks[1];
+}
+
+/// Four blocks in a row along x, pressed between two beds each, and a small joint between the
+/// second and the third beside their beds.
+Assembly row_with_a_small_joint(bool pads) {
+  Assembly assembly;
+  for (int i = 0; i < 4; ++i) {
+    Block block;
+    block.id = std::string(1, static_cast<char>('a' + i));
+    block.solid = box({1.0 * i, 0, 0}, {i + 1.0, 1, 1});
+    assembly.blocks.push_back(block);
+  }
+  const auto joint = [&](int a, int b, const Vec3& normal, double side) {
+    Joint one;
+    one.a = a, one.b = b;
+    one.frame = frame_on({Vec3::Zero(), normal});
+    one.contact = {{{{0, 0}, {side, 0}, {side, side}, {0, side}}, {}}};
+    if (pads) one.pad = Pad{0.008, 1e9, 1e8};
+    assembly.joints.push_back(one);
+  };
+  for (int i = 0; i < 3; ++i) joint(i, i + 1, Vec3::UnitX(), 0.5);
+  joint(1, 2, Vec3::UnitY(), 0.03);
+  return assembly;
+}
+
+TEST(CutReport, ASmallJointBetweenBlocksThatOthersHoldIsLeftOpenAndSaid) {
+  Assembly assembly = row_with_a_small_joint(true);
+  CutReport report;
+  leave_small_open(assembly, report);
+  EXPECT_EQ(assembly.joints.size(), 3U);
+  ASSERT_EQ(report.remarks.size(), 1U);
+  EXPECT_EQ(report.remarks[0],
+            "between b and c the joint is left open, without a pad: they would touch over 9.0 cm2, "
+            "where half of all joints have 2500 or more");
+}
+
+TEST(CutReport, ASmallJointStaysWhereABlockWouldBeHeldFromOneSideOnlyOrBlocksTouch) {
+  CutReport report;
+  Assembly end = row_with_a_small_joint(true);
+  end.joints.back().a = 2, end.joints.back().b = 3;  // the last block has one bed
+  leave_small_open(end, report);
+  EXPECT_EQ(end.joints.size(), 4U);
+  Assembly dry = row_with_a_small_joint(false);
+  leave_small_open(dry, report);
+  EXPECT_EQ(dry.joints.size(), 4U) << "no gap that could stay open";
+  EXPECT_TRUE(report.remarks.empty());
 }
 
 }  // namespace

@@ -95,6 +95,7 @@ Json cut_json(const Dossier& dossier) {
           {"mass_spread", report.mass_spread},
           {"height_ratio_max", report.height_ratio_max},
           {"stagger_min", report.stagger_min},
+          {"blunted_arrises", report.blunted_arrises},
           {"remarks", report.remarks}};
 }
 

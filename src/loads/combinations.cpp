@@ -6,6 +6,7 @@
 #include <cstdio>
 
 #include "brief/meetings.hpp"
+#include "geometry/polyline.hpp"
 #include "loads/actions.hpp"
 #include "loads/edges.hpp"
 #include "loads/shares.hpp"
@@ -91,11 +92,11 @@ class Combinations {
     if (!(push > 0) || people_.empty()) return;
     for (std::size_t k = 0; k < lines_.size(); ++k) {
       const auto& line = lines_[k];
-      const Vec2 along = (line.back() - line.front()).normalized();
       for (const double sign : {1.0, -1.0}) {
         Forces forces;
         for (const LiveForce& p : people_) {
           const double share = -p.force.z() / people;
+          const Vec2 along = way_at(line, p.point.head<2>());
           forces.push_back(
               {p.block, on_walk(p.point), sign * push * share * Vec3(along.x(), along.y(), 0)});
         }
@@ -195,6 +196,18 @@ class Combinations {
   }
 
  private:
+  /// Of the piece of a walking line that is nearest.
+  [[nodiscard]] static Vec2 way_at(const std::vector<Vec2>& line, const Vec2& p) {
+    Vec2 way = line.back() - line.front();
+    double least = HUGE_VAL;
+    for (std::size_t i = 1; i < line.size(); ++i) {
+      const std::vector<Vec2> piece{line[i - 1], line[i]};
+      const double distance = nearest(piece, p).distance;
+      if ((line[i] - line[i - 1]).norm() > 0 && distance < least)
+        least = distance, way = line[i] - line[i - 1];
+    }
+    return way.normalized();
+  }
   static constexpr const char* kSnowWords = "snow everywhere";
 
   [[nodiscard]] Vec3 on_walk(const Vec3& top) const {

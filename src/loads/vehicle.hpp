@@ -19,10 +19,11 @@ struct VehicleStops {
   std::vector<std::string> left_out;  // a sentence for each line with stops it does not fit on
 };
 
-/// Five along each walking line, each both ways round. At the first and the last one the axle next
-/// to the line's end is as near to it as both of its wheels are wholly on the walk: half a wheel
-/// where the walk ends square. A wheel of which a tenth or more is off the walk leaves the stop
-/// out.
+/// Five along each walking line, both axles on it and each both ways round; where the line bends
+/// the vehicle and its push stand along the chord between its axles. At the first and the last one
+/// the axle next to the line's end is as near to it as both of its wheels are wholly on the walk:
+/// half a wheel where the walk ends square. A wheel of which a tenth or more is off the walk leaves
+/// the stop out.
 [[nodiscard]] VehicleStops vehicle_stops(const Brief& brief, const Assembly& assembly,
                                          const std::vector<Regions>& outlines,
                                          const Regions& surface, double deck_m);

@@ -128,6 +128,62 @@ TEST(Vehicle, KeepsItsWheelsOnASkewedDeck) {
   EXPECT_NEAR(sum_of_vehicle(set, "vehicle-1-1-in").force.z(), -kFactor * 120e3, 1e-3);
 }
 
+/// Nine boxes 2 m square: ten metres along x, then eight along y from the far end.
+Assembly round_a_corner() {
+  Assembly assembly;
+  for (int i = 0; i < 9; ++i) {
+    const Vec3 low = i < 5 ? Vec3(2.0 * i, 0, 0) : Vec3(8, 2.0 * (i - 4), 0);
+    Block block;
+    block.id = "b" + std::to_string(i + 1);
+    block.density = 2000;
+    block.solid = box(low, low + Vec3(2, 2, 0.5));
+    assembly.blocks.push_back(std::move(block));
+  }
+  measure(assembly);
+  return assembly;
+}
+
+Brief bent_deck() {
+  Brief brief = open_deck();
+  brief.plan.outline = {{0, 0}, {10, 0}, {10, 10}, {8, 10}, {8, 2}, {0, 2}};
+  brief.plan.supports = {{"west", {0, 2}, {0, 0}, 0}, {"north", {10, 10}, {8, 10}, 0}};
+  brief.plan.free_edges = {{0, 1, {{0, 0}, {10, 0}, {10, 10}}}, {1, 0, {{8, 10}, {8, 2}, {0, 2}}}};
+  brief.walkway.lines = {{{0, 1}, {9, 1}, {9, 10}}};
+  return brief;
+}
+
+// The chord from end to end would leave the deck; on the line the first stop is wholly on the first
+// leg, as far from its end as on a straight deck, and the last wholly on the second.
+TEST(Vehicle, FollowsALineThatBends) {
+  const LoadSet set = load_cases(bent_deck(), round_a_corner());
+  const LoadSet straight = load_cases(open_deck(), five_boxes(2));
+  const Sum first = sum_of_vehicle(set, "vehicle-1-1-in"),
+            last = sum_of_vehicle(set, "vehicle-1-5-in");
+  EXPECT_NEAR(first.x, sum_of_vehicle(straight, "vehicle-1-1-in").x, 1e-6);
+  EXPECT_NEAR(first.force.x(), kFactor * 72e3, 1e-3);
+  EXPECT_NEAR(first.force.y(), 0, 1e-3);
+  EXPECT_NEAR(last.x, 9, 1e-6);
+  EXPECT_NEAR(last.y, sum_of_vehicle(straight, "vehicle-1-5-in").x, 1e-6) << "both lines end at 10";
+  EXPECT_NEAR(last.force.x(), 0, 1e-3);
+  EXPECT_NEAR(last.force.y(), kFactor * 72e3, 1e-3);
+  for (const LoadCase& load : with_vehicle(set))
+    EXPECT_NEAR(sum_of_vehicle(set, load.id).force.z(), -kFactor * 120e3, 1e-3) << load.id;
+}
+
+// Of 36 m2 of deck the corner's four may go either way; each square metre pushes along its own leg.
+TEST(PushAlong, FollowsALineThatBends) {
+  Brief brief = bent_deck();
+  brief.loads.vehicle = false;
+  const LoadSet set = load_cases(brief, round_a_corner());
+  const auto push = std::ranges::find(set.cases, "push-1-in", &LoadCase::id);
+  ASSERT_NE(push, set.cases.end());
+  Vec3 sum = Vec3::Zero();
+  for (const LiveForce& f : push->live) sum += f.force;
+  EXPECT_NEAR(sum.x() + sum.y(), -0.1 * sum.z(), 1e-6 * std::abs(sum.z()));
+  EXPECT_GE(sum.x() / (sum.x() + sum.y()), 16.0 / 36 - 1e-9);
+  EXPECT_LE(sum.x() / (sum.x() + sum.y()), 20.0 / 36 + 1e-9);
+}
+
 // Wheels 1.3 m apart and 0.2 m wide take 1.5 m.
 TEST(Vehicle, IsToldWhereTheWalkIsTooNarrow) {
   Brief brief = open_deck();

@@ -126,10 +126,29 @@ void say_list(const std::string& id, const std::string& what, const std::vector<
   found.push_back(std::move(f));
 }
 
+/// Worst place only.
+void say_walk_in_blocks(const Dossier& d, Found& found) {
+  if (!d.access) return;
+  const AccessFinding* worst = nullptr;
+  for (const AccessFinding& one : d.access->findings) {
+    const bool inside = one.what == kDeckRoom && !one.complies && one.found < 0;
+    if (inside && (worst == nullptr || one.found < worst->found)) worst = &one;
+  }
+  if (worst == nullptr) return;
+  Finding f{"walk_in_blocks", kFails};
+  f.says = "The walking surface drawn lies inside the blocks, by up to " +
+           fixed(-1e3 * worst->found, 0) + " mm (" + worst->line + ", at " +
+           fixed(worst->along_m, 2) + " m): nobody can walk there.";
+  f.place = place("none", worst->line, worst->at);
+  f.moment = "walked";
+  found.push_back(std::move(f));
+}
+
 }  // namespace
 
 void say_walk(const Dossier& d, const Required& required, Found& found) {
   say_steepness(d, find(required, "walk_complies"), found);
+  say_walk_in_blocks(d, found);
 }
 
 void say_built(const Dossier& d, const Required& required, Found& found) {
