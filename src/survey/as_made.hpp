@@ -22,8 +22,10 @@ struct BedError {
 struct AsMade {
   std::vector<Rigid> supports;       // per support, drawn to found, bridge axes
   std::vector<BedError> on_a, on_b;  // per joint
-  std::vector<double> pad_m;         // per joint: thickness beyond the drawn one
-  std::vector<double> timber_m;      // per block: how much too high what it is laid on is
+  /// Per joint and corner: what finite turns of its blocks add to its gap; empty: nothing.
+  std::vector<std::array<double, 4>> turning_m = {};
+  std::vector<double> pad_m;     // per joint: thickness beyond the drawn one
+  std::vector<double> timber_m;  // per block: how much too high what it is laid on is
 };
 /// All as drawn.
 [[nodiscard]] AsMade as_drawn(const Assembly& assembly, std::size_t supports);

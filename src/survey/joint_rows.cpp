@@ -26,7 +26,10 @@ std::array<double, 4> bed_gaps(const StackModel& model, const AsMade& made, int 
     return beds[j].height_m + beds[j].slope.dot(corners[k]) + beds[j].corner_m[k];
   };
   std::array<double, 4> out;
-  for (std::size_t k = 0; k < 4; ++k) out[k] = height(made.on_b, k) - height(made.on_a, k) - pad;
+  for (std::size_t k = 0; k < 4; ++k) {
+    out[k] = height(made.on_b, k) - height(made.on_a, k) - pad;
+    if (!made.turning_m.empty()) out[k] += made.turning_m[j][k];
+  }
   return out;
 }
 

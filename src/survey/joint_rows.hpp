@@ -60,7 +60,7 @@ struct StackPlan {
 [[nodiscard]] SmallMove small_move(const Vec6& u);
 [[nodiscard]] Vec6 relative(const JointRows& rows, const Joint& joint,
                             const std::vector<SmallMove>& moves);
-/// At the joint's corners, of beds and pad alone: on b - on a - pad.
+/// At the joint's corners, of beds, pad and finite turns alone: on b - on a - pad + turning.
 [[nodiscard]] std::array<double, 4> bed_gaps(const StackModel& model, const AsMade& made,
                                              int joint);
 [[nodiscard]] std::string joint_name(const Assembly& assembly, int joint);  // "y7 | key"

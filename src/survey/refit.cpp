@@ -8,10 +8,12 @@
 #include "stand/prove_steps.hpp"
 #include "survey/finding.hpp"
 #include "survey/gaps_close.hpp"
+#include "survey/joint_rows.hpp"
 #include "survey/let_packed_go.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
 #include "survey/survey.hpp"
+#include "survey/turning.hpp"
 
 namespace skewback {
 namespace {
@@ -231,6 +233,37 @@ bool as_good_as_drawn(const RefitInput& input, const Refit& found) {
   return found.table.back().verdict == good && within_limits(input, found);
 }
 
+struct Tried {
+  std::vector<Remedy> remedies;
+  std::size_t chosen = 0;
+  std::string remark;
+};
+
+/// Gaps are linear in the blocks' moves; what finite turns add to them is taken from the moves
+/// found and put into the next round, until it stays.
+Tried try_with_turning(const RefitInput& input, const StackModel& model,
+                       const FootingsFound& footings, AsMade made) {
+  constexpr int kRounds = 4;
+  constexpr double kStays_m = 1e-5;
+  Tried out;
+  double left = 0;
+  for (int round = 0; round < kRounds; ++round) {
+    out.remedies = try_remedies(input, model, footings, made);
+    out.chosen = choose(out.remedies, input.brief->packing);
+    auto turning = gaps_of_turning(model, out.remedies[out.chosen].packed.moves);
+    left = most_apart(turning, made.turning_m);
+    if (left < kStays_m) return out;
+    made.turning_m = std::move(turning);
+  }
+  char text[160];
+  std::snprintf(text, sizeof text,
+                "blocks turn so far that gaps are off by up to %.2f mm: footings this far out are "
+                "more than packing is worked out for",
+                1e3 * left);
+  out.remark = text;
+  return out;
+}
+
 /// Only then is what its joints take worth a look before the proofs.
 bool drawn_stands(const RefitInput& input) {
   return !input.drawn.empty() &&
@@ -285,8 +318,10 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   AsMade made = as_drawn(assembly, motion.size());
   if (input.points != nullptr)
     found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
-  std::vector<Remedy> remedies = try_remedies(input, model, *footings, made);
-  std::size_t chosen = choose(remedies, brief.packing);
+  Tried tried = try_with_turning(input, model, *footings, std::move(made));
+  std::vector<Remedy>& remedies = tried.remedies;
+  std::size_t chosen = tried.chosen;
+  if (!tried.remark.empty()) found.remarks.push_back(tried.remark);
   found.seconds["fit and pack"] = watch.seconds();
   StandOptions two_views = options;
   two_views.third_view = ThirdView::kNever;
