@@ -14,6 +14,8 @@ namespace {
 constexpr double kLeastFace_m2 = 1e-6;  // whose normal is to be trusted
 constexpr double kShareMost = 0.04;     // of the solid that one arris may cost
 constexpr double kTipReach = 3;         // of the depth of the cut: how far the tip reaches
+constexpr double kProbe = 0.01;         // m from an edge: there the solid is a wedge, or no arris
+constexpr double kPastEnds = 0.001;     // m
 constexpr int kArrisesMost = 12;
 
 const Vec3& at(const Solid& solid, int v) { return solid.vertices[static_cast<std::size_t>(v)]; }
@@ -59,9 +61,24 @@ double distance_to_run(const Solid& solid, const std::vector<SharpEdge>& run, co
   return least;
 }
 
+/// Folds of the surface, slivers too, are sharp over next to no depth.
+bool is_wedge(const Solid& solid, const SharpEdge& edge) {
+  const Vec3 &a = at(solid, edge.from), &b = at(solid, edge.to);
+  const Vec3 along = (b - a).normalized();
+  const Frame frame{(a + b) / 2, edge.outwards, along.cross(edge.outwards), along};
+  const Regions section = slice(solid, frame);
+  const auto inside = [&](double across) {
+    return std::ranges::any_of(section,
+                               [&](const Region& r) { return contains(r, Vec2(-kProbe, across)); });
+  };
+  const double beside = kProbe * std::tan(edge.inside_rad / 2) + 0.3 * kProbe;
+  return inside(0) && !inside(beside) && !inside(-beside);
+}
+
 struct TipCut {
   Plane plane;  // the tip is ahead
   double depth_m = 0;
+  Vec3 along = Vec3::Zero();
 };
 
 TipCut cut_of(const Solid& solid, const std::vector<SharpEdge>& run, double face_m) {
@@ -81,7 +98,31 @@ TipCut cut_of(const Solid& solid, const std::vector<SharpEdge>& run, double face
   outwards -= outwards.dot(along) * along;
   const double depth = face_m / (2 * std::tan(inside / sum / 2));
   const Vec3 normal = outwards.normalized();
-  return {{middle / sum - depth * normal, normal}, depth};
+  return {{middle / sum - depth * normal, normal}, depth, along};
+}
+
+/// The tip alone, where the plane would reach other parts of the solid: by a box around it.
+std::pair<Solid, double> without_tip_only(const Solid& solid, const std::vector<SharpEdge>& run,
+                                          const TipCut& cut, double face_m) {
+  const Frame frame{cut.plane.point, cut.plane.normal, cut.along.cross(cut.plane.normal),
+                    cut.along};
+  double low = 1e18, high = -1e18, run_m = 0;
+  for (const SharpEdge& edge : run) {
+    for (const int v : {edge.from, edge.to}) {
+      const double z = frame.to_local(at(solid, v)).z();
+      low = std::min(low, z), high = std::max(high, z);
+    }
+    run_m += length(solid, edge);
+  }
+  const Solid tool = prism(
+      frame, {{0, -face_m}, {2 * cut.depth_m, -face_m}, {2 * cut.depth_m, face_m}, {0, face_m}},
+      low - kPastEnds, high + kPastEnds);
+  const Result<Solid> rest = subtract(solid, tool);
+  if (!rest || !closed(*rest) || connected(*rest).size() != 1) return {};
+  const double removed = mass_properties(solid).volume - mass_properties(*rest).volume;
+  const double wedge = face_m * cut.depth_m / 2 * run_m;
+  if (!(removed > 0.5 * wedge && removed < 1.5 * wedge)) return {};
+  return {*rest, removed};
 }
 
 /// Nothing where the cut takes more than the tip.
@@ -91,7 +132,8 @@ std::pair<Solid, double> without_tip(const Solid& solid, const std::vector<Sharp
   const Result<std::pair<Solid, Solid>> parts = parted(solid, cut.plane, plainly);
   if (!parts || parts->first.faces.empty() || parts->second.faces.empty()) return {};
   for (const Vec3& p : parts->second.vertices)
-    if (distance_to_run(solid, run, p) > kTipReach * cut.depth_m) return {};
+    if (distance_to_run(solid, run, p) > kTipReach * cut.depth_m)
+      return plainly ? std::pair<Solid, double>{} : without_tip_only(solid, run, cut, face_m);
   const double removed = mass_properties(parts->second).volume;
   if (!(removed < kShareMost * mass_properties(solid).volume)) return {};
   if (!closed(parts->first) || connected(parts->first).size() != 1) return {};
@@ -115,8 +157,10 @@ std::vector<SharpEdge> sharp_edges(const Solid& solid) {
     const Vec3 way = at(solid, edge.second) - at(solid, edge.first);
     const double turn =
         std::atan2(normal.cross(other->second).dot(way.normalized()), normal.dot(other->second));
-    if (kPi - turn >= kSharpArris_rad) continue;
-    out.push_back({edge.first, edge.second, kPi - turn, (normal + other->second).normalized()});
+    if (kPi - turn >= kSharpArris_rad || way.norm() < 1e-6) continue;
+    const SharpEdge sharp{edge.first, edge.second, kPi - turn,
+                          (normal + other->second).normalized()};
+    if (is_wedge(solid, sharp)) out.push_back(sharp);
   }
   return out;
 }

@@ -17,7 +17,8 @@ struct SharpEdge {
   double inside_rad = 0;
   Vec3 outwards = Vec3::Zero();  // unit, along the middle of the wedge to its edge
 };
-/// A hole's edges too. Faces of next to no area are left out.
+/// A hole's edges too. Faces of next to no area are left out, and so are folds of the surface: 10
+/// mm behind the edge the solid has to be a wedge still.
 [[nodiscard]] std::vector<SharpEdge> sharp_edges(const Solid& solid);
 
 struct Arris {
@@ -32,8 +33,10 @@ struct Blunted {
   int arrises = 0;  // that were cut back
 };
 /// Each sharp arris cut back to a face `face_m` wide, square to the middle of its wedge: an arris
-/// is a run of sharp edges, and the face goes along their mean. One stays where the cut would take
-/// anything but its tip, or leave no solid in one piece. `plainly`: as for parted.
+/// is a run of sharp edges, and the face goes along their mean. Where that
+/// plane would reach other parts of the solid a box around the tip goes (not `plainly`). One stays
+/// where the cut would cost over 4 % of the solid or not leave it in one piece. `plainly`: as for
+/// parted.
 [[nodiscard]] Blunted blunted(Solid solid, double face_m, bool plainly);
 
 }  // namespace skewback

@@ -73,15 +73,27 @@ TEST(Blunted, AnArrisThatIsMostOfTheBlockStays) {
   EXPECT_NEAR(mass_properties(blunt.solid).volume, mass_properties(sliver).volume, 1e-15);
 }
 
-// Two fingers, the longer one with a sharp tip: a plane that trims the tip's far side would also
-// reach the other finger, which must stay whole.
-TEST(Blunted, APlaneThatReachesFurtherPartsIsNotCut) {
+// Two fingers, the shorter one with a sharp tip: the plane that trims it would also reach the
+// other, which has to stay whole.
+TEST(Blunted, WhereAPlaneWouldReachFurtherOnlyTheTipGoes) {
   const double t = std::tan(kPi / 9);
   const Solid fork =
       prism(Frame{}, {{0, 0}, {1, 0}, {1, 1}, {-0.2, 1}, {-0.2, 0.8}, {0.6, 0.8}, {0.6, 0.6 * t}},
             0, 0.4);
   ASSERT_GT(sharpest_arris(fork).length_m, 0.3);
-  EXPECT_EQ(blunted(fork, kFace, false).arrises, 0);
+  const Blunted blunt = blunted(fork, kFace, false);
+  EXPECT_EQ(blunt.arrises, 1);
+  EXPECT_NEAR(blunt.removed_m3, kFace * kFace / (4 * std::tan(kPi / 18)) * 0.4, 1e-9);
+  double least = 0;
+  for (const Vec3& p : blunt.solid.vertices) least = std::min(least, p.x());
+  EXPECT_EQ(least, -0.2);
+}
+
+// A side that folds out by 2 mm has a sharp edge that is no arris.
+TEST(Blunted, AFoldIsNoArris) {
+  const Solid folded = prism(
+      Frame{}, {{0, 0}, {1, 0}, {1, 0.4}, {1.002, 0.4003}, {1, 0.4006}, {1, 1}, {0, 1}}, 0, 0.4);
+  EXPECT_TRUE(sharp_edges(folded).empty());
 }
 
 }  // namespace

@@ -10,6 +10,7 @@ namespace skewback {
 namespace {
 
 constexpr double kSmallShare = 0.1;  // of the median contact; ours, no source
+constexpr double kNarrow = 0.02;     // m; no pad is laid on less
 constexpr double kOpposite = -0.5;   // cosine between the normals of two joints that press a block
 
 }  // namespace
@@ -38,18 +39,24 @@ void leave_small_open(Assembly& assembly, CutReport& report) {
     return false;
   };
   const auto open = [&](const Joint& joint) {
-    return joint.pad && area(joint.contact) < small && held(joint.a) && held(joint.b);
+    return joint.pad && area(joint.contact) < small &&
+           offset(joint.contact, -kNarrow / 2).empty() && held(joint.a) && held(joint.b);
   };
-  const auto first = std::ranges::find_if(assembly.joints, open);
-  if (first == assembly.joints.end()) return;
-  const auto count = std::ranges::count_if(assembly.joints, open);
+  const Joint* least = nullptr;
+  int count = 0;
+  for (const Joint& joint : assembly.joints) {
+    if (!open(joint)) continue;
+    ++count;
+    if (least == nullptr || area(joint.contact) < area(least->contact)) least = &joint;
+  }
+  if (least == nullptr) return;
   char text[240];
   std::snprintf(text, sizeof text,
-                "between %s and %s the joint is left open, without a pad: they would touch over "
-                "%.1f cm2, where half of all joints have %.0f or more",
-                assembly.blocks[static_cast<std::size_t>(first->a)].id.c_str(),
-                assembly.blocks[static_cast<std::size_t>(first->b)].id.c_str(),
-                1e4 * area(first->contact), 1e4 * small / kSmallShare);
+                "between %s and %s the joint is left open, without a pad: they would touch over a "
+                "strip of %.1f cm2, narrower than %.0f mm",
+                assembly.blocks[static_cast<std::size_t>(least->a)].id.c_str(),
+                assembly.blocks[static_cast<std::size_t>(least->b)].id.c_str(),
+                1e4 * area(least->contact), 1e3 * kNarrow);
   report.remarks.emplace_back(text);
   if (count > 1) report.remarks.back() += "; " + std::to_string(count - 1) + " more like it";
   std::erase_if(assembly.joints, open);

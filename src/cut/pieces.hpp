@@ -42,8 +42,9 @@ void report_lengths(const Block& block, double length_min_m, CutReport& report);
 
 /// A contact under this is too small for a pad to be laid and to carry: a tenth of the median, m2.
 [[nodiscard]] double small_contact_m2(const Assembly& assembly);
-/// Takes such joints out, with a remark, where they would have a pad and both blocks are pressed
-/// between others: an open gap carries nothing, so what is proved without it holds.
+/// Takes such joints out where they are strips under 20 mm as well, would have a pad, and both
+/// blocks are pressed between others, with a remark: an open gap carries nothing, so what is proved
+/// without it holds.
 void leave_small_open(Assembly& assembly, CutReport& report);
 /// Remarks for sharp arrises and for joints under a tenth of the median contact.
 void report_sharp(const Assembly& assembly, CutReport& report);
