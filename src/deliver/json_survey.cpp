@@ -105,7 +105,8 @@ Json feet_json(const FeetSet& feet) {
                     {"by_wedge_m", foot.by_wedge_m},
                     {"trim_m", foot.trim_m},
                     {"pack_m", foot.pack_m},
-                    {"within", foot.within}});
+                    {"within", foot.within},
+                    {"aside_m", foot.aside_m}});
   for (const SeatGap& gap : feet.gaps)
     open.push_back(
         {{"rib", gap.rib}, {"block", gap.block}, {"along_m", gap.along_m}, {"gap_m", gap.gap_m}});

@@ -145,9 +145,9 @@ std::string feet_words(const Brief& brief, const FeetSet& feet, std::size_t cut)
   double low = 0, high = 0;
   std::size_t by_wedge = 0;
   for (const FootSetting* foot : feet_to_set(feet)) {
-    if (std::max(foot->trim_m, foot->pack_m) >= 1e-4) continue;
-    low = by_wedge == 0 ? foot->raise_m : std::min(low, foot->raise_m);
-    high = by_wedge == 0 ? foot->raise_m : std::max(high, foot->raise_m);
+    if (post_changes(*foot)) continue;
+    low = by_wedge == 0 ? foot->by_wedge_m : std::min(low, foot->by_wedge_m);
+    high = by_wedge == 0 ? foot->by_wedge_m : std::max(high, foot->by_wedge_m);
     ++by_wedge;
   }
   if (by_wedge + cut == 0) return "All stay as drawn.";

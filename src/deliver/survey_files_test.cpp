@@ -83,6 +83,21 @@ TEST(FeetSet, EachThatMovesHasACardAndARow) {
   EXPECT_EQ(rows[2].back(), "no");
 }
 
+// Nothing is to lie otherwise than drawn, and one foot was measured 12 mm low.
+TEST(FeetSet, MeasuredFeetAreOnTheSheetThoughTheBridgeIsAsDrawn) {
+  Surveyed s;
+  FeetSet feet;
+  for (const CentringFoot& foot : s.d.centring->feet)
+    feet.feet.push_back({foot.id, 0, 0, 0, 0, true});
+  EXPECT_TRUE(foot_sheets(s.d.brief, *s.d.centring, feet, {}).empty());
+  feet.feet[3].by_wedge_m = 0.012;
+  ASSERT_EQ(feet_to_set(feet).size(), 1U);
+  const auto pages = foot_sheets(s.d.brief, *s.d.centring, feet, {});
+  ASSERT_EQ(pages.size(), 1U);
+  const std::string text = said(pages[0]);
+  EXPECT_NE(text.find(feet.feet[3].foot + "\n0.0\n+12.0\n"), std::string::npos) << text;
+}
+
 TEST(FeetSet, SetByWhatTheBriefHasUnderPosts) {
   Surveyed s;
   const auto text = [&] {

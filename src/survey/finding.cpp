@@ -99,6 +99,25 @@ std::string crown_in_words(const Refit& found) {
          (found.crown_lower_m > 0 ? " lower" : " higher") + " than drawn";
 }
 
+namespace {
+/// Worst first, a few by name; empty where all stand within 10 mm (ours).
+std::string feet_aside(const FeetSet& set) {
+  constexpr double kOutOfPlace = 10e-3;
+  constexpr std::size_t kNamed = 4;
+  std::vector<const FootSetting*> aside;
+  for (const FootSetting& foot : set.feet)
+    if (foot.aside_m > kOutOfPlace) aside.push_back(&foot);
+  if (aside.empty()) return "";
+  std::ranges::stable_sort(aside, std::ranges::greater{}, &FootSetting::aside_m);
+  std::string text;
+  for (std::size_t i = 0; i < std::min(kNamed, aside.size()); ++i)
+    text += (i == 0 ? "" : ", ") + aside[i]->foot + " by " + millimetres(aside[i]->aside_m);
+  if (aside.size() > kNamed) text += " and " + std::to_string(aside.size() - kNamed) + " more";
+  return "feet of the centring out of their places in plan: " + text +
+         "; set them where they are drawn, ribs and seats are not made for these places";
+}
+}  // namespace
+
 std::vector<std::string> measure_again(const Assembly& assembly, const Refit& found,
                                        const std::vector<std::string>& doubtful) {
   constexpr double kThick = 10e-3;  // ours: worth a second look before it is cut or cast
@@ -125,6 +144,7 @@ std::vector<std::string> measure_again(const Assembly& assembly, const Refit& fo
                   ", before its springer is made anew");
   }
   if (!found.feet) return out;
+  if (std::string words = feet_aside(*found.feet); !words.empty()) out.push_back(std::move(words));
   for (const FootSetting& foot : found.feet->feet) {
     if (foot.trim_m > 0)
       out.push_back("foot " + foot.foot + ", before " + millimetres(foot.trim_m) +

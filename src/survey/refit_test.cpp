@@ -3,6 +3,7 @@
 #include "assembly/sample_arch.hpp"
 #include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
+#include "survey/finding.hpp"
 #include "survey/sample_give.hpp"
 #include "survey/survey.hpp"
 
@@ -70,6 +71,22 @@ TEST(Refit, ExactFootingsLeaveTheBridgeAsDesigned) {
   const auto before = prove_all(c.assembly);
   ASSERT_TRUE(found.load_factor_after && before[1].load_factor);
   EXPECT_NEAR(*found.load_factor_after, *before[1].load_factor, 1e-4 * *before[1].load_factor);
+}
+
+TEST(MeasureAgain, FeetOutOfTheirPlacesWorstFirst) {
+  const Assembly assembly = arch_case().assembly;
+  Refit found;
+  EXPECT_TRUE(measure_again(assembly, found, {}).empty());
+  found.feet.emplace();
+  for (int k = 1; k <= 6; ++k)
+    found.feet->feet.push_back(
+        {"R1-" + std::to_string(k), 0, 0, 0, 0, true, k == 1 ? 0.010 : 0.010 * k});
+  const std::vector<std::string> again = measure_again(assembly, found, {});
+  ASSERT_EQ(again.size(), 1U);
+  EXPECT_TRUE(again[0].starts_with(
+      "feet of the centring out of their places in plan: R1-6 by 60 mm, R1-5 by 50 mm, R1-4 by 40 "
+      "mm, R1-3 by 30 mm and 1 more;"))
+      << again[0];
 }
 
 // Twice the load may grow half as far (the program is linear in it): that case governs.
