@@ -40,6 +40,7 @@ Json blocks_json(const Assembly& assembly, const MeasuredBlocks& measured) {
                    {"wedge_deg", degrees(m.wedge_rad)},
                    {"twist_deg", degrees(m.twist_rad)},
                    {"bow_m", m.bow_m},
+                   {"warp_m", m.warp_m},
                    {"finding", m.finding}});
   return out;
 }

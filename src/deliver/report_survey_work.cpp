@@ -22,7 +22,8 @@ std::string over_words(const MeasuredBlock& m, const TolerancesRequest& allowed)
   if (std::abs(m.length_m) > allowed.block_length_m) over.emplace_back("length");
   if (std::abs(m.wedge_rad) > allowed.bed_tilt_rad) over.emplace_back("wedge");
   if (std::abs(m.twist_rad) > allowed.bed_tilt_rad) over.emplace_back("twist");
-  if (m.bow_m > allowed.bed_flatness_m) over.emplace_back("bow");
+  if (std::abs(m.bow_m) > allowed.bed_flatness_m) over.emplace_back("bow");
+  if (m.warp_m > allowed.bed_flatness_m) over.emplace_back("warp");
   return joined(over, ", ");
 }
 
@@ -48,7 +49,7 @@ void add_measured_blocks(Pages& pages, const Brief& brief, const Assembly& assem
     pages.paragraph(counted(rows.size(), "block") + " measured corner by corner, " +
                     std::to_string(over) + " over what is allowed: length " +
                     mm_words(allowed.block_length_m) + " mm, wedge and twist " +
-                    degrees(allowed.bed_tilt_rad) + " degrees, bow " +
+                    degrees(allowed.bed_tilt_rad) + " degrees, bow and warp " +
                     mm_words(allowed.bed_flatness_m) + " mm" +
                     (allowed.wanted ? " ([tolerances])."
                                     : " (common practice: the brief has no "

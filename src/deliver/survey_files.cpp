@@ -133,12 +133,13 @@ std::string residuals_csv(const Brief& brief, const Refit& refit) {
 }
 
 std::string measured_blocks_csv(const Assembly& assembly, const MeasuredBlocks& measured) {
-  std::string text = csv_line(
-      {"block", "length_error_mm", "wedge_deg", "twist_deg", "bow_mm", "fit_rms_mm", "finding"});
+  std::string text = csv_line({"block", "length_error_mm", "wedge_deg", "twist_deg", "bow_mm",
+                               "warp_mm", "fit_rms_mm", "finding"});
   for (const MeasuredBlock& m : measured.blocks)
-    text += csv_line({assembly.blocks[static_cast<std::size_t>(m.block)].id,
-                      mm_words(m.length_m, 2), degrees(m.wedge_rad), degrees(m.twist_rad),
-                      mm_words(m.bow_m, 2), mm_words(m.fit.rms_m, 2), m.finding});
+    text +=
+        csv_line({assembly.blocks[static_cast<std::size_t>(m.block)].id, mm_words(m.length_m, 2),
+                  degrees(m.wedge_rad), degrees(m.twist_rad), mm_words(m.bow_m, 2),
+                  mm_words(m.warp_m, 2), mm_words(m.fit.rms_m, 2), m.finding});
   return text;
 }
 

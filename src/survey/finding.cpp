@@ -122,6 +122,7 @@ std::vector<std::string> measure_again(const Assembly& assembly, const Refit& fo
                                        const std::vector<std::string>& doubtful) {
   constexpr double kThick = 10e-3;  // ours: worth a second look before it is cut or cast
   std::vector<std::string> out = doubtful;
+  for (const std::string& remark : found.blocks.remarks) out.push_back("block " + remark);
   for (const MeasuredBlock& block : found.blocks.blocks) {
     if (block.fit.outliers.empty()) continue;
     out.push_back("block " + assembly.blocks[static_cast<std::size_t>(block.block)].id + ": " +

@@ -8,6 +8,7 @@
 #include "stand/prove_steps.hpp"
 #include "survey/finding.hpp"
 #include "survey/gaps_close.hpp"
+#include "survey/joint_rows.hpp"
 #include "survey/let_packed_go.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
@@ -197,6 +198,7 @@ void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
   found.crown_lower_m = top_m(assembly) - top_m(found.as_built);
   found.measure_again = measure_again(assembly, found, footings.doubtful);
   found.unfit = footings.unfit;
+  for (const std::string& remark : found.blocks.remarks) found.unfit.push_back("block " + remark);
 }
 
 /// What they come to in `found` does not need the proofs.
@@ -285,6 +287,7 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   AsMade made = as_drawn(assembly, motion.size());
   if (input.points != nullptr)
     found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
+  if (!found.blocks.wrong.empty()) return found.blocks.wrong;
   std::vector<Remedy> remedies = try_remedies(input, model, *footings, made);
   std::size_t chosen = choose(remedies, brief.packing);
   found.seconds["fit and pack"] = watch.seconds();

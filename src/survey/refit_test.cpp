@@ -73,6 +73,46 @@ TEST(Refit, ExactFootingsLeaveTheBridgeAsDesigned) {
   EXPECT_NEAR(*found.load_factor_after, *before[1].load_factor, 1e-4 * *before[1].load_factor);
 }
 
+PointFile bed_points(const Case& c, int block) {
+  PointFile file;
+  file.file = "points.csv";
+  for (const Mark& mark : bed_marks(c.assembly)) {
+    if (mark.of != c.assembly.blocks[static_cast<std::size_t>(block)].id) continue;
+    file.points.push_back(
+        {mark.name, mark.designed, 0.001, static_cast<int>(file.points.size()) + 2});
+  }
+  return file;
+}
+
+TEST(Refit, BlockWithPointsTooFewIsUnfit) {
+  Case c = arch_case(0.008);
+  c.brief.survey = surveyed(c.brief, "", {});
+  PointFile file = bed_points(c, 3);
+  ASSERT_GE(file.points.size(), 10U);
+  file.points.resize(7);  // two of the second bed
+  RefitInput in = input(c);
+  in.points = &file;
+  const Result<Refit> found = refit(in, {});
+  ASSERT_TRUE(found.ok());
+  ASSERT_EQ(found->unfit.size(), 1U);
+  EXPECT_NE(found->unfit[0].find("block " + c.assembly.blocks[3].id + ": "), std::string::npos);
+  EXPECT_EQ(found->measure_again, found->unfit);
+}
+
+TEST(Refit, BlockInAnotherUnitIsRefused) {
+  Case c = arch_case(0.008);
+  c.brief.survey = surveyed(c.brief, "", {});
+  PointFile file = bed_points(c, 3);
+  for (MeasuredPoint& point : file.points) point.at *= 1000;
+  RefitInput in = input(c);
+  in.points = &file;
+  const Result<Refit> found = refit(in, {});
+  ASSERT_FALSE(found.ok());
+  EXPECT_EQ(found.faults()[0].file, "points.csv");
+  EXPECT_GE(found.faults()[0].line, 2);
+  EXPECT_NE(found.faults()[0].found.find("millimetres"), std::string::npos);
+}
+
 TEST(MeasureAgain, FeetOutOfTheirPlacesWorstFirst) {
   const Assembly assembly = arch_case().assembly;
   Refit found;

@@ -66,8 +66,8 @@ struct Refit {
   std::vector<RemedyTrial> trials;
   std::vector<Before> table;  // before and after
   std::vector<std::string> measure_again;
-  std::vector<std::string> unfit;    // marks of footings that do not go together: nothing that
-                                     // rests on them is worth building
+  std::vector<std::string> unfit;    // marks of footings or blocks that do not go together or are
+                                     // too few: nothing that rests on them is worth building
   std::vector<JointMisfit> misfits;  // joints that do not close by themselves
   bool key_goes_in = false;          // packed
   std::string finding;               // in words
@@ -112,7 +112,8 @@ struct RefitInput {
   // thinnest where these keep it as gaps close and those do not
   JointLimit limit_pa;
 };
-/// `options.third_view` is asked of the bridge as packed.
+/// `options.third_view` is asked of the bridge as packed. Faults: those of find_footings, and
+/// `wrong` of measure_blocks.
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                                   const Progress& progress = {});
 
