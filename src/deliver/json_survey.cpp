@@ -45,6 +45,21 @@ Json blocks_json(const Assembly& assembly, const MeasuredBlocks& measured) {
   return out;
 }
 
+Json in_place_json(const std::vector<BlockInPlace>& blocks) {
+  Json out = Json::array();
+  for (const BlockInPlace& b : blocks)
+    out.push_back({{"id", b.block},
+                   {"marks", b.marks},
+                   {"off_m", vector(b.off_m)},
+                   {"worst_m", b.worst_m},
+                   {"worst", b.worst},
+                   {"off_drawn_m", b.off_drawn_m},
+                   {"beyond", b.beyond},
+                   {"lies_at", b.lies_at},
+                   {"finding", b.finding}});
+  return out;
+}
+
 Json packing_json(const Assembly& assembly, const Packed& packed) {
   Json stock = Json::array(), joints = Json::array();
   for (const StockNeed& need : stock_needed(packed))
@@ -182,6 +197,7 @@ Json survey_json(const Dossier& dossier) {
       {"packing", packing_json(names, refit.packed)},
       {"springers", springers_json(dossier.brief.plan.supports, names, refit.packed)},
       {"blocks", blocks_json(names, refit.blocks)},
+      {"blocks_in_place", in_place_json(refit.in_place)},
       {"trials", trials_json(refit.trials)},
       {"table", table_json(refit.table)},
       {"gaps", gaps_json(refit)},

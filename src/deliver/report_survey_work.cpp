@@ -212,6 +212,33 @@ void add_feet_set(Pages& pages, const Dossier& dossier) {
   for (const std::string& remark : feet.remarks) add_remark(pages, remark);
 }
 
+void add_blocks_in_place(Pages& pages, const std::vector<BlockInPlace>& blocks) {
+  if (blocks.empty()) return;
+  std::vector<Row> rows;
+  for (const BlockInPlace& b : blocks)
+    rows.push_back(
+        {{b.block, std::to_string(b.marks), mm_signed(b.off_m.x()), mm_signed(b.off_m.y()),
+          mm_signed(b.off_m.z()), mm_words(b.worst_m), mm_words(b.off_drawn_m),
+          b.lies_at.empty() ? (b.beyond ? "off" : "") : "lies at " + b.lies_at},
+         b.beyond ? verdict_tint(b.far ? Verdict::kFalls : Verdict::kUndecided)
+                  : std::optional<Colour>{}});
+  pages.keep(40);
+  pages.subheading("Blocks in place");
+  pages.paragraph(
+      "Blocks whose backs were measured, from where they are to lie as they are laid (mean of "
+      "their "
+      "marks), and from where they are drawn. What lies elsewhere is not in packers and proofs.");
+  pages.table({{"block", 1},
+               {"marks", 0.6, true},
+               {"x (mm)", 0.8, true},
+               {"y (mm)", 0.8, true},
+               {"z (mm)", 0.8, true},
+               {"worst mark (mm)", 1, true},
+               {"from drawn (mm)", 1, true},
+               {"", 1.2}},
+              rows);
+}
+
 void add_springers(Pages& pages, const Dossier& dossier, const Assembly& assembly) {
   const std::vector<Sheet> sheets = springer_sheets(dossier.brief, assembly, *dossier.refit);
   if (sheets.empty()) return;

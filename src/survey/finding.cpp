@@ -116,6 +116,24 @@ std::string feet_aside(const FeetSet& set) {
   return "feet of the centring out of their places in plan: " + text +
          "; set them where they are drawn, ribs and seats are not made for these places";
 }
+
+/// Those far off each, of the others the worst few.
+void add_blocks_in_place(const std::vector<BlockInPlace>& blocks, std::vector<std::string>& out) {
+  constexpr std::size_t kNamed = 6;
+  std::vector<const BlockInPlace*> off;
+  for (const BlockInPlace& block : blocks)
+    if (block.beyond) off.push_back(&block);
+  std::ranges::stable_sort(off, std::ranges::greater{}, &BlockInPlace::worst_m);
+  std::size_t said = 0;
+  for (const BlockInPlace* block : off) {
+    if (!block->far && said >= kNamed) break;
+    out.push_back("block " + block->block + ", in place, " + block->finding);
+    ++said;
+  }
+  if (said < off.size())
+    out.push_back("and " + std::to_string(off.size() - said) +
+                  " more blocks in place: all in asbuilt/blocks-in-place.csv");
+}
 }  // namespace
 
 std::vector<std::string> measure_again(const Assembly& assembly, const Refit& found,
@@ -123,6 +141,7 @@ std::vector<std::string> measure_again(const Assembly& assembly, const Refit& fo
   constexpr double kThick = 10e-3;  // ours: worth a second look before it is cut or cast
   std::vector<std::string> out = doubtful;
   for (const std::string& remark : found.blocks.remarks) out.push_back("block " + remark);
+  add_blocks_in_place(found.in_place, out);
   for (const MeasuredBlock& block : found.blocks.blocks) {
     if (block.fit.outliers.empty()) continue;
     out.push_back("block " + assembly.blocks[static_cast<std::size_t>(block.block)].id + ": " +

@@ -10,6 +10,7 @@
 #include "survey/gaps_close.hpp"
 #include "survey/joint_rows.hpp"
 #include "survey/let_packed_go.hpp"
+#include "survey/marks_packed.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
 #include "survey/survey.hpp"
@@ -189,6 +190,20 @@ Assembly all_joints(const Built& b, const Refit& found) {
       b.input->brief->packing);
 }
 
+void look_at_blocks_in_place(const RefitInput& input, Refit& found) {
+  if (input.points == nullptr) return;
+  std::vector<MeasuredPoint> measured = input.points->points;
+  const Rigid back = inverse(found.datum);
+  for (MeasuredPoint& point : measured) point.at = back(point.at);
+  const double gate = input.brief->survey.value_or(SurveyRequest{}).gate;
+  found.in_place = blocks_in_place(setting_out(*input.brief, *input.assembly, nullptr),
+                                   marks_as_packed(*input.brief, *input.assembly, nullptr, found),
+                                   measured, gate);
+  const std::string words =
+      in_place_in_words(found.in_place, found.key_goes_in ? kAsPacked : "as drawn");
+  if (!words.empty()) found.remarks.push_back(words);
+}
+
 void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
   const PackingRequest& packing = b.input->brief->packing;
   const Assembly& assembly = *b.input->assembly;
@@ -196,9 +211,12 @@ void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
   found.misfits = misfits_of(assembly, found, packing);
   found.as_built = bearing_only(all_joints(b, found));
   found.crown_lower_m = top_m(assembly) - top_m(found.as_built);
+  look_at_blocks_in_place(*b.input, found);
   found.measure_again = measure_again(assembly, found, footings.doubtful);
   found.unfit = footings.unfit;
   for (const std::string& remark : found.blocks.remarks) found.unfit.push_back("block " + remark);
+  for (const BlockInPlace& block : found.in_place)
+    if (block.far) found.unfit.push_back("block " + block.block + ", in place, " + block.finding);
 }
 
 /// What they come to in `found` does not need the proofs.

@@ -3,55 +3,19 @@
 #include "assembly/sample_arch.hpp"
 #include "assembly/sample_tripod.hpp"
 #include "brief/sample_barrel.hpp"
-#include "survey/finding.hpp"
 #include "survey/sample_give.hpp"
+#include "survey/sample_refit.hpp"
 #include "survey/survey.hpp"
 
 namespace skewback {
 namespace {
 
-/// All marks of the brief, those of `support` moved (empty: all).
-SurveyRequest surveyed(const Brief& brief, const std::string& support, const Rigid& X) {
-  SurveyRequest request;
-  for (const Mark& mark : springing_marks(brief)) {
-    const Vec3 at = support.empty() || support == mark.of ? X(mark.designed) : mark.designed;
-    request.points.push_back({mark.of, mark.name.substr(mark.of.size() + 1), at});
-  }
-  return request;
-}
-Rigid shift(const Vec3& by) { return {Mat3::Identity(), by}; }
-
-struct Case {
-  Assembly assembly;
-  Brief brief;
-};
-Case arch_case(double pad = 0) {
-  const sample::Arch arch{.voussoirs = 7, .radius = 3, .thickness = 0.6};
-  Case c{sample::arch_assembly(arch), sample::barrel_brief(arch.radius, arch.width)};
-  c.brief.packing = sample::half_mm();
-  LoadCase point;
-  point.id = "point";
-  point.live = {{2, centre_of_gravity(c.assembly.blocks[2]), {0, 0, -1e5}}};
-  c.assembly.cases.push_back(point);
-  if (pad > 0) {
-    for (Joint& joint : c.assembly.joints) joint.pad = Pad{pad, 1e9, 1e8};
-  }
-  return c;
-}
-
-RefitInput input(const Case& c) {
-  RefitInput in;
-  in.brief = &c.brief;
-  in.assembly = &c.assembly;
-  return in;
-}
-
-Refit refit_with(Case& c, const std::string& support, const Rigid& X) {
-  c.brief.survey = surveyed(c.brief, support, X);
-  Result<Refit> found = refit(input(c), {});
-  EXPECT_TRUE(found.ok()) << (found.ok() ? "" : describe(found.faults()[0]));
-  return found.ok() ? std::move(found).value() : Refit{};
-}
+using sample::arch_case;
+using sample::Case;
+using sample::input;
+using sample::refit_with;
+using sample::shift;
+using sample::surveyed;
 
 const RemedyTrial* chosen(const Refit& found) {
   const auto it = std::ranges::find_if(found.trials, &RemedyTrial::chosen);
@@ -71,62 +35,6 @@ TEST(Refit, ExactFootingsLeaveTheBridgeAsDesigned) {
   const auto before = prove_all(c.assembly);
   ASSERT_TRUE(found.load_factor_after && before[1].load_factor);
   EXPECT_NEAR(*found.load_factor_after, *before[1].load_factor, 1e-4 * *before[1].load_factor);
-}
-
-PointFile bed_points(const Case& c, int block) {
-  PointFile file;
-  file.file = "points.csv";
-  for (const Mark& mark : bed_marks(c.assembly)) {
-    if (mark.of != c.assembly.blocks[static_cast<std::size_t>(block)].id) continue;
-    file.points.push_back(
-        {mark.name, mark.designed, 0.001, static_cast<int>(file.points.size()) + 2});
-  }
-  return file;
-}
-
-TEST(Refit, BlockWithPointsTooFewIsUnfit) {
-  Case c = arch_case(0.008);
-  c.brief.survey = surveyed(c.brief, "", {});
-  PointFile file = bed_points(c, 3);
-  ASSERT_GE(file.points.size(), 10U);
-  file.points.resize(7);  // two of the second bed
-  RefitInput in = input(c);
-  in.points = &file;
-  const Result<Refit> found = refit(in, {});
-  ASSERT_TRUE(found.ok());
-  ASSERT_EQ(found->unfit.size(), 1U);
-  EXPECT_NE(found->unfit[0].find("block " + c.assembly.blocks[3].id + ": "), std::string::npos);
-  EXPECT_EQ(found->measure_again, found->unfit);
-}
-
-TEST(Refit, BlockInAnotherUnitIsRefused) {
-  Case c = arch_case(0.008);
-  c.brief.survey = surveyed(c.brief, "", {});
-  PointFile file = bed_points(c, 3);
-  for (MeasuredPoint& point : file.points) point.at *= 1000;
-  RefitInput in = input(c);
-  in.points = &file;
-  const Result<Refit> found = refit(in, {});
-  ASSERT_FALSE(found.ok());
-  EXPECT_EQ(found.faults()[0].file, "points.csv");
-  EXPECT_GE(found.faults()[0].line, 2);
-  EXPECT_NE(found.faults()[0].found.find("millimetres"), std::string::npos);
-}
-
-TEST(MeasureAgain, FeetOutOfTheirPlacesWorstFirst) {
-  const Assembly assembly = arch_case().assembly;
-  Refit found;
-  EXPECT_TRUE(measure_again(assembly, found, {}).empty());
-  found.feet.emplace();
-  for (int k = 1; k <= 6; ++k)
-    found.feet->feet.push_back(
-        {"R1-" + std::to_string(k), 0, 0, 0, 0, true, k == 1 ? 0.010 : 0.010 * k});
-  const std::vector<std::string> again = measure_again(assembly, found, {});
-  ASSERT_EQ(again.size(), 1U);
-  EXPECT_TRUE(again[0].starts_with(
-      "feet of the centring out of their places in plan: R1-6 by 60 mm, R1-5 by 50 mm, R1-4 by 40 "
-      "mm, R1-3 by 30 mm and 1 more;"))
-      << again[0];
 }
 
 // Twice the load may grow half as far (the program is linear in it): that case governs.
