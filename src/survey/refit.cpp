@@ -7,6 +7,7 @@
 #include "base/timing.hpp"
 #include "stand/prove_steps.hpp"
 #include "survey/finding.hpp"
+#include "survey/finer_packing.hpp"
 #include "survey/gaps_close.hpp"
 #include "survey/joint_rows.hpp"
 #include "survey/let_packed_go.hpp"
@@ -257,6 +258,37 @@ bool drawn_stands(const RefitInput& input) {
          row_of("as drawn", input, input.drawn).verdict == word(Verdict::kStands);
 }
 
+/// Which finer packing keeps the joints within what they take as gaps close, of those that are
+/// tried. `bare`: before any remedy is built on.
+std::string finer_in_words(const RefitInput& input, const StackModel& model,
+                           const FootingsFound& footings, const AsMade& made, const Refit& bare,
+                           const StandOptions& options, const Progress& progress) {
+  std::string tried;
+  for (const FinerPacking& finer : finer_packing(input.brief->packing)) {
+    Brief brief = *input.brief;
+    brief.packing = finer.packing;
+    RefitInput with = input;
+    with.brief = &brief;
+    const std::vector<Remedy> remedies = try_remedies(with, model, footings, made);
+    std::vector<std::size_t> ways = {choose(remedies, brief.packing)};
+    for (const std::size_t k : instead(remedies, ways.front())) ways.push_back(k);
+    for (const std::size_t k : ways) {
+      if (!remedies[k].trial.goes_in) continue;
+      Refit packed = bare;
+      Built built{&with, &model, &remedies[k]};
+      build_on(built, footings, packed);
+      let_gaps_close(built, options, progress, packed);
+      if (packed.gaps.balanced < packed.gaps.cases || !within_limits(with, packed)) continue;
+      return "with " + finer.words + " every joint is within what it takes as gaps close (" +
+             remedies[k].trial.name +
+             "); nothing else of that was proved: put it into the brief and run again";
+    }
+    tried += (tried.empty() ? "" : "; ") + finer.words;
+  }
+  if (tried.empty()) return "";
+  return "tried, and joints are pressed beyond what they take as gaps close with it too: " + tried;
+}
+
 }  // namespace
 
 std::string over_limit(const Refit& found, const JointLimit& limit_pa) {
@@ -347,6 +379,10 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   }
   if (!proved) prove(built, two_views, progress, out);
   let_packed_go(input, options, progress, out);
+  if (out.key_goes_in && out.gaps.cases > 0 && drawn_stands(input) && !within_limits(input, out)) {
+    std::string words = finer_in_words(input, model, *footings, made, found, two_views, progress);
+    if (!words.empty()) out.remarks.push_back(std::move(words));
+  }
   remedies[chosen].trial.chosen = true;
   if (out.key_goes_in && out.gaps.cases > 0 && remedies[chosen].trial.reason.empty())
     remedies[chosen].trial.reason = over_limit(out, input.limit_pa);

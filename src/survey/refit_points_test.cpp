@@ -88,6 +88,28 @@ TEST(Refit, BlocksInPlaceAreHeldToWhereTheyAreToLie) {
   }
 }
 
+// What a joint may take is less than any packing leaves: what was tried is said.
+TEST(Refit, SaysThatFinerPackingWasTried) {
+  Case c = arch_case(0.008);
+  c.assembly.cases.resize(1);  // its own weight
+  c.brief.survey = surveyed(c.brief, "", {});
+  RefitInput in = input(c);
+  in.drawn = prove_all(c.assembly);
+  ASSERT_EQ(in.drawn[0].verdict, Verdict::kStands);
+  in.limit_pa = [](const Joint&) { return 1.0; };
+  const Result<Refit> found = refit(in, {});
+  ASSERT_TRUE(found.ok());
+  ASSERT_TRUE(found->key_goes_in);
+  const auto said = std::ranges::find_if(found->remarks, [](const std::string& remark) {
+    return remark.starts_with("tried, and joints are pressed beyond");
+  });
+  ASSERT_NE(said, found->remarks.end());
+  // of half_mm: a quarter and half of 1 mm, a quarter of 0.5 mm
+  EXPECT_NE(said->find("sheets of 0.25 and 0.50 mm in packing.stock with a packing.slack of 0.1"),
+            std::string::npos)
+      << *said;
+}
+
 TEST(MarksAsPacked, HeadsOfFeetWhereTheBlocksWantThem) {
   Case c = arch_case();
   Refit found = refit_with(c, "", {});
