@@ -41,8 +41,7 @@ std::string before_and_after(const Refit& refit) {
 std::string feet_and_seats(const FeetSet& feet) {
   const std::vector<const FootSetting*> set = deliver::feet_to_set(feet);
   double most = 0;
-  for (const FootSetting* foot : set)
-    most = std::max({most, std::abs(foot->raise_m), foot->trim_m, foot->pack_m});
+  for (const FootSetting* foot : set) most = std::max(most, std::abs(foot->to_move_m()));
   if (set.size() + feet.gaps.size() == 0) return "";
   return "besides: " + std::to_string(set.size()) + " of " + std::to_string(feet.feet.size()) +
          " feet of the centring set anew, by up to " + fixed(1e3 * most, 1) + " mm; " +

@@ -40,7 +40,23 @@ Json blocks_json(const Assembly& assembly, const MeasuredBlocks& measured) {
                    {"wedge_deg", degrees(m.wedge_rad)},
                    {"twist_deg", degrees(m.twist_rad)},
                    {"bow_m", m.bow_m},
+                   {"warp_m", m.warp_m},
                    {"finding", m.finding}});
+  return out;
+}
+
+Json in_place_json(const std::vector<BlockInPlace>& blocks) {
+  Json out = Json::array();
+  for (const BlockInPlace& b : blocks)
+    out.push_back({{"id", b.block},
+                   {"marks", b.marks},
+                   {"off_m", vector(b.off_m)},
+                   {"worst_m", b.worst_m},
+                   {"worst", b.worst},
+                   {"off_drawn_m", b.off_drawn_m},
+                   {"beyond", b.beyond},
+                   {"lies_at", b.lies_at},
+                   {"finding", b.finding}});
   return out;
 }
 
@@ -105,7 +121,8 @@ Json feet_json(const FeetSet& feet) {
                     {"by_wedge_m", foot.by_wedge_m},
                     {"trim_m", foot.trim_m},
                     {"pack_m", foot.pack_m},
-                    {"within", foot.within}});
+                    {"within", foot.within},
+                    {"aside_m", foot.aside_m}});
   for (const SeatGap& gap : feet.gaps)
     open.push_back(
         {{"rib", gap.rib}, {"block", gap.block}, {"along_m", gap.along_m}, {"gap_m", gap.gap_m}});
@@ -180,6 +197,7 @@ Json survey_json(const Dossier& dossier) {
       {"packing", packing_json(names, refit.packed)},
       {"springers", springers_json(dossier.brief.plan.supports, names, refit.packed)},
       {"blocks", blocks_json(names, refit.blocks)},
+      {"blocks_in_place", in_place_json(refit.in_place)},
       {"trials", trials_json(refit.trials)},
       {"table", table_json(refit.table)},
       {"gaps", gaps_json(refit)},

@@ -10,6 +10,7 @@
 #include "deliver/report_survey.hpp"
 #include "deliver/report_tolerances.hpp"
 #include "deliver/scan_files.hpp"
+#include "deliver/setting_out_files.hpp"
 #include "deliver/text.hpp"
 
 namespace skewback::deliver {
@@ -36,7 +37,7 @@ std::string lay_out(const Dossier& dossier, const Outlines& outlines, const Imag
     add_setting_out(pages, dossier.brief, dossier.cut->assembly,
                     setting_out(dossier.brief, dossier.cut->assembly,
                                 dossier.centring ? &*dossier.centring : nullptr),
-                    outlines.plan);
+                    outlines.plan, as_drawn_words(dossier.refit ? &*dossier.refit : nullptr));
   if (dossier.centring && dossier.cut)
     add_centring(pages, dossier.brief, dossier.cut->assembly, *dossier.centring, dossier.self_held,
                  outlines.plan);

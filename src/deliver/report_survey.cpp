@@ -155,7 +155,8 @@ void add_cautions(Pages& pages, const Refit& refit) {
 }  // namespace
 
 void add_setting_out(Pages& pages, const Brief& brief, const Assembly& assembly,
-                     const std::vector<Mark>& marks, const std::vector<Regions>& plan) {
+                     const std::vector<Mark>& marks, const std::vector<Regions>& plan,
+                     const std::string& note) {
   if (marks.empty()) return;
   pages.new_page();
   pages.heading("Setting out");
@@ -163,7 +164,7 @@ void add_setting_out(Pages& pages, const Brief& brief, const Assembly& assembly,
                   " to set out: springings, shoes, feet and three on the back of every block. "
                   "Coordinates: setting-out/marks.csv for the instrument, setting-out/marks.pdf on "
                   "paper, plans at full size setting-out/plan.svg and blocks.svg. " +
-                  second_set_up_words());
+                  second_set_up_words() + (note.empty() ? "" : " " + note));
   std::vector<Mark> ground;
   std::ranges::copy_if(marks, std::back_inserter(ground),
                        [](const Mark& mark) { return mark.kind != MarkKind::kBlock; });
@@ -289,6 +290,7 @@ void add_survey(Pages& pages, const Dossier& dossier, const Outlines& outlines) 
   add_footings(pages, dossier);
   if (const Assembly* drawn = assembly_of(dossier)) {
     add_measured_blocks(pages, dossier.brief, *drawn, refit.blocks);
+    add_blocks_in_place(pages, refit.in_place);
     add_other_pads(pages, *drawn, refit.packed);
     add_packers(pages, dossier.brief, *drawn, refit, plan_of(*drawn, outlines.plan));
     add_springers(pages, dossier, *drawn);

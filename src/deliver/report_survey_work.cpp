@@ -22,7 +22,8 @@ std::string over_words(const MeasuredBlock& m, const TolerancesRequest& allowed)
   if (std::abs(m.length_m) > allowed.block_length_m) over.emplace_back("length");
   if (std::abs(m.wedge_rad) > allowed.bed_tilt_rad) over.emplace_back("wedge");
   if (std::abs(m.twist_rad) > allowed.bed_tilt_rad) over.emplace_back("twist");
-  if (m.bow_m > allowed.bed_flatness_m) over.emplace_back("bow");
+  if (std::abs(m.bow_m) > allowed.bed_flatness_m) over.emplace_back("bow");
+  if (m.warp_m > allowed.bed_flatness_m) over.emplace_back("warp");
   return joined(over, ", ");
 }
 
@@ -48,7 +49,7 @@ void add_measured_blocks(Pages& pages, const Brief& brief, const Assembly& assem
     pages.paragraph(counted(rows.size(), "block") + " measured corner by corner, " +
                     std::to_string(over) + " over what is allowed: length " +
                     mm_words(allowed.block_length_m) + " mm, wedge and twist " +
-                    degrees(allowed.bed_tilt_rad) + " degrees, bow " +
+                    degrees(allowed.bed_tilt_rad) + " degrees, bow and warp " +
                     mm_words(allowed.bed_flatness_m) + " mm" +
                     (allowed.wanted ? " ([tolerances])."
                                     : " (common practice: the brief has no "
@@ -145,9 +146,9 @@ std::string feet_words(const Brief& brief, const FeetSet& feet, std::size_t cut)
   double low = 0, high = 0;
   std::size_t by_wedge = 0;
   for (const FootSetting* foot : feet_to_set(feet)) {
-    if (std::max(foot->trim_m, foot->pack_m) >= 1e-4) continue;
-    low = by_wedge == 0 ? foot->raise_m : std::min(low, foot->raise_m);
-    high = by_wedge == 0 ? foot->raise_m : std::max(high, foot->raise_m);
+    if (post_changes(*foot)) continue;
+    low = by_wedge == 0 ? foot->by_wedge_m : std::min(low, foot->by_wedge_m);
+    high = by_wedge == 0 ? foot->by_wedge_m : std::max(high, foot->by_wedge_m);
     ++by_wedge;
   }
   if (by_wedge + cut == 0) return "All stay as drawn.";
@@ -209,6 +210,33 @@ void add_feet_set(Pages& pages, const Dossier& dossier) {
     pages.table({{"rib", 1}, {"block", 1}, {"open (mm)", 1, true}}, gaps);
   }
   for (const std::string& remark : feet.remarks) add_remark(pages, remark);
+}
+
+void add_blocks_in_place(Pages& pages, const std::vector<BlockInPlace>& blocks) {
+  if (blocks.empty()) return;
+  std::vector<Row> rows;
+  for (const BlockInPlace& b : blocks)
+    rows.push_back(
+        {{b.block, std::to_string(b.marks), mm_signed(b.off_m.x()), mm_signed(b.off_m.y()),
+          mm_signed(b.off_m.z()), mm_words(b.worst_m), mm_words(b.off_drawn_m),
+          b.lies_at.empty() ? (b.beyond ? "off" : "") : "lies at " + b.lies_at},
+         b.beyond ? verdict_tint(b.far ? Verdict::kFalls : Verdict::kUndecided)
+                  : std::optional<Colour>{}});
+  pages.keep(40);
+  pages.subheading("Blocks in place");
+  pages.paragraph(
+      "Blocks whose backs were measured, from where they are to lie as they are laid (mean of "
+      "their "
+      "marks), and from where they are drawn. What lies elsewhere is not in packers and proofs.");
+  pages.table({{"block", 1},
+               {"marks", 0.6, true},
+               {"x (mm)", 0.8, true},
+               {"y (mm)", 0.8, true},
+               {"z (mm)", 0.8, true},
+               {"worst mark (mm)", 1, true},
+               {"from drawn (mm)", 1, true},
+               {"", 1.2}},
+              rows);
 }
 
 void add_springers(Pages& pages, const Dossier& dossier, const Assembly& assembly) {

@@ -112,6 +112,7 @@ inline Refit small_refit(const Brief& brief, const Assembly& assembly, const Cen
                  {"as packed", true, 2.31, "half, west", 1.3e6, 0.34, "stands"}};
   refit.measure_again = {"east: its three marks, from a second set-up."};
   refit.key_goes_in = true;
+  refit.laid.resize(assembly.blocks.size());
   refit.finding =
       "footing west is 17 mm out and turned 0.40 degrees; footing east is 14 mm low; the key goes "
       "in";

@@ -15,6 +15,7 @@ constexpr double kCardWide = 46, kCardHigh = 84, kPostTop = 22, kPostLow = 60;
 constexpr Colour kTimber{232, 214, 180}, kCut{190, 30, 30}, kPack{213, 94, 0}, kLine{90, 70, 40};
 
 std::string up_or_down(double raise_m) {
+  if (std::abs(raise_m) < kShownFrom) return "HEAD AS DRAWN";
   return mm_words(std::abs(raise_m)) + " mm " + (raise_m < 0 ? "LOWER" : "HIGHER");
 }
 
@@ -119,29 +120,25 @@ std::size_t number_of(const Centring& centring, const std::string& foot) {
 void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring& centring,
                   const FeetSet& feet, const Rigid& datum) {
   const std::vector<PaperColumn> kColumns = {
-      {"no.", 7},
-      {"foot", 9, true},
-      {"up (mm)", 33},
-      {"head then", 50},
-      {on_own_axes(datum) ? "set to, survey" : "set to, site", 66},
-      {"measured", 81},
-      {"set", 88}};
+      {"no.", 7},        {"foot", 9, true},
+      {"up (mm)", 27},   {"by " + foot_device(brief), 38},
+      {"head then", 50}, {on_own_axes(datum) ? "set to, survey" : "set to, site", 66},
+      {"measured", 81},  {"set", 88}};
   constexpr double kPitch = 4.8;
   const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
   double y = last;
   int column = 1;
   for (const FootSetting* setting : feet_to_set(feet)) {
     const std::size_t number = number_of(centring, setting->foot);
-    if (std::max(setting->trim_m, setting->pack_m) >= kShownFrom || number == centring.feet.size())
-      continue;
+    if (post_changes(*setting) || number == centring.feet.size()) continue;
     if (y + kPitch > last) {
       column = 1 - column;
       if (column == 0)
         pages.push_back(
             paper(kA4, brief.title + ": feet set by " + foot_device(brief),
-                  "Against the heads as drawn, up or (below zero) down. Head then: when the blocks "
-                  "lie on it, in "
-                  "the bridge's axes; set to: before, in " +
+                  "Up or (below zero) down: against the heads as drawn; by " + foot_device(brief) +
+                      ", in mm, from where they stand. Head then: when the blocks lie on it, in "
+                      "the bridge's axes; set to: before, in " +
                       levels_of(datum) + "; metres." + settlement_words(brief) +
                       " Numbers are of the setting-out plan.",
                   "Feet shown nowhere stay as drawn. No substitute for a licensed engineer."));
@@ -152,6 +149,7 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
     const Vec2 at(kPaperMargin + 97.0 * column, y);
     paper_row(pages.back(), at, kColumns,
               {std::to_string(number + 1), setting->foot, mm_signed(setting->raise_m),
+               mm_signed(setting->by_wedge_m),
                fixed(centring.feet[number].head.z() + setting->raise_m, 4),
                fixed(set_to_m(brief, datum, centring.feet[number], setting->raise_m), 4)},
               2.3);
@@ -206,15 +204,14 @@ std::vector<SeatGap> gaps_along_ribs(const Centring& centring, const FeetSet& fe
 std::vector<const FootSetting*> feet_to_set(const FeetSet& feet) {
   std::vector<const FootSetting*> out;
   for (const FootSetting& foot : feet.feet)
-    if (std::max({std::abs(foot.raise_m), foot.trim_m, foot.pack_m}) >= kShownFrom)
-      out.push_back(&foot);
+    if (is_set(foot)) out.push_back(&foot);
   return out;
 }
 
 std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet) {
   std::vector<const FootSetting*> out;
   for (const FootSetting* foot : feet_to_set(feet))
-    if (std::max(foot->trim_m, foot->pack_m) >= kShownFrom) out.push_back(foot);
+    if (post_changes(*foot)) out.push_back(foot);
   return out;
 }
 

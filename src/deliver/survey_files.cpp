@@ -8,6 +8,7 @@
 #include "deliver/paper.hpp"
 #include "deliver/sheet_pdf.hpp"
 #include "deliver/text.hpp"
+#include "survey/marks_packed.hpp"
 
 namespace skewback::deliver {
 namespace {
@@ -133,13 +134,54 @@ std::string residuals_csv(const Brief& brief, const Refit& refit) {
 }
 
 std::string measured_blocks_csv(const Assembly& assembly, const MeasuredBlocks& measured) {
-  std::string text = csv_line(
-      {"block", "length_error_mm", "wedge_deg", "twist_deg", "bow_mm", "fit_rms_mm", "finding"});
+  std::string text = csv_line({"block", "length_error_mm", "wedge_deg", "twist_deg", "bow_mm",
+                               "warp_mm", "fit_rms_mm", "finding"});
   for (const MeasuredBlock& m : measured.blocks)
-    text += csv_line({assembly.blocks[static_cast<std::size_t>(m.block)].id,
-                      mm_words(m.length_m, 2), degrees(m.wedge_rad), degrees(m.twist_rad),
-                      mm_words(m.bow_m, 2), mm_words(m.fit.rms_m, 2), m.finding});
+    text +=
+        csv_line({assembly.blocks[static_cast<std::size_t>(m.block)].id, mm_words(m.length_m, 2),
+                  degrees(m.wedge_rad), degrees(m.twist_rad), mm_words(m.bow_m, 2),
+                  mm_words(m.warp_m, 2), mm_words(m.fit.rms_m, 2), m.finding});
   return text;
+}
+
+std::string blocks_in_place_csv(const std::vector<BlockInPlace>& blocks) {
+  std::string text = csv_line({"block", "marks", "off_x_mm", "off_y_mm", "off_z_mm", "worst_mark",
+                               "worst_mm", "from_drawn_mm", "beyond", "lies_at"});
+  for (const BlockInPlace& b : blocks)
+    text += csv_line({b.block, std::to_string(b.marks), mm_words(b.off_m.x(), 2),
+                      mm_words(b.off_m.y(), 2), mm_words(b.off_m.z(), 2), b.worst,
+                      mm_words(b.worst_m, 2), mm_words(b.off_drawn_m, 2), b.beyond ? "yes" : "no",
+                      b.lies_at});
+  return text;
+}
+
+std::string packed_joints_csv(const Assembly& assembly, const Packed& packed) {
+  std::string text = csv_line({"joint", "gap_1_mm", "gap_2_mm", "gap_3_mm", "gap_4_mm", "step_1_mm",
+                               "step_2_mm", "step_3_mm", "step_4_mm", "packers"});
+  for (std::size_t j = 0; j < packed.joints.size(); ++j) {
+    std::vector<std::string> row = {joint_name(assembly, static_cast<int>(j))};
+    for (const double gap : packed.joints[j].gap_m) row.push_back(mm_words(gap, 2));
+    for (const double step : packed.joints[j].step_m) row.push_back(mm_words(step, 2));
+    row.push_back(
+        std::to_string(std::ranges::count(packed.packers, static_cast<int>(j), &Packer::joint)));
+    text += csv_line(row);
+  }
+  return text;
+}
+
+std::string packed_marks_csv(const Brief& brief, const Assembly& assembly, const Centring* centring,
+                             const Refit& refit, const std::string& not_passed) {
+  std::vector<Mark> marks = marks_as_packed(brief, assembly, centring, refit);
+  std::string note =
+      "as packed: springings and shoes where they were found, blocks where they are to lie when "
+      "they are laid, heads of feet before they carry";
+  const bool own = on_own_axes(refit.datum);
+  if (own) {
+    for (Mark& mark : marks) mark.designed = refit.datum(mark.designed);
+    note += "; x, y and z of the survey's own axes under east, north and level";
+  }
+  if (!not_passed.empty()) note += "\n# do not build by this list: it does not pass its proof";
+  return setting_out_csv(own ? SiteGrid{} : brief.site, marks, note);
 }
 
 std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembly,
@@ -152,6 +194,12 @@ std::vector<OutputFile> survey_files(const Brief& brief, const Assembly& assembl
   std::vector<Sheet> pages = {on_paper(brief, "as built", remeasure_words(), footings)};
   add_named(files, "residuals.csv", residuals_csv(brief, refit));
   add_named(files, "footings.svg", svg(footings));
+  if (refit.key_goes_in)
+    add_named(files, "marks.csv", packed_marks_csv(brief, assembly, centring, refit, not_passed));
+  if (!refit.packed.joints.empty())
+    add_named(files, "joints.csv", packed_joints_csv(assembly, refit.packed));
+  if (!refit.in_place.empty())
+    add_named(files, "blocks-in-place.csv", blocks_in_place_csv(refit.in_place));
   if (!refit.packed.pads.empty())
     add_named(files, "other-pads.csv", other_pads_csv(assembly, refit.packed));
   if (!refit.packed.packers.empty()) {

@@ -83,6 +83,21 @@ TEST(FeetSet, EachThatMovesHasACardAndARow) {
   EXPECT_EQ(rows[2].back(), "no");
 }
 
+// Nothing is to lie otherwise than drawn, and one foot was measured 12 mm low.
+TEST(FeetSet, MeasuredFeetAreOnTheSheetThoughTheBridgeIsAsDrawn) {
+  Surveyed s;
+  FeetSet feet;
+  for (const CentringFoot& foot : s.d.centring->feet)
+    feet.feet.push_back({foot.id, 0, 0, 0, 0, true});
+  EXPECT_TRUE(foot_sheets(s.d.brief, *s.d.centring, feet, {}).empty());
+  feet.feet[3].by_wedge_m = 0.012;
+  ASSERT_EQ(feet_to_set(feet).size(), 1U);
+  const auto pages = foot_sheets(s.d.brief, *s.d.centring, feet, {});
+  ASSERT_EQ(pages.size(), 1U);
+  const std::string text = said(pages[0]);
+  EXPECT_NE(text.find(feet.feet[3].foot + "\n0.0\n+12.0\n"), std::string::npos) << text;
+}
+
 TEST(FeetSet, SetByWhatTheBriefHasUnderPosts) {
   Surveyed s;
   const auto text = [&] {
@@ -199,6 +214,82 @@ TEST(SurveyFiles, WorkSheetsSayThatTheProofFails) {
   EXPECT_THAT(sheets(""), testing::Not(testing::HasSubstr("Do not build")));
 }
 
+// The west footing was found 17 mm out along -x and turned about (-3, 0); the east one 14 mm low. A
+// list of marks as packed has them there, in the site's axes.
+TEST(SurveyFiles, MarksAndJointsAsPacked) {
+  Surveyed s;
+  s.d.refit->laid[1].shift = Vec3(0, 0, -0.010);
+  std::map<std::string, std::string> by_path;
+  for (OutputFile& file : survey_files(s.d.brief, s.assembly, &*s.d.centring, s.refit, {}, s.plan))
+    by_path[file.path] = file.bytes;
+  const auto heights = [](const std::string& csv) {
+    std::map<std::string, double> out;
+    std::istringstream lines(csv);
+    for (std::string line; std::getline(lines, line);) {
+      const std::size_t name = line.find(','), last = line.rfind(',');
+      if (!line.starts_with("#") && !line.starts_with("mark,"))
+        out[line.substr(0, name)] = std::stod(line.substr(last + 1));
+    }
+    return out;
+  };
+  const std::string& csv = by_path["asbuilt/marks.csv"];
+  EXPECT_TRUE(csv.starts_with("# as packed: ")) << csv.substr(0, 200);
+  const auto packed = heights(csv);
+  const auto drawn =
+      heights(setting_out_csv(s.d.brief.site, setting_out(s.d.brief, s.assembly, &*s.d.centring)));
+  ASSERT_EQ(packed.size(), drawn.size());
+  EXPECT_NEAR(packed.at("east left") - drawn.at("east left"), -0.014, 2e-4);
+  EXPECT_NEAR(packed.at("west left") - drawn.at("west left"), 0, 2e-4);
+  const std::string mark = s.assembly.blocks[1].id + " 1";
+  // 10 mm down when laid, and 7 mm with the axes that the bridge is shifted to
+  EXPECT_NEAR(packed.at(mark) - drawn.at(mark), -0.017, 2e-4);
+  const std::string head = s.refit.feet->feet[0].foot + " 2";
+  EXPECT_NEAR(packed.at(head) - drawn.at(head), -0.0128, 2e-4);
+
+  const auto joints = rows_of(by_path["asbuilt/joints.csv"]);
+  ASSERT_EQ(joints.size(), 1 + s.assembly.joints.size());
+  EXPECT_EQ(joints[2][1], "2.10");
+  EXPECT_EQ(joints[2][7], "1.20");
+  EXPECT_EQ(joints[2].back(), "6");  // four at the upper edge, two at the lower
+
+  s.d.refit->key_goes_in = false;
+  for (const OutputFile& file :
+       survey_files(s.d.brief, s.assembly, &*s.d.centring, s.refit, {}, s.plan))
+    EXPECT_NE(file.path, "asbuilt/marks.csv");
+}
+
+TEST(SurveyFiles, MarksAsPackedSayWhereTheyAreNotToBeBuiltBy) {
+  Surveyed s;
+  const auto csv = [&](const std::string& why) {
+    return packed_marks_csv(s.d.brief, s.assembly, nullptr, s.refit, why);
+  };
+  EXPECT_EQ(csv("").find("do not build"), std::string::npos);
+  EXPECT_NE(csv("9.6 MPa").find("\n# do not build by this list"), std::string::npos);
+  s.d.refit->datum.t = {100, 0, 0};  // axes of the survey's own: no grid of the site
+  EXPECT_NE(csv("").find("survey's own axes"), std::string::npos);
+  // 2 mm east, and a third of the 4 mm that its back is off
+  EXPECT_NE(csv("").find("\neast left,103.0033,"), std::string::npos) << csv("");
+}
+
+TEST(SurveyFiles, BlocksInPlaceAreListed) {
+  Surveyed s;
+  BlockInPlace off;
+  off.block = "v3";
+  off.marks = 3;
+  off.off_m = {0.3, 0, -0.001};
+  off.worst = "v3 2";
+  off.worst_m = 0.31;
+  off.beyond = off.far = true;
+  s.d.refit->in_place = {off};
+  const auto rows = rows_of(blocks_in_place_csv(s.refit.in_place));
+  ASSERT_EQ(rows.size(), 2U);
+  EXPECT_EQ(rows[1][2], "300.00");
+  EXPECT_EQ(rows[1][8], "yes");
+  const auto json = survey_json(s.d);
+  EXPECT_EQ(json["blocks_in_place"][0]["id"], "v3");
+  EXPECT_EQ(json["blocks_in_place"][0]["worst_m"], 0.31);
+}
+
 TEST(SurveyFiles, NothingFoundNothingDrawn) {
   const Surveyed s;
   for (const OutputFile& file : survey_files(s.d.brief, s.assembly, nullptr, Refit{}, {}, s.plan)) {
@@ -238,6 +329,21 @@ TEST(SettingOut, TableHoldsEveryMarkInTheSitesAxes) {
                north = 1980.45 - 3 * std::sin(turn) + 0.5 * std::cos(turn);
   const std::string row = "west right\n" + fixed(east, 4) + "\n" + fixed(north, 4) + "\n36.1200\n";
   EXPECT_NE(all.find(row), std::string::npos) << row;
+}
+
+TEST(SettingOut, DrawnListSaysThatItIsAsDrawnWhereFootingsWereMeasured) {
+  Surveyed s;
+  EXPECT_EQ(as_drawn_words(nullptr), "");
+  const std::string note = as_drawn_words(&s.refit);
+  EXPECT_NE(note.find("asbuilt/marks.csv"), std::string::npos);
+  const std::vector<Mark> marks = setting_out(s.d.brief, s.assembly, nullptr);
+  const auto files = setting_out_files(s.d.brief, s.assembly, marks, s.plan, note);
+  EXPECT_TRUE(files[0].bytes.starts_with("# As drawn, not as the footings were found"));
+  std::string paper_words;
+  for (const Sheet& page : marks_tables(s.d.brief, marks, note)) paper_words += said(page);
+  EXPECT_NE(paper_words.find("As drawn, not as the"), std::string::npos);
+  s.d.refit->key_goes_in = false;
+  EXPECT_EQ(as_drawn_words(&s.refit).find("asbuilt/marks.csv"), std::string::npos);
 }
 
 TEST(SettingOut, PlanDrawsTheGridWhereItLies) {

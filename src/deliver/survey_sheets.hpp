@@ -63,7 +63,7 @@ struct StockNeed {
 /// Seats to be packed or planed in the order in which ribs are drawn, each rib from its beginning.
 [[nodiscard]] std::vector<SeatGap> gaps_along_ribs(const Centring& centring, const FeetSet& feet);
 
-/// Those to be set otherwise than drawn, by 0.1 mm or more.
+/// Those to be set otherwise than drawn or from where they were measured: is_set.
 [[nodiscard]] std::vector<const FootSetting*> feet_to_set(const FeetSet& feet);
 /// Of those the ones whose post is cut or packed.
 [[nodiscard]] std::vector<const FootSetting*> feet_to_cut(const FeetSet& feet);

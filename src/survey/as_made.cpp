@@ -7,6 +7,7 @@
 
 #include "base/constants.hpp"
 #include "survey/bed_fit.hpp"
+#include "survey/bed_names.hpp"
 
 namespace skewback {
 namespace {
@@ -24,6 +25,7 @@ struct BlockPoints {
   std::vector<Vec3> designed, measured;
   std::vector<double> accuracy_m;
   std::vector<std::string> names;
+  std::vector<int> lines;
 };
 
 BlockPoints points_of(const Assembly& assembly, int index, const Named& named) {
@@ -43,6 +45,7 @@ BlockPoints points_of(const Assembly& assembly, int index, const Named& named) {
       out.measured.push_back(at->second->at);
       out.accuracy_m.push_back(at->second->accuracy_m);
       out.names.push_back(name);
+      out.lines.push_back(at->second->line);
     }
   }
   return out;
@@ -95,12 +98,27 @@ void compare_many(const std::vector<ShapedBed>& beds, MeasuredBlock& out) {
 }
 
 std::string words(const char* format, double value, const char* more, const char* less) {
-  char text[80];
+  char text[160];
   std::snprintf(text, sizeof text, format, std::abs(value), value > 0 ? more : less);
   return text;
 }
 
-std::string in_words(const MeasuredBlock& block, const BlockPoints& points) {
+/// Four corners of a plane have one way to be out of it: two across from each other stand out.
+std::string warp_in_words(const ShapedBed& bed) {
+  double most = 0, one = 0, two = 0;
+  for (std::size_t k = 0; k < 4; ++k) {
+    const double proud = -bed.bed->side * bed.shape.corner_m[k];
+    most = std::max(most, std::abs(proud));
+    (k % 2 == 0 ? one : two) += proud;
+  }
+  if (most < kShort) return "";
+  return "bed " + bed.bed->name +
+         words(" warped, its corners up to %.1f mm off a plane (%s)",
+               1e3 * (one > two ? most : -most), "1 and 3 proud", "2 and 4 proud");
+}
+
+std::string in_words(const MeasuredBlock& block, const BlockPoints& points,
+                     const std::vector<ShapedBed>& beds) {
   constexpr double kDegrees = 180 / kPi;
   std::string out;
   const auto add = [&](const std::string& text) { out += (out.empty() ? "" : ", ") + text; };
@@ -115,6 +133,8 @@ std::string in_words(const MeasuredBlock& block, const BlockPoints& points) {
     add(words("beds %.2f degrees out of square in plan%s", kDegrees * block.skew_rad, "", ""));
   if (std::abs(block.bow_m) >= kShort)
     add(words("a bed %.1f mm %s in its middle", 1e3 * block.bow_m, "proud", "hollow"));
+  for (const ShapedBed& bed : beds)
+    if (const std::string warp = warp_in_words(bed); !warp.empty()) add(warp);
   if (out.empty()) out = "as drawn, to half a millimetre";
   for (const int i : block.fit.outliers) {
     const auto at = static_cast<std::size_t>(i);
@@ -140,10 +160,46 @@ std::string unusable(const BlockPoints& points, const RigidFit& fit,
          "; two beds are needed to say how long it is";
 }
 
+PointPairs pairs_of(const BlockPoints& points) {
+  PointPairs out{points.designed, points.measured, {}};
+  for (const double a : points.accuracy_m) out.accuracy_m.push_back(std::hypot(a, kShape));
+  return out;
+}
+
 RigidFit fit_block(const BlockPoints& points, double gate) {
-  std::vector<double> accuracy;
-  for (const double a : points.accuracy_m) accuracy.push_back(std::hypot(a, kShape));
-  return fit_rigid(points.designed, points.measured, accuracy, gate, points.names);
+  const PointPairs pairs = pairs_of(points);
+  return fit_rigid(pairs.designed, pairs.measured, pairs.accuracy_m, gate, points.names);
+}
+
+/// What simple mistakes would bring all its points within the gate.
+std::string mistakes(const BlockPoints& points, const RigidFit& fit, double gate) {
+  NamedBeds named;
+  for (const Bed& bed : points.beds) {
+    const std::array<Vec2, 5> places = bed_places(bed);
+    named.beds.push_back(bed.name);
+    named.drawn.emplace_back();
+    for (std::size_t k = 0; k < 5; ++k) named.drawn.back()[k] = bed.on(places[k]);
+  }
+  for (std::size_t i = 0; i < points.names.size(); ++i)
+    named.measured.emplace_back(points.bed[i], points.place[i]);
+  std::string out = fit.mistake ? fit.suspicion : "";
+  if (const std::string names = names_exchanged(named, pairs_of(points), gate); !names.empty())
+    out += (out.empty() ? "" : "; or ") + names;
+  return out;
+}
+
+Fault wrong_points(const std::string& file, const std::string& block, const BlockPoints& points,
+                   const RigidFit& fit, const std::string& found) {
+  std::size_t worst = 0;
+  for (std::size_t i = 1; i < fit.residual_m.size(); ++i)
+    if (fit.residual_m[i].norm() > fit.residual_m[worst].norm()) worst = i;
+  return {.file = file,
+          .line = points.lines[worst],
+          .key = "survey: block " + block,
+          .found = found,
+          .expected = "the marks of its beds as drawn, but for what a block is out of shape by",
+          .change = "look at names and unit of the points of " + block +
+                    ", beginning with this one, or measure it again"};
 }
 
 }  // namespace
@@ -170,6 +226,10 @@ MeasuredBlocks measure_blocks(const Assembly& assembly, const PointFile& points,
     MeasuredBlock block;
     block.block = i;
     block.fit = fit_block(mine, gate);
+    if (const std::string why = mistakes(mine, block.fit, gate); !why.empty()) {
+      out.wrong.push_back(wrong_points(points.file, assembly.blocks[i].id, mine, block.fit, why));
+      continue;
+    }
     std::vector<ShapedBed> shaped;
     for (int b = 0; b < static_cast<int>(mine.beds.size()); ++b) {
       const Bed& bed = mine.beds[static_cast<std::size_t>(b)];
@@ -187,12 +247,14 @@ MeasuredBlocks measure_blocks(const Assembly& assembly, const PointFile& points,
       compare_many(shaped, block);
     for (const ShapedBed& s : shaped) {
       if (std::abs(s.shape.proud_m) > std::abs(block.bow_m)) block.bow_m = s.shape.proud_m;
+      for (const double corner : s.shape.corner_m)
+        block.warp_m = std::max(block.warp_m, std::abs(corner));
       for (const int j : s.bed->joints) {
         const Joint& joint = assembly.joints[j];
         (joint.a == i ? made.on_a : made.on_b)[j] = error_at(*s.bed, s.shape, joint);
       }
     }
-    block.finding = in_words(block, mine);
+    block.finding = in_words(block, mine, shaped);
     out.blocks.push_back(std::move(block));
   }
   return out;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "assembly/assembly.hpp"
+#include "base/result.hpp"
 #include "survey/fit.hpp"
 #include "survey/points.hpp"
 
@@ -40,18 +41,20 @@ struct MeasuredBlock {
   double bow_m = 0;      // most that a bed's middle stands off the plane of its corners, > 0 proud
   std::string finding;   // in words
   double skew_rad =
-      0;  // far bed against near about the upright, right-handed: out of square in plan
+      0;              // far bed against near about the upright, right-handed: out of square in plan
+  double warp_m = 0;  // most that a corner stands off the plane of its bed
 };
 struct MeasuredBlocks {
   std::vector<MeasuredBlock> blocks;  // those with points enough; in the order of the assembly
-  std::vector<std::string> remarks;   // those without, and why
+  std::vector<std::string> remarks;   // those that cannot be used and count as drawn, and why:
+                                      // points too few, or that do not go together
+  Faults wrong;  // those whose points are plainly wrong: unit, mirrored, names exchanged
 };
 /// Fills on_a and on_b of `made` for the beds that were measured. The rigid fit of all points of a
 /// block decides how an error is shared between its beds: a block 2 mm too long is 1 mm proud on
 /// each. Points over 15 mm off (5 mm of shape, times `gate` of 3) are slips of measurement and left
 /// out. Keys: length is twice the mean of their beds, wedge the most of any bed about its own level
-/// axis; twist and skew 0. Blocks that look mirrored, swapped or out of scale are left as drawn,
-/// with a remark.
+/// axis; twist and skew 0.
 [[nodiscard]] MeasuredBlocks measure_blocks(const Assembly& assembly, const PointFile& points,
                                             double gate, AsMade& made);
 

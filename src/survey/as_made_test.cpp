@@ -266,20 +266,73 @@ TEST(MeasureBlocks, WhatCannotBeUsedIsRemarked) {
   ASSERT_EQ(found.blocks.remarks.size(), 1U);
   EXPECT_NE(found.blocks.remarks[0].find("bed far"), std::string::npos) << found.blocks.remarks[0];
 
+  for (const BedError& e : found.made.on_a) EXPECT_EQ(e.height_m, 0);
+  EXPECT_TRUE(found.blocks.wrong.empty());
+}
+
+/// What is said to be wrong with the points of A2 in a file "points.csv".
+Fault refused(PointFile file) {
+  const Assembly assembly = sample_with_pads();
+  file.file = "points.csv";
+  const Found found = measure(assembly, file);
+  EXPECT_TRUE(found.blocks.blocks.empty());
+  EXPECT_TRUE(found.blocks.remarks.empty());
+  EXPECT_EQ(found.blocks.wrong.size(), 1U);
+  if (found.blocks.wrong.empty()) return {};
+  EXPECT_EQ(found.blocks.wrong[0].file, "points.csv");
+  EXPECT_EQ(found.blocks.wrong[0].key, "survey: block A2");
+  return found.blocks.wrong[0];
+}
+
+TEST(MeasureBlocks, WhatIsPlainlyWrongIsRefused) {
+  const Assembly assembly = sample_with_pads();
   PointFile feet = measured(assembly, "A2", {{}, {}}, {});
   for (MeasuredPoint& p : feet.points) p.at /= 0.3048;
-  found = measure(assembly, feet);
-  EXPECT_TRUE(found.blocks.blocks.empty());
-  ASSERT_EQ(found.blocks.remarks.size(), 1U);
-  EXPECT_NE(found.blocks.remarks[0].find("feet"), std::string::npos) << found.blocks.remarks[0];
-  for (const BedError& e : found.made.on_a) EXPECT_EQ(e.height_m, 0);
+  EXPECT_NE(refused(feet).found.find("feet"), std::string::npos);
 
   PointFile swapped = measured(assembly, "A2", {{}, {}}, {});
   std::swap(swapped.points[1].at, swapped.points[7].at);
-  found = measure(assembly, swapped);
-  ASSERT_EQ(found.blocks.remarks.size(), 1U);
-  EXPECT_NE(found.blocks.remarks[0].find("A2 near 2 and A2 far 3 look swapped"), std::string::npos)
-      << found.blocks.remarks[0];
+  const Fault two = refused(swapped);
+  EXPECT_NE(two.found.find("A2 near 2 and A2 far 3 look swapped"), std::string::npos) << two.found;
+  EXPECT_TRUE(two.line == 3 || two.line == 9) << two.line;  // theirs: the header is line 1
+}
+
+// Each of them with a far bed 3 mm out of the block besides: that hides no name.
+TEST(MeasureBlocks, NamesOfBedsAndCornersExchangedAreRefused) {
+  const Assembly assembly = sample_with_pads();
+  const std::vector<Bed> beds = beds_of(assembly, index_of(assembly, "A2"));
+  std::vector<Wrong> wrong(2);
+  wrong[1].error.height_m = -beds[1].side * 0.003;
+  Draw draw{std::mt19937_64(7)};
+  const PointFile right = measured(assembly, "A2", wrong, draw.move());
+  ASSERT_EQ(measure(assembly, right).blocks.blocks.size(), 1U);
+
+  PointFile ends = right;  // 0 to 4 are the near bed's, 5 to 9 the far bed's
+  for (std::size_t k = 0; k < 5; ++k) std::swap(ends.points[k].at, ends.points[k + 5].at);
+  EXPECT_NE(refused(ends).found.find("the names of the beds near and far look exchanged"),
+            std::string::npos);
+
+  PointFile round = right;  // 1 was called 2, 2 was called 3, 3 was called 4, 4 was called 1
+  for (std::size_t k = 0; k < 4; ++k) round.points[5 + (k + 1) % 4].at = right.points[5 + k].at;
+  const Fault far = refused(round);
+  EXPECT_NE(far.found.find("on the bed far what is named 1, 2, 3 and 4 lies at 4, 1, 2 and 3"),
+            std::string::npos)
+      << far.found;
+  EXPECT_GE(far.line, 2);
+}
+
+// By hand: a warp of 1 mm at corners 1 and 3 out of the block, at 2 and 4 into it, is of no plane.
+TEST(MeasureBlocks, AWarpedBedIsNamed) {
+  const Assembly assembly = sample_with_pads();
+  const std::vector<Bed> beds = beds_of(assembly, index_of(assembly, "A2"));
+  std::vector<Wrong> wrong(2);
+  const double out = -beds[1].side * 0.001;
+  wrong[1].error.corner_m = {out, -out, out, -out};
+  const Found found = measure(assembly, measured(assembly, "A2", wrong, {}));
+  ASSERT_EQ(found.blocks.blocks.size(), 1U);
+  EXPECT_NEAR(found.blocks.blocks[0].warp_m, 0.001, 1e-5);
+  EXPECT_EQ(found.blocks.blocks[0].finding,
+            "bed far warped, its corners up to 1.0 mm off a plane (1 and 3 proud)");
 }
 
 }  // namespace

@@ -15,7 +15,6 @@ constexpr double kGapTold = 5e-4;  // m
 constexpr double kNoMove = 5e-5;   // m; less is rounding of the instrument
 constexpr double kKink = 1e-2;     // weight of a kink at a foot: feet that no seat tells of follow
 constexpr double kSteep = 0.1;     // rise of the soffit's normal, below which it is a wall
-constexpr double kOutOfPlace = 10e-3;  // m in plan, worth a remark
 
 std::string millimetres(double m) {
   char text[32];
@@ -81,19 +80,24 @@ std::map<std::string, FootStart> measured_starts(const Centring& centring, const
   std::map<std::string, FootStart> starts;
   if (measured == nullptr) return starts;
   std::map<std::string, std::vector<Vec3>> off;
+  std::map<std::string, double> head_up_m;
   Brief brief;
   brief.centring.settlement_m = settlement_m;
   for (const Mark& mark : setting_out(brief, assembly, &centring)) {
     if (mark.kind != MarkKind::kFoot) continue;
     for (const MeasuredPoint& point : measured->points) {
-      if (point.mark == mark.name) off[mark.of].emplace_back(point.at - mark.designed);
+      if (point.mark != mark.name) continue;
+      off[mark.of].emplace_back(point.at - mark.designed);
+      if (mark.name.ends_with(" 2")) head_up_m[mark.of] = off[mark.of].back().z();
     }
   }
   for (const auto& [foot, moves] : off) {
-    Vec3 sum = Vec3::Zero();
-    for (const Vec3& move : moves) sum += move;
-    sum /= static_cast<double>(moves.size());
-    starts[foot] = {sum.z(), sum.head<2>().norm()};
+    FootStart& start = starts[foot];
+    for (const Vec3& move : moves) {
+      start.up_m += move.z() / static_cast<double>(moves.size());
+      start.aside_m = std::max(start.aside_m, move.head<2>().norm());
+    }
+    if (const auto head = head_up_m.find(foot); head != head_up_m.end()) start.up_m = head->second;
   }
   return starts;
 }
@@ -111,8 +115,7 @@ FootSetting setting_of(const CentringFoot& foot, double raise_m, double start_m,
   return out;
 }
 
-void add_remarks(const Centring& centring, const std::map<std::string, FootStart>& starts,
-                 std::size_t on_others, FeetSet& set) {
+void add_remarks(const Centring& centring, std::size_t on_others, FeetSet& set) {
   if (on_others > 0) {
     set.remarks.push_back(std::to_string(on_others) +
                           " seats lie on ribs without feet of their own, or on cross ribs: they "
@@ -129,11 +132,6 @@ void add_remarks(const Centring& centring, const std::map<std::string, FootStart
   if (least != nullptr) {
     set.remarks.push_back("foot " + least->id + " keeps " + millimetres(left) + " of its " +
                           millimetres(least->down_m) + " of travel down for striking");
-  }
-  for (const auto& [foot, start] : starts) {
-    if (start.aside_m > kOutOfPlace)
-      set.remarks.push_back("foot " + foot + " stands " + millimetres(start.aside_m) +
-                            " out of its place in plan");
   }
 }
 
@@ -166,12 +164,14 @@ FeetSet set_feet(const Centring& centring, const Assembly& assembly, const std::
   for (const CentringFoot& foot : centring.feet) {
     const auto wanted = raise.find(foot.id);
     const auto start = starts.find(foot.id);
-    out.feet.push_back(setting_of(foot, wanted == raise.end() ? 0 : wanted->second,
-                                  start == starts.end() ? 0 : start->second.up_m, packing.trim_m));
+    const FootStart stands = start == starts.end() ? FootStart{} : start->second;
+    out.feet.push_back(
+        setting_of(foot, wanted == raise.end() ? 0 : wanted->second, stands.up_m, packing.trim_m));
+    out.feet.back().aside_m = stands.aside_m;
   }
   std::ranges::stable_sort(out.gaps, std::ranges::greater{},
                            [](const SeatGap& gap) { return std::abs(gap.gap_m); });
-  add_remarks(centring, starts, centring.seats.size() - judged_seats, out);
+  add_remarks(centring, centring.seats.size() - judged_seats, out);
   return out;
 }
 

@@ -99,10 +99,49 @@ std::string crown_in_words(const Refit& found) {
          (found.crown_lower_m > 0 ? " lower" : " higher") + " than drawn";
 }
 
+namespace {
+/// Worst first, a few by name; empty where all stand within 10 mm (ours).
+std::string feet_aside(const FeetSet& set) {
+  constexpr double kOutOfPlace = 10e-3;
+  constexpr std::size_t kNamed = 4;
+  std::vector<const FootSetting*> aside;
+  for (const FootSetting& foot : set.feet)
+    if (foot.aside_m > kOutOfPlace) aside.push_back(&foot);
+  if (aside.empty()) return "";
+  std::ranges::stable_sort(aside, std::ranges::greater{}, &FootSetting::aside_m);
+  std::string text;
+  for (std::size_t i = 0; i < std::min(kNamed, aside.size()); ++i)
+    text += (i == 0 ? "" : ", ") + aside[i]->foot + " by " + millimetres(aside[i]->aside_m);
+  if (aside.size() > kNamed) text += " and " + std::to_string(aside.size() - kNamed) + " more";
+  return "feet of the centring out of their places in plan: " + text +
+         "; set them where they are drawn, ribs and seats are not made for these places";
+}
+
+/// Those far off each, of the others the worst few.
+void add_blocks_in_place(const std::vector<BlockInPlace>& blocks, std::vector<std::string>& out) {
+  constexpr std::size_t kNamed = 6;
+  std::vector<const BlockInPlace*> off;
+  for (const BlockInPlace& block : blocks)
+    if (block.beyond) off.push_back(&block);
+  std::ranges::stable_sort(off, std::ranges::greater{}, &BlockInPlace::worst_m);
+  std::size_t said = 0;
+  for (const BlockInPlace* block : off) {
+    if (!block->far && said >= kNamed) break;
+    out.push_back("block " + block->block + ", in place, " + block->finding);
+    ++said;
+  }
+  if (said < off.size())
+    out.push_back("and " + std::to_string(off.size() - said) +
+                  " more blocks in place: all in asbuilt/blocks-in-place.csv");
+}
+}  // namespace
+
 std::vector<std::string> measure_again(const Assembly& assembly, const Refit& found,
                                        const std::vector<std::string>& doubtful) {
   constexpr double kThick = 10e-3;  // ours: worth a second look before it is cut or cast
   std::vector<std::string> out = doubtful;
+  for (const std::string& remark : found.blocks.remarks) out.push_back("block " + remark);
+  add_blocks_in_place(found.in_place, out);
   for (const MeasuredBlock& block : found.blocks.blocks) {
     if (block.fit.outliers.empty()) continue;
     out.push_back("block " + assembly.blocks[static_cast<std::size_t>(block.block)].id + ": " +
@@ -125,6 +164,7 @@ std::vector<std::string> measure_again(const Assembly& assembly, const Refit& fo
                   ", before its springer is made anew");
   }
   if (!found.feet) return out;
+  if (std::string words = feet_aside(*found.feet); !words.empty()) out.push_back(std::move(words));
   for (const FootSetting& foot : found.feet->feet) {
     if (foot.trim_m > 0)
       out.push_back("foot " + foot.foot + ", before " + millimetres(foot.trim_m) +

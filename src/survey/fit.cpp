@@ -173,6 +173,7 @@ RigidFit fit_rigid(const std::vector<Vec3>& designed, const std::vector<Vec3>& m
     if (too_far(work.fit, gate) || upside_down(work.fit))
       suspicion = suspect(pairs, work.fit, gate, names);
     found.suspicion = suspicion.text;
+    found.mistake = !suspicion.text.empty();
     if (!suspicion.of_all) take_out(work, found);
     if (work.fit.redundancy() > 0) found.variance_factor = work.fit.squares / work.fit.redundancy();
     found.turn_sd_rad = turn_deviation(pairs, work.used, work.fit.X);

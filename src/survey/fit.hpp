@@ -23,6 +23,7 @@ struct RigidFit {
   // weighted sum of squares over redundancy: near 1 where the accuracies are true
   std::optional<double> variance_factor;
   std::optional<double> turn_sd_rad;  // standard deviation of the turn about its weakest axis
+  bool mistake = false;  // `suspicion` is of a simple mistake that would explain all points
 };
 
 /// Least squares (Kabsch 1976; Umeyama 1991): det R = +1 always.

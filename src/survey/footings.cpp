@@ -9,6 +9,7 @@
 #include "base/constants.hpp"
 #include "survey/footing_move.hpp"
 #include "survey/mix_up.hpp"
+#include "survey/one_off.hpp"
 
 namespace skewback {
 namespace {
@@ -88,9 +89,23 @@ struct Mistake {
   std::size_t mark = 0;  // to be looked at first
 };
 
-Mistake mistake_in(const Marks& marks, const RigidFit& fit) {
+/// Of three marks that a fit cannot tell apart.
+Mistake suspected(const Marks& marks, const RigidFit& fit, double gate) {
+  const auto worst = static_cast<std::size_t>(std::max(0, fit.worst));
+  const auto one =
+      fit.mistake ? std::nullopt : one_off(marks.drawn, marks.measured, marks.accuracy_m, gate);
+  if (fit.suspicion.empty() || !one) return {fit.suspicion, worst};
+  std::string others;
+  for (std::size_t i = 0; i < 3; ++i)
+    if (i != *one) others += (others.empty() ? "" : " and ") + marks.names[i];
+  return {marks.names[*one] + " looks off, by the distances: from it to " + others +
+              " both are wrong, between those two it is right",
+          *one};
+}
+
+Mistake mistake_in(const Marks& marks, const RigidFit& fit, double gate) {
   const std::size_t worst = static_cast<std::size_t>(std::max(0, fit.worst));
-  if (!fit.suspicion.empty() && fit.worst_m > kNoFooting) return {fit.suspicion, worst};
+  if (!fit.suspicion.empty() && fit.worst_m > kNoFooting) return suspected(marks, fit, gate);
   if (fit.X.R(2, 2) < kUpright)
     return {
         "the marks fit only mirrored: two of them look exchanged, or two axes, or one axis is "
@@ -102,9 +117,9 @@ Mistake mistake_in(const Marks& marks, const RigidFit& fit) {
 }
 
 /// A footing that moved is no mistake of one mark.
-Mistake mistake_of_all(const Marks& marks, RigidFit fit) {
+Mistake mistake_of_all(const Marks& marks, RigidFit fit, double gate) {
   if (fit.suspicion.empty()) fit.worst_m = 0;
-  return mistake_in(marks, fit);
+  return mistake_in(marks, fit, gate);
 }
 
 /// Of its marks, on the axes they were written in.
@@ -216,7 +231,7 @@ class Refusing {
 
   void of_all() {
     const Marks all = marks_of(brief_, points_, drawn_, "");
-    const Mistake what = mistake_of_all(all, fitted(all, brief_.survey->gate));
+    const Mistake what = mistake_of_all(all, fitted(all, brief_.survey->gate), brief_.survey->gate);
     if (!what.words.empty())
       refuse("", all, what.mark, what.words, "look at names, axes and unit, and measure again");
   }
@@ -224,7 +239,8 @@ class Refusing {
   void of_each_support() {
     for (std::size_t s = 0; s < of_.size(); ++s) {
       const std::string& id = brief_.plan.supports[s].id;
-      const Mistake what = mistake_in(of_[s], fitted(of_[s], brief_.survey->gate));
+      const Mistake what =
+          mistake_in(of_[s], fitted(of_[s], brief_.survey->gate), brief_.survey->gate);
       if (!what.words.empty())
         refuse(id, of_[s], what.mark, what.words, "measure the marks of " + id + " again");
     }
@@ -307,7 +323,7 @@ void doubt(const std::string& support, const Marks& marks, const RigidFit& fit, 
     doubtful.push_back("the marks of " + support + ": " + words);
     found.unfit.push_back(doubtful.back());
   };
-  if (!fit.suspicion.empty()) unfit(fit.suspicion);
+  if (!fit.suspicion.empty()) unfit(suspected(marks, fit, gate).words);
   if (fit.worst < 0 || !fit.outliers.empty()) return;
   const auto worst = static_cast<std::size_t>(fit.worst);
   if (fit.worst_m <= gate * marks.accuracy_m[worst]) return;

@@ -45,6 +45,26 @@ TEST(FindFootings, WholeFitSharesTheErrorOfOneFooting) {
   EXPECT_LT((found.footings[1].X(middle) - middle).norm(), 1e-9);
 }
 
+// The back of one footing measured a metre further out: that mark is named, with its line, and not
+// all three.
+TEST(FindFootings, OneMarkFarOffIsNamedByTheDistances) {
+  Site site;
+  for (std::size_t i = 0; i < site.file.points.size(); ++i)
+    site.file.points[i].line = static_cast<int>(i) + 2;
+  const std::size_t right = 0, left = 1, back = 2;
+  ASSERT_EQ(site.drawn[back].name, "a back");
+  const auto at = [&](std::size_t i) { return site.drawn[i].designed; };
+  site.file.points[back].at += (at(back) - (at(right) + at(left)) / 2).normalized();
+  const Result<FootingsFound> found = find_footings(site.brief, &site.file, site.drawn);
+  ASSERT_FALSE(found.ok());
+  const Fault& fault = found.faults()[0];
+  EXPECT_EQ(fault.line, 4);
+  EXPECT_NE(fault.found.find("a back looks off, by the distances: from it to a right and a left "
+                             "both are wrong, between those two it is right"),
+            std::string::npos)
+      << fault.found;
+}
+
 // One mark of three is 20 mm off. With the usual 2 mm that is doubtful; a survey ten times as
 // coarse, or a gate ten times as wide, does not doubt it.
 TEST(FindFootings, DoubtsByTheAccuracyAndGateThatAreStated) {

@@ -114,9 +114,11 @@ Vec3 from_site(const SiteGrid& site, const Vec3& east_north_level) {
   return {c * d.x() + s * d.y(), -s * d.x() + c * d.y(), d.z()};
 }
 
-std::string setting_out_csv(const SiteGrid& site, const std::vector<Mark>& marks) {
+std::string setting_out_csv(const SiteGrid& site, const std::vector<Mark>& marks,
+                            const std::string& note) {
   char line[400];
-  std::string out = "# date: " + (site.date.empty() ? "not stated" : site.date) + "\n";
+  std::string out = note.empty() ? "" : "# " + note + "\n";
+  out += "# date: " + (site.date.empty() ? "not stated" : site.date) + "\n";
   std::snprintf(
       line, sizeof line,
       "# grid: the bridge's origin lies at east %.4f m, north %.4f m, level %.4f m; its x "

@@ -34,7 +34,9 @@ struct Mark {
 [[nodiscard]] Vec3 to_site(const SiteGrid& site, const Vec3& bridge);  // east, north, level
 [[nodiscard]] Vec3 from_site(const SiteGrid& site, const Vec3& east_north_level);
 
-/// For the instrument: mark, east, north, level, with the date and how the grid lies in a comment.
-[[nodiscard]] std::string setting_out_csv(const SiteGrid& site, const std::vector<Mark>& marks);
+/// For the instrument: mark, east, north, level, with the date and how the grid lies in a comment,
+/// and `note` (one line, or empty) before it.
+[[nodiscard]] std::string setting_out_csv(const SiteGrid& site, const std::vector<Mark>& marks,
+                                          const std::string& note = "");
 
 }  // namespace skewback

@@ -7,9 +7,11 @@
 #include "base/timing.hpp"
 #include "stand/prove_steps.hpp"
 #include "survey/finding.hpp"
+#include "survey/finer_packing.hpp"
 #include "survey/gaps_close.hpp"
 #include "survey/joint_rows.hpp"
 #include "survey/let_packed_go.hpp"
+#include "survey/marks_packed.hpp"
 #include "survey/poses.hpp"
 #include "survey/remedies.hpp"
 #include "survey/survey.hpp"
@@ -190,6 +192,20 @@ Assembly all_joints(const Built& b, const Refit& found) {
       b.input->brief->packing);
 }
 
+void look_at_blocks_in_place(const RefitInput& input, Refit& found) {
+  if (input.points == nullptr) return;
+  std::vector<MeasuredPoint> measured = input.points->points;
+  const Rigid back = inverse(found.datum);
+  for (MeasuredPoint& point : measured) point.at = back(point.at);
+  const double gate = input.brief->survey.value_or(SurveyRequest{}).gate;
+  found.in_place = blocks_in_place(setting_out(*input.brief, *input.assembly, nullptr),
+                                   marks_as_packed(*input.brief, *input.assembly, nullptr, found),
+                                   measured, gate);
+  const std::string words =
+      in_place_in_words(found.in_place, found.key_goes_in ? kAsPacked : "as drawn");
+  if (!words.empty()) found.remarks.push_back(words);
+}
+
 void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
   const PackingRequest& packing = b.input->brief->packing;
   const Assembly& assembly = *b.input->assembly;
@@ -197,8 +213,12 @@ void build_on(const Built& b, const FootingsFound& footings, Refit& found) {
   found.misfits = misfits_of(assembly, found, packing);
   found.as_built = bearing_only(all_joints(b, found));
   found.crown_lower_m = top_m(assembly) - top_m(found.as_built);
+  look_at_blocks_in_place(*b.input, found);
   found.measure_again = measure_again(assembly, found, footings.doubtful);
   found.unfit = footings.unfit;
+  for (const std::string& remark : found.blocks.remarks) found.unfit.push_back("block " + remark);
+  for (const BlockInPlace& block : found.in_place)
+    if (block.far) found.unfit.push_back("block " + block.block + ", in place, " + block.finding);
 }
 
 /// What they come to in `found` does not need the proofs.
@@ -233,41 +253,41 @@ bool as_good_as_drawn(const RefitInput& input, const Refit& found) {
   return found.table.back().verdict == good && within_limits(input, found);
 }
 
-struct Tried {
-  std::vector<Remedy> remedies;
-  std::size_t chosen = 0;
-  std::string remark;
-};
-
-/// Gaps are linear in the blocks' moves; what finite turns add to them is taken from the moves
-/// found and put into the next round, until it stays.
-Tried try_with_turning(const RefitInput& input, const StackModel& model,
-                       const FootingsFound& footings, AsMade made) {
-  constexpr int kRounds = 4;
-  constexpr double kStays_m = 1e-5;
-  Tried out;
-  double left = 0;
-  for (int round = 0; round < kRounds; ++round) {
-    out.remedies = try_remedies(input, model, footings, made);
-    out.chosen = choose(out.remedies, input.brief->packing);
-    auto turning = gaps_of_turning(model, out.remedies[out.chosen].packed.moves);
-    left = most_apart(turning, made.turning_m);
-    if (left < kStays_m) return out;
-    made.turning_m = std::move(turning);
-  }
-  char text[160];
-  std::snprintf(text, sizeof text,
-                "blocks turn so far that gaps are off by up to %.2f mm: footings this far out are "
-                "more than packing is worked out for",
-                1e3 * left);
-  out.remark = text;
-  return out;
-}
-
 /// Only then is what its joints take worth a look before the proofs.
 bool drawn_stands(const RefitInput& input) {
   return !input.drawn.empty() &&
          row_of("as drawn", input, input.drawn).verdict == word(Verdict::kStands);
+}
+
+/// Which finer packing keeps the joints within what they take as gaps close, of those that are
+/// tried. `bare`: before any remedy is built on.
+std::string finer_in_words(const RefitInput& input, const StackModel& model,
+                           const FootingsFound& footings, const AsMade& made, const Refit& bare,
+                           const StandOptions& options, const Progress& progress) {
+  std::string tried;
+  for (const FinerPacking& finer : finer_packing(input.brief->packing)) {
+    Brief brief = *input.brief;
+    brief.packing = finer.packing;
+    RefitInput with = input;
+    with.brief = &brief;
+    const std::vector<Remedy> remedies = try_remedies(with, model, footings, made);
+    std::vector<std::size_t> ways = {choose(remedies, brief.packing)};
+    for (const std::size_t k : instead(remedies, ways.front())) ways.push_back(k);
+    for (const std::size_t k : ways) {
+      if (!remedies[k].trial.goes_in) continue;
+      Refit packed = bare;
+      Built built{&with, &model, &remedies[k]};
+      build_on(built, footings, packed);
+      let_gaps_close(built, options, progress, packed);
+      if (packed.gaps.balanced < packed.gaps.cases || !within_limits(with, packed)) continue;
+      return "with " + finer.words + " every joint is within what it takes as gaps close (" +
+             remedies[k].trial.name +
+             "); nothing else of that was proved: put it into the brief and run again";
+    }
+    tried += (tried.empty() ? "" : "; ") + finer.words;
+  }
+  if (tried.empty()) return "";
+  return "tried, and joints are pressed beyond what they take as gaps close with it too: " + tried;
 }
 
 }  // namespace
@@ -318,7 +338,8 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   AsMade made = as_drawn(assembly, motion.size());
   if (input.points != nullptr)
     found.blocks = measure_blocks(assembly, *input.points, brief.survey->gate, made);
-  Tried tried = try_with_turning(input, model, *footings, std::move(made));
+  if (!found.blocks.wrong.empty()) return found.blocks.wrong;
+  Tried tried = try_with_turning(input, model, *footings, made);
   std::vector<Remedy>& remedies = tried.remedies;
   std::size_t chosen = tried.chosen;
   if (!tried.remark.empty()) found.remarks.push_back(tried.remark);
@@ -361,6 +382,10 @@ Result<Refit> refit(const RefitInput& input, const StandOptions& options,
   }
   if (!proved) prove(built, two_views, progress, out);
   let_packed_go(input, options, progress, out);
+  if (out.key_goes_in && out.gaps.cases > 0 && drawn_stands(input) && !within_limits(input, out)) {
+    std::string words = finer_in_words(input, model, *footings, made, found, two_views, progress);
+    if (!words.empty()) out.remarks.push_back(std::move(words));
+  }
   remedies[chosen].trial.chosen = true;
   if (out.key_goes_in && out.gaps.cases > 0 && remedies[chosen].trial.reason.empty())
     remedies[chosen].trial.reason = over_limit(out, input.limit_pa);

@@ -9,6 +9,7 @@
 #include "brief/brief.hpp"
 #include "stand/stand.hpp"
 #include "survey/feet.hpp"
+#include "survey/in_place.hpp"
 #include "survey/packing.hpp"
 
 namespace skewback {
@@ -58,15 +59,18 @@ struct Refit {
   std::vector<std::string> supports;
   std::vector<RigidFit> footings;  // per support, drawn to found
   MeasuredBlocks blocks;
-  AsMade made;  // about the axes chosen
-  Stack stack;  // without packers
+  std::vector<BlockInPlace> in_place;  // against where they are to lie as packed; where the key
+                                       // does not go in, as drawn
+  AsMade made;                         // about the axes chosen
+  Stack stack;                         // without packers
   Packed packed;
   std::vector<SmallMove> laid;  // per block when laid, pads uncompressed
   std::optional<FeetSet> feet;
   std::vector<RemedyTrial> trials;
   std::vector<Before> table;  // before and after
   std::vector<std::string> measure_again;
-  std::vector<std::string> unfit;    // marks of footings that do not go together: nothing that
+  std::vector<std::string> unfit;    // marks of footings or blocks that do not go together or are
+                                     // too few, blocks in place that are far off: nothing that
                                      // rests on them is worth building
   std::vector<JointMisfit> misfits;  // joints that do not close by themselves
   bool key_goes_in = false;          // packed
@@ -112,7 +116,8 @@ struct RefitInput {
   // thinnest where these keep it as gaps close and those do not
   JointLimit limit_pa;
 };
-/// `options.third_view` is asked of the bridge as packed.
+/// `options.third_view` is asked of the bridge as packed. Faults: those of find_footings, and
+/// `wrong` of measure_blocks.
 [[nodiscard]] Result<Refit> refit(const RefitInput& input, const StandOptions& options,
                                   const Progress& progress = {});
 

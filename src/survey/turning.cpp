@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "survey/joint_rows.hpp"
 
@@ -36,6 +37,29 @@ double most_apart(const std::vector<std::array<double, 4>>& a,
     for (std::size_t k = 0; k < 4; ++k)
       most = std::max(most, std::abs((j < a.size() ? a[j][k] : 0) - (j < b.size() ? b[j][k] : 0)));
   return most;
+}
+
+Tried try_with_turning(const RefitInput& input, const StackModel& model,
+                       const FootingsFound& footings, AsMade& made) {
+  constexpr int kRounds = 4;
+  constexpr double kStays_m = 1e-5;
+  Tried out;
+  double left = 0;
+  for (int round = 0; round < kRounds; ++round) {
+    out.remedies = try_remedies(input, model, footings, made);
+    out.chosen = choose(out.remedies, input.brief->packing);
+    auto turning = gaps_of_turning(model, out.remedies[out.chosen].packed.moves);
+    left = most_apart(turning, made.turning_m);
+    if (left < kStays_m) return out;
+    made.turning_m = std::move(turning);
+  }
+  char text[160];
+  std::snprintf(text, sizeof text,
+                "blocks turn so far that gaps are off by up to %.2f mm: footings this far out are "
+                "more than packing is worked out for",
+                1e3 * left);
+  out.remark = text;
+  return out;
 }
 
 }  // namespace skewback

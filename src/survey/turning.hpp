@@ -1,6 +1,7 @@
 #pragma once
 // What finite turns add to gaps that are linear in the blocks' moves. Private to survey/.
 
+#include "survey/remedies.hpp"
 #include "survey/stack.hpp"
 
 namespace skewback {
@@ -14,5 +15,15 @@ namespace skewback {
 /// Largest difference; empty lists are of zeros.
 [[nodiscard]] double most_apart(const std::vector<std::array<double, 4>>& a,
                                 const std::vector<std::array<double, 4>>& b);
+
+struct Tried {
+  std::vector<Remedy> remedies;
+  std::size_t chosen = 0;
+  std::string remark;  // where turns are too far for it
+};
+/// Remedies tried and one chosen, with gaps that count finite turns: what these add is taken from
+/// the moves found and put into the next round, until it stays. Fills `made.turning_m`.
+[[nodiscard]] Tried try_with_turning(const RefitInput& input, const StackModel& model,
+                                     const FootingsFound& footings, AsMade& made);
 
 }  // namespace skewback

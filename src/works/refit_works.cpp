@@ -1,6 +1,7 @@
 #include "base/parallel.hpp"
 #include "base/timing.hpp"
 #include "stand/prove_steps.hpp"
+#include "survey/as_made.hpp"
 #include "survey/footings.hpp"
 #include "works/asked_depth.hpp"
 #include "works/footing_moves.hpp"
@@ -71,6 +72,16 @@ std::optional<Faults> faults_of_marks(const Brief& brief, const PointFile* point
   return found.faults();
 }
 
+std::optional<Faults> faults_of_points(const Brief& brief, const Assembly& assembly,
+                                       const PointFile* points) {
+  if (auto faults = faults_of_marks(brief, points)) return faults;
+  if (points == nullptr) return std::nullopt;
+  AsMade made = as_drawn(assembly, brief.plan.supports.size());
+  Faults wrong = measure_blocks(assembly, *points, brief.survey->gate, made).wrong;
+  if (wrong.empty()) return std::nullopt;
+  return wrong;
+}
+
 std::optional<Faults> survey_faults(const Brief& brief) {
   if (!brief.survey) return std::nullopt;
   if (brief.survey->file.empty()) return faults_of_marks(brief, nullptr);
@@ -108,7 +119,9 @@ Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,
     if (!read) return read.faults();
     points = std::move(read).value();
   }
-  if (auto faults = faults_of_marks(dossier.brief, points ? &*points : nullptr)) return *faults;
+  if (auto faults =
+          faults_of_points(dossier.brief, dossier.cut->assembly, points ? &*points : nullptr))
+    return *faults;
   Stopwatch watch;
   prove_as_drawn(dossier, progress);
   dossier.timings_s["stand"] = watch.seconds();

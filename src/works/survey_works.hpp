@@ -19,6 +19,9 @@ namespace skewback {
 
 /// What refit() would refuse of the springings' marks, before anything is proved.
 [[nodiscard]] std::optional<Faults> faults_of_marks(const Brief& brief, const PointFile* points);
+/// And of the points of its blocks.
+[[nodiscard]] std::optional<Faults> faults_of_points(const Brief& brief, const Assembly& assembly,
+                                                     const PointFile* points);
 
 /// Fills dossier.refit from the brief's survey and `points` (null: none): the dossier's centring,
 /// proofs of every case, stages of the erection as packed; and dossier.reprinted where springers

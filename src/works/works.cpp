@@ -212,7 +212,7 @@ Result<Dossier> run_works(const Brief& asked, const WorksOptions& options,
     points = std::move(read).value();
   }
   if (brief.survey && (options.until.empty() || done("survey"))) {
-    if (auto wrong = faults_of_marks(brief, points ? &*points : nullptr)) return *wrong;
+    if (auto wrong = faults_of_points(brief, assembly, points ? &*points : nullptr)) return *wrong;
   }
 
   timed("stand", [&] {
