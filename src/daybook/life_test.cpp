@@ -256,6 +256,16 @@ TEST(Now, TellsWhenItCouldBeHereByThePlansWeek) {
   EXPECT_NEAR(what_now(plan, {}, now).missing->ready_s, (0.25 + 7 + 2 + 1) * sample::kDay, 1e-3);
 }
 
+TEST(Now, ABlockMadeElsewhereIsPrintedOnlyIfItBreaks) {
+  Diary d;
+  d.plan.blocks[0].made = "elsewhere";
+  const auto ready_s = [&] { return what_now(d.plan, d.events, {d.clock, 0}).missing->ready_s; };
+  EXPECT_DOUBLE_EQ(ready_s(), sample::kDay);
+  EXPECT_EQ(d.say("a1", H::kReceived), "");
+  EXPECT_EQ(d.say("a1", H::kBroken), "");
+  EXPECT_DOUBLE_EQ(ready_s(), 8.25 * sample::kDay);
+}
+
 TEST(Now, ASpareStepsIn) {
   Diary d;
   d.make_twice("a1");

@@ -35,6 +35,8 @@ double until_here(const DayPlan& plan, const PlannedBlock& block, const CopyLife
     case Standing::kPlaced:
       return 0;
     case Standing::kNotMade:
+      if (block.made == "elsewhere") return work(now_s, block.journey_s);
+      break;
     case Standing::kBroken:
       break;
   }

@@ -44,7 +44,10 @@ TEST(BlocksAgainWords, SayWhatTheDaybookSaysOrThatNoneWasRead) {
               AllOf(HasSubstr("no daybook was read"), HasSubstr("Look at every one")));
   Dossier with_programme = again(stock());
   with_programme.spares.emplace();
-  EXPECT_THAT(blocks_again_words(with_programme), HasSubstr("No spares are chosen"));
+  EXPECT_THAT(blocks_again_words(with_programme), HasSubstr("come by its journey alone"));
+  with_programme.again->printed = true;
+  EXPECT_THAT(blocks_again_words(with_programme),
+              AllOf(HasSubstr("No spares are chosen"), HasSubstr("cured and brought")));
   Stock good;
   good.bridge = "little-arch";
   good.blocks = {{"a1", 1, Standing::kTakenDown, true, 0, 2}};

@@ -82,9 +82,13 @@ void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& bre
     if (brief.transport.wanted)
       dossier.transport = plan_transport(brief, assembly, *dossier.programme, print);
     if (brief.spares.wanted || brief.programme.wanted) {
-      dossier.spares = plan_spares(
-          brief, assembly, *dossier.programme, print, dossier.lifts ? &*dossier.lifts : nullptr,
-          dossier.transport ? &*dossier.transport : nullptr, breaks, progress);
+      const PrintSet all_there;
+      const bool printed_before = dossier.again && dossier.again->printed;
+      dossier.spares =
+          plan_spares(brief, assembly, *dossier.programme,
+                      print == nullptr && printed_before ? &all_there : print,
+                      dossier.lifts ? &*dossier.lifts : nullptr,
+                      dossier.transport ? &*dossier.transport : nullptr, breaks, progress);
     }
   });
 }
