@@ -15,9 +15,10 @@ constexpr double kHour_s = 3600, kDayLong_s = 86400;
 std::string lasting(double seconds) {
   const bool days = seconds >= 2 * kDayLong_s, hours = seconds >= 2 * kHour_s;
   const double amount = seconds / (days ? kDayLong_s : hours ? kHour_s : 60);
-  char text[48];
-  std::snprintf(text, sizeof text, "%.3g %s", amount, days ? "days" : hours ? "hours" : "minutes");
-  return text;
+  char text[32];
+  std::snprintf(text, sizeof text, "%.3g", amount);
+  const std::string unit = days ? "day" : hours ? "hour" : "minute";
+  return std::string(text) + " " + unit + (std::string(text) == "1" ? "" : "s");
 }
 
 }  // namespace

@@ -186,7 +186,7 @@ TEST(Doubts, CuringTakesAsLongAsThePlanHasIt) {
   };
   EXPECT_EQ(d.say("a1", H::kPrinted), "");  // at 9 on 2 March 2027
   EXPECT_THAT(cured(1.0 / 1440, false),
-              AllOf(HasSubstr("1 minutes after it was made"), HasSubstr("7 days of curing"),
+              AllOf(HasSubstr("1 minute after it was made"), HasSubstr("7 days of curing"),
                     HasSubstr("2027-03-09T09:00:00"), HasSubstr("--even-so")));
   EXPECT_THAT(cured(6.5, false), HasSubstr("6.5 days after"));
   EXPECT_EQ(cured(7, false), "");
