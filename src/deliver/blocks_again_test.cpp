@@ -54,5 +54,15 @@ TEST(BlocksAgainWords, SayWhatTheDaybookSaysOrThatNoneWasRead) {
   EXPECT_THAT(blocks_again_words(again(good)), HasSubstr("all are good"));
 }
 
+TEST(BlocksAgainWords, SayWhichSupportIsWhich) {
+  Dossier d = again(stock());
+  d.again->supports = {{"left", "left"}, {"right", "right"}};
+  EXPECT_EQ(supports_again_words(*d.again), "");
+  d.again->supports = {{"left", "south"}, {"right", "north"}};
+  EXPECT_THAT(supports_again_words(*d.again),
+              HasSubstr("names of little-arch: left is south, right is north in the brief"));
+  EXPECT_THAT(blocks_again_words(d), HasSubstr("right is north"));
+}
+
 }  // namespace
 }  // namespace skewback::deliver

@@ -206,7 +206,8 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   if (dossier.cut)
     add_all(setting_out_files(dossier.brief, dossier.cut->assembly,
                               setting_out(dossier.brief, dossier.cut->assembly, centring),
-                              outlines.plan));
+                              outlines.plan,
+                              dossier.again ? supports_again_words(*dossier.again) : ""));
   if (dossier.refit) add_all(as_built_files(dossier, outlines));
   add_all(scan_files(dossier));
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));

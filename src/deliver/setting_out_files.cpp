@@ -60,7 +60,8 @@ std::string second_set_up_words() {
          "a third says which.";
 }
 
-std::vector<Sheet> marks_tables(const Brief& brief, const std::vector<Mark>& marks) {
+std::vector<Sheet> marks_tables(const Brief& brief, const std::vector<Mark>& marks,
+                                const std::string& supports) {
   std::vector<Sheet> pages;
   const double last = kA4.height_mm - kPaperMargin - kPaperFoot;
   double y = last + 1;
@@ -68,8 +69,9 @@ std::vector<Sheet> marks_tables(const Brief& brief, const std::vector<Mark>& mar
   for (const Mark& mark : marks) {
     const bool begins = kind != mark.kind;
     if (y + (begins ? 2.5 * kPitch : 0) > last) {
-      pages.push_back(
-          paper(kA4, brief.title + ": marks to set out", second_set_up_words(), foot(brief)));
+      pages.push_back(paper(kA4, brief.title + ": marks to set out",
+                            second_set_up_words() + (supports.empty() ? "" : " " + supports),
+                            foot(brief)));
       y = kPaperMargin + kPaperHead + 4;
       paper_head(pages.back(), {kPaperMargin, y}, columns(), kSize);
       y += 1.3 * kPitch;
@@ -89,18 +91,21 @@ std::vector<Sheet> marks_tables(const Brief& brief, const std::vector<Mark>& mar
 
 std::vector<OutputFile> setting_out_files(const Brief& brief, const Assembly& assembly,
                                           const std::vector<Mark>& marks,
-                                          const std::vector<Regions>& plan) {
+                                          const std::vector<Regions>& plan,
+                                          const std::string& supports) {
   if (marks.empty()) return {};
   std::vector<Mark> ground, blocks;
   for (const Mark& mark : marks) (mark.kind == MarkKind::kBlock ? blocks : ground).push_back(mark);
   std::vector<Sheet> pages;
-  std::vector<OutputFile> files = {{"setting-out/marks.csv", setting_out_csv(brief.site, marks)}};
+  std::vector<OutputFile> files = {
+      {"setting-out/marks.csv",
+       (supports.empty() ? "" : "# " + supports + "\n") + setting_out_csv(brief.site, marks)}};
   for (const auto& [name, some] : {std::pair{"plan", &ground}, {"blocks", &blocks}}) {
     if (some->empty()) continue;
     pages.push_back(marks_plan(brief, assembly, *some, plan, SheetSize{}));
     files.push_back({std::string("setting-out/") + name + ".svg", svg(pages.back())});
   }
-  for (Sheet& page : marks_tables(brief, marks)) pages.push_back(std::move(page));
+  for (Sheet& page : marks_tables(brief, marks, supports)) pages.push_back(std::move(page));
   files.push_back({"setting-out/marks.pdf", sheets_pdf(pages, brief.title + ": setting out")});
   return files;
 }

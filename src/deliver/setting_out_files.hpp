@@ -10,11 +10,13 @@ namespace skewback::deliver {
 
 /// setting-out/marks.csv, plan.svg (on the ground), blocks.svg, marks.pdf (these, then the
 /// coordinates); none without marks.
-/// `plan`: outlines of all blocks of the assembly from above, or none.
+/// `plan`: outlines of all blocks of the assembly from above, or none. `supports`: which is which,
+/// in words, where marks are not called by the brief's own names.
 [[nodiscard]] std::vector<OutputFile> setting_out_files(const Brief& brief,
                                                         const Assembly& assembly,
                                                         const std::vector<Mark>& marks,
-                                                        const std::vector<Regions>& plan);
+                                                        const std::vector<Regions>& plan,
+                                                        const std::string& supports = {});
 
 /// From above in the bridge's axes, lines of the site's grid aslant, every mark with its name
 /// (those of a block: its name once, then their numbers).
@@ -22,7 +24,8 @@ namespace skewback::deliver {
                                const std::vector<Mark>& marks, const std::vector<Regions>& plan,
                                const SheetSize& size);
 /// A4: mark, east, north, level, x, y, z, a box to tick when set out and one when checked.
-[[nodiscard]] std::vector<Sheet> marks_tables(const Brief& brief, const std::vector<Mark>& marks);
+[[nodiscard]] std::vector<Sheet> marks_tables(const Brief& brief, const std::vector<Mark>& marks,
+                                              const std::string& supports = {});
 
 /// What is to be said beside every list of marks.
 [[nodiscard]] std::string second_set_up_words();
