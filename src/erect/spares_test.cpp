@@ -147,6 +147,7 @@ TEST(Spares, DelayOfABlockIsItsMakingAgainAsTheChainHasNoFloat) {
 // fifth of a shift; it cures and travels as any other.
 TEST(Spares, AnotherOfABlockThatIsThereIsPrintedAndCuredToo) {
   Row row = sample::light_and_fragile();
+  row.brief.spares.count = 0;
   row.print.blocks.pop_back();
   row.print.order.pop_back();
   const double again_s = 86400 * (5760.0 / 28800) * 6.4 / 6 + (7 + 7.0 / 6) * 86400;
