@@ -148,6 +148,7 @@ TEST(Spares, DelayOfABlockIsItsMakingAgainAsTheChainHasNoFloat) {
 TEST(Spares, AnotherOfABlockThatIsThereIsPrintedAndCuredToo) {
   Row row = sample::light_and_fragile();
   row.brief.spares.count = 0;
+  row.brief.rates.print_per_h = 60;
   row.print.blocks.pop_back();
   row.print.order.pop_back();
   const double again_s = 86400 * (5760.0 / 28800) * 6.4 / 6 + (7 + 7.0 / 6) * 86400;
@@ -155,6 +156,7 @@ TEST(Spares, AnotherOfABlockThatIsThereIsPrintedAndCuredToo) {
   const auto b10 = std::ranges::find(one.risks, "b10", &BlockRisk::id);
   EXPECT_NEAR(b10->again_s, again_s, 1e-6);
   EXPECT_NEAR(b10->cure_s, 7 * 86400.0, 1e-6);
+  EXPECT_NEAR(b10->again_cost.value_or(0), 76, 1e-9);  // the nozzle's 1.2667 h
   EXPECT_EQ(place(one.network, "print b10"), -1);
   EXPECT_THAT(one.remarks, Contains(HasSubstr("there already")));
   row.print = {};  // all are
