@@ -258,7 +258,8 @@ class Rest {
     const auto [here, gone, next] = coming(place.block);
     if (here) return;
     if (next.standing == Standing::kBroken) return make_again(place);
-    const bool cures = next.standing == Standing::kPrinted && !plan_makes(plan_, place.block);
+    const bool cures = next.standing == Standing::kPrinted && !plan_makes(plan_, place.block) &&
+                       cured_once_more(plan_, place.block, "").likely_s > 0;
     if (!gone && next.copy != 0 && !cures) return;  // it goes with its lorry
     Activity own = journey_of(place.block, "journey of " + place.block);
     if (next.standing == Standing::kOnTheRoad)
