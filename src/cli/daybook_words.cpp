@@ -110,7 +110,12 @@ std::string lives_table(const DayPlan& plan, const std::vector<CopyLife>& all) {
 }
 
 Json now_json(const NowReport& r) {
-  Json missing = nullptr, placed_over = Json::array();
+  Json missing = nullptr, placed_over = Json::array(), under = Json::array(),
+       lacking = Json::array();
+  for (const UnderPlaced& u : r.under_placed)
+    under.push_back({{"name", u.name}, {"take_down_first", u.first}});
+  for (const LackingBlock& b : r.struck_without)
+    lacking.push_back({{"block", b.block}, {"standing", word(b.standing)}});
   for (const PlacedOver& p : r.placed_over)
     placed_over.push_back({{"block", p.block}, {"missing", p.missing}});
   if (r.missing)
@@ -132,11 +137,16 @@ Json now_json(const NowReport& r) {
           {"for_centring", r.for_centring},
           {"not_yet", r.not_yet},
           {"placed_over", placed_over},
+          {"under_placed", under},
+          {"struck_without", lacking},
+          {"works_before", r.works_before},
           {"missing", missing}};
 }
 
 std::string now_words(const DayPlan& plan, const NowReport& r) {
-  std::string text =
+  std::string text = alarm_words(r);
+  if (!text.empty()) text += "\n";
+  text +=
       plan.title + ": " + std::to_string(r.placed) + " of " + std::to_string(r.blocks) +
       " placed, " + std::to_string(r.on_site) + " more on site" +
       (r.broken > 0 ? ", " + std::to_string(r.broken) + " broken without another" : std::string()) +
@@ -149,10 +159,14 @@ std::string now_words(const DayPlan& plan, const NowReport& r) {
   if (const std::string first = centring_words(r); !first.empty()) text += first + "\n";
   if (!r.next) return text + "All are in place.\n";
   text += "Next in order: " + *r.next + ".\n";
+  if (!r.works_before.empty())
+    text +=
+        "Before anything is placed, and not recorded as done: " + listed(r.works_before) + ".\n";
   text += r.can_be_placed.empty() ? "Nothing on site can be placed now.\n"
                                   : "Can be placed now: " + listed(r.can_be_placed) + ".\n";
   if (!r.for_centring.empty())
     text += "On site, and could be placed but for that: " + listed(r.for_centring) + ".\n";
+  for (const UnderPlaced& under : r.under_placed) text += under_words(under) + "\n";
   if (!r.not_yet.empty())
     text += "On site, but something it needs is missing: " + listed(r.not_yet) + ".\n";
   if (!r.missing) return text + "All that is left is on site.\n";

@@ -7,6 +7,7 @@
 #include <system_error>
 
 #include "base/sha256.hpp"
+#include "brief/text.hpp"
 #include "daybook/photo.hpp"
 #include "daybook/sqlite.hpp"
 
@@ -254,8 +255,28 @@ Result<Daybook> Daybook::open(const fs::path& folder) {
   }
 }
 
+namespace {
+
+std::optional<Fault> not_text(const std::string& key, const std::string& text) {
+  const std::size_t bad = find_invalid_utf8(text);
+  if (bad == std::string::npos) return std::nullopt;
+  return Fault{"",
+               0,
+               0,
+               key,
+               "bytes that are not UTF-8, from byte " + std::to_string(bad + 1),
+               "text in UTF-8",
+               ""};
+}
+
+}  // namespace
+
 Result<std::vector<BlockEvent>> Daybook::record(const std::vector<Entered>& entered, bool even_so) {
   const fs::path file = inside_->folder / kFile;
+  for (const Entered& one : entered)
+    for (const auto& [key, text] :
+         {std::pair{"block", &one.block}, {"who", &one.who}, {"note", &one.note}})
+      if (const auto fault = not_text(key, *text)) return *fault;
   try {
     Transaction transaction(inside_->sql);
     if (const auto fault = inside_->load_plan()) return *fault;
@@ -292,6 +313,8 @@ Result<std::vector<BlockEvent>> Daybook::record(const std::vector<Entered>& ente
 
 Result<BlockEvent> Daybook::cancel(std::int64_t number, const std::string& who,
                                    const std::string& note, bool even_so) {
+  for (const auto& [key, text] : {std::pair{"who", &who}, {"note", &note}})
+    if (const auto fault = not_text(key, *text)) return *fault;
   try {
     Transaction transaction(inside_->sql);
     if (const auto fault = inside_->load_plan()) return *fault;

@@ -37,9 +37,10 @@ class Daybook {
   /// Faults: no daybook there, not a daybook, or of a later format.
   [[nodiscard]] static Result<Daybook> open(const std::filesystem::path& folder);
 
-  /// All or none, in this order. Faults: unknown block, or what life.hpp does not allow; with
-  /// `even_so` steps may be left out and neighbours may be missing, but a broken block stays
-  /// broken.
+  /// All or none, in this order. Faults: unknown block, a copy out of turn, text that is not UTF-8,
+  /// or what life.hpp does not allow; with `even_so` steps may be left out, curing may be shorter
+  /// than the plan has it, neighbours, footings and centring may be missing, but a broken block
+  /// stays broken.
   [[nodiscard]] Result<std::vector<BlockEvent>> record(const std::vector<Entered>& entered,
                                                        bool even_so);
   /// A further event that takes back an earlier one: the last of its block that is not taken back.

@@ -116,6 +116,26 @@ TEST_F(OnDisk, NumbersTheNextCopyItself) {
     EXPECT_FALSE(book.value().record({entered(name, H::kNote)}, false)) << name;
 }
 
+TEST_F(OnDisk, TakesNoBytesThatAreNotText) {
+  Result<Daybook> book = begin();
+  ASSERT_TRUE(book.value().record({entered("a1", H::kPrinted)}, false));
+  const std::string latin = "Andr\xe9", cut = "na\xc3";
+  Entered e = entered("a1", H::kNote);
+  e.note = latin;
+  EXPECT_THAT(text_of(book.value().record({e}, false).faults()),
+              testing::AllOf(testing::HasSubstr("note"), testing::HasSubstr("from byte 5"),
+                             testing::HasSubstr("UTF-8")));
+  e.note = "Andr\xc3\xa9";
+  e.who = cut;
+  EXPECT_THAT(text_of(book.value().record({e}, true).faults()), testing::HasSubstr("who"));
+  EXPECT_FALSE(book.value().record({entered(latin, H::kNote)}, false));
+  EXPECT_FALSE(book.value().cancel(1, latin, "", false));
+  EXPECT_FALSE(book.value().cancel(1, "", latin, false));
+  EXPECT_EQ(book->events().size(), 1U);
+  e.who = "Andr\xc3\xa9";
+  EXPECT_TRUE(book.value().record({e}, false));
+}
+
 TEST_F(OnDisk, IsOnlyEverAddedTo) {
   Result<Daybook> book = begin();
   ASSERT_TRUE(book.value().record({entered("a1", H::kPrinted)}, false));

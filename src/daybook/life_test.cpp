@@ -10,6 +10,7 @@ namespace {
 
 using H = Happened;
 using sample::Diary;
+using sample::Founded;
 
 TEST(Lives, WorksComeAfterWhatThePlanHasBeforeThem) {
   Diary d;
@@ -25,7 +26,7 @@ TEST(Lives, WorksComeAfterWhatThePlanHasBeforeThem) {
 }
 
 TEST(Lives, AWorkComesAfterTheWorkBeforeIt) {
-  Diary d;
+  Founded d;
   Network& network = *d.plan.network;
   Activity walkway;
   walkway.id = walkway.kind = "walkway";
@@ -41,7 +42,7 @@ TEST(Lives, AWorkComesAfterTheWorkBeforeIt) {
 }
 
 TEST(Life, GoesFromTheTableToItsPlaceAndBack) {
-  Diary d;
+  Founded d;
   d.make("a1");
   EXPECT_EQ(d.say("a1", H::kPlaced), "");
   EXPECT_EQ(d.standing("a1"), Standing::kPlaced);
@@ -66,7 +67,7 @@ TEST(Life, TakesNoStepBeforeTheOneItRestsOn) {
 }
 
 TEST(Life, ABrokenBlockStaysBroken) {
-  Diary d;
+  Founded d;
   d.make("a1");
   EXPECT_EQ(d.say("a1", H::kBroken), "");
   for (const bool even_so : {false, true})
@@ -80,14 +81,14 @@ TEST(Life, ABrokenBlockStaysBroken) {
 }
 
 TEST(Life, OnePlaceHoldsOneCopy) {
-  Diary d;
+  Founded d;
   d.make_twice("a1");
   EXPECT_EQ(d.say("a1", H::kPlaced), "");
   EXPECT_THAT(d.say("a1", H::kPlaced, 2, true), testing::HasSubstr("another copy"));
 }
 
 TEST(Life, NeighboursComeFirstAndGoLast) {
-  Diary d;
+  Founded d;
   d.make("a1");
   d.make("a2");
   EXPECT_THAT(d.say("a2", H::kPlaced), testing::HasSubstr("not in place yet: a1"));
@@ -135,7 +136,7 @@ TEST(Life, ACorrectionTakesBackTheLastStep) {
 
 // What brings a copy back to its place asks what placing it would ask.
 TEST(Life, ACorrectionPutsNoBlockWhereAnotherIsOrNothingHoldsIt) {
-  Diary d;
+  Founded d;
   d.make_twice("a1");
   EXPECT_EQ(d.say("a1", H::kPlaced), "");
   EXPECT_EQ(d.say("a1", H::kTakenDown), "");
@@ -158,7 +159,7 @@ TEST(Life, ACorrectionPutsNoBlockWhereAnotherIsOrNothingHoldsIt) {
 
 // A look in the works says nothing of what the journey did, nor of what taking down did.
 TEST(Life, AJourneyAndTakingDownAskForANewLook) {
-  Diary d;
+  Founded d;
   const auto checked = [&] { return foremost(lives(d.plan, d.events), "a1").checked; };
   EXPECT_EQ(d.say("a1", H::kPrinted), "");
   EXPECT_EQ(d.say("a1", H::kCured), "");
@@ -197,7 +198,7 @@ TEST(Life, CountsCopiesThatLeftTheTable) {
 }
 
 TEST(Now, SaysWhatCanBePlacedAndWhatIsMissing) {
-  Diary d;
+  Founded d;
   for (const char* id : {"a1", "b1", "b2", "key"}) d.make(id);
   EXPECT_EQ(d.say("a1", H::kPlaced), "");
   const NowReport r = what_now(d.plan, d.events, {d.clock, 0});
@@ -216,7 +217,7 @@ TEST(Now, SaysWhatCanBePlacedAndWhatIsMissing) {
 
 // a2 rests on a1, the key on a2 and b2.
 TEST(Now, WarnsOfWhatIsPlacedOverWhatIsMissing) {
-  Diary d;
+  Founded d;
   for (const char* id : {"a1", "b1", "a2", "b2", "key"}) {
     d.make(id);
     EXPECT_EQ(d.say(id, H::kPlaced), "");
@@ -254,6 +255,16 @@ TEST(Now, TellsWhenItCouldBeHereByThePlansWeek) {
   plan.network->calendar = Calendar("2027-03-01", {"mon", "tue", "wed", "thu", "fri"}, {});
   const Moment now = *parse_moment("2027-03-05T18:00:00Z");
   EXPECT_NEAR(what_now(plan, {}, now).missing->ready_s, (0.25 + 7 + 2 + 1) * sample::kDay, 1e-3);
+}
+
+TEST(Now, ABlockMadeElsewhereIsPrintedOnlyIfItBreaks) {
+  Diary d;
+  d.plan.blocks[0].made = "elsewhere";
+  const auto ready_s = [&] { return what_now(d.plan, d.events, {d.clock, 0}).missing->ready_s; };
+  EXPECT_DOUBLE_EQ(ready_s(), sample::kDay);
+  EXPECT_EQ(d.say("a1", H::kReceived), "");
+  EXPECT_EQ(d.say("a1", H::kBroken), "");
+  EXPECT_DOUBLE_EQ(ready_s(), 8.25 * sample::kDay);
 }
 
 TEST(Now, ASpareStepsIn) {

@@ -35,6 +35,8 @@ double until_here(const DayPlan& plan, const PlannedBlock& block, const CopyLife
     case Standing::kPlaced:
       return 0;
     case Standing::kNotMade:
+      if (block.made == "elsewhere") return work(now_s, block.journey_s);
+      break;
     case Standing::kBroken:
       break;
   }
@@ -53,6 +55,16 @@ std::vector<std::string> needs_not_in(const std::set<std::string>& placed, const
     if (!placed.contains(b.id) && std::ranges::find(block.needs, b.id) != block.needs.end())
       missing.push_back(b.id);
   return missing;
+}
+
+/// The last placed first.
+std::vector<std::string> comes_off_before(const DayPlan& plan, const std::set<std::string>& placed,
+                                          const std::string& block) {
+  std::vector<std::string> over;
+  for (const std::string& id : all_that_need(plan, block))
+    if (placed.contains(id)) over.push_back(id);
+  std::ranges::reverse(over);
+  return over;
 }
 
 }  // namespace
@@ -95,10 +107,14 @@ NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, c
     }
     if (!report.next) report.next = block.id;
     if (life.standing == Standing::kBroken) ++report.broken;
+    if (report.struck) report.struck_without.push_back({block.id, life.standing});
+    if (report.works_before.empty()) report.works_before = works_not_done(plan, valid, block.id);
     if (is_here(life.standing)) {
       here.insert(block.id);
       const std::string name = copy_name(life.block, life.copy);
-      if (!carried.contains(block.id))
+      if (auto over = comes_off_before(plan, placed, block.id); !over.empty())
+        report.under_placed.push_back({name, std::move(over)});
+      else if (!carried.contains(block.id))
         report.not_yet.push_back(name);
       else
         (may_move ? report.can_be_placed : report.for_centring).push_back(name);
@@ -116,6 +132,24 @@ NowReport what_now(const DayPlan& plan, const std::vector<BlockEvent>& events, c
     }
   }
   return report;
+}
+
+std::string alarm_words(const NowReport& report) {
+  if (report.struck_without.empty()) return "";
+  std::vector<std::string> lacking;
+  for (const LackingBlock& b : report.struck_without)
+    lacking.push_back(b.block + " (" + word(b.standing) + ")");
+  return "WARNING: the centring is struck and the arch is not whole. Not in place: " +
+         few(lacking) +
+         ". It may fall: keep everybody off it and from under it, and ask the engineer before "
+         "anything is done.";
+}
+
+std::string under_words(const UnderPlaced& under) {
+  std::string order;
+  for (const std::string& id : under.first) order += (order.empty() ? "" : ", then ") + id;
+  return under.name + " is on site but does not go in under what is in place: take down first " +
+         order + ".";
 }
 
 std::string centring_words(const NowReport& report) {

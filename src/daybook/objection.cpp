@@ -2,6 +2,7 @@
 #include <iterator>
 
 #include "brief/text.hpp"
+#include "daybook/doubts.hpp"
 #include "daybook/life.hpp"
 #include "daybook/work_order.hpp"
 
@@ -79,12 +80,6 @@ std::string listed(const std::vector<Standing>& standings) {
   return text;
 }
 
-Fault fault(const BlockEvent& next, const std::string& found, const std::string& expected,
-            const std::string& change) {
-  const std::string who = next.block.empty() ? "" : copy_name(next.block, next.copy) + " ";
-  return {"", 0, 0, who + word(next.what), found, expected, change};
-}
-
 using Lives = std::vector<CopyLife>;
 
 CopyLife life_of(const Lives& all, const std::string& block, int copy) {
@@ -106,17 +101,19 @@ std::optional<Fault> unknown(const DayPlan& plan, const BlockEvent& next) {
   const bool is_work = std::ranges::find(works, next.block) != works.end();
   if (is_work) {
     if (next.what == Happened::kDone || next.what == Happened::kNote) return std::nullopt;
-    return fault(next, "an event of a block", "done or note: " + next.block + " is no block", "");
+    return event_fault(next, "an event of a block", "done or note: " + next.block + " is no block",
+                       "");
   }
   std::vector<std::string> names = works;
   for (const PlannedBlock& block : plan.blocks) names.push_back(block.id);
   if (find_block(plan, next.block) == nullptr) {
     const std::string near = nearest_word(next.block, names);
-    return fault(next, "\"" + next.block + "\", no such block", "a block of " + plan.bridge,
-                 near.empty() ? "see skewback daybook DIR list" : "did you mean \"" + near + "\"?");
+    return event_fault(
+        next, "\"" + next.block + "\", no such block", "a block of " + plan.bridge,
+        near.empty() ? "see skewback daybook DIR list" : "did you mean \"" + near + "\"?");
   }
   if (next.what == Happened::kDone)
-    return fault(next, "done", "an event of a block: printed, placed, ...", "");
+    return event_fault(next, "done", "an event of a block: printed, placed, ...", "");
   return std::nullopt;
 }
 
@@ -125,9 +122,11 @@ std::optional<Fault> wrong_time(const DayPlan& plan, const std::vector<BlockEven
   constexpr std::int64_t kClocksDiffer_s = 300;
   constexpr std::int64_t kEarliest_s = 946684800;  // 2000-01-01T00:00:00Z
   if (next.at.utc_s > next.written.utc_s + kClocksDiffer_s)
-    return fault(next, moment_text(next.at) + ", still to come", "a moment that has passed", "");
+    return event_fault(next, moment_text(next.at) + ", still to come", "a moment that has passed",
+                       "");
   if (next.at.utc_s < kEarliest_s)
-    return fault(next, moment_text(next.at), "a moment of the year 2000 or later", "mend --when");
+    return event_fault(next, moment_text(next.at), "a moment of the year 2000 or later",
+                       "mend --when");
   if (even_so || next.what == Happened::kNote) return std::nullopt;
   const std::string undoing = undone_by(plan, next.block);
   const auto of_it = [&](const BlockEvent& e) {
@@ -135,10 +134,10 @@ std::optional<Fault> wrong_time(const DayPlan& plan, const std::vector<BlockEven
   };
   for (const BlockEvent& e : valid)
     if (of_it(e) && e.what != Happened::kNote && e.at.utc_s > next.at.utc_s)
-      return fault(next,
-                   moment_text(next.at) + ", before " + (e.block == next.block ? "it" : e.block) +
-                       " was " + word(e.what),
-                   moment_text(e.at) + " or later", "mend --when, or say --even-so");
+      return event_fault(next,
+                         moment_text(next.at) + ", before " +
+                             (e.block == next.block ? "it" : e.block) + " was " + word(e.what),
+                         moment_text(e.at) + " or later", "mend --when, or say --even-so");
   return std::nullopt;
 }
 
@@ -150,13 +149,13 @@ std::optional<Fault> neighbours(const DayPlan& plan, const Lives& all, const Blo
   if (what == Happened::kPlaced)
     std::ranges::remove_copy_if(all_needs(plan, next.block), std::back_inserter(wrong), placed);
   if (!wrong.empty())
-    return fault(next, "not in place yet: " + few(wrong), "what is placed before it in its place",
-                 "say --even-so if it is true");
+    return event_fault(next, "not in place yet: " + few(wrong),
+                       "what is placed before it in its place", "say --even-so if it is true");
   if (what == Happened::kTakenDown)
     std::ranges::copy_if(all_that_need(plan, next.block), std::back_inserter(wrong), placed);
   if (!wrong.empty())
-    return fault(next, "still in place: " + few(wrong), "what was placed after it taken down first",
-                 "say --even-so if it is true");
+    return event_fault(next, "still in place: " + few(wrong),
+                       "what was placed after it taken down first", "say --even-so if it is true");
   return std::nullopt;
 }
 
@@ -166,8 +165,9 @@ std::optional<Fault> still_laid(const DayPlan& plan, const std::vector<BlockEven
                                 const BlockEvent& next) {
   const auto laid = done_of_kind(plan, valid, "walkway");
   if (!laid) return std::nullopt;
-  return fault(next, laid->block + " and parapets laid, " + number(*laid), "both taken up first",
-               std::string("record \"") + kWalkwayUp + "\" done, or say --even-so");
+  return event_fault(next, laid->block + " and parapets laid, " + number(*laid),
+                     "both taken up first",
+                     std::string("record \"") + kWalkwayUp + "\" done, or say --even-so");
 }
 
 /// No block is moved over a struck centring, nor under what lies on the arch.
@@ -176,8 +176,9 @@ std::optional<Fault> nothing_under_it(const DayPlan& plan, const std::vector<Blo
   if (auto laid = still_laid(plan, valid, next)) return laid;
   const auto struck = done_of_kind(plan, valid, "striking");
   if (!struck) return std::nullopt;
-  return fault(next, "the centring struck, " + number(*struck), "the centring standing again",
-               std::string("record \"") + kCentringBack + "\" done once it is, or say --even-so");
+  return event_fault(
+      next, "the centring struck, " + number(*struck), "the centring standing again",
+      std::string("record \"") + kCentringBack + "\" done once it is, or say --even-so");
 }
 
 /// "centring put back", "walkway taken up".
@@ -185,14 +186,14 @@ std::optional<Fault> wrong_undoing(const DayPlan& plan, const std::vector<BlockE
                                    const BlockEvent& next) {
   const std::string undone = undone_by(plan, next.block);
   if (!done_as_it_is(plan, valid, undone))
-    return fault(next, undone + " is not recorded as done", undone + " done before it",
-                 "record what came before, or say --even-so");
+    return event_fault(next, undone + " is not recorded as done", undone + " done before it",
+                       "record what came before, or say --even-so");
   return next.block == kCentringBack ? still_laid(plan, valid, next) : std::nullopt;
 }
 
 Fault place_taken(const BlockEvent& next) {
-  return fault(next, "another copy in its place", "its place empty",
-               "record that one as taken-down or broken");
+  return event_fault(next, "another copy in its place", "its place empty",
+                     "record that one as taken-down or broken");
 }
 
 std::optional<Fault> wrong_step(const DayPlan& plan, const Lives& all,
@@ -210,18 +211,23 @@ std::optional<Fault> wrong_step(const DayPlan& plan, const Lives& all,
         change = "a second one is " + copy_name(next.block, next.copy + 1);
       if (life.standing == Standing::kBroken)
         change = "another copy has a number: " + copy_name(next.block, next.copy + 1);
-      return fault(next, word(life.standing), listed(allowed), change);
+      return event_fault(next, word(life.standing), listed(allowed), change);
     }
   }
   if (next.what == Happened::kReprinted && !any(all, next.block, Standing::kBroken))
-    return fault(next, "no broken copy of " + next.block, "one that broke",
-                 "a spare is recorded as printed: " + copy_name(next.block, next.copy));
+    return event_fault(next, "no broken copy of " + next.block, "one that broke",
+                       "a spare is recorded as printed: " + copy_name(next.block, next.copy));
   if (next.what == Happened::kPlaced && any(all, next.block, Standing::kPlaced))
     return place_taken(next);
   if (even_so) return std::nullopt;
   if (next.what == Happened::kPlaced || next.what == Happened::kTakenDown)
     if (auto wrong = nothing_under_it(plan, valid, next)) return wrong;
-  return neighbours(plan, all, next, next.what);
+  if (next.what == Happened::kCured)
+    if (auto wrong = cured_too_soon(plan, life, next)) return wrong;
+  if (auto wrong = neighbours(plan, all, next, next.what)) return wrong;
+  if (next.what != Happened::kPlaced) return std::nullopt;
+  if (auto wrong = nothing_to_stand_on(plan, valid, next)) return wrong;
+  return neighbours(plan, all, next, Happened::kTakenDown);  // it does not go in under them
 }
 
 /// Works that the plan has after it, and what was moved on the strength of it, hold it.
@@ -235,7 +241,7 @@ std::optional<Fault> wrong_without_work(const DayPlan& plan, const std::vector<B
       on_it.push_back(e);
   if (on_it.empty()) return std::nullopt;
   const BlockEvent& last = *std::ranges::max_element(on_it, {}, &BlockEvent::number);
-  return fault(
+  return event_fault(
       next, copy_name(last.block, last.copy) + " " + word(last.what) + " after it, " + number(last),
       "what follows it taken back first",
       "cancel " + std::to_string(last.number) + " first, or say --even-so");
@@ -267,18 +273,18 @@ std::optional<Fault> wrong_cancel(const DayPlan& plan, const std::vector<BlockEv
   const auto it = std::ranges::find(valid, *next.cancels, &BlockEvent::number);
   const std::string which = "event " + std::to_string(*next.cancels);
   if (it == valid.end())
-    return fault(next, which + ", not there, or taken back", "an event that is in force",
-                 "see skewback daybook DIR list BLOCK");
+    return event_fault(next, which + ", not there, or taken back", "an event that is in force",
+                       "see skewback daybook DIR list BLOCK");
   if (it->what == Happened::kNote || it->what == Happened::kChecked) return std::nullopt;
   const std::string undoing = undone_by(plan, it->block);
   for (const BlockEvent& e : valid)
     if (e.number > it->number && e.what != Happened::kNote &&
         ((e.block == it->block && e.copy == it->copy) || e.block == undoing))
-      return fault(next,
-                   which + " is followed by " + number(e) + ", " +
-                       (e.block == it->block ? "" : e.block + " ") + word(e.what),
-                   "the last event of " + copy_name(it->block, it->copy),
-                   "cancel " + std::to_string(e.number) + " first");
+      return event_fault(next,
+                         which + " is followed by " + number(e) + ", " +
+                             (e.block == it->block ? "" : e.block + " ") + word(e.what),
+                         "the last event of " + copy_name(it->block, it->copy),
+                         "cancel " + std::to_string(e.number) + " first");
   return wrong_without(plan, valid, *it, next, even_so);
 }
 
@@ -289,20 +295,21 @@ std::optional<Fault> objection(const DayPlan& plan, const std::vector<BlockEvent
   const std::vector<BlockEvent> valid = in_force(events);
   if (next.what == Happened::kCancel) return wrong_cancel(plan, valid, next, even_so);
   if (auto wrong = unknown(plan, next)) return wrong;
+  if (auto wrong = copy_out_of_turn(plan, lives(plan, events), next)) return wrong;
   if (auto wrong = wrong_time(plan, valid, next, even_so)) return wrong;
   if (next.what == Happened::kNote) return std::nullopt;
   if (next.what != Happened::kDone)
     return wrong_step(plan, lives(plan, events), valid, next, even_so);
   if (const auto done = done_as_it_is(plan, valid, next.block))
-    return fault(next, "done already, " + number(*done), "said once",
-                 "cancel " + std::to_string(done->number) + " first");
+    return event_fault(next, "done already, " + number(*done), "said once",
+                       "cancel " + std::to_string(done->number) + " first");
   if (even_so) return std::nullopt;
   if (next.block == kCentringBack || next.block == kWalkwayUp)
     return wrong_undoing(plan, valid, next);
   const std::string missing = missing_before(plan, lives(plan, events), valid, next.block);
   if (missing.empty()) return std::nullopt;
-  return fault(next, missing, "what the plan has before it",
-               "record what came before, or say --even-so");
+  return event_fault(next, missing, "what the plan has before it",
+                     "record what came before, or say --even-so");
 }
 
 }  // namespace skewback

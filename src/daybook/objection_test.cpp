@@ -1,6 +1,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "daybook/sample_diary.hpp"
 #include "daybook/work_order.hpp"
 
@@ -15,7 +17,7 @@ using testing::HasSubstr;
 constexpr const char* kAll[] = {"a1", "b1", "a2", "b2", "key"};
 
 /// The sample's bridge with a walkway after striking; every block in its place.
-struct Built : Diary {
+struct Built : sample::Founded {
   Built() {
     Network& network = *plan.network;
     Activity walkway;
@@ -112,7 +114,7 @@ TEST(Struck, AWorkIsNotTakenBackFromUnderWhatFollowsIt) {
 
 // The key needs a2 and b2, a2 needs a1.
 TEST(Gap, WhatIsNeededIndirectlyCountsToo) {
-  Diary d;
+  sample::Founded d;
   for (const char* block : kAll) d.make(block);
   for (const char* block : {"a1", "b1", "a2", "b2"}) EXPECT_EQ(d.say(block, H::kPlaced), "");
   EXPECT_EQ(d.say("a1", H::kBroken), "");
@@ -126,8 +128,118 @@ TEST(Gap, WhatIsNeededIndirectlyCountsToo) {
   EXPECT_EQ(d.say("a2", H::kBroken), "");
   EXPECT_EQ(d.say("a1", H::kReprinted, 2), "");
   d.to_site("a1", 2);
-  EXPECT_EQ(d.say("a1", H::kPlaced, 2), "");
+  EXPECT_THAT(d.say("a1", H::kPlaced, 2), HasSubstr("still in place: key"));
+  EXPECT_EQ(d.say("a1", H::kPlaced, 2, true), "");
   EXPECT_THAT(d.say("a1", H::kTakenDown, 2), HasSubstr("still in place: key"));
+}
+
+// What was placed on it comes off first, the last placed first: it is not got in under them.
+TEST(Gap, NothingIsPlacedUnderWhatStands) {
+  Built d;
+  EXPECT_EQ(d.say("a1", H::kBroken), "");
+  EXPECT_EQ(d.say("a1", H::kReprinted, 2), "");
+  d.to_site("a1", 2);
+  EXPECT_THAT(d.say("a1", H::kPlaced, 2), HasSubstr("still in place: a2, key"));
+  NowReport r = d.now();
+  EXPECT_TRUE(r.can_be_placed.empty());
+  EXPECT_TRUE(r.not_yet.empty());
+  ASSERT_EQ(r.under_placed.size(), 1U);
+  EXPECT_EQ(under_words(r.under_placed[0]),
+            "a1/2 is on site but does not go in under what is in place: take down first key, then "
+            "a2.");
+  for (const char* block : {"key", "a2"}) EXPECT_EQ(d.say(block, H::kTakenDown), "");
+  r = d.now();
+  EXPECT_THAT(r.can_be_placed, testing::ElementsAre("a1/2"));
+  EXPECT_TRUE(r.under_placed.empty());
+  EXPECT_EQ(d.say("a1", H::kPlaced, 2), "");
+  // that it broke may be a mistake: it has been there all along
+  EXPECT_EQ(d.say("a2", H::kPlaced), "");
+  EXPECT_EQ(d.say("a1", H::kBroken, 2), "");
+  EXPECT_EQ(d.cancel(d.last()), "");
+}
+
+// A block that breaks in a struck arch: what is left may fall. Over its centring it does not.
+TEST(Struck, AnArchThatIsNotWholeIsAnAlarm) {
+  Built d;
+  EXPECT_EQ(d.say("key", H::kBroken), "");
+  EXPECT_EQ(alarm_words(d.now()), "");
+  EXPECT_EQ(d.cancel(d.last()), "");
+  EXPECT_EQ(d.say("striking", H::kDone), "");
+  EXPECT_EQ(alarm_words(d.now()), "");
+  EXPECT_EQ(d.say("key", H::kBroken), "");
+  EXPECT_THAT(alarm_words(d.now()),
+              AllOf(testing::StartsWith("WARNING: the centring is struck"),
+                    HasSubstr("Not in place: key (broken)."), HasSubstr("keep everybody off")));
+  EXPECT_EQ(d.say(kCentringBack, H::kDone), "");
+  EXPECT_EQ(alarm_words(d.now()), "");
+}
+
+TEST(Doubts, CuringTakesAsLongAsThePlanHasIt) {
+  Diary d;
+  const auto cured = [&](double after_days, bool even_so) {
+    BlockEvent e;
+    e.number = static_cast<std::int64_t>(d.events.size()) + 1;
+    e.block = "a1";
+    e.what = H::kCured;
+    e.at = e.written = {d.clock + std::llround(after_days * sample::kDay), 0};
+    return d.keep(e, even_so);
+  };
+  EXPECT_EQ(d.say("a1", H::kPrinted), "");  // at 9 on 2 March 2027
+  EXPECT_THAT(cured(1.0 / 1440, false),
+              AllOf(HasSubstr("1 minute after it was made"), HasSubstr("7 days of curing"),
+                    HasSubstr("2027-03-09T09:00:00"), HasSubstr("--even-so")));
+  EXPECT_THAT(cured(6.5, false), HasSubstr("6.5 days after"));
+  EXPECT_EQ(cured(7, false), "");
+  EXPECT_EQ(d.cancel(d.events.back().number), "");
+  EXPECT_EQ(cured(0.5, true), "");
+}
+
+// Footings, then centring: what is done proves what comes before it.
+TEST(Doubts, NothingIsPlacedBeforeFootingsAndCentring) {
+  Diary d;
+  Network& network = *d.plan.network;
+  const auto place = std::ranges::find(network.activities, "place a1", &Activity::id);
+  place->after.push_back(1);
+  for (Activity& a : network.activities)
+    for (int& i : a.after) i += i > 0 ? 1 : 0;
+  Activity centring = network.activities.front();
+  centring.id = centring.kind = "centring put up";
+  centring.after = {0};
+  for (int& i : place->after) i = i == 2 ? 1 : i;
+  network.activities.insert(network.activities.begin() + 1, centring);
+  d.make("a1");
+  EXPECT_THAT(
+      d.say("a1", H::kPlaced),
+      AllOf(HasSubstr("not recorded as done: footings, centring put up"), HasSubstr("--even-so")));
+  EXPECT_THAT(what_now(d.plan, d.events, {d.clock, 0}).works_before,
+              testing::ElementsAre("footings", "centring put up"));
+  EXPECT_EQ(d.say("a1", H::kPlaced, 1, true), "");
+  EXPECT_EQ(d.cancel(d.events.back().number), "");
+  EXPECT_EQ(d.say("footings", H::kDone), "");
+  EXPECT_THAT(d.say("a1", H::kPlaced), HasSubstr("done: centring put up"));
+  EXPECT_EQ(d.cancel(d.events.back().number), "");
+  EXPECT_EQ(d.say("centring put up", H::kDone), "");
+  EXPECT_EQ(d.say("a1", H::kPlaced), "");
+  EXPECT_TRUE(what_now(d.plan, d.events, {d.clock, 0}).works_before.empty());
+}
+
+// Of b1 the plan makes a spare: which of the two is first is all one.
+TEST(Doubts, CopiesComeInTurn) {
+  Diary d;
+  d.plan = sample::plan_with_network({"b1"});
+  for (const bool even_so : {false, true})
+    EXPECT_THAT(d.say("a1", H::kPrinted, 77, even_so),
+                AllOf(HasSubstr("no a1/76 before it"), HasSubstr("the next one, a1")));
+  EXPECT_THAT(d.say("a1", H::kPrinted, 2), HasSubstr("the next one, a1"));
+  EXPECT_EQ(d.say("a1", H::kPrinted), "");
+  EXPECT_EQ(d.say("a1", H::kPrinted, 2), "");
+  EXPECT_THAT(d.say("a1", H::kNote, 4), HasSubstr("the next one, a1/3"));
+  EXPECT_EQ(d.say("b1", H::kPrinted, 2), "");
+  EXPECT_THAT(d.say("b1", H::kPrinted, 4), HasSubstr("the next one, b1/3"));
+  EXPECT_EQ(d.say("b1", H::kPrinted), "");
+  d.plan.blocks.back().made = "elsewhere";  // it brings its number with it
+  EXPECT_EQ(d.say("key", H::kReceived, 3), "");
+  EXPECT_THAT(d.say("key", H::kReceived, 5), HasSubstr("the next one, key/4"));
 }
 
 TEST(Moments, BeforeTheYear2000AreMistakes) {

@@ -25,7 +25,7 @@ struct PlannedBlock {
   std::string held_by;                            // as of BlockLift; empty: no lifting plan
   double strap_n = 0;                             // hand tension of a strap that does, if one does
   std::optional<double> wind_m_s;                 // gust up to which it may hang; none: no plan
-  double print_s = 0, cure_s = 0, journey_s = 0;  // likely
+  double print_s = 0, cure_s = 0, journey_s = 0;  // likely; made elsewhere: of another one
   [[nodiscard]] double lead_s() const { return print_s + cure_s + journey_s; }
 };
 

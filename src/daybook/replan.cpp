@@ -6,6 +6,7 @@
 
 #include "daybook/activity_kinds.hpp"
 #include "daybook/copies.hpp"
+#include "daybook/made_again.hpp"
 #include "daybook/once_more.hpp"
 #include "daybook/work_order.hpp"
 
@@ -244,7 +245,7 @@ class Rest {
     if (place == activities_.end() || place->done || how.here || made_again_.contains(block) ||
         how.next.standing != Standing::kBroken)
       return;
-    Activity again = made_once_more(block);
+    Activity again = made_once_more(plan_, block);
     const bool on_table = again.kind == "print";
     if (on_table) again.after.assign(open_[first].begin(), open_[first].end());
     again.after.push_back(0);
@@ -252,29 +253,20 @@ class Rest {
     if (on_table) open_[first] = {made_again_[block]};
   }
 
-  /// Without a name where the plan does not make it.
-  Activity made_once_more(const std::string& block) const {
-    Activity again;
-    for (const Activity& a : plan_.network->activities) {
-      if (a.block != block || !is_made(a) || copy_of(a) != 1) continue;
-      if (again.id.empty()) again = activity(a.kind + " " + block + " once more", block, a.kind);
-      add_times(again, a);
-    }
-    return again;
-  }
-
   /// What a block still needs that the plan's own activities do not say any more.
   void bring(Activity& place) {
     const auto [here, gone, next] = coming(place.block);
     if (here) return;
     if (next.standing == Standing::kBroken) return make_again(place);
-    if (!gone && next.copy != 0) return;  // it goes with its lorry
+    const bool cures = next.standing == Standing::kPrinted && !plan_makes(plan_, place.block) &&
+                       cured_once_more(plan_, place.block, "").likely_s > 0;
+    if (!gone && next.copy != 0 && !cures) return;  // it goes with its lorry
     Activity own = journey_of(place.block, "journey of " + place.block);
     if (next.standing == Standing::kOnTheRoad)
       own.after = {add_done(own.id + ", left", "left", next.since_s)};
     else if (next.standing == Standing::kNotMade || next.standing == Standing::kPrinted)
-      own.after.push_back(next.copy != 0 ? last_made(place.block, next.copy)
-                                         : cure_of_one_more(place.block, next.since_s));
+      own.after.push_back(next.copy != 0 && !cures ? last_made(place.block, next.copy)
+                                                   : cure_of_one_more(place.block, next.since_s));
     place.after.push_back(add_last(std::move(own)));
   }
 
@@ -290,9 +282,7 @@ class Rest {
   }
 
   int cure_of_one_more(const std::string& block, double printed_s) {
-    Activity cure = activity("cure one more " + block, block, "cure");
-    for (const Activity& a : plan_.network->activities)
-      if (a.block == block && a.kind == "cure" && copy_of(a) == 1) add_times(cure, a);
+    Activity cure = cured_once_more(plan_, block, "cure one more " + block);
     cure.started = true;
     cure.after = {add_done("one more " + block + " made", "made", printed_s)};
     return add(std::move(cure));
@@ -301,10 +291,13 @@ class Rest {
   void make_again(Activity& place) {
     Activity again = journey_of(place.block, "again " + place.block);
     again.kind = "again";
-    Activity cure = activity("cure again " + place.block, place.block, "cure");
-    for (const Activity& a : plan_.network->activities)
-      if (a.block == place.block && a.kind == "cure" && copy_of(a) == 1) add_times(cure, a);
+    Activity cure = cured_once_more(plan_, place.block, "cure again " + place.block);
     cure.after = {0};
+    if (!plan_makes(plan_, place.block)) {
+      Activity making = made_once_more(plan_, place.block);
+      making.after = {0};
+      if (making.likely_s > 0) cure.after.push_back(add(std::move(making)));
+    }
     if (const auto made = made_again_.find(place.block); made != made_again_.end())
       cure.after.push_back(made->second);
     again.after.push_back(add(std::move(cure)));

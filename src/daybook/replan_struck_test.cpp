@@ -36,6 +36,9 @@ struct StruckDiary : sample::Diary {
     plan = with;
     plan.network->start = start;
     EXPECT_EQ(say("footings", H::kDone), "");
+    if (const std::string centring = work_of_kind(plan, "centring"); !centring.empty()) {
+      EXPECT_EQ(say(centring, H::kDone), "");
+    }
     for (const char* block : {"a1", "b1", "a2", "b2", "key"}) {
       make(block);
       EXPECT_EQ(say(block, H::kPlaced), "");

@@ -121,6 +121,27 @@ TEST(Replan, ABrokenBlockIsMadeAgainFromToday) {
   EXPECT_DOUBLE_EQ(finishes(later).at("journey of b1"), 17 + 7 + 1);
 }
 
+// The plan makes none: a1 is there already. Another takes 9.5 days, 7 of curing and 1 on the road.
+TEST(Replan, ABlockMadeElsewhereThatBreaksIsPrintedAndCured) {
+  DayPlan plan = sample::small_plan();
+  plan.blocks = {plan.blocks.front()};
+  plan.blocks.front().made = "elsewhere";
+  Network network;
+  network.start = "2027-03-01";
+  network.activities = {
+      {"journey 1", "", "journey", kDay, kDay, kDay, {}, false, false, 0},
+      {"place a1", "a1", "place", kDay / 2, kDay / 2, kDay / 2, {0}, false, false, 0}};
+  plan.network = network;
+  plan.breakages = {{"place a1", 0.03, 9.5 * kDay, 600, false, 7 * kDay, kDay}};
+  std::vector<BlockEvent> events{event("a1", H::kReceived, 10), event("a1", H::kBroken, 15)};
+  const auto days = finishes(replan(events, 16, plan));
+  EXPECT_DOUBLE_EQ(days.at("print a1 once more"), 16 + 1.5);
+  EXPECT_DOUBLE_EQ(days.at("again a1"), 16 + 1.5 + 7 + 1);
+  EXPECT_DOUBLE_EQ(days.at("place a1"), 26);
+  events.push_back(event("a1", H::kReprinted, 18, 2));
+  EXPECT_DOUBLE_EQ(finishes(replan(events, 19, plan)).at("journey of a1"), 18 + 7 + 1);
+}
+
 // One table: what is made again goes on it first, and everything still to be printed waits; of two,
 // the first to be placed. What is cast takes no table.
 TEST(Replan, WhatIsMadeAgainTakesTheTable) {

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "daybook/now.hpp"
 #include "daybook/sample_plan.hpp"
 
@@ -10,14 +12,15 @@ namespace skewback::sample {
 
 using H = Happened;
 
-/// Writes events an hour apart, each asked for first; the objection as words, or "".
+/// Writes events an hour apart, "cured" as long after as the plan has it, each asked for first; the
+/// objection as words, or "".
 struct Diary {
   DayPlan plan = sample::plan_with_network();
   std::vector<BlockEvent> events;
   std::int64_t clock = parse_moment("2027-03-02T08:00:00+00:00")->utc_s;
 
   std::string say(const std::string& block, H what, int copy = 1, bool even_so = false) {
-    clock += 3600;
+    clock += what == H::kCured ? std::llround(7 * kDay) : 3600;
     BlockEvent e;
     e.number = static_cast<std::int64_t>(events.size()) + 1;
     e.block = block;
@@ -59,6 +62,11 @@ struct Diary {
   Standing standing(const std::string& block) const {
     return foremost(lives(plan, events), block).standing;
   }
+};
+
+/// With its footings done.
+struct Founded : Diary {
+  Founded() { EXPECT_EQ(say("footings", H::kDone), ""); }
 };
 
 }  // namespace skewback::sample

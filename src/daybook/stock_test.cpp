@@ -18,7 +18,7 @@ using testing::IsEmpty;
 Stock stock(const Diary& d) { return stock_of(d.plan, d.events); }
 
 /// Built, struck, the centring back, all down but the legs' first blocks.
-struct Down : Diary {
+struct Down : sample::Founded {
   Down() {
     for (const char* block : {"a1", "b1", "a2", "b2", "key"}) {
       make(block);
@@ -83,7 +83,7 @@ TEST(MadeElsewhere, BeginsWithItsJourney) {
   EXPECT_THAT(d.say("b1", H::kReceived), HasSubstr("not made"));
   EXPECT_EQ(d.say("a1", H::kReceived), "");
   EXPECT_THAT(d.say("a1", H::kShipped), HasSubstr("on site"));
-  EXPECT_EQ(d.say("a1", H::kPlaced, 1), "");
+  EXPECT_EQ(d.say("a1", H::kPlaced, 1, true), "");
 }
 
 }  // namespace

@@ -72,6 +72,30 @@ std::vector<BlockEvent> done_after(const DayPlan& plan, const std::vector<BlockE
   return out;
 }
 
+std::vector<std::string> works_not_done(const DayPlan& plan,
+                                        const std::vector<BlockEvent>& in_force,
+                                        const std::string& block) {
+  if (!plan.network) return {};
+  const std::vector<Activity>& all = plan.network->activities;
+  const auto place = std::ranges::find_if(
+      all, [&](const Activity& a) { return a.kind == "place" && a.block == block; });
+  if (place == all.end()) return {};
+  const std::vector<std::string> works =
+      before(*plan.network, static_cast<int>(place - all.begin())).works;
+  std::set<std::string> proved;
+  for (const std::string& work : works) {
+    if (!done_as_it_is(plan, in_force, work)) continue;
+    proved.insert(work);
+    const Before first = before(*plan.network, index_of(*plan.network, work));
+    proved.insert(first.works.begin(), first.works.end());
+  }
+  std::vector<std::string> missing;
+  for (const Activity& a : all)
+    if (std::ranges::find(works, a.id) != works.end() && !proved.contains(a.id))
+      missing.push_back(a.id);
+  return missing;
+}
+
 std::string few(const std::vector<std::string>& names) {
   std::string words;
   for (std::size_t k = 0; k < std::min(names.size(), kNamed); ++k)

@@ -21,6 +21,11 @@ namespace skewback {
 [[nodiscard]] std::string missing_before(const DayPlan& plan, const std::vector<CopyLife>& lives,
                                          const std::vector<BlockEvent>& in_force,
                                          const std::string& work);
+/// Works that the plan has before a block is placed and that neither are done nor come before one
+/// that is; in the order of the plan.
+[[nodiscard]] std::vector<std::string> works_not_done(const DayPlan& plan,
+                                                      const std::vector<BlockEvent>& in_force,
+                                                      const std::string& block);
 /// "a1, b1, a2 and 4 more".
 [[nodiscard]] std::string few(const std::vector<std::string>& names);
 

@@ -21,15 +21,32 @@ std::string blocks_again_csv(const Stock& stock) {
   return text;
 }
 
+std::string supports_again_words(const BlocksAgain& again) {
+  std::string names;
+  bool same = true;
+  for (const SupportAgain& s : again.supports) {
+    names += (names.empty() ? "" : ", ") + s.before + " is " + s.here;
+    same = same && s.before == s.here;
+  }
+  return same ? ""
+              : "Supports, blocks and marks keep the names of " + again.bridge + ": " + names +
+                    " in the brief of this site.";
+}
+
 std::string blocks_again_words(const Dossier& dossier) {
   if (!dossier.again) return "";
   const BlocksAgain& again = *dossier.again;
   const std::string blocks = "The blocks are those of " + again.bridge + ", taken down; ";
-  const std::string none =
-      dossier.spares
-          ? " No spares are chosen: the time to make one of them again is not planned, and "
-            "the programme has a block that breaks come by its journey alone."
-          : "";
+  const std::string named = supports_again_words(again);
+  std::string none = named.empty() ? "" : " " + named;
+  none +=
+      !dossier.spares ? ""
+      : again.printed
+          ? " No spares are chosen. The programme has a block that breaks printed again, as long "
+            "as its volume takes at print.flow, cured and brought."
+          : " No spares are chosen: the brief of the blocks has no [print], so how one of them is "
+            "made again is not known, and the programme has a block that breaks come by its "
+            "journey alone.";
   if (!again.stock)
     return blocks + "no daybook was read, so all of them count as good. Look at every one." + none;
   const std::string words = in_words(*again.stock);

@@ -44,11 +44,24 @@ TEST(BlocksAgainWords, SayWhatTheDaybookSaysOrThatNoneWasRead) {
               AllOf(HasSubstr("no daybook was read"), HasSubstr("Look at every one")));
   Dossier with_programme = again(stock());
   with_programme.spares.emplace();
-  EXPECT_THAT(blocks_again_words(with_programme), HasSubstr("No spares are chosen"));
+  EXPECT_THAT(blocks_again_words(with_programme), HasSubstr("come by its journey alone"));
+  with_programme.again->printed = true;
+  EXPECT_THAT(blocks_again_words(with_programme),
+              AllOf(HasSubstr("No spares are chosen"), HasSubstr("cured and brought")));
   Stock good;
   good.bridge = "little-arch";
   good.blocks = {{"a1", 1, Standing::kTakenDown, true, 0, 2}};
   EXPECT_THAT(blocks_again_words(again(good)), HasSubstr("all are good"));
+}
+
+TEST(BlocksAgainWords, SayWhichSupportIsWhich) {
+  Dossier d = again(stock());
+  d.again->supports = {{"left", "left"}, {"right", "right"}};
+  EXPECT_EQ(supports_again_words(*d.again), "");
+  d.again->supports = {{"left", "south"}, {"right", "north"}};
+  EXPECT_THAT(supports_again_words(*d.again),
+              HasSubstr("names of little-arch: left is south, right is north in the brief"));
+  EXPECT_THAT(blocks_again_words(d), HasSubstr("right is north"));
 }
 
 }  // namespace

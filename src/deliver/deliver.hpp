@@ -93,11 +93,17 @@ struct ProofLoad {
   std::vector<Step> steps;
 };
 
+/// A support by its name in the brief of the blocks, which marks and blocks keep, and in the
+/// site's.
+struct SupportAgain {
+  std::string before, here;
+};
 /// The blocks are those of a bridge that was taken down.
 struct BlocksAgain {
   std::string bridge;          // its name
   bool printed = false;        // a springer made anew is printed; the brief prints what is missing
   std::optional<Stock> stock;  // by its daybook; none: all of them count as good
+  std::vector<SupportAgain> supports = {};
 };
 
 /// The depths that took the place of the brief's, where it asked for that.

@@ -159,6 +159,14 @@ std::vector<OutputFile> as_built_files(const Dossier& dossier, const Outlines& o
   return files;
 }
 
+/// What the drawn list of marks has to say of itself.
+std::string setting_out_words(const Dossier& dossier) {
+  std::string words = as_drawn_words(dossier.refit ? &*dossier.refit : nullptr);
+  const std::string supports = dossier.again ? supports_again_words(*dossier.again) : "";
+  if (!words.empty() && !supports.empty()) words += ' ';
+  return words + supports;
+}
+
 }  // namespace
 
 std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progress) {
@@ -206,8 +214,7 @@ std::vector<OutputFile> make_files(const Dossier& dossier, const Progress& progr
   if (dossier.cut)
     add_all(setting_out_files(dossier.brief, dossier.cut->assembly,
                               setting_out(dossier.brief, dossier.cut->assembly, centring),
-                              outlines.plan,
-                              as_drawn_words(dossier.refit ? &*dossier.refit : nullptr)));
+                              outlines.plan, setting_out_words(dossier)));
   if (dossier.refit) add_all(as_built_files(dossier, outlines));
   add_all(scan_files(dossier));
   if (dossier.spares) add_all(programme_files(dossier.brief, *dossier.spares));

@@ -170,6 +170,9 @@ Json table_json(const std::vector<Before>& table) {
 
 Json again_json(const BlocksAgain& again) {
   Json out = {{"bridge", again.bridge}, {"daybook", again.stock.has_value()}};
+  Json& supports = out["supports"] = Json::array();
+  for (const SupportAgain& s : again.supports)
+    supports.push_back({{"id", s.before}, {"here", s.here}});
   if (!again.stock) return out;
   out["missing"] = again.stock->missing();
   out["unchecked"] = again.stock->unchecked();

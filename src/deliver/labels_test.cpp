@@ -85,6 +85,13 @@ TEST(PlanFile, AddsUpHowLongABlockTakes) {
   d.print.reset();
   EXPECT_EQ(day_plan(d)->blocks[0].made, "elsewhere");
   EXPECT_DOUBLE_EQ(day_plan(d)->blocks[0].lead_s(), 2 * 86400);
+  d.again.emplace();
+  d.again->printed = true;  // another of it is printed anew, cured and brought
+  const PlannedBlock old = day_plan(d)->blocks[0];
+  const auto& all = d.cut->assembly.blocks;
+  const double volume_m3 = std::ranges::find(all, old.id, &Block::id)->mass.volume;
+  EXPECT_EQ(old.made, "elsewhere");
+  EXPECT_DOUBLE_EQ(old.lead_s(), volume_m3 / d.brief.print.flow_m3_s + 7 * 86400);
 }
 
 TEST(PlanFile, IsReadBackAsItWasWritten) {

@@ -55,9 +55,13 @@ std::string up_words(const Assembly& assembly, const std::vector<int>& order, in
          ", bed sloping " + fixed(slope * 180 / kPi, 0) + " degrees";
 }
 
-void add_making(const Dossier& dossier, PlannedBlock& block) {
+void add_making(const Dossier& dossier, double volume_m3, PlannedBlock& block) {
   block.made = "elsewhere";
   block.journey_s = dossier.brief.transport.journey_s.y();
+  if (dossier.again && dossier.again->printed) {  // another of what is there
+    block.print_s = volume_m3 / dossier.brief.print.flow_m3_s;
+    block.cure_s = dossier.brief.print.curing_s;
+  }
   if (!dossier.print) return;
   for (const BlockPrint& print : dossier.print->blocks) {
     if (print.id != block.id) continue;
@@ -93,7 +97,7 @@ PlannedBlock planned(const Dossier& dossier, const std::vector<int>& order, int 
         out.strap_n = lift.strap_n;
         out.wind_m_s = lift.wind_m_s;
       }
-  add_making(dossier, out);
+  add_making(dossier, block.mass.volume, out);
   return out;
 }
 

@@ -375,6 +375,16 @@ TEST(SettingOut, FilesAreTheSameEveryTime) {
   EXPECT_TRUE(setting_out_files(s.d.brief, s.assembly, {}, s.plan).empty());
 }
 
+TEST(SettingOut, SaysWhichSupportIsWhichWhereMarksKeepOtherNames) {
+  const Surveyed s;
+  const std::vector<Mark> marks = setting_out(s.d.brief, s.assembly, nullptr);
+  const auto named = setting_out_files(s.d.brief, s.assembly, marks, s.plan, "west is north.");
+  EXPECT_EQ(named[0].path, "setting-out/marks.csv");
+  EXPECT_EQ(named[0].bytes, "# west is north.\n" + setting_out_csv(s.d.brief.site, marks));
+  EXPECT_NE(said(marks_tables(s.d.brief, marks, "west is north.").at(0)).find("west is north."),
+            std::string::npos);
+}
+
 TEST(Paper, NumbersAreSignedOnlyWhereTheyAreSome) {
   EXPECT_EQ(mm_signed(0.0032), "+3.2");
   EXPECT_EQ(mm_signed(-0.00001), "0.0");

@@ -68,7 +68,8 @@ HandlingCheck against_chart(const std::string& name, int stand, const std::strin
 }
 
 /// From the first stand that carries it; else from the one that least stops, nearest to doing.
-void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift) {
+void check_reach(const LiftRequest& request, double hoisted_kg, std::optional<double> on_bed_m,
+                 BlockLift& lift) {
   if (!request.crane) return;
   std::vector<Vec2> stands{*request.crane};
   if (request.second_stand) stands.push_back(*request.second_stand);
@@ -81,7 +82,7 @@ void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift)
     here.place_m = (lift.hook.head<2>() - stand).norm();
     here.place_kg = capacity_kg(request, here.place_m);
     if (request.lorry) {
-      here.lorry_m = (*request.lorry - stand).norm();
+      here.lorry_m = (*request.lorry - stand).norm() + on_bed_m.value_or(0);
       here.lorry_kg = capacity_kg(request, here.lorry_m);
     }
     const double worst = std::max(utilisation_of(hoisted_kg, here.place_kg),
@@ -100,8 +101,10 @@ void check_reach(const LiftRequest& request, double hoisted_kg, BlockLift& lift)
       against_chart("crane", lift.stand, "place", hoisted_kg, from.place_m, from.place_kg));
   lift.crane_share = lift.checks.back().utilisation;
   if (request.lorry)
-    lift.checks.push_back(against_chart("crane, lorry", lift.stand, "lorry", hoisted_kg,
-                                        from.lorry_m, from.lorry_kg));
+    lift.checks.push_back(against_chart(
+        "crane, lorry", lift.stand,
+        on_bed_m ? "on the lorry, its bed turned the worst way," : "middle of the lorry's bed",
+        hoisted_kg, from.lorry_m, from.lorry_kg));
 }
 
 }  // namespace
@@ -110,6 +113,18 @@ bool beyond_the_crane(const BlockLift& lift) {
   return !lift.stands.empty() && std::ranges::all_of(lift.stands, [](const StandTried& s) {
     return s.place_stops() || s.lorry_stops();
   });
+}
+
+std::string remark_on_lorry(const LiftRequest& request, bool loads_known) {
+  if (!request.lorry)
+    return "The radius is that of each block's place; where the lorry stands is not in the brief "
+           "(lifting.lorry): check the chart there too.";
+  if (!loads_known)
+    return "How blocks stand on the lorry is not planned (no [transport]): the radius there is "
+           "that "
+           "of the middle of its bed, not of its far end.";
+  return "Which way the lorry's bed lies is not in the brief: the radius there is that of its "
+         "middle (lifting.lorry) and how far from it the block stands.";
 }
 
 std::string stands_in_words(const BlockLift& lift) {
@@ -124,8 +139,8 @@ std::string stands_in_words(const BlockLift& lift) {
 }
 
 void check_crane(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
-                 double over_m, BlockLift& lift) {
-  check_reach(request, block.mass_kg + request.rigging_mass_kg, lift);
+                 double over_m, std::optional<double> on_bed_m, BlockLift& lift) {
+  check_reach(request, block.mass_kg + request.rigging_mass_kg, on_bed_m, lift);
   const double drop = lift.hook.z() - block.low.z();  // hook over the block's lowest point
   const double highest = std::max(over_m + kLiftOver_m + drop, lift.hook.z() + kEntry_m);
   const double height = highest - request.crane_level_m;

@@ -9,6 +9,7 @@
 #include "base/constants.hpp"
 #include "base/parallel.hpp"
 #include "erect/lifting_parts.hpp"
+#include "erect/transport.hpp"
 
 namespace skewback {
 namespace {
@@ -17,7 +18,8 @@ struct Coming {  // a block about to be placed
   int block = -1;
   Entry entry;
   std::vector<char> placed;
-  double over_m = 0;  // top of what stands
+  double over_m = 0;               // top of what stands
+  std::optional<double> on_bed_m;  // as of check_crane
 };
 
 double top_of(const Solid& solid) { return reach_along(solid, Vec3::UnitZ()).to; }
@@ -43,7 +45,7 @@ std::vector<Coming> in_order(const Assembly& assembly, const Programme& programm
   for (const std::string& id : programme.order) {
     const auto it = index.find(id);
     if (it == index.end()) continue;
-    Coming coming{it->second, {}, placed, over};
+    Coming coming{it->second, {}, placed, over, {}};
     const auto entry = entries.find(it->second);
     if (entry != entries.end()) {
       coming.entry = entry->second;
@@ -94,7 +96,7 @@ BlockLift lift_of(const Brief& brief, const Assembly& assembly, const Coming& co
   } else {
     lift.cradle = true;
   }
-  check_crane(brief.lifting, solid, block, coming.over_m, lift);
+  check_crane(brief.lifting, solid, block, coming.over_m, coming.on_bed_m, lift);
   lift.obstacle = way_in(assembly, coming.placed, coming.entry);
   lift.way_clear = lift.obstacle.empty();
   for (const HandlingCheck& check : lift.checks)
@@ -315,7 +317,7 @@ void remark_ages(const Brief& brief, LiftPlan& plan) {
   remark_early("into its place", plan.site.days, true, plan);
 }
 
-void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
+void remark_works(const Brief& brief, const PrintSet* print, bool loaded, LiftPlan& plan) {
   if (brief.print.wanted && print == nullptr)
     plan.remarks.emplace_back("Layers are not known: tension across them is not checked.");
   const std::string unlifted =
@@ -337,10 +339,7 @@ void remark_works(const Brief& brief, const PrintSet* print, LiftPlan& plan) {
   if (!brief.lifting.crane) {
     plan.remarks.emplace_back("No crane is drawn (lifting.crane): its reach is not checked.");
   } else {
-    if (!brief.lifting.lorry)
-      plan.remarks.emplace_back(
-          "The radius is that of each block's place; where the lorry stands is not in the brief "
-          "(lifting.lorry): check the chart there too.");
+    plan.remarks.push_back(remark_on_lorry(brief.lifting, loaded));
     remark_stands(brief.lifting, plan);
     if (brief.lifting.chart.empty())
       plan.remarks.emplace_back("The crane has no chart (lifting.chart): its load is not checked.");
@@ -368,8 +367,12 @@ std::string held_by(const BlockLift& lift) {
 }
 
 LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly, const Programme& programme,
-                    const PrintSet* print, const Centring* centring) {
-  const std::vector<Coming> coming = in_order(assembly, programme);
+                    const PrintSet* print, const Centring* centring, const Transport* transport) {
+  std::vector<Coming> coming = in_order(assembly, programme);
+  if (transport != nullptr) {
+    const std::vector<double> far_m = from_middle_of_bed(brief.transport, assembly, *transport);
+    for (Coming& c : coming) c.on_bed_m = far_m[static_cast<std::size_t>(c.block)];
+  }
   LiftPlan plan;
   plan.table = age_off_table(brief);
   plan.site = age_on_site(brief);
@@ -383,7 +386,7 @@ LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly, const Programm
     plan.utilisation = std::max(plan.utilisation, lift.utilisation);
   remark_slings(brief, centring, plan);
   remark_ages(brief, plan);
-  remark_works(brief, print, plan);
+  remark_works(brief, print, transport != nullptr, plan);
   return plan;
 }
 

@@ -24,7 +24,11 @@ struct HandlingCheck {
   std::optional<double> holds_from_days = {};  // least age at which it holds; none: not by 28
 };
 
+struct Transport;
+
 /// Of the crane, for one block; radii 0: no lorry is drawn, capacities 0: beyond its chart.
+/// lorry_m: to where the block stands on the bed, turned the worst way; to the middle of the bed
+/// where that is not known.
 struct StandTried {
   double place_m = 0, lorry_m = 0, place_kg = 0, lorry_kg = 0;
   double hoisted_kg = 0;
@@ -86,10 +90,12 @@ struct LiftPlan {
 [[nodiscard]] std::string held_by(const BlockLift& lift);
 
 /// `print`: ages, and the direction of layers; null: none are known. `centring`: what slings may be
-/// pinched on; null: none is drawn.
+/// pinched on; null: none is drawn. `transport`: where each block stands on its lorry; null: not
+/// known.
 [[nodiscard]] LiftPlan plan_lifts(const Brief& brief, const Assembly& assembly,
                                   const Programme& programme, const PrintSet* print,
-                                  const Centring* centring = nullptr);
+                                  const Centring* centring = nullptr,
+                                  const Transport* transport = nullptr);
 
 /// Force in each of `legs` slings at beta from the vertical (EN 13155 practice, angle factor
 /// 1/cos beta), N.

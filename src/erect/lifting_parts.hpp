@@ -72,9 +72,13 @@ void check_slings(const Brief& brief, const HandlingBlock& block, const Slinging
                   BlockLift& lift);
 /// From when on the pressure on an edge, of its age, is borne.
 void set_edge_age(const Brief& brief, HandlingCheck& edge);
-/// `over_m`: top of what stands when it comes.
+/// `over_m`: top of what stands when it comes. `on_bed_m`: from the middle of the lorry's bed to
+/// where the block stands on it; none: not known.
 void check_crane(const LiftRequest& request, const Solid& solid, const HandlingBlock& block,
-                 double over_m, BlockLift& lift);
+                 double over_m, std::optional<double> on_bed_m, BlockLift& lift);
+
+/// What radius the chart is asked at. `loads_known`: where blocks stand on the bed is.
+[[nodiscard]] std::string remark_on_lorry(const LiftRequest& request, bool loads_known);
 
 /// Greatest area that the block shows to a level wind from any side (of its convex hull), m2.
 [[nodiscard]] double wind_area_m2(const Solid& solid);

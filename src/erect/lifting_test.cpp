@@ -7,6 +7,7 @@
 #include "base/constants.hpp"
 #include "erect/lifting_parts.hpp"
 #include "erect/sample_slab.hpp"
+#include "erect/transport.hpp"
 
 namespace skewback {
 namespace {
@@ -186,6 +187,40 @@ TEST(Lifting, TheCraneMustCarryAtTheLorryToo) {
   EXPECT_TRUE(std::isinf(two.plan().lifts[0].utilisation));
   two.brief.lifting.second_stand = Vec2(4, -4);  // 5.4 m from the lorry, 5.7 m from the block
   EXPECT_EQ(two.plan().lifts[0].stand, 2);
+}
+
+// The near block stands 2.6 m before the middle of a bed of 6.2 m; the far one, on a pallet that is
+// turned, 0.5 m from it. Which way the bed lies is not known. Chart: 2 t to 5 m, 1 t to 8 m.
+TEST(Lifting, OnTheLorryTheRadiusIsToWhereTheBlockStandsOnTheBed) {
+  TwoSlabs two;
+  Transport transport;
+  transport.pallets.resize(2);
+  transport.lorries.resize(1);
+  for (int i = 0; i < 2; ++i) {
+    BeddedBlock bedded;
+    bedded.block = i;
+    bedded.to_pallet.t = -two.assembly.blocks[static_cast<std::size_t>(i)].mass.centroid;
+    if (i == 1) bedded.to_pallet.t += Vec3(0.3, 0.4, 0.5);
+    transport.pallets[static_cast<std::size_t>(i)].blocks.push_back(bedded);
+  }
+  transport.lorries[0].pallets = {{0, Vec2(0.5, 0), false, 0}, {1, Vec2(3.1, 0), true, 1}};
+  const std::vector<double> far_m =
+      from_middle_of_bed(two.brief.transport, two.assembly, transport);
+  EXPECT_NEAR(far_m.at(0), 2.6, 1e-9);
+  EXPECT_NEAR(far_m.at(1), 0.5, 1e-9);
+  const auto near = [&](double lorry_x, const Transport* loads) {
+    two.brief.lifting.lorry = Vec2(lorry_x, -6);
+    return plan_lifts(two.brief, two.assembly, sample::in_turn(two.assembly), nullptr, nullptr,
+                      loads)
+        .lifts[0];
+  };
+  EXPECT_NEAR(near(4.9, nullptr).stands[0].lorry_m, 4.9, 1e-9);
+  EXPECT_NEAR(check(near(4.9, nullptr), "crane, lorry").resistance, 2000, 1e-9);
+  EXPECT_NEAR(near(4.9, &transport).stands[0].lorry_m, 7.5, 1e-9);
+  EXPECT_NEAR(check(near(4.9, &transport), "crane, lorry").resistance, 1000, 1e-9);
+  EXPECT_NE(check(near(4.9, &transport), "crane, lorry").place.find("at 7.5 m"), std::string::npos);
+  EXPECT_FALSE(beyond_the_crane(near(7.9, nullptr)));
+  EXPECT_TRUE(beyond_the_crane(near(7.9, &transport)));  // 10.5 m
 }
 
 // From the first stand the place is 20 m off, from the second 4 m, but 17.5 m from there to the

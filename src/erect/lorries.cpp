@@ -29,6 +29,21 @@ std::optional<std::vector<OnShelf>> lay(const TransportRequest& request,
   return laid;
 }
 
+/// Moved back from the headboard, all alike, until its centre of gravity lies over the middle of
+/// the bed, or its tail at the end of it.
+void centre_on_bed(const TransportRequest& request, const std::vector<Pallet>& pallets,
+                   LorryLoad& lorry) {
+  double tail_m = 0;
+  for (const LoadedPallet& on : lorry.pallets) {
+    const Pallet& p = pallets[static_cast<std::size_t>(on.pallet)];
+    tail_m = std::max(tail_m, on.at.x() + (on.turned ? p.width_m : p.length_m) / 2);
+  }
+  const double back_m = std::max(0.0, std::min(request.lorry_length_m / 2 - lorry.centre.x(),
+                                               request.lorry_length_m - tail_m));
+  for (LoadedPallet& on : lorry.pallets) on.at.x() += back_m;
+  lorry.centre.x() += back_m;
+}
+
 /// A spare is at the head of this pallet and its block on one before: they are not to be parted.
 bool belongs_with_the_one_before(const std::vector<Pallet>& pallets, std::size_t i) {
   return i < pallets.size() && pallets[i].blocks.front().spare;
@@ -59,6 +74,7 @@ LorryLoad loaded(const TransportRequest& request, const std::vector<Pallet>& pal
     lorry.row_straps.push_back(straps_of(request, mass));
     lorry.straps += lorry.row_straps.back();
   }
+  centre_on_bed(request, pallets, lorry);
   return lorry;
 }
 

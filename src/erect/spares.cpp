@@ -36,6 +36,8 @@ std::optional<double> cost_of_another(const Brief& brief, const Block& block,
   if (!(rates.concrete_per_m3 > 0) && !(rates.print_per_h > 0)) return {};
   double volume_m3 = block.mass.volume, time_s = 0;
   if (print != nullptr) {
+    if (std::ranges::find(print->blocks, block.id, &BlockPrint::id) == print->blocks.end())
+      time_s = volume_m3 / brief.print.flow_m3_s;
     for (const BlockPrint& b : print->blocks) {
       if (b.id != block.id || b.poses.empty()) continue;
       volume_m3 = b.volume_m3 / (1 + brief.print.accelerator);  // of mix, as quantities count it

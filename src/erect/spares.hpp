@@ -64,6 +64,7 @@ struct Spares {
                                     const Programme& programme, const PrintSet* print,
                                     const Transport* transport);
 
+/// `print`: blocks that are not in it are there already; none: how blocks are made is not known.
 /// `transport`: the chosen spares are put on its lorries.
 [[nodiscard]] Spares plan_spares(const Brief& brief, const Assembly& assembly,
                                  const Programme& programme, const PrintSet* print,

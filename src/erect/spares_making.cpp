@@ -14,6 +14,14 @@ constexpr double kMould_s = kDay_s;
 
 Vec3 of_printing(double planned_s) { return planned_s * Vec3(kQuicker, 1, kSlower); }
 
+/// With the table free; round the clock where it does not go into a shift, as the order of
+/// printing has it.
+Vec3 printed_alone(const PrintRequest& cell, double nozzle_s) {
+  const double work_s = nozzle_s + cell.setting_up_s;
+  return of_printing(work_s <= cell.shift_s ? work_s * kDay_s / cell.shift_s
+                                            : kDay_s * std::ceil(work_s / kDay_s));
+}
+
 /// Days of the calendar that each working day of the order stands for: one, or more where a block
 /// is printed round the clock.
 std::map<int, int> lengths_of_days(const PrintPlan& print) {
@@ -45,6 +53,10 @@ std::vector<Making> makings(const Brief& brief, const Assembly& assembly, const 
   std::vector<Making> result(assembly.blocks.size());
   if (print == nullptr) return result;
   const PrintRequest& cell = brief.print;
+  for (std::size_t i = 0; i < result.size(); ++i)  // what is there already
+    if (const Block& block = assembly.blocks[i]; !block.fixed)
+      result[i] = {"", Vec3::Zero(), printed_alone(cell, block.mass.volume / cell.flow_m3_s),
+                   cell.curing_s};
   for (const BlockPrint& block : print->blocks)
     result[static_cast<std::size_t>(block.block)] = {"cast", Vec3::Constant(kMould_s),
                                                      Vec3::Constant(kMould_s), cell.curing_s};
@@ -52,12 +64,8 @@ std::vector<Making> makings(const Brief& brief, const Assembly& assembly, const 
   for (std::size_t k = 0; k < times.size(); ++k) {
     const int index = print->order[k].block;
     const auto block = std::ranges::find(print->blocks, index, &BlockPrint::block);
-    const double work_s = block->time_s + cell.setting_up_s;
-    // round the clock where it does not go into a shift, as the order of printing has it
-    const double alone_s = work_s <= cell.shift_s ? work_s * kDay_s / cell.shift_s
-                                                  : kDay_s * std::ceil(work_s / kDay_s);
-    result[static_cast<std::size_t>(index)] = {"print", times[k], of_printing(alone_s),
-                                               cell.curing_s};
+    result[static_cast<std::size_t>(index)] = {"print", times[k],
+                                               printed_alone(cell, block->time_s), cell.curing_s};
   }
   return result;
 }

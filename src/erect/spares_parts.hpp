@@ -16,7 +16,8 @@ struct Making {
   Vec3 again_s = Vec3::Zero();  // of another, alone
   double cure_s = 0;
 };
-/// One a block of the assembly; blocks of the ground have none.
+/// One a block of the assembly; blocks of the ground have none. A block that is not in `print` is
+/// there already; another is printed as long as its volume takes at the brief's flow, and cures.
 [[nodiscard]] std::vector<Making> makings(const Brief& brief, const Assembly& assembly,
                                           const PrintSet* print);
 /// One a slot of the plan: the blocks of a day share its 24 hours.

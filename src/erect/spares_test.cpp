@@ -143,6 +143,28 @@ TEST(Spares, DelayOfABlockIsItsMakingAgainAsTheChainHasNoFloat) {
   }
 }
 
+// b10 is there already. Another: 0.38 m3 at 5 l a minute are 4560 s, with 1200 s of setting up a
+// fifth of a shift; it cures and travels as any other.
+TEST(Spares, AnotherOfABlockThatIsThereIsPrintedAndCuredToo) {
+  Row row = sample::light_and_fragile();
+  row.brief.spares.count = 0;
+  row.brief.rates.print_per_h = 60;
+  row.print.blocks.pop_back();
+  row.print.order.pop_back();
+  const double again_s = 86400 * (5760.0 / 28800) * 6.4 / 6 + (7 + 7.0 / 6) * 86400;
+  const Spares one = sample::plan(row);
+  const auto b10 = std::ranges::find(one.risks, "b10", &BlockRisk::id);
+  EXPECT_NEAR(b10->again_s, again_s, 1e-6);
+  EXPECT_NEAR(b10->cure_s, 7 * 86400.0, 1e-6);
+  EXPECT_NEAR(b10->again_cost.value_or(0), 76, 1e-9);  // the nozzle's 1.2667 h
+  EXPECT_EQ(place(one.network, "print b10"), -1);
+  EXPECT_THAT(one.remarks, Contains(HasSubstr("there already")));
+  row.print = {};  // all are
+  const Spares all = sample::plan(row);
+  EXPECT_EQ(place(all.network, "print b1"), -1);
+  for (const BlockRisk& risk : all.risks) EXPECT_GT(risk.again_s, (7 + 7.0 / 6) * 86400) << risk.id;
+}
+
 // Printing rules here. Two a day: thirteen take two days more than ten, at (0.9 + 4 + 1.5)/6 of
 // their time on average; breakages cost what the trial says.
 TEST(Spares, SparesTakeTheTablesTime) {

@@ -36,6 +36,12 @@ void add_assumed(const Brief& brief, const PrintSet* print, const LiftPlan* lift
     if (!not_printable.empty())
       say.push_back("Taken as cast in a mould, since they cannot be printed: " + not_printable +
                     ".");
+    if (std::ranges::any_of(spares.risks, [&](const BlockRisk& risk) {
+          return std::ranges::find(print->blocks, risk.id, &BlockPrint::id) == print->blocks.end();
+        }))
+      say.push_back(
+          "Printing another of a block that is there already is not planned: it is taken to "
+          "last as long as its volume takes at print.flow, then it cures and travels.");
   }
   if (transport == nullptr)
     say.push_back("No loads of lorries are known: each journey brings what is placed in a day.");

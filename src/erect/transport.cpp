@@ -96,6 +96,22 @@ void remark_spares(const Assembly& assembly, Transport& transport) {
 
 }  // namespace
 
+std::vector<double> from_middle_of_bed(const TransportRequest& request, const Assembly& assembly,
+                                       const Transport& transport) {
+  std::vector<double> far_m(assembly.blocks.size(), 0);
+  for (const LorryLoad& lorry : transport.lorries) {
+    for (const LoadedPallet& on : lorry.pallets) {
+      for (const BeddedBlock& b : transport.pallets[static_cast<std::size_t>(on.pallet)].blocks) {
+        const auto i = static_cast<std::size_t>(b.block);
+        const Vec2 p = b.to_pallet(assembly.blocks[i].mass.centroid).head<2>();
+        const Vec2 at = on.at + (on.turned ? Vec2(-p.y(), p.x()) : p);
+        far_m[i] = std::max(far_m[i], (at - Vec2(request.lorry_length_m / 2, 0)).norm());
+      }
+    }
+  }
+  return far_m;
+}
+
 std::string name_of(const BeddedBlock& block) { return block.id + (block.spare ? " again" : ""); }
 
 Transport plan_transport(const Brief& brief, const Assembly& assembly, const Programme& programme,

@@ -60,6 +60,12 @@ struct Transport {
                                        const Programme& programme, const PrintSet* print,
                                        const std::set<int>& twice = {});
 
+/// One a block of the assembly: from the middle of its lorry's bed to its centre of gravity, level;
+/// the farther one of a block and its spare. 0: it is on no lorry.
+[[nodiscard]] std::vector<double> from_middle_of_bed(const TransportRequest& request,
+                                                     const Assembly& assembly,
+                                                     const Transport& transport);
+
 /// Top-over straps against sliding, n = (c_xy - mu c_z) m g f_s / (2 mu sin(alpha) F_T), at least
 /// 0, rounded up (EN 12195-1:2010, 5.4, from memory).
 [[nodiscard]] int straps_needed(double mass_kg, double c_xy, double c_z, double mu,

@@ -112,6 +112,24 @@ TEST(Transport, WhatDoesNotFitIsSaid) {
   EXPECT_EQ(t.not_on_lorry, std::vector{t.pallets.front().id});
 }
 
+// Heavier b2, needed last, is at the headboard: 3312 and 1656 kg on bearers (25 kg), 1.05 m apart.
+// With room their common centre of gravity lies over the middle of the bed; on a bed of 2.1 m there
+// are only 0.05 m to move, to 0.05 + 0.5 + 1.05 x 1681 / 5018.
+TEST(Transport, TheLoadStandsInTheMiddleOfTheBedAsFarAsItHasRoom) {
+  Brief brief = sample::handling_brief();
+  const auto lorry = [&](double bed_m) {
+    brief.transport.lorry_length_m = bed_m;
+    const Transport t = carry(brief, {{2.3, 1.0, 0.3}, {2.3, 1.0, 0.6}});
+    EXPECT_EQ(t.lorries.size(), 1U);
+    EXPECT_NEAR(t.lorries[0].pallets.at(0).at.x() - t.lorries[0].pallets.at(1).at.x(), 1.05, 1e-9);
+    return t.lorries[0];
+  };
+  EXPECT_NEAR(lorry(6.2).centre.x(), 3.1, 1e-9);
+  EXPECT_NEAR(lorry(6.2).pallets.at(1).at.x(), 3.1 - 1.05 * 1681 / 5018, 1e-3);
+  EXPECT_NEAR(lorry(2.1).pallets.at(1).at.x(), 0.55, 1e-9);
+  EXPECT_NEAR(lorry(2.1).centre.x(), 0.55 + 1.05 * 1681 / 5018, 1e-3);
+}
+
 // EN 12195-1, 5.4 (from memory), worked by hand for rows of 1200 kg under 5 kN at 75 degrees on
 // friction 0.45, m g (c - 0.45) f_s / (2 x 0.45 x 0.966 x 5000): ahead 0.8 and f_s 1.25 ask for
 // 1.18, aside 0.9 and 1.1 for 1.34; 4 kN make that 1.67.

@@ -206,7 +206,9 @@ Json events_json(const std::vector<BlockEvent>& of_these, const std::vector<Bloc
 Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const Moment& now) {
   const std::vector<CopyLife> all = lives(plan, events);
   const NowReport report = what_now(plan, events, now);
-  Json blocks = Json::array(), works = Json::array(), placed_over = Json::array();
+  Json blocks = Json::array(), works = Json::array(), placed_over = Json::array(),
+       under = Json::array();
+  for (const UnderPlaced& u : report.under_placed) under.push_back(under_words(u));
   for (const PlacedOver& p : report.placed_over)
     placed_over.push_back({{"block", p.block}, {"missing", p.missing}});
   for (const PlannedBlock& block : plan.blocks) blocks.push_back(planned_json(block, all));
@@ -222,11 +224,14 @@ Json site_json(const DayPlan& plan, const std::vector<BlockEvent>& events, const
           {"on_site", report.on_site},
           {"broken", report.broken},
           {"next", report.next ? Json(*report.next) : Json(nullptr)},
+          {"alarm", alarm_words(report)},
           {"centring", centring_words(report)},
           {"can_be_placed", report.can_be_placed},
           {"for_centring", report.for_centring},
           {"not_yet", report.not_yet},
           {"placed_over", placed_over},
+          {"under_placed", under},
+          {"works_before", report.works_before},
           {"missing", missing_json(report.missing)},
           {"blocks", blocks},
           {"works", works},

@@ -94,6 +94,20 @@ TEST_F(OnSite, ListsBlocksWithTheirStandingAndWhatComesNext) {
   EXPECT_EQ(find(all.at("works"), "id", "footings").at("done"), false);
 }
 
+TEST_F(OnSite, TheFirstPageSaysWhatIsToBeFeared) {
+  json all = get("/api/daybook");
+  EXPECT_EQ(all.at("alarm"), "");
+  EXPECT_EQ(all.at("works_before"), json({"footings"}));
+  for (const char* const block : {"a1", "a2"}) ASSERT_EQ(put(block, "placed", true).status, 200);
+  ASSERT_EQ(put("a1", "broken").status, 200);
+  ASSERT_EQ(put("a1/2", "received", true).status, 200);
+  ASSERT_EQ(put("striking", "done", true).status, 200);
+  all = get("/api/daybook");
+  EXPECT_THAT(all.at("alarm").get<std::string>(), HasSubstr("Not in place: a1 (on site), b1"));
+  EXPECT_TRUE(all.at("can_be_placed").empty());
+  EXPECT_THAT(all.at("under_placed").at(0).get<std::string>(), HasSubstr("take down first a2."));
+}
+
 TEST_F(OnSite, LastFiftyEventsOnly) {
   json notes = json::array();
   for (int i = 0; i < 60; ++i)
@@ -170,7 +184,8 @@ TEST_F(OnSite, AnObjectionComesBackAndNothingIsWritten) {
 
 TEST_F(OnSite, TakesBackTheLastEventOnly) {
   ASSERT_EQ(put("a1", "printed").status, 200);
-  ASSERT_EQ(put("a1", "cured").status, 200);
+  EXPECT_THAT(says(put("a1", "cured")), HasSubstr("7 days of curing"));
+  ASSERT_EQ(put("a1", "cured", true).status, 200);
   const auto cancel = [&](const json& message) {
     return ask("POST", "/api/daybook/cancel", message.dump());
   };

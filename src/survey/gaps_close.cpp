@@ -1,11 +1,13 @@
 #include "survey/gaps_close.hpp"
 
 #include <algorithm>
+#include <cstdio>
 
 #include "base/parallel.hpp"
 #include "survey/joint_rows.hpp"
 #include "survey/packing_beds.hpp"
 #include "survey/poses.hpp"
+#include "survey/survey.hpp"
 
 namespace skewback {
 
@@ -80,6 +82,23 @@ GapsClosing close_gaps(const Assembly& assembly, const std::vector<Vec3>& gaps,
   }
   if (!plain.empty()) out.drop_m = further_down(assembly, *dead, plain);
   return out;
+}
+
+std::string over_limit(const Refit& found, const JointLimit& limit_pa) {
+  if (!limit_pa) return "";
+  double most = 1;
+  std::size_t worst = 0;
+  for (std::size_t j = 0; j < found.gaps.peaks_pa.size(); ++j) {
+    const double use = found.gaps.peaks_pa[j] / limit_pa(found.as_built.joints[j]);
+    if (use <= most) continue;
+    most = use;
+    worst = j;
+  }
+  if (most <= 1) return "";
+  char text[80];
+  std::snprintf(text, sizeof text, "%.1f MPa as gaps close, where %.1f are allowed, at ",
+                found.gaps.peaks_pa[worst] / 1e6, limit_pa(found.as_built.joints[worst]) / 1e6);
+  return text + joint_name(found.as_built, static_cast<int>(worst));
 }
 
 }  // namespace skewback

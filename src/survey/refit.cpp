@@ -292,23 +292,6 @@ std::string finer_in_words(const RefitInput& input, const StackModel& model,
 
 }  // namespace
 
-std::string over_limit(const Refit& found, const JointLimit& limit_pa) {
-  if (!limit_pa) return "";
-  double most = 1;
-  std::size_t worst = 0;
-  for (std::size_t j = 0; j < found.gaps.peaks_pa.size(); ++j) {
-    const double use = found.gaps.peaks_pa[j] / limit_pa(found.as_built.joints[j]);
-    if (use <= most) continue;
-    most = use;
-    worst = j;
-  }
-  if (most <= 1) return "";
-  char text[80];
-  std::snprintf(text, sizeof text, "%.1f MPa as gaps close, where %.1f are allowed, at ",
-                found.gaps.peaks_pa[worst] / 1e6, limit_pa(found.as_built.joints[worst]) / 1e6);
-  return text + joint_name(found.as_built, static_cast<int>(worst));
-}
-
 void let_packed_go(const RefitInput& input, const StandOptions& options, const Progress& progress,
                    Refit& found) {
   if (found.proofs.empty()) return;

@@ -6,7 +6,8 @@
 namespace skewback {
 namespace {
 
-constexpr std::size_t kMarks = 3;  // of a springing
+constexpr std::size_t kMarks = 3;   // of a springing
+constexpr double kAsGood_m = 1e-6;  // of fits as good the first, in the order of both briefs
 
 struct Upright {  // p -> turned about the vertical, then shifted
   double turn_rad = 0;
@@ -92,6 +93,34 @@ void take_ground(const Brief& fresh, const Upright& X, std::size_t first, Brief&
     for (Vec2& p : ring) p = X(Vec3(p.x(), p.y(), 0)).head<2>();
 }
 
+/// As many supports on both.
+struct Turned {
+  Upright best;             // fresh to before
+  std::size_t first = 0;    // support of `fresh` that is the first of `before`
+  std::vector<Mark> marks;  // springings of `before`
+  std::vector<Vec3> there;  // of each, where it is on the fresh site
+};
+Turned turn_to(const Brief& before, const Brief& fresh) {
+  Brief seen = before;  // the back of a springing is a footing's width behind it
+  seen.ground.footing_width_m = fresh.ground.footing_width_m;
+  Turned out;
+  out.marks = springing_marks(seen);
+  const std::vector<Vec3> there = where_they_are(fresh);
+  std::vector<Vec3> to_there;
+  for (const Mark& mark : out.marks) to_there.push_back(mark.designed);
+  for (std::size_t first = 0; first < before.plan.supports.size(); ++first) {
+    std::vector<Vec3> turned;
+    for (std::size_t i = 0; i < there.size(); ++i)
+      turned.push_back(there[(i + first * kMarks) % there.size()]);
+    const Upright fit = fit_upright(turned, to_there);
+    if (fit.rms_m > out.best.rms_m - kAsGood_m) continue;
+    out.best = fit;
+    out.there = turned;
+    out.first = first;
+  }
+  return out;
+}
+
 }  // namespace
 
 Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
@@ -105,27 +134,11 @@ Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
                  std::to_string(supports) + ", as many as the bridge whose blocks are used again",
                  "these blocks do not make a bridge here"};
   }
-  Brief seen = before;  // the back of a springing is a footing's width behind it
-  seen.ground.footing_width_m = fresh.ground.footing_width_m;
-  const std::vector<Mark> marks = springing_marks(seen);
-  const std::vector<Vec3> there = where_they_are(fresh);
-  std::vector<Vec3> to_there, best_there;
-  for (const Mark& mark : marks) to_there.push_back(mark.designed);
-  Upright best;  // fresh to before
-  std::size_t begins = 0;
-  for (std::size_t first = 0; first < supports; ++first) {
-    std::vector<Vec3> turned;
-    for (std::size_t i = 0; i < there.size(); ++i)
-      turned.push_back(there[(i + first * kMarks) % there.size()]);
-    const Upright fit = fit_upright(turned, to_there);
-    if (fit.rms_m >= best.rms_m) continue;
-    best = fit;
-    best_there = turned;
-    begins = first;
-  }
+  const Turned turned = turn_to(before, fresh);
   Brief brief = before;
   take_site(fresh, brief);
-  take_ground(fresh, best, begins, brief);
+  const Upright& best = turned.best;
+  take_ground(fresh, best, turned.first, brief);
   // the site's grid seen from the axes of `before`
   brief.site = fresh.site;
   const auto back = Eigen::AngleAxisd(-best.turn_rad, Vec3::UnitZ());
@@ -134,10 +147,20 @@ Result<Brief> blocks_again(const Brief& before, const Brief& fresh) {
   brief.survey = fresh.survey.value_or(SurveyRequest{});
   brief.survey->points.clear();
   if (!brief.survey->file.empty()) return brief;  // where they are is in it
-  for (std::size_t i = 0; i < marks.size(); ++i)
+  for (std::size_t i = 0; i < turned.marks.size(); ++i) {
+    const Mark& mark = turned.marks[i];
     brief.survey->points.push_back(
-        {marks[i].of, marks[i].name.substr(marks[i].of.size() + 1), best(best_there[i])});
+        {mark.of, mark.name.substr(mark.of.size() + 1), best(turned.there[i])});
+  }
   return brief;
+}
+
+std::vector<SupportAgain> supports_again(const Brief& before, const Brief& fresh) {
+  const std::size_t n = before.plan.supports.size(), first = turn_to(before, fresh).first;
+  std::vector<SupportAgain> out;
+  for (std::size_t k = 0; k < n; ++k)
+    out.push_back({before.plan.supports[k].id, fresh.plan.supports[(k + first) % n].id});
+  return out;
 }
 
 }  // namespace skewback

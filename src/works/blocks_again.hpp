@@ -14,4 +14,7 @@ namespace skewback {
 /// supports.
 [[nodiscard]] Result<Brief> blocks_again(const Brief& before, const Brief& fresh);
 
+/// Of each support of `before`, in its order, which one of `fresh` it is put on; as many on both.
+[[nodiscard]] std::vector<SupportAgain> supports_again(const Brief& before, const Brief& fresh);
+
 }  // namespace skewback

@@ -59,6 +59,19 @@ TEST(BlocksAgain, SameFootingsElsewhereLeaveNothingToPutRight) {
   }
 }
 
+// What is first on the new site is another support of the old: names go round with it.
+TEST(BlocksAgain, EachSupportIsPutOnTheOneThatLiesWhereItWould) {
+  const Brief before = bridge();
+  Brief fresh = moved(before, 1);  // its k-th lies where k + 1 of the old would
+  for (std::size_t k = 0; k < 3; ++k) fresh.plan.supports[k].id = "n" + std::to_string(k);
+  const std::vector<SupportAgain> pairs = supports_again(before, fresh);
+  ASSERT_EQ(pairs.size(), 3u);
+  for (std::size_t k = 0; k < 3; ++k) EXPECT_EQ(pairs[k].before, before.plan.supports[k].id);
+  EXPECT_EQ(pairs[1].here, "n0");
+  EXPECT_EQ(pairs[2].here, "n1");
+  EXPECT_EQ(pairs[0].here, "n2");
+}
+
 TEST(BlocksAgain, TheSitesGridIsSeenFromTheBlocks) {
   const Brief before = bridge();
   Brief fresh = moved(before, 0);

@@ -64,9 +64,11 @@ std::optional<Faults> put_on_new_site(Dossier& dossier, const Brief& fresh, cons
     if (auto fault = other_blocks(*old.stock, dossier.cut->assembly, old)) return Faults{*fault};
   Result<Brief> brief = blocks_again(dossier.brief, fresh);
   if (!brief) return brief.faults();
+  std::vector<SupportAgain> supports = supports_again(dossier.brief, fresh);
   dossier.brief = std::move(brief).value();
   dossier.stand_options.load_factor_cap = dossier.brief.loads.cap;
-  dossier.again = BlocksAgain{old.of->name, dossier.brief.print.wanted, old.stock};
+  dossier.again =
+      BlocksAgain{old.of->name, dossier.brief.print.wanted, old.stock, std::move(supports)};
   if (!blocks_to_make(dossier)) dossier.brief.print.wanted = false;
   // none is chosen among blocks whose making is not planned; none of the site's own count either
   dossier.brief.spares.count = dossier.brief.spares.count_line = 0;

@@ -2,6 +2,10 @@
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
 
 namespace skewback {
 namespace {
@@ -106,6 +110,25 @@ TEST_F(OldBlocksAgain, AllThereIsNothingToMake) {
   ASSERT_TRUE(unread.ok());
   EXPECT_FALSE(blocks_to_make(*unread));
   EXPECT_FALSE(required_blocks_there(*unread));
+}
+
+TEST_F(OldBlocksAgain, AMarkByTheSitesOwnNameIsToldTheOldOne) {
+  Brief fresh = mill_stream();
+  fresh.plan.supports[0].id = "north";
+  fresh.plan.supports[1].id = "south";
+  Result<Dossier> again = cut_again(old, fresh);
+  ASSERT_TRUE(again.ok());
+  const std::string was = before.plan.supports[1].id;
+  const std::filesystem::path file =
+      std::filesystem::temp_directory_path() / ("by-name-" + std::to_string(::getpid()) + ".csv");
+  std::ofstream(file) << "mark,x_m,y_m,z_m\nsouth left,0,0,0\n" << was << " right,0,0,0\n";
+  again.value().brief.survey->file = file;
+  const Result<PointFile> read = read_survey(*again);
+  std::filesystem::remove(file);
+  ASSERT_FALSE(read.ok());
+  ASSERT_EQ(read.faults().size(), 1u);
+  EXPECT_THAT(describe(read.faults()[0]),
+              testing::AllOf(HasSubstr("\"south left\""), HasSubstr("write \"" + was + " left\"")));
 }
 
 TEST_F(OldBlocksAgain, ADaybookOfOtherBlocksIsRefused) {

@@ -25,6 +25,18 @@ std::vector<Mark> all_marks(const Dossier& dossier) {
   return marks;
 }
 
+/// A mark by the site's own name of a support: what to write.
+void name_as_before(const BlocksAgain& again, Fault& fault) {
+  if (fault.key != "mark") return;
+  for (const SupportAgain& support : again.supports) {
+    const std::string here = '"' + support.here + ' ';
+    if (support.here == support.before || !fault.found.starts_with(here)) continue;
+    fault.change = support.here + " is \"" + support.before + "\" of " + again.bridge +
+                   ", whose names are kept: write \"" + support.before + ' ' +
+                   fault.found.substr(here.size());
+  }
+}
+
 /// The cases of a run, people at the worst place found on the bridge as drawn among them.
 void prove_as_drawn(Dossier& dossier, const Progress& progress) {
   put_loads(dossier);
@@ -91,7 +103,12 @@ std::optional<Faults> survey_faults(const Brief& brief) {
 
 Result<PointFile> read_survey(const Dossier& dossier) {
   const SurveyRequest& survey = *dossier.brief.survey;
-  return read_points(survey.file, dossier.brief.site, all_marks(dossier), survey.accuracy_m);
+  Result<PointFile> read =
+      read_points(survey.file, dossier.brief.site, all_marks(dossier), survey.accuracy_m);
+  if (read || !dossier.again) return read;
+  Faults faults = read.faults();
+  for (Fault& fault : faults) name_as_before(*dossier.again, fault);
+  return faults;
 }
 
 Result<Dossier> run_refit(const Brief& brief, const RefitOptions& options,

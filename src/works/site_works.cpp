@@ -76,15 +76,24 @@ void plan_site(Dossier& dossier, const Progress& progress, const BreakCount& bre
   if (dossier.centring) timed("centring", [&] { settle_drawn(dossier, progress); });
   const PrintSet* print = dossier.print ? &*dossier.print : nullptr;
   timed("site", [&] {
-    if (brief.lifting.wanted)
-      dossier.lifts = plan_lifts(brief, assembly, *dossier.programme, print,
-                                 dossier.centring ? &*dossier.centring : nullptr);
+    const auto lift = [&] {
+      if (brief.lifting.wanted)
+        dossier.lifts = plan_lifts(brief, assembly, *dossier.programme, print,
+                                   dossier.centring ? &*dossier.centring : nullptr,
+                                   dossier.transport ? &*dossier.transport : nullptr);
+    };
     if (brief.transport.wanted)
       dossier.transport = plan_transport(brief, assembly, *dossier.programme, print);
+    lift();
     if (brief.spares.wanted || brief.programme.wanted) {
-      dossier.spares = plan_spares(
-          brief, assembly, *dossier.programme, print, dossier.lifts ? &*dossier.lifts : nullptr,
-          dossier.transport ? &*dossier.transport : nullptr, breaks, progress);
+      const PrintSet all_there;
+      const bool printed_before = dossier.again && dossier.again->printed;
+      dossier.spares =
+          plan_spares(brief, assembly, *dossier.programme,
+                      print == nullptr && printed_before ? &all_there : print,
+                      dossier.lifts ? &*dossier.lifts : nullptr,
+                      dossier.transport ? &*dossier.transport : nullptr, breaks, progress);
+      if (dossier.spares->chosen > 0 && brief.lifting.lorry) lift();  // loads lie otherwise
     }
   });
 }

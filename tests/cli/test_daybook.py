@@ -55,7 +55,8 @@ class Daybook(unittest.TestCase):
         self.folder.cleanup()
 
     def run_it(self, *arguments):
-        return subprocess.run([BINARY, "daybook", "site", *map(str, arguments)], cwd=self.here, capture_output=True,
+        words = [a if isinstance(a, bytes) else str(a) for a in arguments]
+        return subprocess.run([BINARY, "daybook", "site", *words], cwd=self.here, capture_output=True,
                               timeout=120)
 
     def done(self, *arguments):
@@ -85,7 +86,7 @@ class Daybook(unittest.TestCase):
 
     def to_site(self, *names):
         for event in ("printed", "cured", "shipped", "received"):
-            self.done("record", *names, event)
+            self.done("record", *names, event, *(["--even-so"] if event == "cured" else []))  # on the same day
 
     def test_nothing_is_made_by_a_mistake(self):
         for command in (["list"], ["now"], ["counts"], ["record", "a1", "printed"], ["cancel", "1"]):
@@ -138,8 +139,21 @@ class Daybook(unittest.TestCase):
         self.assertEqual(self.found("counts"), {"ok": True, "handled": 1, "broken": 1})
         self.assertEqual(self.found("record", "a1", "reprinted")["events"][0]["copy"], 2)
         for event in ("cured", "shipped", "received", "placed"):
-            self.done("record", "a1/2", event)
+            self.done("record", "a1/2", event, *(["--even-so"] if event == "cured" else []))
         self.assertEqual(self.found("counts"), {"ok": True, "handled": 2, "broken": 1})
+
+    def test_what_is_doubtful_is_refused(self):
+        self.done("begin", "--plan", "plan.json")
+        self.refused(["record", "a1/77", "printed", "--even-so"], ["a copy up to the next one, a1", "mend the number"])
+        self.done("record", "a1", "printed")
+        self.refused(["record", "a1", "cured"], ["after it was made", "7 days of curing", "--even-so"])
+        for option in ("--note", "--who"):
+            self.refused(["record", "a1", "note", option, b"Andr\xe9"], ["bytes that are not UTF-8, from byte 5"])
+        (self.here / "plan.json").write_text(json.dumps(plan("2027-03-01")))
+        self.done("begin", "--plan", "plan.json")
+        self.to_site("b1")
+        self.refused(["record", "b1", "placed"], ["not recorded as done: footings", "--even-so"])
+        self.assertIn("not recorded as done: footings", self.done("now"))
 
     def test_a_correction_stays_written(self):
         self.done("begin", "--plan", "plan.json")
@@ -222,8 +236,11 @@ class Daybook(unittest.TestCase):
         self.assertIn("All that is needed is done; the last of it, striking, on ", self.done("replan", "--draws", "100"))
         self.refused(["record", "key", "taken-down"], ["the centring struck", 'record "centring put back" done'])
         self.assertIn("The centring is struck: nothing is to be taken down", self.done("now"))
+        self.assertTrue(self.done("now").startswith("Little arch: 5 of 5 placed"))
         self.done("record", "key", "taken-down", "--even-so")
+        self.assertTrue(self.done("now").startswith("WARNING: the centring is struck and the arch is not whole. Not in place: key"))
         now = self.found("now")
+        self.assertEqual(now["struck_without"], [{"block": "key", "standing": "taken down"}])
         self.assertEqual((now["struck"], now["can_be_placed"], now["for_centring"]), (True, [], ["key"]))
         found = self.found("replan", "--draws", "200")
         self.assertEqual((found["once_more"], found["without_times"]), (["striking"], ["centring put back"]))

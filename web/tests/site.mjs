@@ -16,7 +16,7 @@ const kFlags = ["--no-sandbox", "--disable-quic", "--no-first-run", "--disable-b
 function plan() {
   const block = (id, order, needs) => ({
     id, order, mass_kg: 100 + order, made: "printed", needs, joints: needs.length ? needs : ["ground"], up: "back up",
-    centre_m: [order, 0, order === 5 ? 3 : 2], slings_m: [[0, 0, 1], [1, 0, 1]], cradle: order === 5, wind_m_s: 4, print_s: 20000, cure_s: 604800, journey_s: 86400, lead_s: 711200,
+    centre_m: [order, 0, order === 5 ? 3 : 2], slings_m: [[0, 0, 1], [1, 0, 1]], cradle: order === 5, wind_m_s: 4, print_s: 20000, cure_s: 0, journey_s: 86400, lead_s: 106400,
   });
   const blocks = [block("a1", 1, []), block("b1", 2, []), block("a2", 3, ["a1"]), block("b2", 4, ["b1"]), block("key", 5, ["a2", "b2"])];
   return JSON.stringify({ format: 1, bridge: "little-arch", title: "Little arch", assembly_sha256: "00ff00ff00ff00ff", blocks });

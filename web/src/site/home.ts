@@ -36,21 +36,27 @@ function canBePlaced(book: Daybook): HTMLElement {
   const all = book.placed === book.blocks.length;
   const none = el("p", {}, all ? "All are in place." : "Nothing on site can be placed now.");
   const first = book.centring === undefined || book.centring === "" ? null : el("p", { class: "warning" }, book.centring);
-  return section("Can be placed now", first, rows.length > 0 ? el("ul", { class: "big-list" }, ...rows) : none, el("p", { class: "quiet" }, counts(book)));
+  const works = book.works_before ?? [];
+  const before = works.length === 0 ? null : el("p", { class: "warning" }, `Before anything is placed, and not recorded as done: ${works.join(", ")}.`);
+  return section("Can be placed now", first, before, rows.length > 0 ? el("ul", { class: "big-list" }, ...rows) : none, el("p", { class: "quiet" }, counts(book)));
 }
 
 function warnings(book: Daybook): HTMLElement[] {
+  const alarm = book.alarm ?? "";
   const over = book.placed_over ?? [];
-  if (over.length === 0) return [];
-  return [section("Placed over what is missing", ...over.map((o) => el("p", { class: "warning" }, placedOver(o))))];
+  const list: HTMLElement[] = [];
+  if (alarm !== "") list.push(section("Keep off", el("p", { class: "warning", role: "alert" }, alarm)));
+  if (over.length > 0) list.push(section("Placed over what is missing", ...over.map((o) => el("p", { class: "warning" }, placedOver(o)))));
+  return list;
 }
 
 function holding(book: Daybook): HTMLElement {
   const next = book.next === null || book.next === book.missing?.name ? null : el("p", {}, `Next in order: ${book.next}.`);
   const stuck = book.not_yet.length === 0 ? null : el("p", {}, `On site, but something it needs is missing: ${book.not_yet.join(", ")}.`);
+  const under = (book.under_placed ?? []).map((says) => el("p", {}, says));
   const missing = book.missing;
   const link = missing === null ? null : el("ul", { class: "big-list" }, blockLink(missing.name, missing.name, missing.standing));
-  return section("Holds the work up", el("p", {}, holdsUp(missing)), link, next, stuck);
+  return section("Holds the work up", el("p", {}, holdsUp(missing)), link, next, stuck, ...under);
 }
 
 function allBlocks(book: Daybook): HTMLElement {

@@ -53,6 +53,9 @@ export interface Daybook {
   on_site: number;
   broken: number;
   next: string | null;
+  alarm?: string; // that the struck arch lacks blocks; "": it does not
+  under_placed?: string[]; // on site, but under what is in place, in words
+  works_before?: string[]; // not recorded, and before anything is placed
   centring?: string; // what has to come first of all, in words; "": nothing; not there in answers kept from before
   can_be_placed: string[];
   not_yet: string[];
