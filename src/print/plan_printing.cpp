@@ -208,6 +208,19 @@ void name_the_wait(const PrintRequest& print, PrintSet& set) {
                         " whose fresh mix does not stand as it is laid now");
 }
 
+/// Strength takes layers as square to the flow, of keys alone as along it as well.
+void name_the_flat(PrintSet& set) {
+  std::string flat;
+  for (const BlockPrint& block : set.blocks)
+    if (block.printable && block.way == PrintWay::kFlat)
+      flat += (flat.empty() ? "" : ", ") + block.id;
+  if (flat.empty()) return;
+  set.remarks.push_back(
+      flat +
+      ": printed flat, layers along the thrust. How thrust that leaves their plane splits "
+      "them is not checked, nor, but in keys, what bursts them behind the beds");
+}
+
 void name_the_rest(PrintSet& set) {
   for (const BlockPrint& block : set.blocks) {
     if (block.printable && block.way != PrintWay::kCast) continue;
@@ -227,6 +240,7 @@ void plan_printing(const Brief& brief, const Assembly& assembly, PrintSet& set) 
   plan_days(brief.print, order, plan, set.remarks);
   plan_batches(brief.print, order, plan, set.remarks);
   name_the_wait(brief.print, set);
+  name_the_flat(set);
   name_the_rest(set);
 }
 

@@ -270,5 +270,12 @@ TEST(PlanPrinting, NothingToPrintIsNoDay) {
   EXPECT_TRUE(w.set.batches.empty());
 }
 
+TEST(PlanPrinting, BlocksPrintedFlatAreNamed) {
+  Works w = works_of({{"a", 0, 1, 0, 1, 0.1}, {"b", 0, 2, 0, 1, 0.1}});
+  w.set.blocks[1].way = PrintWay::kFlat;
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_THAT(w.set.remarks, ElementsAre(HasSubstr("b: printed flat, layers along the thrust")));
+}
+
 }  // namespace
 }  // namespace skewback
