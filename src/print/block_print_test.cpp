@@ -52,5 +52,23 @@ TEST(Print, GrindingIsAllowedFor) {
   EXPECT_NEAR(shared.ground_m3, 0.002 * bed_m2, 0.01 * 0.002 * bed_m2);
 }
 
+// By hand: 31 layers are 30 um under the greatest height, and 2 mm shared by all of them are 65 um
+// more; of 32 there is room over six. Ways are radius times angle, 31 the middle of the limits.
+TEST(Print, ALayerMoreIsTriedBeforeABlockIsGivenUp) {
+  const double angle = kPi / kVoussoirs;
+  Brief brief = solid_brief();
+  brief.print.otherwise = {"cast"};
+  brief.print.layer_max_m = 3.225 * angle / 31 + 30e-6;
+  brief.print.layer_min_m = 2.775 * angle / 32.05;
+  const BlockPrint bare = print(brief, arch()).blocks.at(3);
+  EXPECT_TRUE(bare.printable) << bare.reason;
+  EXPECT_EQ(bare.layers.size(), 31U);
+  brief.print.grind_allowance_m = 0.002;
+  const BlockPrint block = print(brief, arch()).blocks.at(3);
+  EXPECT_TRUE(block.printable) << block.reason;
+  EXPECT_EQ(block.layers.size(), 32U);
+  EXPECT_NEAR(block.layers.back().height_max_m, 3.225 * angle / 32 + 0.002 / 6, 2e-6);
+}
+
 }  // namespace
 }  // namespace skewback
