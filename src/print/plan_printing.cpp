@@ -107,6 +107,24 @@ void refuse_small_batches(const PrintRequest& print, PrintSet& set) {
   }
 }
 
+/// The same of blocks that outlast as many mixes.
+void refuse_short_open_time(const PrintRequest& print, PrintSet& set) {
+  if (print.open_time_s <= 0) return;
+  for (BlockPrint& block : set.blocks) {
+    if (!block.printable || block.way == PrintWay::kCast) continue;
+    PrintCheck check{"open time", print.open_time_s, block.time_s / kMixesMost, "s", true, "", "",
+                     true};
+    if (check.passes()) continue;
+    check.place = duration(block.time_s) + " of printing, " + std::to_string(kMixesMost) +
+                  " mixes at most in a block (limit: ours, no source)";
+    check.change = "print.open_time, with a mix that stays open longer; or more flow: print.flow";
+    block.printable = false;
+    block.reason = "open time " + figure(check.value, 0) + " s against " + figure(check.limit, 0) +
+                   " (" + check.place + "); to change: " + check.change;
+    block.checks.push_back(std::move(check));
+  }
+}
+
 class Batches {
  public:
   Batches(const PrintRequest& print, PrintPlan& plan, std::vector<std::string>& remarks)
@@ -283,6 +301,7 @@ void plan_printing(const Brief& brief, const Assembly& assembly, PrintSet& set) 
   PrintPlan& plan = set;
   plan = {};
   refuse_small_batches(brief.print, set);
+  refuse_short_open_time(brief.print, set);
   const std::vector<Item> order = in_order(assembly, set);
   plan_days(brief.print, order, plan, set.remarks);
   plan_batches(brief.print, order, plan, set.remarks);

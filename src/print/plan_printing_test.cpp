@@ -223,6 +223,11 @@ TEST(PlanPrinting, MixesEndWithTheirOpenTime) {
   ASSERT_EQ(w.set.batches.size(), 6U);
   for (const Batch& batch : w.set.batches) EXPECT_NEAR(batch.to_s - batch.from_s, 1800, 1e-6);
   EXPECT_THAT(w.set.remarks.at(0), HasSubstr("a: 60 min of printing, longer than the 30 min"));
+  w.brief.print.open_time_s = 179;  // an hour over 20 mixes is 180 s
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_FALSE(w.set.blocks[0].printable);
+  EXPECT_THAT(w.set.blocks[0].reason, HasSubstr("open time 179 s against 180"));
+  EXPECT_TRUE(w.set.batches.empty());
 }
 
 // 0.1 m3 are 20 batches of 5 L without test pieces; of 4 L they would be 25.
