@@ -225,6 +225,7 @@ struct PrintRequest {   // defaults: usual figures of the trade, to be replaced 
   double layer_time_min_s = 20, layer_time_max_s = 180;
   double tilt_max_rad = kPi / 6, tilt_rate_max_rad_s = kPi / 6, spin_rate_max_rad_s = kPi;
   bool nozzle_follows = false;  // it is not round and turns with the path
+  double turns_max = 1;         // of it, either way from rest; 0: any number (a swivel)
   double nozzle_m = 0.05, nozzle_length_m = 0.25, wrist_m = 0.24, wrist_length_m = 0.3;
   double clearance_m = 0.005;
   // table frame: origin in the middle of the table's top, x along it, z up
@@ -234,13 +235,15 @@ struct PrintRequest {   // defaults: usual figures of the trade, to be replaced 
   double overhang_max_rad = kPi / 9;
   std::string far_bed = "ground";  // how it is made true: "as printed", "levelled", "ground", "pad"
   double bed_accuracy_m = 0.001;   // after that
+  double grind_allowance_m = 0.002;  // printed over the bed, then ground off
   // what cannot be printed bed to bed: "divide", "flat", "cast", by liking
   std::vector<std::string> otherwise = {"flat", "cast"};
   double fresh_density = 2200;  // kg/m3
   double fresh_yield_pa = 1e3, fresh_yield_growth_pa_s = 4;
   double fresh_stiffness_pa = 100e3, fresh_stiffness_growth_pa_s = 400;
   double batch_m3 = 0.25;
-  int coupons = 1;  // per batch
+  int coupons = 1;         // per batch
+  double open_time_s = 0;  // a mix is used no longer than this; 0: not known
   double setting_up_s = 1200, shift_s = 28800, curing_s = 7 * 86400.0;
   double step_m = 0.1;  // longest between two poses
 };

@@ -58,6 +58,9 @@ void expect_print(const PrintRequest& p) {
   EXPECT_EQ(p.otherwise, (std::vector<std::string>{"cast", "divide"}));
   EXPECT_EQ(p.coupons, 2);
   EXPECT_TRUE(p.nozzle_follows);
+  EXPECT_EQ(p.turns_max, 1.5);
+  EXPECT_NEAR(p.grind_allowance_m, 0.003, 1e-12);
+  EXPECT_NEAR(p.open_time_s, 5400, 1e-9);
 }
 
 /// Actions, factors, soil, access, rates and carbon of with_everything().

@@ -1,6 +1,7 @@
 #pragma once
 // The one table of keys: the reader, the checker and docs/brief.md are made from it.
 
+#include <cmath>
 #include <limits>
 #include <optional>
 #include <span>
@@ -48,7 +49,9 @@ struct Range {  // of the value in its SI unit
   double high = std::numeric_limits<double>::infinity();
   bool low_included = true;
   [[nodiscard]] bool holds(double v) const {
-    return (low_included ? v >= low : v > low) && v <= high;
+    constexpr double kRounding = 1e-12;  // of units: "6000 L/min" is 0.1 m3/s
+    const double least = low - kRounding * std::abs(low), most = high + kRounding * std::abs(high);
+    return (low_included ? v >= least : v > low + kRounding * std::abs(low)) && v <= most;
   }
 };
 

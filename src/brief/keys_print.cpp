@@ -109,6 +109,15 @@ std::vector<Key> printing() {
        .meaning = "the nozzle is not round and must turn with the path",
        .example = "false",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.nozzle_follows; }},
+      {.path = "print.turns_max",
+       .kind = Kind::kNumber,
+       .range = Range::within(0, 1000),
+       .meaning =
+           "most turns about its axis, either way from rest, of a nozzle that turns with the "
+           "path; 0: any number, as with a swivel for hoses and leads. 1 is a common figure, "
+           "without a source",
+       .example = "1.5",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.turns_max; }},
       {.path = "print.nozzle",
        .kind = Kind::kQuantity,
        .unit = "m",
@@ -201,6 +210,14 @@ std::vector<Key> printing() {
        .meaning = "how far the last layer may lie from the plane of its bed, after that",
        .example = "\"1 mm\"",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.bed_accuracy_m; }},
+      {.path = "print.grind_allowance",
+       .kind = Kind::kQuantity,
+       .unit = "m",
+       .range = Range::within(0, 0.02),
+       .meaning = "how much is printed over the far bed where it is ground, and then ground off; "
+                  "common practice, without a source",
+       .example = "\"2 mm\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.grind_allowance_m; }},
       {.path = "print.otherwise",
        .kind = Kind::kNames,
        .meaning =
@@ -263,6 +280,14 @@ std::vector<Key> printing() {
        .meaning = "test pieces printed with each batch",
        .example = "1",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.coupons; }},
+      {.path = "print.open_time",
+       .kind = Kind::kQuantity,
+       .unit = "s",
+       .range = Range::within(0, 86400),
+       .meaning = "how long a mix can be used, from when the first block is begun with it; 0: not "
+                  "known, and not checked",
+       .example = "\"90 min\"",
+       .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.open_time_s; }},
       {.path = "print.setting_up",
        .kind = Kind::kQuantity,
        .unit = "s",

@@ -123,5 +123,16 @@ TEST(Brief, DamagedFilesNeverCrashIt) {
   EXPECT_GT(refused, 100);
 }
 
+// "6000 L/min" is 0.1 m3/s but for rounding.
+TEST(Range, HoldsALimitThatAUnitRounds) {
+  EXPECT_TRUE(Range::over(0, 0.1).holds(0.1 * (1 + 2e-16)));
+  EXPECT_FALSE(Range::over(0, 0.1).holds(0.1001));
+  EXPECT_FALSE(Range::over(0, 0.1).holds(0));
+  EXPECT_FALSE(Range::over(0.001, 1).holds(0.001 * (1 + 2e-16)));
+  EXPECT_TRUE(Range::within(-1, 1).holds(-1));
+  EXPECT_FALSE(Range::within(-1, 1).holds(-1.0001));
+  EXPECT_TRUE(Range{}.holds(1e300));
+}
+
 }  // namespace
 }  // namespace skewback

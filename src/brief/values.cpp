@@ -326,7 +326,7 @@ std::string range_text(const Key& key, const Units& units) {
   const auto shown = [&](double v) { return value_text(v, key, units); };
   if (std::isfinite(low) && std::isfinite(high))
     return included ? "from " + shown(low) + " to " + shown(high)
-                    : "over 0 and up to " + shown(high);
+                    : "over " + (low == 0 ? "0" : shown(low)) + " and up to " + shown(high);
   return "";
 }
 

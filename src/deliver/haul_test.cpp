@@ -170,6 +170,11 @@ TEST(Haul, EveryPalletIsDrawnOnceWithMassSupportsCentreAndTurn) {
                             "2  east-1, 230 kg", "3  east-2, 230 kg", "on bearers of its own",
                             "m from the ", "Centre of gravity over the middle, 0.25 m high"})
     EXPECT_NE(all.find(words), std::string::npos) << words << "\n" << all;
+  std::string unbroken = all;
+  std::ranges::replace(unbroken, '\n', ' ');
+  for (const char* words :
+       {"m from the left end of the pallet", "m from the left end of the block"})
+    EXPECT_NE(unbroken.find(words), std::string::npos) << unbroken;
   EXPECT_LE(sheets[0].height_mm, 200);
 }
 

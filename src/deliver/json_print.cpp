@@ -50,7 +50,10 @@ Json block_json(const BlockPrint& block, const std::string& stem) {
       {"stand_deg", degrees(block.stand_rad)},
       {"solid_m3", block.solid_m3},
       {"far_bed_error_m", block.far_bed_error_m},
+      {"grind_m", block.grind_m},
+      {"ground_m3", block.ground_m3},
       {"stops", stops(block)},
+      {"turns", block.turns},
       {"flow_min_l_min", 6e4 * flow.least_m3_s},
       {"flow_max_l_min", 6e4 * flow.greatest_m3_s},
       {"low_flow_m", flow.low_m},
@@ -106,8 +109,12 @@ Json print_json(const Brief& brief, const PrintSet& print, const Spares* spares)
   for (std::size_t i = 0; i < print.blocks.size(); ++i)
     blocks.push_back(block_json(print.blocks[i], stems[i]));
   for (const Batch& batch : plan.batches) {
-    batches.push_back(
-        {{"blocks", batch.blocks}, {"volume_m3", batch.volume_m3}, {"coupons", batch.coupons}});
+    batches.push_back({{"blocks", batch.blocks},
+                       {"volume_m3", batch.volume_m3},
+                       {"coupons", batch.coupons},
+                       {"working_day", batch.day},
+                       {"from_s", batch.from_s},
+                       {"to_s", batch.to_s}});
   }
   return {
       {"blocks", std::move(blocks)},

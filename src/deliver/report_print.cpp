@@ -37,7 +37,7 @@ std::vector<std::string> block_cells(const BlockPrint& b) {
           mm(b.layer_min_m) + " to " + mm(b.layer_max_m),
           laid ? fixed(b.time_s / 60, 0) : "",
           laid ? fixed(b.path_m, 0) : "",
-          laid && b.solid_m3 > 0 ? fixed(100 * b.volume_m3 / b.solid_m3, 1) : "",
+          laid && b.solid_m3 > 0 ? fixed(100 * b.volume_m3 / (b.solid_m3 + b.ground_m3), 1) : "",
           degrees(b.overhang_max_rad),
           b.way == PrintWay::kBedToBed && !b.layers.empty() ? degrees(b.normal_to_thrust_rad) : "",
           nearest};
@@ -120,26 +120,32 @@ void add_faces(Pages& pages, const Brief& brief, const PrintSet& set) {
     pages.bullet(joined(group.blocks, ", ") + ": " + group.words + ".");
 }
 
+std::string clock(double seconds) {
+  const auto minutes = static_cast<int>(std::lround(seconds / 60));
+  const std::string rest = std::to_string(minutes % 60);
+  return std::to_string(minutes / 60) + ":" + (rest.size() < 2 ? "0" : "") + rest;
+}
+
 void add_batches(Pages& pages, const PrintRequest& cell, const PrintPlan& plan) {
   if (plan.batches.empty()) return;
   std::vector<Row> rows;
   for (std::size_t i = 0; i < plan.batches.size(); ++i) {
     const Batch& batch = plan.batches[i];
     rows.push_back({{std::to_string(i + 1), fixed(1000 * batch.volume_m3, 0),
-                     std::to_string(batch.coupons), joined(batch.blocks, ", ")},
+                     std::to_string(batch.coupons), std::to_string(batch.day),
+                     clock(batch.from_s) + " to " + clock(batch.to_s), joined(batch.blocks, ", ")},
                     {}});
   }
   pages.keep(40);
   pages.subheading("Mixes");
   pages.paragraph(mixes_words(cell, plan));
-  pages.table(
-      {{"mix", 0.5, true}, {"litres", 0.7, true}, {"test pieces", 0.9, true}, {"blocks", 5}}, rows);
-}
-
-std::string clock(double seconds) {
-  const auto minutes = static_cast<int>(std::lround(seconds / 60));
-  const std::string rest = std::to_string(minutes % 60);
-  return std::to_string(minutes / 60) + ":" + (rest.size() < 2 ? "0" : "") + rest;
+  pages.table({{"mix", 0.5, true},
+               {"litres", 0.7, true},
+               {"test pieces", 0.9, true},
+               {"day", 0.5, true},
+               {"in use, h:min", 1.2},
+               {"blocks", 4}},
+              rows);
 }
 
 void add_order(Pages& pages, const Brief& brief, const PrintSet& set, const PrintPlan& plan) {

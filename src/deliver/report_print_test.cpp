@@ -21,6 +21,7 @@ TEST(ReportPrint, SummaryCountsEachWay) {
 TEST(ReportPrint, FiguresInUnitsOfTheShop) {
   EXPECT_EQ(in_words(0.0123, "m"), "12.30 mm");
   EXPECT_EQ(in_words(0.41, "rad"), "23.5 degrees");
+  EXPECT_EQ(in_words(23.49, "degrees"), "23.5 degrees");
   EXPECT_EQ(in_words(1400, "Pa"), "1.40 kPa");
   EXPECT_EQ(in_words(0.25, "m/s"), "250 mm/s");
   EXPECT_EQ(in_words(3, "1"), "3.000 1");
@@ -37,6 +38,16 @@ TEST(ReportPrint, TheWorstCheckIsNearestItsLimit) {
   EXPECT_EQ(worst_check(block)->name, "d");
 }
 
+// The planner waits up to the least time of a layer, so it is at its limit in every block.
+TEST(ReportPrint, WhatThePlannerSeeksIsNotNearestItsLimit) {
+  BlockPrint block;
+  block.checks = {{"a", 0.8, 1, "m", false, "", ""},
+                  {"layer time, least", 30, 30, "s", true, "", "", true, true}};
+  EXPECT_EQ(worst_check(block)->name, "a");
+  block.checks[1].value = 20;
+  EXPECT_EQ(worst_check(block)->name, "layer time, least");
+}
+
 TEST(ReportPrint, SaysHowTheFarBedIsMadeTrueWithItsTolerance) {
   PrintRequest cell;
   cell.bed_accuracy_m = 0.0015;
@@ -46,6 +57,10 @@ TEST(ReportPrint, SaysHowTheFarBedIsMadeTrueWithItsTolerance) {
     all.push_back(far_bed_words(cell));
     EXPECT_NE(all.back().find("1.5 mm"), std::string::npos);
   }
+  EXPECT_NE(all[2].find("2.0 mm over its plane"), std::string::npos) << all[2];
+  cell.far_bed = "ground";
+  cell.grind_allowance_m = 0;
+  EXPECT_NE(far_bed_words(cell).find("without an allowance"), std::string::npos);
   std::ranges::sort(all);
   EXPECT_EQ(std::ranges::unique(all).size(), 0U);
 }

@@ -94,6 +94,7 @@ std::string in_words(double value, const std::string& unit) {
   if (unit == "m") return fixed(1000 * value, std::abs(value) < 0.02 ? 2 : 1) + " mm";
   if (unit == "rad") return fixed(value * 180 / kPi, 1) + " degrees";
   if (unit == "rad/s") return fixed(value * 180 / kPi, 1) + " degrees/s";
+  if (unit == "degrees" || unit == "degrees/s") return fixed(value, 1) + " " + unit;
   if (unit == "m/s") return fixed(1000 * value, 0) + " mm/s";
   if (unit == "Pa") return fixed(value / 1000, 2) + " kPa";
   if (unit == "s") return fixed(value, 0) + " s";
@@ -114,7 +115,13 @@ std::string far_bed_words(const PrintRequest& cell) {
   const std::string to = " It must then lie within " + fixed(1000 * cell.bed_accuracy_m, 1) +
                          " mm of its plane: measure it before the block leaves the table.";
   if (cell.far_bed == "ground")
-    return "The bed printed last is ground flat once the block has hardened." + to;
+    return (cell.grind_allowance_m > 0
+                ? "The bed printed last is printed " + fixed(1000 * cell.grind_allowance_m, 1) +
+                      " mm over its plane and ground back to it once the block has hardened "
+                      "(allowance: common practice, without a source)."
+                : std::string("The bed printed last is ground flat once the block has hardened, "
+                              "without an allowance: it comes out short by what is ground off.")) +
+           to;
   if (cell.far_bed == "levelled")
     return "The bed printed last is levelled while the last layer is fresh, along a rule or with "
            "the side of the nozzle." +

@@ -171,7 +171,7 @@ void add_side(Sheet& sheet, const Assembly& assembly, const Load& load, const Sh
   ring(sheet, map(Vec2(centre.x(), centre.z())));
 }
 
-/// "0.41 and 1.72 m from the left end".
+/// "0.41 and 1.72 m from the left end of the pallet".
 std::string bearers_in_words(const Pallet& pallet, const BeddedBlock& block) {
   const bool upright = std::abs(std::sin(block.bearer_along_rad)) > 0.5;
   std::vector<double> off;
@@ -180,7 +180,8 @@ std::string bearers_in_words(const Pallet& pallet, const BeddedBlock& block) {
   std::ranges::sort(off);
   std::string text;
   for (const double m : off) text += (text.empty() ? "" : " and ") + fixed(m, 2);
-  return text + " m from the " + (upright ? "left end" : "lower edge");
+  return text + " m from the " + (upright ? "left end" : "lower edge") +
+         (pallet.own_bearers ? " of the block" : " of the pallet");
 }
 
 std::vector<std::string> lines_of(const Brief& brief, const Assembly& assembly, const Load& load) {

@@ -107,7 +107,12 @@ void add_title(Sheet& sheet, const BlockPrint& block) {
                   counted(block.poses.size(), "pose") + ", " + counted(stops(block), "stop") + ".",
               2.6);
   if (block.printable) {
-    sheet.words({kMargin, kMargin + 13}, "On the table: " + block.on_table + ".", 2.3);
+    sheet.words({kMargin, kMargin + 13},
+                "On the table: " + block.on_table + "." +
+                    (block.grind_m > 0
+                         ? " Far bed " + mm(block.grind_m) + " mm over its plane, to be ground off."
+                         : ""),
+                2.3);
     return;
   }
   // may be long: the first words here, all of it in the report

@@ -85,6 +85,10 @@ TEST(BlockSheet, SaysLimitsAndWhatWasFound) {
   EXPECT_TRUE(says(sheet, "20 layers, bed to bed"));
   EXPECT_TRUE(says(sheet, "Layers 8.00 to 12.00 mm; limits 5.0 and 15.0 mm"));
   EXPECT_TRUE(says(sheet, "limit 20.0"));
+  EXPECT_FALSE(says(sheet, "ground off"));
+  BlockPrint over = sample::wedge_print({}, 0, "yard 3");
+  over.grind_m = 0.002;
+  EXPECT_TRUE(says(block_print_sheet(two_legs(), over), "Far bed 2.0 mm over its plane"));
 }
 
 TEST(BlockSheet, OfABlockBeyondALimitSaysSoAndNamesNoFiles) {

@@ -61,6 +61,12 @@ void check_leans(const PrintRequest& cell, const BlockLayout& layout, BlockPrint
                             change_of_lean(layout.lean_rad)});
 }
 
+std::string at_words(const std::optional<Vec2>& place, const std::string& layer,
+                     const std::string& nowhere) {
+  if (!place) return nowhere;
+  return ", at (" + millimetres(place->x()) + ", " + millimetres(place->y()) + ") of " + layer;
+}
+
 void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
   const FillLimits limits = fill_limits(brief);
   const auto laid = std::to_string(block.layers.size()) + " layers";
@@ -70,21 +76,22 @@ void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
   block.checks.push_back({"widest bead", 1e3 * notes.share_max_m, 1e3 * brief.print.bead_max_m,
                           "mm", false, "of wall, in " + laid, "print.bead_max, or thinner walls",
                           false, true});
-  block.checks.push_back(
-      {"tightest turn", 1e3 * notes.tightest_m, 1e3 * notes.tightest_needs_m, "mm", true,
-       "radius of the middle of the bead, at (" + millimetres(notes.tightest_at.x()) + ", " +
-           millimetres(notes.tightest_at.y()) +
-           ") of a layer; the limit is print.turn_radius or half the bead",
-       "print.turn_radius, or walls with room to turn", false, true});
+  block.checks.push_back({"tightest turn", 1e3 * notes.tightest_m, 1e3 * notes.tightest_needs_m,
+                          "mm", true,
+                          "radius of the middle of the bead" +
+                              at_words(notes.tightest_at, "a layer", "; no turn is under it") +
+                              "; the limit is print.turn_radius or half the bead",
+                          "print.turn_radius, or walls with room to turn", false, true});
   block.checks.push_back({"path", static_cast<double>(notes.crossings), 0, "crossings", false,
                           notes.crossings == 0 ? "none" : notes.crossing,
                           "section.leaf, section.web, or the bead"});
   const bool pads = brief.joints.pad_thickness_m > 0;
   block.checks.push_back(
       {"stands out", 1e3 * notes.outside_m, 1e3 * outside_most_m(brief), "mm", false,
-       "bead over the block's outline, its round included, at (" +
-           millimetres(notes.outside_at.x()) + ", " + millimetres(notes.outside_at.y()) + ") of " +
-           layer_words(notes.outside_layer, block.layers.size()) + "; the limit is " +
+       "bead over the block's outline, its round included" +
+           at_words(notes.outside_at, layer_words(notes.outside_layer, block.layers.size()),
+                    "; it is the round alone") +
+           "; the limit is " +
            (pads ? "half of joints.pad_thickness" : "the bead's round and tolerances.block_length"),
        std::string(pads ? "joints.pad_thickness" : "tolerances.block_length") +
            ", print.layer_max, or walls of whole beads: section.leaf"});
@@ -97,11 +104,15 @@ void check_path(const Brief& brief, const PathNotes& notes, BlockPrint& block) {
                           "print.bead, print.bead_min, or walls of whole beads"});
   block.checks.push_back({"laid twice", 100 * block.layers[twice].overfill_share, 100 * kTwiceMost,
                           "% of a layer", false,
-                          layer_words(twice, block.layers.size()) + " (limit: ours, no source)",
-                          "print.bead, print.bead_max, or walls of whole beads"});
-  block.checks.push_back({"volume laid", std::abs(block.volume_m3 / block.solid_m3 - 1) * 100,
-                          kVolumeShare * 100, "% off the solid", false, "whole block",
-                          "print.bead, or the section"});
+                          layer_words(twice, block.layers.size()) +
+                              ", without the overlap asked for (limit: ours, no source)",
+                          "less overlap: print.overlap; print.bead, print.bead_max, or walls of "
+                          "whole beads"});
+  block.checks.push_back(
+      {"volume laid", std::abs(block.volume_m3 / (block.solid_m3 + block.ground_m3) - 1) * 100,
+       kVolumeShare * 100, "% off the solid", false,
+       block.ground_m3 > 0 ? "whole block, and what is ground off" : "whole block",
+       "print.bead, or the section"});
 }
 
 void check_fresh(const Brief& brief, const std::vector<LayerSection>& sections, BlockPrint& block) {
@@ -160,6 +171,9 @@ void add_checks(const Brief& brief, const BlockLayout& layout,
       {"far bed", 1e3 * block.far_bed_error_m, 1e3 * brief.print.bed_accuracy_m, "mm", false,
        layout.way == PrintWay::kFlat
            ? "last layer against the back; the mould is made to the facets below"
+       : block.grind_m > 0
+           ? "last layer, without the " + millimetres(block.grind_m, 1) +
+                 " to be ground off, against the plane of its bed"
            : "last layer against the plane of its bed, before it is " +
                  (brief.print.far_bed == "as printed" ? "used as printed"
                   : brief.print.far_bed == "pad"      ? std::string("evened out by a pad")

@@ -12,12 +12,12 @@ inline constexpr double kBareMost = 0.04,
 struct PathNotes {
   double share_min_m = 1e9, share_max_m = 0;
   double tightest_m = 1e9, tightest_needs_m = 1;  // see Fill
-  Vec2 tightest_at = Vec2::Zero();
-  std::vector<std::string> troubles;  // each once
-  int crossings = 0;                  // layers whose path crosses itself
-  std::string crossing;               // the first of them
-  double outside_m = 0;               // greatest by which a bead, its round included, stands out
-  Vec2 outside_at = Vec2::Zero();
+  std::optional<Vec2> tightest_at;                // none: no turn falls short of what it needs
+  std::vector<std::string> troubles;              // each once
+  int crossings = 0;                              // layers whose path crosses itself
+  std::string crossing;                           // the first of them
+  double outside_m = 0;            // greatest by which a bead, its round included, stands out
+  std::optional<Vec2> outside_at;  // none: the round alone
   std::size_t outside_layer = 0;
   void take(const Fill& fill, std::size_t layer, double height_m);
 };

@@ -2,32 +2,53 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <limits>
 #include <optional>
 
 namespace skewback {
 namespace {
 
-std::string in_words(const PrintCheck& check) {
+std::string in_words(const BlockPrint& block, const PrintCheck& check) {
   char text[96];
   std::snprintf(text, sizeof text, " %.4g%s against %.4g", check.value,
                 (check.unit.empty() ? "" : " " + check.unit).c_str(), check.limit);
-  return check.name + text + " (" + check.place + "); to change: " + check.change;
+  std::string others;
+  for (const PrintCheck& other : block.checks)
+    if (!other.passes() && &other != &check) others += (others.empty() ? "" : ", ") + other.name;
+  return check.name + text + " (" + check.place + "); to change: " + check.change +
+         (others.empty() ? "" : "; also beyond their limits: " + others);
 }
 
-/// Of the shape before settings.
-const PrintCheck* first_failed(const BlockPrint& block) {
+/// Over 1 beyond the limit.
+double beyond_limit(const PrintCheck& check) {
+  const double over = check.at_least ? check.limit : check.value,
+               under = check.at_least ? check.value : check.limit;
+  return under > 0 ? over / under : check.passes() ? 0 : std::numeric_limits<double>::infinity();
+}
+
+/// The one farthest beyond its limit, as a share of it; of the shape before settings.
+const PrintCheck* worst_failed(const BlockPrint& block) {
   const PrintCheck* found = nullptr;
   for (const PrintCheck& check : block.checks) {
     if (check.passes()) continue;
-    if (!check.setting) return &check;
-    if (found == nullptr) found = &check;
+    const bool worse =
+        found == nullptr || (found->setting && !check.setting) ||
+        (found->setting == check.setting && beyond_limit(check) > beyond_limit(*found));
+    if (worse) found = &check;
   }
   return found;
 }
 
+/// Failed by so little that a layer more or less may mend it.
+bool near_miss(const BlockPrint& block) {
+  constexpr double kNear = 1.1;
+  return std::ranges::all_of(
+      block.checks, [](const PrintCheck& c) { return c.passes() || beyond_limit(c) <= kNear; });
+}
+
 /// A block that only settings are in the way of is not cast for it: they are to be changed.
 bool shape_in_the_way(const BlockPrint& block) {
-  const PrintCheck* failed = first_failed(block);
+  const PrintCheck* failed = worst_failed(block);
   return failed == nullptr || !failed->setting;
 }
 
@@ -52,8 +73,8 @@ bool try_layout(const Brief& brief, const Assembly& assembly, const BlockLayout&
   block.reason = carry_out(brief, assembly, layout, block);
   if (!block.reason.empty()) return false;
   if (layout.way == PrintWay::kBedToBed) add_angles(assembly, layout, forces, block);
-  const PrintCheck* failed = first_failed(block);
-  if (failed != nullptr) block.reason = in_words(*failed);
+  const PrintCheck* failed = worst_failed(block);
+  if (failed != nullptr) block.reason = in_words(block, *failed);
   return failed == nullptr;
 }
 
@@ -72,6 +93,16 @@ BlockPrint print_block(const Brief& brief, const Assembly& assembly, int block,
   const auto attempt = [&](const char* name, const BlockLayout& layout) {
     BlockPrint out = blank;
     out.printable = try_layout(brief, assembly, layout, forces, out);
+    if (!out.printable && layout.trouble.empty() && shape_in_the_way(out) && near_miss(out)) {
+      for (const int count : {layout.count - 1, layout.count + 1}) {
+        if (count < layout.fewest || count > layout.most) continue;
+        BlockLayout other = layout;
+        other.count = count;
+        BlockPrint again = blank;
+        again.printable = try_layout(brief, assembly, other, forces, again);
+        if (again.printable) return again;
+      }
+    }
     if (!out.printable) tried += (tried.empty() ? "" : "; ") + (name + (": " + out.reason));
     return out;
   };

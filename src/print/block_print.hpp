@@ -12,6 +12,7 @@ struct BlockLayout {
   PrintWay way = PrintWay::kNone;
   FieldPtr field;  // none: cannot be printed so
   int count = 0;
+  int fewest = 0, most = 0;  // layers that their limits of height allow
   Vec3 along = Vec3::UnitX();
   Rigid to_table;
   double stand_rad = 0;

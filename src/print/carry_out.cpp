@@ -110,6 +110,38 @@ double far_bed_error(const Assembly& assembly, const BlockLayout& layout, const 
   return most;
 }
 
+/// Lays what is to be ground off the far bed: shared by the last layer and as many under it as it
+/// takes to keep all of them to the greatest height.
+void lay_over(double allowance_m, double layer_max_m, std::vector<SpaceLayer>& layers,
+              BlockPrint& block) {
+  const std::size_t n = layers.size();
+  const auto fits = [&](std::size_t shared) {
+    return std::all_of(block.layers.end() - static_cast<std::ptrdiff_t>(shared), block.layers.end(),
+                       [&](const LayerFacts& l) {
+                         return l.height_max_m + allowance_m / static_cast<double>(shared) <=
+                                layer_max_m;
+                       });
+  };
+  std::size_t shared = 1;
+  while (shared < n && !fits(shared)) ++shared;
+  const double each_m = allowance_m / static_cast<double>(shared);
+  for (std::size_t j = 1; j <= shared; ++j) {
+    const std::size_t k = n - shared + j - 1;
+    for (SpaceStroke& stroke : layers[k].strokes) {
+      for (SpacePoint& point : stroke.points) {
+        point.p += static_cast<double>(j) * each_m * point.normal;
+        point.height_m += each_m;
+      }
+    }
+    LayerFacts& facts = block.layers[k];
+    facts.height_min_m += each_m;
+    facts.height_max_m += each_m;
+    facts.volume_m3 += each_m * facts.area_m2;
+    block.ground_m3 += each_m * facts.area_m2;
+  }
+  block.grind_m = allowance_m;
+}
+
 /// Where a nozzle that turns with the path is too slow: how slow a round one would be.
 void offer_round_nozzle(const PrintRequest& cell, const std::vector<SpaceLayer>& layers,
                         const Rigid& to_table, PrintCheck& speed) {
@@ -160,13 +192,18 @@ std::string carry_out(const Brief& brief, const Assembly& assembly, const BlockL
   block.layers.resize(sections.size());
   for (std::size_t k = 0; k < sections.size(); ++k)
     layers.push_back(draw(layout, sections[k], k, limits, start, block.layers[k], notes));
+  if (layers.empty()) return "it has no layers";
+  block.far_bed_error_m = far_bed_error(assembly, layout, layers.back(), block.block);
+  if (brief.print.far_bed == "ground" && brief.print.grind_allowance_m > 0 &&
+      layout.way == PrintWay::kBedToBed && !layout.high_bed.empty())
+    lay_over(brief.print.grind_allowance_m, brief.print.layer_max_m, layers, block);
   PoseRun run = run_poses(brief.print, layers, layout.to_table);
   if (run.poses.empty())
     return "no path fits its layers" +
            (notes.troubles.empty() ? "" : ": " + notes.troubles.front());
   sum_up(run, block);
+  block.turns = run.turns;
   take_beads(run.poses, notes);
-  block.far_bed_error_m = far_bed_error(assembly, layout, layers.back(), block.block);
   const ToolClearance clearance = check_clearance(brief.print, run.poses);
   const ReachFinding reach = check_reach(brief.print, run.poses);
   add_checks(brief, layout, sections, notes, block);

@@ -224,6 +224,7 @@ std::vector<Polygon> paths_through(const Region& section, const FillLimits& limi
   Loops loops = lay_loops(section, limits);
   fill.troubles = std::move(loops.troubles);
   const Paths joined = join_loops(section, loops.loops, limits);
+  fill.overlap_m2 = joined.overlap_m2;
   std::vector<Polygon> paths;
   for (const Polygon& path : joined.paths) {
     paths.push_back(eased(path, limits, bends));
@@ -257,7 +258,7 @@ Fill fill_section(const Region& section, const FillLimits& limits,
   measure_outside(section, limits, fill);
   const Cover cover = measure_cover(section, fill.strokes);
   fill.gap_m2 = cover.gap_m2;
-  fill.overfill_m2 = cover.twice_m2 + cover.outside_m2;
+  fill.overfill_m2 = std::max(cover.twice_m2 - fill.overlap_m2, 0.0) + cover.outside_m2;
   return fill;
 }
 

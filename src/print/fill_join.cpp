@@ -100,6 +100,13 @@ double Joiner::inward(const Line& line, double s, double way, const Vec2& p, con
   return s + way * (in + (corner < limits_.bead_m / 2 ? corner : 0));
 }
 
+/// Part of a round end of this radius that reaches `into` over a straight line.
+double round_end_m2(double radius_m, double into_m) {
+  const double h = std::clamp(into_m, 0.0, radius_m);
+  return radius_m * radius_m * std::acos(1 - h / radius_m) -
+         (radius_m - h) * std::sqrt(h * (2 * radius_m - h));
+}
+
 void Joiner::place(const Run& run, double a_at, double a_way, double b_at, double b_way,
                    bool corners, std::vector<Joining>& out) const {
   const Line &la = lines_[static_cast<std::size_t>(run.a)],
@@ -124,7 +131,7 @@ void Joiner::place(const Run& run, double a_at, double a_way, double b_at, doubl
   const Joining joint{run.a,   run.b,
                       a_outer, inward(la, a_outer, a_way, p, q, depth),
                       b_outer, inward(lb, b_outer, b_way, p, q, depth),
-                      0};
+                      0,       into > 0 ? round_end_m2(run.gap_m, into) : 0};
   const bool straight =
       std::abs(turn(-a_out, q - p)) < kStraightOn && std::abs(turn(q - p, b_out)) < kStraightOn;
   const Vec2 middle = (p + q) / 2;
@@ -325,7 +332,9 @@ Paths Joiner::run() {
     }
     groups = std::min(groups, other);
   }
-  return {trace(lines_, cuts_, joints_), groups - 1};
+  double overlap_m2 = 0;
+  for (const Joining& joint : joints_) overlap_m2 += joint.overlap_m2;
+  return {trace(lines_, cuts_, joints_), groups - 1, overlap_m2};
 }
 
 }  // namespace

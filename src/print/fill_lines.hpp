@@ -61,6 +61,7 @@ struct Joining {
   int a, b;
   double a_outer, a_inner, b_outer, b_inner;
   double cost = 0;
+  double overlap_m2 = 0;  // of its round end with the wall beyond
 };
 
 struct Cut {

@@ -76,6 +76,7 @@ void lay_solid(const Regions& solid, const FillLimits& limits, Loops& out);
 struct Paths {
   std::vector<Polygon> paths;  // closed, counter-clockwise, corners sharp
   int loose = 0;               // loops that nothing could be joined to
+  double overlap_m2 = 0;       // of feet of webs with the leaf, as the limits ask for
 };
 [[nodiscard]] Paths join_loops(const Region& section, const std::vector<Polygon>& loops,
                                const FillLimits& limits);

@@ -132,6 +132,11 @@ TEST(Fill, LadderIsOneClosedPath) {
   // webs as two beads of half the web each; their folds turn on a quarter of it
   EXPECT_NEAR(fill.share_min_m, ladder.web / 2, 0.03 * ladder.web);
   EXPECT_NEAR(fill.turn_radius_min_m, ladder.web / 4, 1e-4);
+  // each web's round end, of radius web / 2, reaches 5 mm into the leaf: a segment of 96.8 mm2
+  EXPECT_NEAR(fill.overlap_m2, (ladder.tubes - 1) * 96.8e-6, (ladder.tubes - 1) * 2e-6);
+  const Cover cover = measure_cover(region(ladder), fill.strokes);
+  EXPECT_NEAR(fill.overfill_m2, std::max(cover.twice_m2 - fill.overlap_m2, 0.0) + cover.outside_m2,
+              1e-12);
   // Once round the middle of the leaves; at each web twice from the middle of the upper leaf to the
   // fold, which starts a quarter of a web over the lower leaf less the overlap. Of the leaf above,
   // half a web is not run along; of the fold, half a web is. A rounded corner saves 2 r - pi r / 2.

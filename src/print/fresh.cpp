@@ -107,7 +107,8 @@ void judge_times(const PrintRequest& print, const FreshPile& pile, FreshStack& o
       {"layer time, least", pile.layer(least).time_s, print.layer_time_min_s, "s", true,
        place(least),
        "two blocks by turns, or waiting; less flow: print.flow; or a mix that sets faster, with "
-       "print.layer_time_min to match"});
+       "print.layer_time_min to match",
+       false, true});
   out.checks.push_back({"layer time, greatest", pile.layer(most).time_s, print.layer_time_max_s,
                         "s", false, place(most),
                         "more flow: print.flow; shorter blocks: blocks.length; or a mix that stays "

@@ -284,6 +284,7 @@ TEST(FreshTimes, LeastAndGreatestAreNamed) {
   print.layer_time_max_s = 180;
   const FreshStack stack =
       judge_fresh(print, {layer(0.01, 40), layer(0.01, 15), layer(0.01, 200)}, {});
+  EXPECT_TRUE(check(stack, "layer time, least").sought);  // waiting brings it there
   const PrintCheck &least = check(stack, "layer time, least"),
                    &most = check(stack, "layer time, greatest");
   EXPECT_FALSE(least.passes());

@@ -17,6 +17,8 @@ const Solid& solid_of(const Assembly& assembly, int block) {
 void count_layers(const PrintRequest& cell, const WayRange& ways, BlockLayout& layout) {
   const LayerCount count = layer_count(ways, cell.layer_min_m, cell.layer_max_m);
   layout.count = count.chosen(ways, cell.layer_min_m, cell.layer_max_m);
+  layout.fewest = count.fewest;
+  layout.most = count.most;
   if (count.fits()) return;
   layout.trouble =
       "from bed to bed it is " + millimetres(ways.least_m, 1) + " to " +

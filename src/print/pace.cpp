@@ -9,9 +9,10 @@ namespace {
 
 constexpr int kHalvings = 60;
 
-double free_speed(const PrintRequest& cell, const Piece& piece) {
+/// With this share of the flow.
+double free_speed(const PrintRequest& cell, const Piece& piece, double flow) {
   if (piece.section_m2 <= 0) return cell.speed_max_m_s;
-  return std::clamp(nozzle_flow_m3_s(cell) / piece.section_m2, cell.speed_min_m_s,
+  return std::clamp(flow * nozzle_flow_m3_s(cell) / piece.section_m2, cell.speed_min_m_s,
                     cell.speed_max_m_s);
 }
 
@@ -23,12 +24,11 @@ double held_by_turning(const PrintRequest& cell, const Piece& piece, double spee
   return speed;
 }
 
-/// Pieces [first, end) of one layer, to take `least_s` in all; the time still short.
+/// Pieces [first, end) of one layer, to take `least_s` in all by less flow; the time still short.
 double stretch(const PrintRequest& cell, const std::vector<Piece>& pieces, std::size_t first,
                std::size_t end, std::vector<double>& speed) {
   const auto eased = [&](std::size_t i, double factor) {
-    if (pieces[i].section_m2 <= 0) return speed[i];
-    return std::max(speed[i] * factor, std::min(speed[i], cell.speed_min_m_s));
+    return std::min(speed[i], free_speed(cell, pieces[i], factor));
   };
   const auto time = [&](double factor) {
     double t = 0;
@@ -57,7 +57,7 @@ Pace pace(const PrintRequest& cell, const std::vector<Piece>& pieces, std::size_
   Pace out;
   out.wait_s.assign(layers, 0);
   for (const Piece& piece : pieces) {
-    const double free = free_speed(cell, piece);
+    const double free = free_speed(cell, piece, 1);
     const double held = held_by_turning(cell, piece, free);
     out.speed_m_s.push_back(held);
     if (held < free) out.slowed_s += piece.length_m / held - piece.length_m / free;

@@ -22,9 +22,9 @@ struct Pace {
 };
 
 /// Speed flow / section, held between the least and the greatest; travelling at the greatest. Then
-/// no faster than the limits on turning allow, even if that is under the least speed. Then all
-/// laying speeds of a layer that takes less than the least layer time are lowered by one factor,
-/// none of them under the least speed by this; what is still short is waited for after the layer.
+/// no faster than the limits on turning allow, even if that is under the least speed. Then a
+/// layer that takes less than the least layer time is laid with less flow, held between the same
+/// speeds, so the flow stays even where they allow; what is still short is waited for after it.
 [[nodiscard]] Pace pace(const PrintRequest& cell, const std::vector<Piece>& pieces,
                         std::size_t layers);
 

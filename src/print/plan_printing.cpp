@@ -107,6 +107,24 @@ void refuse_small_batches(const PrintRequest& print, PrintSet& set) {
   }
 }
 
+/// The same of blocks that outlast as many mixes.
+void refuse_short_open_time(const PrintRequest& print, PrintSet& set) {
+  if (print.open_time_s <= 0) return;
+  for (BlockPrint& block : set.blocks) {
+    if (!block.printable || block.way == PrintWay::kCast) continue;
+    PrintCheck check{"open time", print.open_time_s, block.time_s / kMixesMost, "s", true, "", "",
+                     true};
+    if (check.passes()) continue;
+    check.place = duration(block.time_s) + " of printing, " + std::to_string(kMixesMost) +
+                  " mixes at most in a block (limit: ours, no source)";
+    check.change = "print.open_time, with a mix that stays open longer; or more flow: print.flow";
+    block.printable = false;
+    block.reason = "open time " + figure(check.value, 0) + " s against " + figure(check.limit, 0) +
+                   " (" + check.place + "); to change: " + check.change;
+    block.checks.push_back(std::move(check));
+  }
+}
+
 class Batches {
  public:
   Batches(const PrintRequest& print, PrintPlan& plan, std::vector<std::string>& remarks)
@@ -116,45 +134,70 @@ class Batches {
         coupons_m3_(coupons_m3(print)),
         room_m3_(print.batch_m3 - coupons_m3_) {}
 
-  void take(const Item& item, int day) {
+  void take(const Item& item, const PrintSlot& slot) {
     const BlockPrint& block = *item.block;
-    const std::string id = block.id + (item.again ? " again" : "");
-    double left = mix_volume_m3(print_, block.volume_m3);
-    if (day == day_ && left <= free_m3_ + kSlack * room_m3_) return fill(id, left);
-    int mixes = std::max(1, static_cast<int>(std::ceil(left / room_m3_ - kSlack)));
+    id_ = block.id + (item.again ? " again" : "");
+    const double whole = mix_volume_m3(print_, block.volume_m3), took_s = block.time_s;
+    at_s_ = slot.start_s;
+    s_per_m3_ = whole > 0 ? took_s / whole : 0;
+    double left = whole;
+    const bool same_day = slot.day == day_;
+    const double room = same_day ? std::min(free_m3_, in_time_m3()) : 0;
+    if (same_day && left <= room + kSlack * room_m3_) return fill(left);
+    const int by_volume = static_cast<int>(std::ceil(left / room_m3_ - kSlack)),
+              by_time = print_.open_time_s > 0
+                            ? static_cast<int>(std::ceil(took_s / print_.open_time_s - kSlack))
+                            : 0;
+    int mixes = std::max({1, by_volume, by_time});
     if (mixes > 1) {
       remarks_.push_back(
-          block.id + ": " + figure(left, 3) + " m3 of mix, more than the " + figure(room_m3_, 3) +
-          " m3 of a batch without its test pieces; the mix changes " +
-          (mixes == 2 ? "once" : std::to_string(mixes - 1) + " times") + " within the block");
+          block.id + ": " +
+          (by_volume >= by_time ? figure(left, 3) + " m3 of mix, more than the " +
+                                      figure(room_m3_, 3) + " m3 of a batch without its test pieces"
+                                : duration(took_s) + " of printing, longer than the " +
+                                      duration(print_.open_time_s) + " of print.open_time") +
+          "; the mix changes " + (mixes == 2 ? "once" : std::to_string(mixes - 1) + " times") +
+          " within the block");
       // what is left of the last mix, where the mix then changes no oftener
-      const double more = (mixes - 1) * room_m3_;
-      if (day == day_ && free_m3_ > kSlack * room_m3_ &&
-          left <= free_m3_ + more + kSlack * room_m3_) {
-        left -= free_m3_;
-        fill(id, free_m3_);
+      const bool lasts =
+          print_.open_time_s <= 0 || (left - room) * s_per_m3_ <= (mixes - 1) * print_.open_time_s;
+      if (room > kSlack * room_m3_ && lasts &&
+          left <= room + (mixes - 1) * room_m3_ + kSlack * room_m3_) {
+        left -= room;
+        fill(room);
         --mixes;
       }
     }
     for (int k = 0; k < mixes; ++k) {
-      open(day);
-      fill(id, left / mixes);
+      open(slot.day);
+      fill(left / mixes);
     }
   }
 
  private:
+  /// Of this block, before the mix in use is too old.
+  [[nodiscard]] double in_time_m3() const {
+    if (print_.open_time_s <= 0 || plan_.batches.empty()) return free_m3_;
+    const double left_s = plan_.batches.back().from_s + print_.open_time_s - at_s_;
+    if (s_per_m3_ <= 0) return left_s >= 0 ? free_m3_ : 0;
+    return std::max(left_s, 0.0) / s_per_m3_ * (1 + kSlack);
+  }
   void open(int day) {
     Batch batch;
     batch.coupons = print_.coupons;
     batch.volume_m3 = coupons_m3_;
+    batch.day = day;
+    batch.from_s = at_s_;
     plan_.batches.push_back(std::move(batch));
     free_m3_ = room_m3_;
     day_ = day;
   }
-  void fill(const std::string& id, double volume_m3) {
-    plan_.batches.back().blocks.push_back(id);
-    plan_.batches.back().volume_m3 += volume_m3;
+  void fill(double volume_m3) {
+    Batch& batch = plan_.batches.back();
+    batch.blocks.push_back(id_);
+    batch.volume_m3 += volume_m3;
     free_m3_ -= volume_m3;
+    batch.to_s = at_s_ += volume_m3 * s_per_m3_;
   }
 
   const PrintRequest& print_;
@@ -163,12 +206,25 @@ class Batches {
   double coupons_m3_, room_m3_;
   double free_m3_ = 0;
   int day_ = 0;
+  std::string id_;  // of the block that is laid
+  double at_s_ = 0, s_per_m3_ = 0;
 };
+
+void warn_of_old_mix(const PrintRequest& print, const PrintPlan& plan,
+                     std::vector<std::string>& remarks) {
+  const auto used_s = [](const Batch& batch) { return batch.to_s - batch.from_s; };
+  const auto longest = std::ranges::max_element(plan.batches, {}, used_s);
+  if (print.open_time_s > 0 || longest == plan.batches.end()) return;
+  remarks.push_back("print.open_time is not given, so how old a mix gets is not checked: mix " +
+                    std::to_string(longest - plan.batches.begin() + 1) + " is in use for " +
+                    duration(used_s(*longest)) + ", until " + longest->blocks.back() + " is laid");
+}
 
 void plan_batches(const PrintRequest& print, const std::vector<Item>& order, PrintPlan& plan,
                   std::vector<std::string>& remarks) {
   Batches batches(print, plan, remarks);
-  for (std::size_t k = 0; k < order.size(); ++k) batches.take(order[k], plan.order[k].day);
+  for (std::size_t k = 0; k < order.size(); ++k) batches.take(order[k], plan.order[k]);
+  warn_of_old_mix(print, plan, remarks);
 }
 
 /// In the words of each of these blocks, the time that does for all in place of its own.
@@ -208,6 +264,28 @@ void name_the_wait(const PrintRequest& print, PrintSet& set) {
                         " whose fresh mix does not stand as it is laid now");
 }
 
+/// Strength takes layers as square to the flow, of keys alone as along it as well.
+void name_the_flat(PrintSet& set) {
+  std::string flat;
+  for (const BlockPrint& block : set.blocks)
+    if (block.printable && block.way == PrintWay::kFlat)
+      flat += (flat.empty() ? "" : ", ") + block.id;
+  if (flat.empty()) return;
+  set.remarks.push_back(
+      flat +
+      ": printed flat, layers along the thrust. How thrust that leaves their plane splits "
+      "them is not checked, nor, but in keys, what bursts them behind the beds");
+}
+
+void name_the_turns(const PrintRequest& print, PrintSet& set) {
+  const auto most = std::ranges::max_element(set.blocks, {}, &BlockPrint::turns);
+  if (!print.nozzle_follows || print.turns_max > 0 || most == set.blocks.end()) return;
+  set.remarks.push_back(
+      "turns of the nozzle about its axis are not checked (print.turns_max is 0, "
+      "a swivel): " +
+      figure(most->turns, 1) + " at most, in " + most->id);
+}
+
 void name_the_rest(PrintSet& set) {
   for (const BlockPrint& block : set.blocks) {
     if (block.printable && block.way != PrintWay::kCast) continue;
@@ -223,10 +301,13 @@ void plan_printing(const Brief& brief, const Assembly& assembly, PrintSet& set) 
   PrintPlan& plan = set;
   plan = {};
   refuse_small_batches(brief.print, set);
+  refuse_short_open_time(brief.print, set);
   const std::vector<Item> order = in_order(assembly, set);
   plan_days(brief.print, order, plan, set.remarks);
   plan_batches(brief.print, order, plan, set.remarks);
   name_the_wait(brief.print, set);
+  name_the_turns(brief.print, set);
+  name_the_flat(set);
   name_the_rest(set);
 }
 

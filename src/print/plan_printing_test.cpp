@@ -30,6 +30,7 @@ Works works_of(const std::vector<Item>& items) {
   print.curing_s = 2 * 86400;
   print.batch_m3 = 0.25;
   print.coupons = 0;
+  print.open_time_s = 1e9;
   Block ground;
   ground.fixed = true;
   w.assembly.blocks.push_back(ground);
@@ -200,6 +201,35 @@ TEST(PlanPrinting, BlocksSlightlyOverABatchShareMixes) {
   EXPECT_NEAR(w.set.batches[3].volume_m3, 0.15, 1e-12);
 }
 
+// Blocks of an hour an hour apart: one mix for the three lasts from 0 to 5 h.
+TEST(PlanPrinting, MixesEndWithTheirOpenTime) {
+  Works w = works_of({{"a", 0, 1, 1, 1, 0.05}, {"b", 0, 2, 1, 1, 0.05}, {"c", 0, 3, 1, 1, 0.05}});
+  w.brief.print.open_time_s = 0;
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 1U);
+  EXPECT_NEAR(w.set.batches[0].to_s, 5 * 3600, 1e-6);
+  EXPECT_THAT(w.set.remarks, ElementsAre(HasSubstr("mix 1 is in use for 5.0 h, until c is laid")));
+  w.set.remarks.clear();
+  w.brief.print.open_time_s = 3 * 3600;
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 2U);
+  EXPECT_THAT(w.set.batches[0].blocks, ElementsAre("a", "b"));
+  EXPECT_NEAR(w.set.batches[0].to_s, 3 * 3600, 1e-6);
+  EXPECT_NEAR(w.set.batches[1].from_s, 4 * 3600, 1e-6);
+  EXPECT_EQ(w.set.batches[1].day, 1);
+  EXPECT_TRUE(w.set.remarks.empty());
+  w.brief.print.open_time_s = 1800;
+  plan_printing(w.brief, w.assembly, w.set);
+  ASSERT_EQ(w.set.batches.size(), 6U);
+  for (const Batch& batch : w.set.batches) EXPECT_NEAR(batch.to_s - batch.from_s, 1800, 1e-6);
+  EXPECT_THAT(w.set.remarks.at(0), HasSubstr("a: 60 min of printing, longer than the 30 min"));
+  w.brief.print.open_time_s = 179;  // an hour over 20 mixes is 180 s
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_FALSE(w.set.blocks[0].printable);
+  EXPECT_THAT(w.set.blocks[0].reason, HasSubstr("open time 179 s against 180"));
+  EXPECT_TRUE(w.set.batches.empty());
+}
+
 // 0.1 m3 are 20 batches of 5 L without test pieces; of 4 L they would be 25.
 TEST(PlanPrinting, MoreThanTwentyMixesInABlockAreRefused) {
   Works w = works_of({{"small", 0, 1, 1, 1, 0.05}, {"a", 0, 2, 1, 1, 0.1}});
@@ -268,6 +298,13 @@ TEST(PlanPrinting, NothingToPrintIsNoDay) {
   plan_printing(w.brief, w.assembly, w.set);
   EXPECT_EQ(w.set.days, 0);
   EXPECT_TRUE(w.set.batches.empty());
+}
+
+TEST(PlanPrinting, BlocksPrintedFlatAreNamed) {
+  Works w = works_of({{"a", 0, 1, 0, 1, 0.1}, {"b", 0, 2, 0, 1, 0.1}});
+  w.set.blocks[1].way = PrintWay::kFlat;
+  plan_printing(w.brief, w.assembly, w.set);
+  EXPECT_THAT(w.set.remarks, ElementsAre(HasSubstr("b: printed flat, layers along the thrust")));
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 
 #include <cstdio>
 
+#include "base/constants.hpp"
 #include "print/bead.hpp"
 #include "print/words.hpp"
 
@@ -25,18 +26,29 @@ std::string point_words(const Vec3& p) {
 }
 
 void nozzle_checks(const PrintRequest& cell, const PoseRun& run, std::vector<PrintCheck>& out) {
-  out.push_back({"tilt", run.tilt_max_rad, cell.tilt_max_rad, "rad", false,
-                 layer_of(run, run.tilt_layer),
-                 "print.tilt_max, or a stand of half the block's angle"});
-  out.push_back({"tilt rate", run.tilt_rate_max_rad_s, cell.tilt_rate_max_rad_s, "rad/s", false,
+  constexpr double kOneDegree = kPi / 180;
+  // a stand of half the angle was tried by the set-up
+  out.push_back({"tilt", run.tilt_max_rad / kOneDegree, cell.tilt_max_rad / kOneDegree, "degrees",
+                 false, layer_of(run, run.tilt_layer),
+                 "print.tilt_max, or beds nearer to parallel: shorter blocks (blocks.length)"});
+  out.push_back({"tilt rate", run.tilt_rate_max_rad_s / kOneDegree,
+                 cell.tilt_rate_max_rad_s / kOneDegree, "degrees/s", false,
                  with_seconds("held to the limit by slowing down", run.slowed_s),
                  "print.tilt_rate_max"});
-  out.push_back({"spin rate", run.spin_rate_max_rad_s, cell.spin_rate_max_rad_s, "rad/s", false,
+  out.push_back({"spin rate", run.spin_rate_max_rad_s / kOneDegree,
+                 cell.spin_rate_max_rad_s / kOneDegree, "degrees/s", false,
                  with_seconds("held to the limit by slowing down", run.slowed_s),
                  "print.spin_rate_max, print.turn_radius or a round nozzle"});
   out.push_back({"nozzle speed", run.speed_min_m_s, cell.speed_min_m_s, "m/s", true,
                  layer_of(run, run.speed_min_layer),
                  "print.speed_min, print.tilt_rate_max or print.spin_rate_max", true});
+  if (cell.nozzle_follows && cell.turns_max > 0)
+    out.push_back({"turns", run.turns / 2, cell.turns_max, "turns", false,
+                   "either way from rest, wound up by half of the " + figure(run.turns, 1) +
+                       " turns before the first layer",
+                   "print.nozzle_follows = false, with a round nozzle; or a swivel for hoses and "
+                   "leads, print.turns_max = 0",
+                   true});
   constexpr double kLitresPerMinute = 6e4;
   out.push_back({"flow", kLitresPerMinute * run.flow_max_m3_s,
                  kLitresPerMinute * nozzle_flow_m3_s(cell), "L/min", false,

@@ -22,7 +22,7 @@ struct PoseRun {
   double slowed_s = 0;                          // time lost to limits on turning
   double waited_s = 0;                          // for layers under the least layer time
   double flow_min_m3_s = 0, flow_max_m3_s = 0;  // while laying
-  double turns = 0;    // of a nozzle that follows the path, about its axis: hoses wind up
+  double turns = 0;    // of a nozzle that follows the path, about its axis, from end to end
   double drift_m = 0;  // greatest distance, square to the layers, between two joined loops
   int tilt_layer = 0, speed_min_layer = 0, drift_layer = 0;  // where the greatest, least is
 };

@@ -76,6 +76,8 @@ struct BlockPrint {
   double overhang_max_rad = 0;
   double path_m = 0, time_s = 0, volume_m3 = 0;  // volume_m3: laid
   double solid_m3 = 0;                           // of the block
+  double grind_m = 0, ground_m3 = 0;  // laid over the far bed, to be ground off; in volume_m3
+  double turns = 0;  // of a nozzle that turns with the path, about its axis, from end to end
   double far_bed_error_m = 0;       // greatest distance of the last layer from the plane of its bed
   double normal_to_thrust_rad = 0;  // under the dead load, middle layer
   double normal_to_thrust_max_rad = 0;  // over all cases
@@ -101,6 +103,8 @@ struct Batch {
   std::vector<std::string> blocks;
   double volume_m3 = 0;
   int coupons = 0;
+  int day = 0;                  // working day, from 1
+  double from_s = 0, to_s = 0;  // in use, from the start of that day
 };
 struct PrintSlot {
   int block = -1;

@@ -1,6 +1,8 @@
 #pragma once
 // Private to print/: what its files hand to one another.
 
+#include <optional>
+
 #include "print/print.hpp"
 
 namespace skewback {
@@ -28,16 +30,17 @@ struct Fill {
   double section_m2 = 0;
   double laid_m2 = 0;      // sum of share x length
   double gap_m2 = 0;       // of the section, under no bead
-  double overfill_m2 = 0;  // under two beads, or outside the section
+  double overlap_m2 = 0;   // of feet of webs with the leaf, as asked for
+  double overfill_m2 = 0;  // under two beads but for that overlap, or outside the section
   double turn_radius_min_m = 0;
   double share_min_m = 0, share_max_m = 0;
   std::vector<std::string> troubles;  // walls too thin, parts not joined: in words, with a place
   std::string crossing;               // where it crosses itself, which no path may; else empty
   // the bend that falls shortest of what its bead needs; at least that where none does
   double tightest_m = 0, tightest_needs_m = 0;
-  Vec2 tightest_at = Vec2::Zero();
-  double outside_m = 0;  // greatest by which half a share reaches out of the outline
-  Vec2 outside_at = Vec2::Zero();
+  std::optional<Vec2> tightest_at;  // none: no bend is tighter
+  double outside_m = 0;             // greatest by which half a share reaches out of the outline
+  std::optional<Vec2> outside_at;   // none: none does
 };
 
 /// What a path is held to; from PrintRequest.

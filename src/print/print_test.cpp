@@ -5,49 +5,18 @@
 #include <algorithm>
 #include <cmath>
 
-#include "assembly/sample_arch.hpp"
 #include "base/constants.hpp"
+#include "print/sample_prints.hpp"
 
 namespace skewback {
 namespace {
 
-constexpr int kVoussoirs = 31;
-
-Brief solid_brief() {
-  Brief brief;
-  brief.print.wanted = true;
-  brief.print.layer_min_m = 0.006;
-  brief.print.layer_max_m = 0.014;
-  brief.print.bead_max_m = 0.05;
-  brief.print.layer_time_max_s = 600;
-  brief.section.hollow = false;
-  return brief;
-}
-
-Assembly arch() { return sample::arch_assembly({.voussoirs = kVoussoirs, .width = 0.5}); }
-
-/// Half of the weight above each joint, thrust as it comes: any forces will do to look at angles.
-std::vector<CaseProof> pushes_along_the_normals(const Assembly& assembly, double turned_rad) {
-  CaseProof proof;
-  proof.id = "dead";
-  Forces forces;
-  for (int j = 0; j < static_cast<int>(assembly.joints.size()); ++j) {
-    const Frame& f = assembly.joints[static_cast<std::size_t>(j)].frame;
-    forces.contacts.push_back(
-        {j, f.origin, 1000 * (std::cos(turned_rad) * f.z + std::sin(turned_rad) * f.y)});
-  }
-  proof.evidence = forces;
-  return {proof};
-}
-
-PrintSet print(const Brief& brief, const Assembly& assembly) {
-  return print_blocks(brief, assembly, pushes_along_the_normals(assembly, 0));
-}
-
-const PrintCheck* named(const BlockPrint& block, const std::string& name) {
-  const auto found = std::ranges::find(block.checks, name, &PrintCheck::name);
-  return found == block.checks.end() ? nullptr : &*found;
-}
+using sample::arch;
+using sample::kVoussoirs;
+using sample::named;
+using sample::print;
+using sample::pushes_along_the_normals;
+using sample::solid_brief;
 
 // Radius 3 m, 0.45 m thick, straight-edged voussoirs: layers turn about the arch's axis, so their
 // heights are radius times angle over the number of layers (closed form).
@@ -97,6 +66,8 @@ TEST(Print, BeadsKeepToTheOutline) {
     ASSERT_NE(out, nullptr);
     EXPECT_TRUE(out->passes()) << out->value << " " << out->place;
     EXPECT_GT(out->value, 0);
+    for (const char* name : {"stands out", "tightest turn"})
+      EXPECT_EQ(named(block, name)->place.find("(0 mm, 0 mm)"), std::string::npos);
     EXPECT_NEAR(out->limit, 1e3 * (0.2146 * brief.print.layer_max_m / 2 + 0.001), 1e-3);
   }
   Brief padded = brief;
@@ -117,6 +88,12 @@ TEST(Print, ARoundNozzleIsOfferedWhereOneThatTurnsIsTooSlow) {
   EXPECT_FALSE(speed->passes());
   EXPECT_TRUE(speed->change.starts_with("print.nozzle_follows = false, with a round nozzle"))
       << speed->change;
+  // a closed path that crosses nothing turns once (Hopf), and every layer goes the same way round
+  const PrintCheck* turns = named(block, "turns");
+  ASSERT_NE(turns, nullptr);
+  EXPECT_FALSE(turns->passes());
+  EXPECT_GT(block.turns, static_cast<double>(block.layers.size()) - 1);
+  EXPECT_EQ(turns->value, block.turns / 2);
 }
 
 TEST(Print, LowFlowIsCountedByItsLength) {

@@ -66,9 +66,24 @@ TEST(PoseChecks, PassAndFailWithTheirSetting) {
   cell.spin_rate_max_rad_s = 0.05;
   EXPECT_TRUE(named(checks_of(cell), "spin rate").passes());
   EXPECT_FALSE(named(checks_of(cell), "nozzle speed").passes());
+  // two rings wind it up by two turns and the join of 0.3 m on a circle of 3.14 m: half of it
+  const PrintCheck turns = named(checks_of(cell), "turns");
+  EXPECT_NEAR(turns.value, 1 + 0.15 / kPi, 0.02);
+  EXPECT_EQ(turns.unit, "turns");
+  EXPECT_FALSE(turns.passes());
+  EXPECT_TRUE(turns.setting);
+  cell.turns_max = 1.2;
+  EXPECT_TRUE(named(checks_of(cell), "turns").passes());
+  cell.turns_max = 0;
+  for (const PrintCheck& check : checks_of(cell)) EXPECT_NE(check.name, "turns");
   cell = {};
   const Rigid leant{Eigen::AngleAxisd(0.6, Vec3::UnitX()).toRotationMatrix(), {0, 0, 0.5}};
-  EXPECT_FALSE(named(checks_of(cell, leant), "tilt").passes());
+  const PrintCheck tilt = named(checks_of(cell, leant), "tilt");
+  EXPECT_FALSE(tilt.passes());
+  EXPECT_NEAR(tilt.value, 0.6 * 180 / kPi, 0.01);
+  EXPECT_NEAR(tilt.limit, 30, 1e-9);
+  EXPECT_EQ(tilt.unit, "degrees");
+  EXPECT_EQ(tilt.change.find("stand"), std::string::npos);
   EXPECT_FALSE(named(checks_of(cell, leant), "clearance").passes());  // the tip's rim digs in
 }
 

@@ -77,7 +77,8 @@ Following following(const std::vector<Vec3>& tips, const std::vector<Vec3>& axes
     const double before = up_to(from, low), after = up_to(to, high);
     out.x[i] = Eigen::AngleAxisd((after - before) / (to - from), axes[i]) * out.x[i];
   }
-  out.turns = (heading.back() - heading.front()) / (2 * kPi);
+  const auto [least, most] = std::ranges::minmax(heading);
+  out.turns = (most - least) / (2 * kPi);
   return out;
 }
 

@@ -21,7 +21,7 @@ namespace skewback {
 
 struct Following {
   std::vector<Vec3> x;
-  double turns = 0;  // about the axis from the first to the last, against least_spin; unwound
+  double turns = 0;  // about the axis, between the farthest either way, against least_spin; unwound
 };
 /// The tool's x along the path: its direction meant over 20 mm of way, 10 mm to each side, turned
 /// continuously. A corner of half a turn could be taken either way round.

@@ -80,6 +80,18 @@ TEST(Spin, FollowingUnwindsWholeTurns) {
   }
 }
 
+// Half way round a circle and back the other way: the farthest either way counts, not the end.
+TEST(Spin, TurnsAreBetweenTheFarthestEitherWay) {
+  std::vector<Vec3> tips;
+  for (int i = 0; i <= 36; ++i)
+    tips.emplace_back(std::sin(kPi * i / 36), 1 - std::cos(kPi * i / 36), 0);
+  for (int i = 1; i <= 36; ++i)  // bends to the right from heading -x on
+    tips.emplace_back(-std::sin(kPi * i / 36), 3 - std::cos(kPi * i / 36), 0);
+  const std::vector<Vec3> axes(tips.size(), Vec3::UnitZ());
+  const Following along = following(tips, axes, Vec3::UnitX());
+  EXPECT_NEAR(along.turns, 0.5 - 1.0 / 72, 1e-9);  // 35 bends of 5 degrees
+}
+
 TEST(Spin, QuaternionsKeepTheirSign) {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> turn(-0.6, 0.6);

@@ -107,7 +107,8 @@ void check_bursting(const Assembly& assembly, const CaseInput& input,
     const Joint& joint = assembly.joints[at(j)];
     const int other = joint.a == block.view->block ? joint.b : joint.a;
     const double demand = shares[i] * input.joints[at(j)].peak_pa,
-                 resistance = input.concrete.tension_pa;
+                 resistance =
+                     block.may_lie_flat ? input.concrete.layer_pa : input.concrete.tension_pa;
     block.worst.add(Check::kBursting,
                     {block.view->block, name(Check::kBursting), input.id, demand, resistance, "Pa",
                      demand / resistance, "behind the joint with " + assembly.blocks[at(other)].id,

@@ -52,7 +52,8 @@ struct CheckedBlock {  // what the cases add up to
   double arm_m = 0;                  // bed to bed, all courses of its arm; 0: none
   double slender = 0;                // thrust over N_Rd of a wall as long as the arm
   std::string slender_case;
-  bool beyond = false;  // a resultant left the section: no pressure without tension
+  bool may_lie_flat = false;  // printed with its layers along the thrust
+  bool beyond = false;        // a resultant left the section: no pressure without tension
 };
 
 void check_beds(const Assembly& assembly, const CaseInput& input, CheckedBlock& block);

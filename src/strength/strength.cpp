@@ -22,10 +22,16 @@ const LoadCase* load_of(const Assembly& assembly, std::size_t proof, const std::
   return same == assembly.cases.end() ? nullptr : &*same;
 }
 
-/// Printed blocks have layers square to the flow; solid ones have them where the brief gives their
-/// strength.
+/// Blocks that are not printed are one piece unless the brief gives a strength between layers.
 bool layered(const Brief& brief) {
-  return brief.section.hollow || brief.strength.layer_tension_pa > 0;
+  return brief.section.hollow || brief.print.wanted || brief.strength.layer_tension_pa > 0;
+}
+
+/// Only a key, and only where that is tried before casting it.
+bool may_lie_flat(const Brief& brief, const BlockView& view) {
+  const auto way = std::ranges::find_if(
+      brief.print.otherwise, [](const std::string& w) { return w == "flat" || w == "cast"; });
+  return brief.print.wanted && view.key && way != brief.print.otherwise.end() && *way == "flat";
 }
 
 std::vector<CaseInput> make_inputs(const Brief& brief, const Assembly& assembly,
@@ -127,12 +133,17 @@ std::string named(const std::vector<std::string>& ids, std::size_t most = 6) {
 void remark_on_brief(const Brief& brief, std::vector<std::string>& remarks) {
   if (!layered(brief)) {
     remarks.push_back(
-        "Solid blocks are taken as one piece, without layers; strength.layer_tension says "
-        "otherwise.");
+        "Nothing is printed, so solid blocks are taken as one piece, without layers; "
+        "strength.layer_tension says otherwise.");
   } else if (brief.strength.layer_tension_pa <= 0) {
     remarks.push_back(
         "Tension between layers is taken as half of f_ctk,0.05, a common rule without a source: "
         "test cores of the printed mix.");
+  }
+  if (brief.print.wanted && !brief.section.hollow) {
+    remarks.push_back(
+        "Blocks are checked as printed in layers square to the flow; one that is cast instead has "
+        "none and is checked as if it had.");
   }
   if (layered(brief) || !(brief.strength.layer_tension_pa > 0)) {
     std::ostringstream text;
@@ -171,13 +182,14 @@ void remark_on_skins(const std::vector<std::string>& solid, std::size_t blocks, 
 
 void remark_on_blocks(const Assembly& assembly, const std::vector<CheckedBlock>& blocks,
                       std::vector<std::string>& remarks) {
-  std::vector<std::string> solid, keys, beyond, across;
+  std::vector<std::string> solid, keys, flat, beyond, across;
   bool bursts = false;
   double inside = 0;
   for (const CheckedBlock& block : blocks) {
     const std::string& id = assembly.blocks[at(block.view->block)].id;
     if (block.view->cells.empty()) solid.push_back(id);
     if (block.view->key) keys.push_back(id);
+    if (block.may_lie_flat) flat.push_back(id);
     const auto& bent = block.worst.of(Check::kAcross);
     if (bent && bent->utilisation > 1) across.push_back(id);
     if (block.beyond) beyond.push_back(id);
@@ -190,6 +202,10 @@ void remark_on_blocks(const Assembly& assembly, const std::vector<CheckedBlock>&
     if (!ids.empty()) remarks.push_back(before + named(ids) + after);
   };
   say("Keys, checked on planes through their middle parallel and square to each bed: ", keys, ".");
+  say("Keys that may be printed flat, with layers along the thrust: bursting behind their beds is "
+      "held to the strength between layers, as layers and shear are; how thrust that leaves the "
+      "plane of such layers splits them is not checked: ",
+      flat, ".");
   say("The resultant leaves the middle section, so it stands only by its tension (see layers): ",
       beyond, ".");
   say("Bent across the flow beyond their strength: ", across,
@@ -240,7 +256,10 @@ BlockChecks check_blocks(const Brief& brief, const Assembly& assembly,
   progress.checkpoint("strength", 0.2);
   const std::vector<BlockView> views = view_blocks(assembly);
   std::vector<CheckedBlock> blocks(views.size());
-  for (std::size_t v = 0; v < views.size(); ++v) blocks[v].view = &views[v];
+  for (std::size_t v = 0; v < views.size(); ++v) {
+    blocks[v].view = &views[v];
+    blocks[v].may_lie_flat = may_lie_flat(brief, views[v]);
+  }
   measure_arms(assembly, blocks);
   for_each_index(views.size(),
                  [&](std::size_t v) { check_one(brief, assembly, inputs, blocks[v]); });

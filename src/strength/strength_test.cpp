@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "assembly/sample_arch.hpp"
@@ -148,6 +149,51 @@ TEST(Strength, BurstingBehindAStrip) {
   const double T = 0.25 * N / kLong * (1 - a / kThick);
   EXPECT_NEAR(bursting->demand / (1.5 * T / (0.8 * kThick)), 1, 1e-6);
   EXPECT_EQ(finding(checks, 2, "bursting"), nullptr);
+}
+
+// Source: table 3.1 and 12.3.1 of EN 1992-1-1: f_ctd,pl of C30 is 1.08135 MPa; between layers half
+// of it. With f the lower one, (12.5) gives sqrt(f^2 + sigma f).
+TEST(Strength, SolidBlocksThatArePrintedHaveLayers) {
+  Assembly assembly = stack(kLong);
+  const double N = 3e6, H = 0.1e6, A = kLong * kThick, f = 1.08135e6 / 2;
+  Brief brief = stone();
+  brief.print.wanted = true;
+  const BlockChecks checks = checked(brief, assembly, {-kThick / 5, 0, 2 * kHigh}, {H, 0, -N});
+  EXPECT_NEAR(finding(checks, 1, "layers")->resistance, f, 10);
+  Assembly even = stack(kLong);
+  const BlockChecks pushed = checked(brief, even, {0, 0, 2 * kHigh}, {H, 0, -N});
+  EXPECT_NEAR(finding(pushed, 1, "shear")->resistance / std::sqrt(f * f + N / A * f), 1, 1e-4);
+  const auto says = [](const BlockChecks& all, const std::string& words) {
+    return std::ranges::any_of(
+        all.remarks, [&](const std::string& r) { return r.find(words) != std::string::npos; });
+  };
+  EXPECT_FALSE(says(checks, "without layers"));
+  EXPECT_TRUE(says(checks, "cast instead"));
+  EXPECT_TRUE(says(checks, "half of f_ctk,0.05"));
+  EXPECT_TRUE(says(checked(stone(), even, {0, 0, 2 * kHigh}, {0, 0, -N}), "without layers"));
+}
+
+// Layers of a key laid flat run along its thrust: what bursts it pulls them apart.
+TEST(Strength, BurstingOfAKeyLaidFlat) {
+  CheckedBlock block;
+  BlockView view;
+  view.block = 1;
+  view.joints = {1};
+  block.view = &view;
+  Assembly assembly = stack(kLong, 0.2);
+  CaseInput input;
+  input.joints.resize(assembly.joints.size());
+  input.joints[1].peak_pa = 1e6;
+  input.concrete = {16e6, 1.0e6, 0.5e6};
+  for (const bool flat : {false, true}) {
+    block.worst = {};
+    block.may_lie_flat = flat;
+    check_bursting(assembly, input, {0.3}, block);
+    const auto& found = block.worst.of(Check::kBursting);
+    ASSERT_TRUE(found.has_value());
+    EXPECT_DOUBLE_EQ(found->resistance, flat ? 0.5e6 : 1.0e6);
+    EXPECT_DOUBLE_EQ(found->utilisation, flat ? 0.6 : 0.3);
+  }
 }
 
 /// Two blocks along y with two tubes, 1 m wide and 0.4 m deep; the middle web thinner than the
