@@ -225,7 +225,7 @@ struct PrintRequest {   // defaults: usual figures of the trade, to be replaced 
   double layer_time_min_s = 20, layer_time_max_s = 180;
   double tilt_max_rad = kPi / 6, tilt_rate_max_rad_s = kPi / 6, spin_rate_max_rad_s = kPi;
   bool nozzle_follows = false;  // it is not round and turns with the path
-  double turns_max = 1;         // of it, either way from rest; 0: any number (a swivel)
+  double turns_max = 0;         // of it, either way from rest; 0: not known (or a swivel)
   double nozzle_m = 0.05, nozzle_length_m = 0.25, wrist_m = 0.24, wrist_length_m = 0.3;
   double clearance_m = 0.005;
   // table frame: origin in the middle of the table's top, x along it, z up

@@ -113,9 +113,9 @@ std::vector<Key> printing() {
        .kind = Kind::kNumber,
        .range = Range::within(0, 1000),
        .meaning =
-           "most turns about its axis, either way from rest, of a nozzle that turns with the "
-           "path; 0: any number, as with a swivel for hoses and leads. 1 is a common figure, "
-           "without a source",
+           "most turns about its axis, either way from rest, that hoses and leads of a nozzle "
+           "that turns with the path allow; 0: not known, or any number as with a swivel: "
+           "the turns are said and not checked",
        .example = "1.5",
        .slot = [](Draft& d, std::size_t) -> Slot { return &d.brief.print.turns_max; }},
       {.path = "print.nozzle",

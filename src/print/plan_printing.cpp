@@ -281,9 +281,10 @@ void name_the_turns(const PrintRequest& print, PrintSet& set) {
   const auto most = std::ranges::max_element(set.blocks, {}, &BlockPrint::turns);
   if (!print.nozzle_follows || print.turns_max > 0 || most == set.blocks.end()) return;
   set.remarks.push_back(
-      "turns of the nozzle about its axis are not checked (print.turns_max is 0, "
-      "a swivel): " +
-      figure(most->turns, 1) + " at most, in " + most->id);
+      "turns of the nozzle about its axis are not checked (print.turns_max): hoses and leads wind "
+      "up "
+      "by " +
+      figure(most->turns, 1) + " at most, in " + most->id + ", and need a swivel");
 }
 
 void name_the_rest(PrintSet& set) {
