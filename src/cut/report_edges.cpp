@@ -51,8 +51,8 @@ void report_sharp(const Assembly& assembly, CutReport& report) {
   const auto& [contact, least] =
       *std::ranges::min_element(small, {}, &std::pair<double, const Joint*>::first);
   std::snprintf(text, sizeof text,
-                "%s and %s touch over %.1f cm2, half of all joints over %.0f cm2 or more: too "
-                "little for a pad to be laid and to carry",
+                "%s and %s touch over %.1f cm2, half of all joints over %.0f cm2 or more: on "
+                "so little a pad hardly carries",
                 assembly.blocks[static_cast<std::size_t>(least->a)].id.c_str(),
                 assembly.blocks[static_cast<std::size_t>(least->b)].id.c_str(), 1e4 * contact,
                 1e5 * limit);

@@ -68,7 +68,7 @@ TEST(ReplanStruck, PutsTheCentringUpAgainBeforeWhatIsPlacedAgain) {
   EXPECT_EQ(d.say(kCentringBack, H::kDone), "");
   EXPECT_THAT(d.rest().once_more, testing::ElementsAre("striking"));
   EXPECT_DOUBLE_EQ(d.left(), 0.5 + 1);
-  EXPECT_EQ(d.say("b2", H::kPlaced), "");
+  EXPECT_EQ(d.say("b2", H::kPlaced, 1, true), "") << "the key was never taken down";
   EXPECT_DOUBLE_EQ(d.left(), 1);
   EXPECT_FALSE(d.rest().ended);
   EXPECT_EQ(d.say("striking", H::kDone), "");

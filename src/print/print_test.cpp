@@ -82,6 +82,7 @@ TEST(Print, BeadsKeepToTheOutline) {
 TEST(Print, ARoundNozzleIsOfferedWhereOneThatTurnsIsTooSlow) {
   Brief brief = solid_brief();
   brief.print.nozzle_follows = true;
+  brief.print.turns_max = 1;
   const BlockPrint block = print(brief, arch()).blocks.at(3);
   EXPECT_FALSE(block.printable);
   const PrintCheck* speed = named(block, "nozzle speed");

@@ -63,6 +63,7 @@ TEST(PoseChecks, PassAndFailWithTheirSetting) {
   EXPECT_NEAR(named(checks_of(cell), "flow").value / (6e4 * 0.25 * 4.5e-4), 1, 2e-4);  // chords
   cell = {};
   cell.nozzle_follows = true;
+  cell.turns_max = 1;
   cell.spin_rate_max_rad_s = 0.05;
   EXPECT_TRUE(named(checks_of(cell), "spin rate").passes());
   EXPECT_FALSE(named(checks_of(cell), "nozzle speed").passes());
