@@ -13,7 +13,7 @@ std::vector<std::array<double, 4>> gaps_of_turning(const StackModel& model,
   const Assembly& assembly = model.assembly();
   const auto pose = [&](int block) {
     const auto i = static_cast<std::size_t>(block);
-    return rigid(moves[i], assembly.blocks[i].mass.centroid);
+    return rigid(moves[i], centre_of_gravity(assembly.blocks[i]));
   };
   std::vector<std::array<double, 4>> out(assembly.joints.size());
   for (std::size_t j = 0; j < out.size(); ++j) {
