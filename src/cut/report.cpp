@@ -174,9 +174,9 @@ void add_report(const Brief& brief, const Body& body, const Pieces& pieces, doub
   if (report.blunted_arrises > 0) {
     char text[160];
     std::snprintf(text, sizeof text,
-                  "%d arris(es) under 30 degrees are cut back to a face of %.0f mm "
-                  "(blocks.arris_face)",
-                  report.blunted_arrises, 1e3 * brief.blocks.arris_face_m);
+                  "%d %s under 30 degrees cut back to a face of %.0f mm (blocks.arris_face)",
+                  report.blunted_arrises, report.blunted_arrises == 1 ? "arris" : "arrises",
+                  1e3 * brief.blocks.arris_face_m);
     report.remarks.emplace_back(text);
   }
   report_sharp(cut.assembly, report);

@@ -2,7 +2,6 @@
 // contact.
 
 #include <algorithm>
-#include <cmath>
 #include <cstdio>
 #include <utility>
 #include <vector>
