@@ -121,7 +121,7 @@ void add_by_wedge(std::vector<Sheet>& pages, const Brief& brief, const Centring&
                   const FeetSet& feet, const Rigid& datum) {
   const std::vector<PaperColumn> kColumns = {
       {"no.", 7},        {"foot", 9, true},
-      {"up", 27},        {foot_device(brief), 38},
+      {"up", 25},        {foot_device(brief), 35},
       {"head then", 50}, {on_own_axes(datum) ? "set to, survey" : "set to, site", 66},
       {"measured", 81},  {"set", 88}};
   constexpr double kPitch = 4.8;
